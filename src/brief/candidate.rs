@@ -1,0 +1,266 @@
+//! Ingredients that may go into the drink.
+
+use crate::liquid::{Label, Portion};
+use crate::quantity::{Amount, Price, Unit};
+
+/// What an ingredient does in a drink; also the order in which a card lists them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Role {
+    /// The spirit or its stand-in.
+    Base,
+    /// Liqueurs, vermouths and their like.
+    Modifier,
+    /// What brings acid.
+    Sour,
+    /// What brings sweetness.
+    Sweetener,
+    /// Bitters.
+    Bitters,
+    /// Long, weak liquids.
+    Lengthener,
+    /// Salt, tinctures, small things.
+    Seasoning,
+    /// Egg, cream, gum: what changes the feel.
+    Texture,
+    /// Water.
+    Water,
+}
+
+impl Role {
+    /// All roles in card order.
+    pub const ALL: [Self; 9] = [
+        Self::Base,
+        Self::Modifier,
+        Self::Sour,
+        Self::Sweetener,
+        Self::Bitters,
+        Self::Lengthener,
+        Self::Seasoning,
+        Self::Texture,
+        Self::Water,
+    ];
+
+    /// The word in a brief.
+    pub fn keyword(self) -> &'static str {
+        match self {
+            Self::Base => "base",
+            Self::Modifier => "modifier",
+            Self::Sour => "sour",
+            Self::Sweetener => "sweetener",
+            Self::Bitters => "bitters",
+            Self::Lengthener => "lengthener",
+            Self::Seasoning => "seasoning",
+            Self::Texture => "texture",
+            Self::Water => "water",
+        }
+    }
+
+    /// The role that a word of a brief names.
+    pub fn from_keyword(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|r| r.keyword() == word)
+    }
+}
+
+/// The groups of Regulation (EU) No 1169/2011, Annex II, under its names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Allergen {
+    /// Cereals containing gluten.
+    Gluten,
+    /// Crustaceans.
+    Crustaceans,
+    /// Eggs.
+    Eggs,
+    /// Fish.
+    Fish,
+    /// Peanuts.
+    Peanuts,
+    /// Soybeans.
+    Soybeans,
+    /// Milk, lactose included.
+    Milk,
+    /// Tree nuts.
+    Nuts,
+    /// Celery.
+    Celery,
+    /// Mustard.
+    Mustard,
+    /// Sesame seeds.
+    Sesame,
+    /// Sulphur dioxide and sulphites over 10 mg/kg or 10 mg/L.
+    Sulphites,
+    /// Lupin.
+    Lupin,
+    /// Molluscs.
+    Molluscs,
+}
+
+impl Allergen {
+    /// All fourteen, in the order of the Annex.
+    pub const ALL: [Self; 14] = [
+        Self::Gluten,
+        Self::Crustaceans,
+        Self::Eggs,
+        Self::Fish,
+        Self::Peanuts,
+        Self::Soybeans,
+        Self::Milk,
+        Self::Nuts,
+        Self::Celery,
+        Self::Mustard,
+        Self::Sesame,
+        Self::Sulphites,
+        Self::Lupin,
+        Self::Molluscs,
+    ];
+
+    /// The word in a brief and on a card.
+    pub fn keyword(self) -> &'static str {
+        match self {
+            Self::Gluten => "gluten",
+            Self::Crustaceans => "crustaceans",
+            Self::Eggs => "eggs",
+            Self::Fish => "fish",
+            Self::Peanuts => "peanuts",
+            Self::Soybeans => "soybeans",
+            Self::Milk => "milk",
+            Self::Nuts => "nuts",
+            Self::Celery => "celery",
+            Self::Mustard => "mustard",
+            Self::Sesame => "sesame",
+            Self::Sulphites => "sulphites",
+            Self::Lupin => "lupin",
+            Self::Molluscs => "molluscs",
+        }
+    }
+
+    /// The allergen that a word of a brief names.
+    pub fn from_keyword(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|a| a.keyword() == word)
+    }
+}
+
+/// A closed range, `min <= max`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Range {
+    /// Lower end.
+    pub min: f64,
+    /// Upper end.
+    pub max: f64,
+}
+
+/// The natural ranges of a composition, where they are known; typical values stand in the label.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Natural {
+    /// % vol.
+    pub strength: Option<Range>,
+    /// g/L (powder: g/kg).
+    pub sugar: Option<Range>,
+    /// g/L as citric (powder: g/kg).
+    pub acid: Option<Range>,
+}
+
+impl Natural {
+    /// Whether nothing varies.
+    pub fn is_fixed(&self) -> bool {
+        let spread = |r: &Option<Range>| r.is_some_and(|r| r.max > r.min);
+        !(spread(&self.strength) || spread(&self.sugar) || spread(&self.acid))
+    }
+}
+
+/// In which amounts an ingredient is measured out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Step {
+    /// Whole multiples of this many ml (powder: g).
+    Every(f64),
+    /// Any amount.
+    Free,
+}
+
+/// Where an ingredient's composition comes from.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Origin {
+    /// The brief states it.
+    Brief,
+    /// The larder entry of this name; keys of the brief may override it.
+    Larder {
+        /// The entry's name.
+        entry: String,
+        /// Which of its figures are judgement or from memory, in words; empty where all are sourced.
+        judged: Vec<String>,
+    },
+    /// Made in house.
+    Made(Preparation),
+}
+
+/// A preparation: what goes into one litre (or, all parts being powders, one kilogram) of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Preparation {
+    /// Raw parts, nested preparations already taken apart, loss included.
+    pub parts: Vec<Part>,
+    /// Share of the output that is lost, in %.
+    pub loss: f64,
+}
+
+/// One raw part of a preparation.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Its name.
+    pub name: String,
+    /// How much of it goes into one ml (or g) of the finished preparation.
+    pub per_unit: Amount,
+    /// What it costs, if known.
+    pub price: Option<Price>,
+    /// The share of what is bought that reaches the preparation.
+    pub yielded: f64,
+    /// Grams per ml of a liquid part (1 for powders): for packs sold by weight.
+    pub density: f64,
+}
+
+/// One ingredient.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Candidate {
+    /// Unique name.
+    pub name: String,
+    /// What it does in the drink.
+    pub role: Role,
+    /// Typical composition.
+    pub label: Label,
+    /// Natural ranges.
+    pub natural: Natural,
+    /// What one ml (or g) brings, from the typical composition.
+    pub portion: Portion,
+    /// Properties per litre (powder: per kg), in the order of the brief's properties.
+    pub carries: Vec<f64>,
+    /// What a pack costs.
+    pub price: Option<Price>,
+    /// The share of what is bought that reaches a glass, over 0 and up to 1.
+    pub yielded: f64,
+    /// Money per ml (or g) in the glass; `None` where no price is known.
+    pub cost_per_unit: Option<f64>,
+    /// Pour step.
+    pub step: Step,
+    /// Least when used at all, ml or g, a whole number of steps.
+    pub least: f64,
+    /// Most, ml or g, a whole number of steps; `None`: the volume target is the bound.
+    pub most: Option<f64>,
+    /// It has to be used.
+    pub must: bool,
+    /// Known, for the reference, but not to be used.
+    pub out: bool,
+    /// Allergens of Annex II that it carries.
+    pub allergens: Vec<Allergen>,
+    /// Where the composition comes from.
+    pub origin: Origin,
+}
+
+impl Candidate {
+    /// What its amounts count.
+    pub fn unit(&self) -> Unit {
+        if self.portion.poured > 0.0 { Unit::Ml } else { Unit::G }
+    }
+
+    /// How much of property `at` one ml (or g) carries.
+    pub fn carried(&self, at: usize) -> f64 {
+        self.carries.get(at).copied().unwrap_or(0.0) / 1000.0
+    }
+}

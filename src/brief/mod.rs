@@ -1,0 +1,102 @@
+//! The validated question: what the drink must measure, what may go into it, what to aim for.
+//!
+//! A [`Brief`] holds no text positions and knows no file format and no solver. Whatever stands in
+//! it has been checked by `read`: ranges are in order, names are unique, steps are rounded inwards.
+
+mod aim;
+mod candidate;
+mod measure;
+mod rules;
+mod served;
+mod settings;
+
+pub use aim::{Aim, Goal, Nearest};
+pub use candidate::{Allergen, Candidate, Natural, Origin, Part, Preparation, Range, Role, Step};
+pub use measure::{Measure, Per, Property};
+pub use rules::{Choose, Proportion, Side, Target};
+pub use served::{Pour, Served, serve, serve_with};
+pub use settings::{Answer, Glass, Hold, HoldFor, Menu, Reference, Serve, Variation};
+
+use crate::quantity::Currency;
+
+/// One whole question. Candidates stand in the order of the file; everything else refers to them by
+/// their index.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Brief {
+    /// What the drink is called.
+    pub title: String,
+    /// Shown with every amount of money.
+    pub currency: Currency,
+    /// Method, ice, glass, and how many ingredients at most.
+    pub serve: Serve,
+    /// Limits on what is in the glass, one entry a measure.
+    pub targets: Vec<Target>,
+    /// What makes one spec better than another.
+    pub aim: Aim,
+    /// The price that the guest pays.
+    pub menu: Option<Menu>,
+    /// Further properties that ingredients carry.
+    pub properties: Vec<Property>,
+    /// What may go into the drink; those that are `out` are known but not used.
+    pub candidates: Vec<Candidate>,
+    /// How many of a group are used.
+    pub choose: Vec<Choose>,
+    /// Ratios of poured volumes.
+    pub proportions: Vec<Proportion>,
+    /// The spec that this drink comes from.
+    pub reference: Option<Reference>,
+    /// Targets from the reference's own measured values.
+    pub hold: Vec<Hold>,
+    /// How many alternatives are wanted.
+    pub answer: Answer,
+    /// Natural ranges and the hand that pours.
+    pub variation: Variation,
+}
+
+impl Brief {
+    /// The index of the candidate of this name.
+    pub fn find(&self, name: &str) -> Option<usize> {
+        self.candidates.iter().position(|c| c.name == name)
+    }
+
+    /// The target on a measure, if there is one.
+    pub fn target(&self, measure: Measure) -> Option<&Target> {
+        self.targets.iter().find(|t| t.measure == measure)
+    }
+
+    /// Indices of the candidates that may be used.
+    pub fn usable(&self) -> impl Iterator<Item = usize> + '_ {
+        self.candidates.iter().enumerate().filter(|(_, c)| !c.out).map(|(i, _)| i)
+    }
+
+    /// The name of a measure as the brief writes it: `strength`, `caffeine`.
+    pub fn measure_name(&self, measure: Measure) -> &str {
+        match measure {
+            Measure::Property(at) => &self.properties[at].name,
+            other => other.keyword(),
+        }
+    }
+
+    /// The unit in which a measure is stated: `% vol`, `GBP`, `mg/L`.
+    pub fn measure_unit(&self, measure: Measure) -> String {
+        match measure {
+            Measure::Property(at) => {
+                let property = &self.properties[at];
+                match property.per {
+                    Per::Serve => property.unit.clone(),
+                    Per::Litre => format!("{}/L", property.unit),
+                }
+            }
+            Measure::Cost => self.currency.code().to_owned(),
+            other => other.unit().to_owned(),
+        }
+    }
+
+    /// Whether anything that decides needs to know what every ingredient costs.
+    pub fn asks_for_cost(&self) -> bool {
+        let money = |m: Measure| matches!(m, Measure::Cost | Measure::PourCost);
+        self.targets.iter().any(|t| money(t.measure))
+            || self.hold.iter().any(|h| money(h.measure))
+            || matches!(self.aim, Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) if money(m))
+    }
+}

@@ -1,0 +1,75 @@
+//! A spec, measured: the one place where pours become the figures of the drink as served.
+
+use super::{Brief, Measure, Per};
+use crate::liquid::{Drink, Portion};
+
+/// One pour: which candidate, and how much of it (ml, or g of a powder).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Pour {
+    /// Index of the candidate in the brief.
+    pub candidate: usize,
+    /// ml or g.
+    pub amount: f64,
+}
+
+/// Every figure of a served drink. Undefined ones (a ratio over nothing, a cost without prices) are NaN.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Served {
+    /// The physics.
+    pub drink: Drink,
+    /// Money per serve; NaN where a used ingredient has no price.
+    pub cost: f64,
+    /// Cost in % of the net menu price; NaN without a menu.
+    pub pour_cost: f64,
+    /// Properties, each as its target states it.
+    pub properties: Vec<f64>,
+}
+
+impl Served {
+    /// The value of a measure in its unit.
+    pub fn value(&self, measure: Measure) -> f64 {
+        let drink = &self.drink;
+        match measure {
+            Measure::Volume => drink.volume,
+            Measure::Strength => drink.strength(),
+            Measure::Sugar => drink.per_volume(1000.0 * drink.sugars),
+            Measure::Sweetness => drink.per_volume(1000.0 * drink.sweet),
+            Measure::Acid => drink.per_volume(1000.0 * drink.masses.acid),
+            Measure::SugarAcid => drink.sugars / drink.masses.acid,
+            Measure::Cost => self.cost,
+            Measure::PourCost => self.pour_cost,
+            Measure::Energy => drink.energy,
+            Measure::Ethanol => drink.masses.ethanol,
+            Measure::Melt => drink.melt,
+            Measure::Property(at) => self.properties.get(at).copied().unwrap_or(f64::NAN),
+        }
+    }
+}
+
+/// Measures a spec from its pours alone, with every ingredient's typical composition.
+pub fn serve(brief: &Brief, pours: &[Pour]) -> Served {
+    serve_with(brief, pours, |at| &brief.candidates[at].portion)
+}
+
+/// Measures a spec with other portions than the typical ones (a sour lime, a weak bottle).
+pub fn serve_with<'a>(brief: &Brief, pours: &[Pour], portion: impl Fn(usize) -> &'a Portion) -> Served {
+    let drink = Drink::of(pours.iter().map(|p| (portion(p.candidate), p.amount)), brief.serve.dilution);
+    let cost = pours
+        .iter()
+        .fold(0.0, |sum, p| sum + p.amount * brief.candidates[p.candidate].cost_per_unit.unwrap_or(f64::NAN));
+    let pour_cost = brief.menu.map_or(f64::NAN, |menu| 100.0 * cost / menu.net());
+    let properties = brief
+        .properties
+        .iter()
+        .enumerate()
+        .map(|(at, property)| {
+            let carried: f64 =
+                pours.iter().map(|p| p.amount * brief.candidates[p.candidate].carried(at)).sum();
+            match property.per {
+                Per::Serve => carried,
+                Per::Litre => drink.per_volume(1000.0 * carried),
+            }
+        })
+        .collect();
+    Served { drink, cost, pour_cost, properties }
+}

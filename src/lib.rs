@@ -1,0 +1,8 @@
+//! washline: drink specs that measure right in the glass, in pours that a bar can make.
+
+pub mod brief;
+pub mod finding;
+pub mod liquid;
+pub mod quantity;
+pub mod solve;
+pub mod tolerance;

@@ -1,0 +1,17 @@
+//! The physics: masses in, measures out.
+//!
+//! Everything is at 20 °C unless a function takes a temperature. Masses are in grams, volumes in
+//! millilitres, densities in g/ml. Masses add and volumes do not: [`Masses::volume`] is the one
+//! place where a volume is computed from what is in it.
+
+pub mod acid;
+pub mod energy;
+pub mod ethanol;
+mod label;
+pub mod melt;
+mod mixture;
+pub mod sucrose;
+
+pub use label::{Form, Label, LabelFault, Portion};
+pub use melt::{Dilution, Method};
+pub use mixture::{CITRIC_VOLUME, Drink, Masses};

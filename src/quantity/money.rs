@@ -1,0 +1,114 @@
+//! Money: exact decimals, never binary fractions, until the solver needs a float.
+
+use std::fmt;
+use std::str::FromStr;
+
+use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
+
+use super::{Amount, NotAQuantity, Unit};
+
+/// A currency by its ISO 4217 code.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Currency(String);
+
+impl Currency {
+    /// Reads a code of three capital letters.
+    ///
+    /// # Errors
+    /// When it is anything else.
+    pub fn parse(code: &str) -> Result<Self, NotAQuantity> {
+        if code.len() == 3 && code.bytes().all(|b| b.is_ascii_uppercase()) {
+            Ok(Self(code.to_owned()))
+        } else {
+            Err(NotAQuantity::new(
+                format!("`{code}` is no currency code"),
+                "write the three capital letters of ISO 4217, such as GBP, EUR or USD",
+            ))
+        }
+    }
+
+    /// The three letters.
+    pub fn code(&self) -> &str {
+        &self.0
+    }
+}
+
+impl fmt::Display for Currency {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// What a pack costs: an exact amount of money for a quantity bought.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Price {
+    /// Money for one pack, in the brief's currency.
+    pub amount: Decimal,
+    /// What one pack holds.
+    pub pack: Amount,
+    /// The pack as the brief writes it, such as `700 ml`.
+    pub pack_text: String,
+}
+
+impl Price {
+    /// Reads `"6.20 per 1 l"`.
+    ///
+    /// # Errors
+    /// When there is no ` per `, the money is negative or no number, or the pack holds nothing.
+    pub fn parse(text: &str) -> Result<Self, NotAQuantity> {
+        let help = "write it like \"14.50 per 700 ml\"";
+        let (money, pack) = text
+            .split_once(" per ")
+            .ok_or_else(|| NotAQuantity::new(format!("`{text}` is no price"), help))?;
+        let amount = Decimal::from_str(money.trim())
+            .map_err(|_| NotAQuantity::new(format!("`{}` is not an amount of money", money.trim()), help))?;
+        if amount.is_sign_negative() && !amount.is_zero() {
+            return Err(NotAQuantity::new("the price is negative", "write an amount of zero or more"));
+        }
+        if amount > Decimal::from(1_000_000_000) {
+            return Err(NotAQuantity::new("the price is beyond any bar's purse", help));
+        }
+        let pack_text = pack.trim().to_owned();
+        let pack = Amount::parse(&pack_text, Unit::Ml)?;
+        if pack.value <= 0.0 {
+            return Err(NotAQuantity::new("the price is for a pack that holds nothing", help));
+        }
+        Ok(Self { amount, pack, pack_text })
+    }
+
+    /// Money per ml or g of the pack (whichever the pack counts), as a float for the solver.
+    pub fn per_unit(&self) -> f64 {
+        self.amount.to_f64().unwrap_or(f64::INFINITY) / self.pack.value
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_price_is_exact_money_for_a_pack() {
+        let price = Price::parse("14.10 per 700 ml").expect("a price");
+        assert_eq!(price.amount, Decimal::new(1410, 2));
+        assert_eq!(price.pack, Amount::ml(700.0));
+        assert_eq!(price.pack_text, "700 ml");
+        assert_eq!(Price::parse("9 per 1 kg").expect("a price").per_unit(), 0.009);
+    }
+
+    #[test]
+    fn what_is_no_price_is_refused() {
+        for text in ["", "5", "5 per", "x per 1 l", "-1 per 1 l", "1 per 0 ml", "1 per -5 ml", "1e99 per 1 l"]
+        {
+            assert!(Price::parse(text).is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_currency_is_three_capitals() {
+        assert_eq!(Currency::parse("GBP").map(|c| c.to_string()), Ok("GBP".to_owned()));
+        for code in ["", "gbp", "£", "EURO", "É12"] {
+            assert!(Currency::parse(code).is_err(), "{code}");
+        }
+    }
+}

@@ -1,0 +1,69 @@
+//! The one writer of figures that people see: fixed digits per quantity, and never `-0`.
+
+use super::{Amount, Unit, UnitSystem, amount::US_FLUID_OUNCE};
+
+/// Writes `value` with `digits` decimals, without a minus before zero.
+/// What is not a number is written as a dash.
+pub fn fixed(value: f64, digits: usize) -> String {
+    if value.is_nan() {
+        return "–".to_owned();
+    }
+    if value.is_infinite() {
+        return if value > 0.0 { "∞" } else { "-∞" }.to_owned();
+    }
+    let text = format!("{value:.digits$}");
+    match text.strip_prefix('-') {
+        Some(rest) if rest.bytes().all(|b| b == b'0' || b == b'.') => rest.to_owned(),
+        _ => text,
+    }
+}
+
+/// Writes `value` with at most `digits` decimals and no trailing zeros: `2.5`, `30`.
+pub fn trimmed(value: f64, digits: usize) -> String {
+    let text = fixed(value, digits);
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+/// Writes `value` with its sign: `+1.5`, `-0.3`, `0.0`.
+pub fn signed(value: f64, digits: usize) -> String {
+    let text = fixed(value, digits);
+    let zero = text.bytes().all(|b| b == b'0' || b == b'.');
+    if value > 0.0 && !zero { format!("+{text}") } else { text }
+}
+
+/// Writes an amount as it is poured: `22.5 ml`, `0.75 oz`, `1.2 g`.
+pub fn pour(amount: Amount, system: UnitSystem) -> String {
+    match (amount.unit, system) {
+        (Unit::Ml, UnitSystem::UsOunces) => format!("{} oz", trimmed(amount.value / US_FLUID_OUNCE, 2)),
+        (unit, _) => format!("{} {}", trimmed(amount.value, 2), unit.symbol()),
+    }
+}
+
+/// Writes a share of one as a percentage: `93 %`.
+pub fn percent(share: f64, digits: usize) -> String {
+    format!("{} %", fixed(share * 100.0, digits))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn zero_has_no_sign_and_trailing_zeros_go() {
+        assert_eq!(fixed(-0.0001, 2), "0.00");
+        assert_eq!(fixed(-0.5, 0), "0");
+        assert_eq!(fixed(f64::NAN, 2), "–");
+        assert_eq!(trimmed(30.0, 2), "30");
+        assert_eq!(trimmed(2.50, 2), "2.5");
+        assert_eq!(signed(0.04, 1), "0.0");
+        assert_eq!(signed(1.25, 2), "+1.25");
+        assert_eq!(signed(-1.25, 2), "-1.25");
+    }
+
+    #[test]
+    fn pours_read_like_a_card() {
+        assert_eq!(pour(Amount::ml(22.5), UnitSystem::Metric), "22.5 ml");
+        assert_eq!(pour(Amount::ml(22.180_147), UnitSystem::UsOunces), "0.75 oz");
+        assert_eq!(pour(Amount::g(0.3), UnitSystem::UsOunces), "0.3 g");
+    }
+}

@@ -1,0 +1,69 @@
+//! Every number that a comparison leans on, each with the question that it decides.
+//!
+//! Nothing else in the crate compares with a margin of its own making.
+
+/// Is a limit met? Relative to the limit's own size (the contract: "within 1e-9 of its value").
+pub const MET: f64 = 1e-9;
+
+/// Are two scores the same, so that cost, count and name order them? Relative to the score's scale.
+pub const SAME_SCORE: f64 = 1e-9;
+
+/// Is an amount a whole number of pour steps? In steps.
+pub const WHOLE: f64 = 1e-6;
+
+/// Is an amount so small that the ingredient counts as unused? In ml or g, free pours only.
+pub const UNUSED: f64 = 1e-7;
+
+/// By how much are the rows of the search loosened over the exact limits, so that no spec that the
+/// exact judge would pass is cut away by rounding? Relative; larger than [`MET`] plus the
+/// arithmetic error of a few dozen pivots on rows of order 1.
+pub const LOOSE: f64 = 4e-9;
+
+/// Is a number in the simplex tableau big enough to pivot on? Rows are scaled to order 1.
+pub const PIVOT: f64 = 1e-9;
+
+/// Does a basic value break its bound, so that the dual simplex has to act? In scaled units.
+pub const BROKEN: f64 = 1e-9;
+
+/// Has the repeated linear program reached its fixed point? Relative change of the served volume.
+pub const FIXED_POINT: f64 = 1e-12;
+
+/// Do a claimed figure and the re-measured one agree? Relative; anything worse is a fault of ours.
+pub const AGREES: f64 = 1e-9;
+
+/// Is a multiplier of the dual optimal face zero? Relative to the largest coefficient of its row.
+pub const ZERO_PRICE: f64 = 1e-9;
+
+/// Whether `value` meets a lower limit, by [`MET`].
+pub fn meets_min(value: f64, limit: f64) -> bool {
+    value >= limit - MET * limit.abs()
+}
+
+/// Whether `value` meets an upper limit, by [`MET`].
+pub fn meets_max(value: f64, limit: f64) -> bool {
+    value <= limit + MET * limit.abs()
+}
+
+/// Whether two figures agree within [`AGREES`], relative to the larger of them (and to 1).
+pub fn agrees(a: f64, b: f64) -> bool {
+    (a - b).abs() <= AGREES * a.abs().max(b.abs()).max(1.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_limit_is_met_within_its_relative_margin_and_not_beyond() {
+        assert!(meets_max(100.0 + 0.9e-7, 100.0));
+        assert!(!meets_max(100.0 + 1.1e-7, 100.0));
+        assert!(meets_min(100.0 - 0.9e-7, 100.0));
+        assert!(!meets_min(100.0 - 1.1e-7, 100.0));
+        assert!(meets_max(0.0, 0.0) && !meets_max(1e-15, 0.0));
+    }
+
+    #[test]
+    fn nothing_meets_a_limit_when_it_is_undefined() {
+        assert!(!meets_max(f64::NAN, 1.0) && !meets_min(f64::NAN, 1.0));
+    }
+}
