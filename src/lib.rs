@@ -2,7 +2,9 @@
 
 pub mod brief;
 pub mod finding;
+pub mod larder;
 pub mod liquid;
 pub mod quantity;
+pub mod read;
 pub mod solve;
 pub mod tolerance;

@@ -139,6 +139,68 @@ impl Allergen {
     }
 }
 
+/// What asks for care when an ingredient is handled, kept or served; it calls up a caution.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Handling {
+    /// Raw or lightly treated egg.
+    RawEgg,
+    /// Milk or cream that spoils.
+    Dairy,
+    /// Fresh juice that spoils.
+    FreshJuice,
+    /// Acid strong enough to burn.
+    ConcentratedAcid,
+    /// Spirit that burns with a flame at room temperature.
+    Overproof,
+    /// Quinine.
+    Quinine,
+    /// Botanicals, essential oils, tinctures.
+    Botanical,
+    /// Glycerol.
+    Glycerol,
+    /// Polyols: laxative in quantity.
+    Polyol,
+    /// Carbon dioxide under pressure.
+    Carbonated,
+}
+
+impl Handling {
+    /// All of them, in the order in which they are shown.
+    pub const ALL: [Self; 10] = [
+        Self::RawEgg,
+        Self::Dairy,
+        Self::FreshJuice,
+        Self::ConcentratedAcid,
+        Self::Overproof,
+        Self::Quinine,
+        Self::Botanical,
+        Self::Glycerol,
+        Self::Polyol,
+        Self::Carbonated,
+    ];
+
+    /// The words in a brief.
+    pub fn keyword(self) -> &'static str {
+        match self {
+            Self::RawEgg => "raw egg",
+            Self::Dairy => "dairy",
+            Self::FreshJuice => "fresh juice",
+            Self::ConcentratedAcid => "concentrated acid",
+            Self::Overproof => "overproof",
+            Self::Quinine => "quinine",
+            Self::Botanical => "botanical",
+            Self::Glycerol => "glycerol",
+            Self::Polyol => "polyol",
+            Self::Carbonated => "carbonated",
+        }
+    }
+
+    /// What the words of a brief name.
+    pub fn from_keyword(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|h| h.keyword() == word)
+    }
+}
+
 /// A closed range, `min <= max`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Range {
@@ -249,6 +311,8 @@ pub struct Candidate {
     pub out: bool,
     /// Allergens of Annex II that it carries.
     pub allergens: Vec<Allergen>,
+    /// What asks for care.
+    pub handling: Vec<Handling>,
     /// Where the composition comes from.
     pub origin: Origin,
 }

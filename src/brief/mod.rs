@@ -11,7 +11,7 @@ mod served;
 mod settings;
 
 pub use aim::{Aim, Goal, Nearest};
-pub use candidate::{Allergen, Candidate, Natural, Origin, Part, Preparation, Range, Role, Step};
+pub use candidate::{Allergen, Candidate, Handling, Natural, Origin, Part, Preparation, Range, Role, Step};
 pub use measure::{Measure, Per, Property};
 pub use rules::{Choose, Proportion, Side, Target};
 pub use served::{Pour, Served, serve, serve_with};
