@@ -74,7 +74,7 @@ fn ethanol_water_density_off_20_degrees() {
 }
 
 /// USP 29, alcoholometric table at 15.56 °C: data of the US National Bureau of Standards, which are
-/// older than OIML R 22 and independent of it. Specific gravity is in air: (ρ - 1.2)/(ρ_w - 1.2),
+/// older than OIML R 22 and independent of it. Specific gravity is in air: `(ρ - 1.2)/(ρ_w - 1.2)`,
 /// with air of 1.2 kg/m³.
 #[test]
 fn us_pharmacopeia_at_60_fahrenheit() {
