@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use washline::brief::{Aim, Brief, Goal, Measure, Nearest, Step};
+use washline::brief::{Aim, Brief, Candidate, Goal, Measure, Nearest, Step};
 use washline::liquid::Form;
 
 use crate::glass::{Contents, Glass, PROPERTIES, Sums, carried, contents, measure, melt_share};
@@ -97,6 +97,15 @@ fn limits(brief: &Brief) -> Vec<Limit> {
     all
 }
 
+/// What the reference pours of each candidate.
+fn reference(brief: &Brief) -> Vec<f64> {
+    let mut amounts = vec![0.0; brief.candidates.len()];
+    for pour in brief.reference.iter().flat_map(|r| &r.pours) {
+        amounts[pour.candidate] += pour.amount;
+    }
+    amounts
+}
+
 /// The search as it stands.
 struct Walk<'a> {
     brief: &'a Brief,
@@ -120,17 +129,13 @@ pub fn enumerate(brief: &Brief) -> Vec<Found> {
         (0..brief.candidates.len()).map(|at| levels(brief, at, cap / CONTRACTED)).collect();
     let combinations: f64 = levels.iter().map(|l| l.len() as f64).product();
     assert!(combinations <= TOO_MANY, "{combinations} combinations");
-    let mut reference = vec![0.0; brief.candidates.len()];
-    for pour in brief.reference.iter().flat_map(|r| &r.pours) {
-        reference[pour.candidate] += pour.amount;
-    }
     let mut walk = Walk {
         brief,
         levels,
         contents: brief.candidates.iter().map(contents).collect(),
         carried: brief.candidates.iter().map(carried).collect(),
         limits,
-        reference,
+        reference: reference(brief),
         // Without strength the least ice melts in.
         poured_cap: cap / CONTRACTED / (1.0 + melt_share(brief.serve.method, brief.serve.melt, 0.0)),
         amounts: vec![0.0; brief.candidates.len()],
@@ -165,14 +170,14 @@ impl Walk<'_> {
     }
 
     fn leaf(&mut self, sums: Sums) {
-        if !self.rules_hold() {
+        if !rules_hold(self.brief, &self.amounts) {
             return;
         }
         let glass = Glass::fill(self.brief, sums);
-        if !self.limits_hold(&glass) {
+        if !limits_hold(self.brief, &self.limits, &glass) {
             return;
         }
-        let score = self.score(&glass);
+        let score = score(self.brief, &self.limits, &self.reference, &self.amounts, &glass);
         if score.is_nan() {
             return;
         }
@@ -199,60 +204,95 @@ impl Walk<'_> {
             Aim::Lowest(_) | Aim::Nearest(_) => score < old.score,
         }
     }
+}
 
-    /// Counts and proportions; nothing at all is no drink.
-    fn rules_hold(&self) -> bool {
-        let used = |at: usize| self.amounts[at] > 0.0;
-        let count = (0..self.amounts.len()).filter(|&at| used(at)).count();
-        let few_enough = self.brief.serve.most.is_none_or(|most| count <= most);
-        count > 0
-            && few_enough
-            && self.brief.choose.iter().all(|choose| {
-                let count = choose.members.iter().filter(|&&at| used(at)).count();
-                choose.min.is_none_or(|min| count >= min) && choose.max.is_none_or(|max| count <= max)
-            })
-            && self.brief.proportions.iter().all(|p| {
-                let (of, to) = (self.amounts[p.of], self.amounts[p.to]);
-                p.min.is_none_or(|min| at_least(of, min * to))
-                    && p.max.is_none_or(|max| at_most(of, max * to))
-            })
-    }
-
-    fn limits_hold(&self, glass: &Glass) -> bool {
-        let fits = self
-            .brief
-            .serve
-            .glass
-            .is_none_or(|g| at_most(glass.volume, g.brim * (100.0 - g.headroom) / 100.0));
-        // An undefined figure (a ratio over nothing) meets no limit.
-        fits && self.limits.iter().all(|limit| {
-            let value = glass.value(self.brief, limit.measure);
-            (limit.min == f64::NEG_INFINITY || at_least(value, limit.min))
-                && (limit.max == f64::INFINITY || at_most(value, limit.max))
+/// Counts and proportions; nothing at all is no drink.
+fn rules_hold(brief: &Brief, amounts: &[f64]) -> bool {
+    let used = |at: usize| amounts[at] > 0.0;
+    let count = (0..amounts.len()).filter(|&at| used(at)).count();
+    let few_enough = brief.serve.most.is_none_or(|most| count <= most);
+    count > 0
+        && few_enough
+        && brief.choose.iter().all(|choose| {
+            let count = choose.members.iter().filter(|&&at| used(at)).count();
+            choose.min.is_none_or(|min| count >= min) && choose.max.is_none_or(|max| count <= max)
         })
-    }
+        && brief.proportions.iter().all(|p| {
+            let (of, to) = (amounts[p.of], amounts[p.to]);
+            p.min.is_none_or(|min| at_least(of, min * to)) && p.max.is_none_or(|max| at_most(of, max * to))
+        })
+}
 
-    fn score(&self, glass: &Glass) -> f64 {
-        match self.brief.aim {
-            Aim::Lowest(goal) | Aim::Highest(goal) => match goal {
-                Goal::Measure(measure) => glass.value(self.brief, measure),
-                Goal::Ingredient(at) => self.amounts[at],
-            },
-            Aim::Nearest(Nearest::Reference) => {
-                self.amounts.iter().zip(&self.reference).map(|(a, r)| (a - r).abs()).sum()
-            }
-            Aim::Nearest(Nearest::Middle) => {
-                let off = self
-                    .limits
-                    .iter()
-                    .filter(|l| l.min.is_finite() && l.min < l.max && l.max.is_finite())
-                    .map(|l| {
-                        let middle = f64::midpoint(l.min, l.max);
-                        (glass.value(self.brief, l.measure) - middle).abs() / (l.max - middle)
-                    });
-                off.fold(0.0, f64::max)
-            }
+fn limits_hold(brief: &Brief, limits: &[Limit], glass: &Glass) -> bool {
+    let fits = brief.serve.glass.is_none_or(|g| at_most(glass.volume, g.brim * (100.0 - g.headroom) / 100.0));
+    // An undefined figure (a ratio over nothing) meets no limit.
+    fits && limits.iter().all(|limit| {
+        let value = glass.value(brief, limit.measure);
+        (limit.min == f64::NEG_INFINITY || at_least(value, limit.min))
+            && (limit.max == f64::INFINITY || at_most(value, limit.max))
+    })
+}
+
+/// The aim's own value.
+fn score(brief: &Brief, limits: &[Limit], reference: &[f64], amounts: &[f64], glass: &Glass) -> f64 {
+    match brief.aim {
+        Aim::Lowest(goal) | Aim::Highest(goal) => match goal {
+            Goal::Measure(measure) => glass.value(brief, measure),
+            Goal::Ingredient(at) => amounts[at],
+        },
+        Aim::Nearest(Nearest::Reference) => amounts.iter().zip(reference).map(|(a, r)| (a - r).abs()).sum(),
+        Aim::Nearest(Nearest::Middle) => {
+            let ranges = limits.iter().filter(|l| l.min.is_finite() && l.min < l.max && l.max.is_finite());
+            let off = ranges.map(|l| {
+                let middle = f64::midpoint(l.min, l.max);
+                (glass.value(brief, l.measure) - middle).abs() / (l.max - middle)
+            });
+            off.fold(0.0, f64::max)
         }
+    }
+}
+
+/// Judges one spec, however it was found: what is wrong with it, or what it measures and scores.
+pub fn judge(brief: &Brief, pours: &[(usize, f64)]) -> Result<(Glass, f64), String> {
+    let mut amounts = vec![0.0; brief.candidates.len()];
+    for &(at, amount) in pours {
+        if amounts[at] != 0.0 {
+            return Err(format!("{} is poured twice", brief.candidates[at].name));
+        }
+        amounts[at] = amount;
+    }
+    for (at, candidate) in brief.candidates.iter().enumerate() {
+        pourable(candidate, amounts[at])?;
+    }
+    if !rules_hold(brief, &amounts) {
+        return Err("a rule does not hold".to_owned());
+    }
+    let limits = limits(brief);
+    let glass = measure(brief, pours.iter().copied());
+    if !limits_hold(brief, &limits, &glass) {
+        return Err("a target is missed".to_owned());
+    }
+    Ok((glass, score(brief, &limits, &reference(brief), &amounts, &glass)))
+}
+
+/// Whether this much of it can be poured.
+fn pourable(candidate: &Candidate, amount: f64) -> Result<(), String> {
+    let name = &candidate.name;
+    if amount == 0.0 {
+        return if candidate.must { Err(format!("{name} must be used")) } else { Ok(()) };
+    }
+    let Step::Every(step) = candidate.step else { return Err(format!("{name} has no step")) };
+    let steps = amount / step;
+    if candidate.out {
+        Err(format!("{name} is out"))
+    } else if (steps - steps.round()).abs() > 1e-9 {
+        Err(format!("{amount} of {name} is no whole number of steps"))
+    } else if !at_least(amount, candidate.least) {
+        Err(format!("{amount} of {name} is too little"))
+    } else if candidate.most.is_some_and(|most| !at_most(amount, most)) {
+        Err(format!("{amount} of {name} is too much"))
+    } else {
+        Ok(())
     }
 }
 

@@ -3,5 +3,6 @@
 mod briefs;
 mod by_hand;
 mod enumerator;
+mod exact;
 mod glass;
 mod plan;
