@@ -1,5 +1,7 @@
 //! From the text of a brief to a [`Brief`], or to everything that is wrong with it.
 
+pub mod spec_line;
+
 use crate::brief::Brief;
 use crate::finding::Finding;
 
@@ -26,5 +28,10 @@ pub struct Reading {
 /// # Errors
 /// All findings, in the order of the text, when at least one of them is an error.
 pub fn read(_bytes: &[u8], _settings: &[Setting]) -> Result<Reading, Vec<Finding>> {
+    todo!()
+}
+
+/// The JSON Schema of a brief.
+pub fn schema() -> String {
     todo!()
 }
