@@ -32,7 +32,7 @@ pub fn write(page: &mut Page, answer: &SpecAnswer, best: &SpecLine, units: UnitS
     for (at, spec) in answer.alternatives.iter().enumerate() {
         let worse = words::worse_words(answer, best.score, spec.score, units);
         let text = match worse {
-            Some(worse) => format!("{}: {worse}", words::moves(&spec.change, units)),
+            Some(worse) => format!("{}; {worse}", words::moves(&spec.change, units)),
             None => words::moves(&spec.change, units),
         };
         for (row, line) in wrap(&text, room).iter().enumerate() {

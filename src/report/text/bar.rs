@@ -3,23 +3,20 @@
 use crate::report::gather::Gauge;
 
 /// Draws a gauge's range over `columns` columns (at least 7): `[----o----]` where both sides are limited,
-/// `<----o----]` and `[----o---->` where one is open, and an `x` beyond the end where it is missed.
+/// `<----o----]` and `[----o---->` where one is open, and an `x` in place of the end that is missed.
 pub fn draw(gauge: &Gauge, value: f64, columns: usize) -> String {
-    let inner = columns.saturating_sub(4).max(3);
+    let inner = columns.saturating_sub(2).max(3);
     let (left, right) = ends(gauge);
     let line = "-".repeat(inner);
-    let bar = |mark: Option<usize>, before: char, after: char| {
-        let mut line: Vec<char> = line.chars().collect();
-        if let Some(slot) = mark.and_then(|at| line.get_mut(at)) {
-            *slot = 'o';
-        }
-        format!("{before}{left}{}{right}{after}", line.into_iter().collect::<String>())
-    };
     match place(gauge, value) {
-        Place::Unknown => bar(None, ' ', ' '),
-        Place::Under => bar(None, 'x', ' '),
-        Place::Over => bar(None, ' ', 'x'),
-        Place::Inside(share) => bar(Some((share * (inner - 1) as f64).round() as usize), ' ', ' '),
+        Place::Unknown => format!("{left}{line}{right}"),
+        Place::Under => format!("x{line}{right}"),
+        Place::Over => format!("{left}{line}x"),
+        Place::Inside(share) => {
+            let before = (share * (inner - 1) as f64).round() as usize;
+            let after = (inner - 1).saturating_sub(before);
+            format!("{left}{}o{}{right}", "-".repeat(before), "-".repeat(after))
+        }
     }
 }
 

@@ -37,10 +37,12 @@ pub fn write(page: &mut Page, frame: &Frame, spec: &SpecLine, units: UnitSystem)
 
 /// Writes what was asked for, where there is nothing in the glass.
 pub fn write_asked(page: &mut Page, frame: &Frame, units: UnitSystem) {
-    for gauge in frame.gauges.iter().filter(|g| g.limited()) {
-        let range = words::range_words(gauge, units);
-        let unit = words::unit(gauge, units);
-        page.paragraph(2, Ink::Plain, &format!("{} {range} {unit}", left(&gauge.label, 11)));
+    let gauges: Vec<&Gauge> = frame.gauges.iter().filter(|g| g.limited()).collect();
+    let names: Vec<String> = gauges.iter().map(|g| cut(&g.label, NAME)).collect();
+    let columns = names.iter().map(|n| width(n)).max().unwrap_or(0);
+    for (gauge, name) in gauges.iter().zip(&names) {
+        let range = format!("{} {}", words::range_words(gauge, units), words::unit(gauge, units));
+        page.line(&[(Ink::Plain, &format!("  {}  ", left(name, columns))), (Ink::Plain, &range)]);
     }
 }
 
@@ -68,14 +70,14 @@ fn table(page: &mut Page, rows: &[Row], units: UnitSystem) {
     let widest = |texts: &[String]| texts.iter().map(|t| width(t)).max().unwrap_or(0);
     let margins = column(&|r| r.margin.clone());
     let fixed = 2 + widest(&names) + 2 + widest(&values) + 1 + widest(&in_units) + 2 + widest(&mins);
-    let bars = WIDTH.saturating_sub(fixed + 2 + widest(&maxs) + 2 + widest(&margins)).clamp(7, 23);
+    let bars = WIDTH.saturating_sub(fixed + 2 + widest(&maxs) + 2 + widest(&margins)).clamp(5, 23);
     for (at, row) in rows.iter().enumerate() {
         let text = |column: &[String]| column.get(at).cloned().unwrap_or_default();
         page.line(&[
             (Ink::Plain, &format!("  {}  ", left(&text(&names), widest(&names)))),
             (Ink::Strong, &format!("{} {}  ", text(&values), left(&text(&in_units), widest(&in_units)))),
             (Ink::Faint, &right(&text(&mins), widest(&mins))),
-            (row.ink, &bar::draw(row.gauge, row.value, bars)),
+            (row.ink, &format!(" {} ", bar::draw(row.gauge, row.value, bars))),
             (Ink::Faint, &format!("{}  ", left(&text(&maxs), widest(&maxs)))),
             (row.ink, &row.margin),
         ]);

@@ -12,6 +12,9 @@ use super::gather::{CheckAnswer, LarderAnswer, Outcome, SpecAnswer};
 use super::{Exporter, Look, words};
 use page::{Ink, Page};
 
+#[cfg(test)]
+pub use page::width;
+
 /// Writes text.
 pub struct Text {
     look: Look,

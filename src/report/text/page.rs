@@ -155,9 +155,10 @@ pub fn cut(text: &str, columns: usize) -> String {
 }
 
 /// Lines of at most so many columns, broken between words; a word that is longer is broken inside.
+/// A number keeps the word after it: `2.5 ml` stands on one line.
 pub fn wrap(text: &str, columns: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
-    for word in text.split_whitespace().flat_map(|w| pieces(&clean(w), columns)) {
+    for word in bound(text).iter().flat_map(|w| pieces(&clean(w), columns)) {
         let line = lines.last_mut().map_or(0, |l| width(l));
         if line > 0 && line + 1 + width(&word) > columns {
             lines.push(word);
@@ -169,6 +170,22 @@ pub fn wrap(text: &str, columns: usize) -> Vec<String> {
         }
     }
     lines
+}
+
+/// The words of a text, numbers with the word after them.
+fn bound(text: &str) -> Vec<String> {
+    let number = |w: &str| w.ends_with(|c: char| c.is_ascii_digit()) && w.len() < 8;
+    let mut bound: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match bound.last_mut().filter(|last| number(last)) {
+            Some(last) => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            None => bound.push(word.to_owned()),
+        }
+    }
+    bound
 }
 
 /// A word in pieces of at most so many columns.
@@ -208,6 +225,7 @@ mod tests {
         assert_eq!(wrap("abcdefgh ij", 4), ["abcd", "efgh", "ij"]);
         assert_eq!(wrap("酒酒酒", 4), ["酒酒", "酒"]);
         assert_eq!(wrap("", 4), [""]);
+        assert_eq!(wrap("pour 2.5 ml gin", 10), ["pour", "2.5 ml gin"]);
     }
 
     #[test]

@@ -61,7 +61,7 @@ pub fn aim_sentence(answer: &SpecAnswer, score: f64, units: UnitSystem) -> Strin
 pub fn worse_words(answer: &SpecAnswer, best: f64, score: f64, units: UnitSystem) -> Option<String> {
     let (aim, frame) = (&answer.aim, &answer.frame);
     let by = (score - best).abs();
-    if score_text(aim, frame, by, units) == score_text(aim, frame, 0.0, units) {
+    if by.is_nan() || score_text(aim, frame, by, units) == score_text(aim, frame, 0.0, units) {
         return None;
     }
     let by = score_text(aim, frame, by, units);

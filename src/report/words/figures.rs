@@ -60,7 +60,7 @@ pub fn nearest_margin<'a>(gauge: &Gauge, margins: &'a [Margin]) -> Option<&'a Ma
 pub fn margin_words(gauge: &Gauge, margin: &Margin, units: UnitSystem) -> String {
     let (side, away) = (margin.side, figure(gauge, margin.margin.abs(), units));
     if margin.value.is_nan() {
-        return "undefined".to_owned();
+        return "not known".to_owned();
     }
     if !margin.met {
         let beyond = if side == "min" { "under" } else { "over" };

@@ -61,8 +61,11 @@ pub fn without_steps(answer: &SpecAnswer, units: UnitSystem) -> Option<String> {
     let (best, free) = (answer.best.as_ref()?, answer.unrounded.as_ref()?);
     let reached = score_text(&answer.aim, &answer.frame, free.score, units);
     let here = score_text(&answer.aim, &answer.frame, best.score, units);
+    if free.change.is_empty() {
+        return None;
+    }
     Some(if reached == here {
-        format!("Free amounts would reach no more than {reached} either: the pour steps cost nothing.")
+        format!("Free amounts would reach {reached} as well: pours that a bar can measure cost nothing here.")
     } else {
         format!("Free amounts would reach {reached}: the rest is the price of pours that a bar can measure.")
     })
