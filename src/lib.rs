@@ -6,6 +6,7 @@ pub mod explain;
 pub mod finding;
 pub mod larder;
 pub mod liquid;
+pub mod model;
 pub mod quantity;
 pub mod read;
 pub mod report;
