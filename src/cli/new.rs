@@ -7,13 +7,11 @@ use std::path::Path;
 use super::args::NewArgs;
 use super::exit::{Exit, Failure};
 use super::output;
-
-/// The starter brief.
-const STARTER: &str = include_str!("starter.toml");
+use crate::read;
 
 /// Writes the starter brief, whole or not at all, and never over a file.
 pub fn run(args: &NewArgs) -> Result<Exit, Failure> {
-    write_new(&args.file, STARTER).map_err(|error| refused(&args.file, &error))?;
+    write_new(&args.file, read::starter()).map_err(|error| refused(&args.file, &error))?;
     let name = args.file.display();
     output::say(&format!("Wrote {name}. Change it, then: washline spec {name}\n"));
     Ok(Exit::Answered)

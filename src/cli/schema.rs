@@ -6,6 +6,6 @@ use crate::read;
 
 /// Writes the JSON Schema of the brief.
 pub fn run() -> Result<Exit, Failure> {
-    output::answer(&read::schema())?;
+    output::answer(&format!("{:#}\n", read::schema()))?;
     Ok(Exit::Answered)
 }

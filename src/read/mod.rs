@@ -32,6 +32,11 @@ pub fn read(_bytes: &[u8], _settings: &[Setting]) -> Result<Reading, Vec<Finding
 }
 
 /// The JSON Schema of a brief.
-pub fn schema() -> String {
+pub fn schema() -> serde_json::Value {
+    todo!()
+}
+
+/// A commented brief to start from.
+pub fn starter() -> &'static str {
     todo!()
 }

@@ -42,7 +42,7 @@ pub fn brief() -> Brief {
         candidate("verjus", Role::Sour, label(0.0, 40.0, 25.0), "7.50 per 750 ml"),
         candidate("bay leaf syrup, rich", Role::Sweetener, label(0.0, 880.0, 0.0), "3.10 per 1 l"),
         candidate("citric acid", Role::Seasoning, powder, "9.00 per 1 kg"),
-        candidate("egg white", Role::Texture, label(0.0, 7.0, 0.0), "no price"),
+        candidate("egg white", Role::Texture, label(0.0, 7.0, 0.0), "2.40 per 400 ml"),
     ];
     candidates[1].allergens = vec![Allergen::Sulphites];
     candidates[2].handling = vec![Handling::FreshJuice];
@@ -93,28 +93,32 @@ pub fn spec(brief: &Brief, pours: &[(&str, f64)]) -> Spec {
 /// An answer of three specs; they are no optimum, the formats do not ask.
 pub fn solved(brief: &Brief) -> Solved {
     let best = &[
-        ("aged rum", 22.5),
+        ("aged rum", 20.0),
         ("pale dry sherry", 20.0),
-        ("lime juice", 12.5),
-        ("verjus", 10.0),
+        ("lime juice", 15.0),
+        ("verjus", 12.5),
         ("bay leaf syrup, rich", 7.5),
     ];
     let next = &[
         ("aged rum", 27.5),
-        ("lime juice", 12.5),
+        ("lime juice", 15.0),
         ("verjus", 25.0),
         ("bay leaf syrup, rich", 7.5),
         ("citric acid", 0.1),
     ];
     let last = &[("aged rum", 30.0), ("verjus", 27.5), ("bay leaf syrup, rich", 7.5), ("egg white", 15.0)];
+    let free = &[
+        ("aged rum", 18.371_02),
+        ("pale dry sherry", 21.9),
+        ("lime juice", 14.1),
+        ("verjus", 14.25),
+        ("bay leaf syrup, rich", 6.9),
+    ];
     Solved {
         ending: Ending::Found,
         specs: vec![spec(brief, best), spec(brief, next), spec(brief, last)],
         bound: Some(spec(brief, best).score),
         complete: true,
-        unrounded: Some(spec(
-            brief,
-            &[("aged rum", 28.371_02), ("lime juice", 12.1), ("bay leaf syrup, rich", 8.0)],
-        )),
+        unrounded: Some(spec(brief, free)),
     }
 }

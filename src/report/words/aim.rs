@@ -46,7 +46,9 @@ pub fn aim_sentence(answer: &SpecAnswer, score: f64, units: UnitSystem) -> Strin
             format!("Poured differently from the reference: {reached} in all, {extreme}.")
         }
         "middle" if aim.direction == "nearest" => {
-            format!("Off the middle of its ranges by {reached} of the way to their ends at most, {extreme}.")
+            format!(
+                "Nowhere further from the middle of a range than {reached} of the way to its end, {extreme}."
+            )
         }
         _ => {
             let name = frame.gauge(&aim.of).filter(|_| aim.measure.is_some());
@@ -56,20 +58,30 @@ pub fn aim_sentence(answer: &SpecAnswer, score: f64, units: UnitSystem) -> Strin
     }
 }
 
-/// How much worse a score is than the best: `0.02 GBP dearer`, `1.5 % vol higher`; nothing where they
-/// are shown alike.
+/// How much worse a score is than the best: `0.02 GBP dearer`, `1.5 % vol more`; nothing where the two
+/// are shown alike. It is the difference of the figures as they are shown, so that the reader's own
+/// subtraction agrees.
 pub fn worse_words(answer: &SpecAnswer, best: f64, score: f64, units: UnitSystem) -> Option<String> {
     let (aim, frame) = (&answer.aim, &answer.frame);
-    let by = (score - best).abs();
-    if by.is_nan() || score_text(aim, frame, by, units) == score_text(aim, frame, 0.0, units) {
+    let text = |value: f64| score_text(aim, frame, value, units);
+    if best.is_nan() || score.is_nan() || text(best) == text(score) {
         return None;
     }
-    let by = score_text(aim, frame, by, units);
+    let by = (as_shown(aim, frame, score) - as_shown(aim, frame, best)).abs();
     let word = match (aim.of.as_str(), score > best) {
         ("cost", true) => "dearer",
         ("cost", false) => "cheaper",
         (_, true) => "more",
         (_, false) => "less",
     };
-    Some(format!("{by} {word}"))
+    Some(format!("{} {word}", text(by)))
+}
+
+/// A score rounded as it is shown in the units of the brief.
+fn as_shown(aim: &AimLine, frame: &Frame, score: f64) -> f64 {
+    let gauge = frame.gauge(&aim.of).filter(|_| aim.measure.is_some());
+    gauge.map_or(score, |g| {
+        let steps = 10_f64.powi(i32::try_from(g.digits).unwrap_or(0));
+        (score * steps).round() / steps
+    })
 }

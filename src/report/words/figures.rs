@@ -1,5 +1,6 @@
 //! Figures of a gauge as people see them.
 
+use crate::brief::Measure;
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::report::gather::{Gauge, Margin, Scale};
 use crate::tolerance;
@@ -31,10 +32,10 @@ pub fn with_unit(gauge: &Gauge, value: f64, units: UnitSystem) -> String {
 
 /// A limit as the brief writes it, without its unit.
 pub fn limit(gauge: &Gauge, value: f64, units: UnitSystem) -> String {
-    if ounces(gauge, units) {
-        number::trimmed(number::in_ounces(value), 2)
-    } else {
-        number::trimmed(value, gauge.digits.max(3))
+    match gauge.measure {
+        Measure::Cost => number::fixed(value, gauge.digits),
+        _ if ounces(gauge, units) => number::trimmed(number::in_ounces(value), 2),
+        _ => number::trimmed(value, gauge.digits.max(3)),
     }
 }
 
