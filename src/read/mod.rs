@@ -24,6 +24,8 @@ use serde_json::Value;
 use toml::Spanned;
 use toml::de::DeTable;
 
+pub mod spec_line;
+
 use crate::brief::Brief;
 use crate::finding::Finding;
 use file::File;
@@ -123,4 +125,14 @@ fn without_null(schema: &mut Schema) {
             schema.insert(key, value);
         }
     }
+}
+
+/// The JSON Schema of a brief.
+pub fn schema() -> serde_json::Value {
+    todo!()
+}
+
+/// A commented brief to start from.
+pub fn starter() -> &'static str {
+    todo!()
 }
