@@ -133,6 +133,15 @@ impl<'b> Model<'b> {
         freed
     }
 
+    /// A figure a column whose sum is at least one in every drink: an empty glass is none. `None` where
+    /// a volume limit says so already, or where any amount of something may be poured.
+    pub fn something(&self) -> Option<Vec<f64>> {
+        let limited = |l: &Limit| l.measure == Measure::Volume && l.side == Side::Min && l.value > 0.0;
+        let bounded = self.columns.iter().all(|c| c.least > 0.0);
+        (bounded && !self.limits.iter().any(limited))
+            .then(|| self.columns.iter().map(|c| 1.0 / c.least).collect())
+    }
+
     /// The candidate behind a column.
     pub fn candidate(&self, column: usize) -> &'b Candidate {
         &self.brief.candidates[self.columns[column].candidate]

@@ -21,6 +21,9 @@ impl Judge<'_> {
 
     /// Measures a spec; `None` if it breaks a limit, a proportion, or has no score.
     pub fn measured(&self, pours: &[Pour]) -> Option<(Served, f64)> {
+        if pours.is_empty() {
+            return None;
+        }
         let served = serve(self.model.brief, pours);
         if !self.model.meets_limits(&served) || !self.model.keeps_proportions(pours) {
             return None;

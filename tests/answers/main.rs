@@ -2,6 +2,7 @@
 
 mod briefs;
 mod by_hand;
+mod debug;
 mod enumerator;
 mod exact;
 mod glass;
