@@ -197,3 +197,16 @@ fn card(brief: &Brief, pours: &[(usize, f64)]) -> String {
         pours.iter().map(|&(at, amount)| format!("{amount} {}", brief.candidates[at].name)).collect();
     pours.join(" + ")
 }
+
+#[test]
+fn debug_seed() {
+    let Ok(seed) = std::env::var("SEED") else { return };
+    let plan = seeded(seed.parse().unwrap(), Aims::Plain);
+    println!("{}", plan.toml());
+    let brief = plan.brief();
+    for c in &brief.candidates { println!("{} least {} most {:?} step {:?} must {} out {}", c.name, c.least, c.most, c.step, c.must, c.out); }
+    for f in enumerate(&brief).iter().take(8) { println!("E {} {} {}", f.score, f.cost, card(&brief, &f.pours)); }
+    let solved = solve(&brief, &Stop::default());
+    println!("{:?} bound {:?} complete {} free {:?}", solved.ending, solved.bound, solved.complete, solved.unrounded.as_ref().map(|u| (u.score, card(&brief, &u.pours.iter().map(|p| (p.candidate, p.amount)).collect::<Vec<_>>()))));
+    for s in &solved.specs { println!("S {} {} {}", s.score, s.served.cost, card(&brief, &s.pours.iter().map(|p| (p.candidate, p.amount)).collect::<Vec<_>>())); }
+}
