@@ -239,6 +239,8 @@ impl Simplex {
         let v = self.nonbasic[place] as usize;
         let to = if self.value[v] <= self.lo[v] { self.hi[v] } else { self.lo[v] };
         self.shift(place, to - self.value[v]);
+        // Exactly on its bound: a rounding beside it would be taken for the other bound.
+        self.value[v] = to;
     }
 
     /// Moves a nonbasic variable and the basic ones with it.
