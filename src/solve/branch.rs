@@ -28,6 +28,16 @@ fn plain(model: &Model, program: &Program) -> bool {
     program.segments.len() == model.columns.len()
 }
 
+/// Whether the tableau's point lies outside what is left to the columns: what follows from counts and
+/// reduced costs is drawn after the point was found.
+pub fn outdated(model: &Model, program: &Program, node: &Node) -> bool {
+    amounts(model, program, node).iter().zip(&node.domains).any(|(units, domain)| {
+        let low = if domain.state == State::Used { domain.low } else { 0.0 };
+        let high = if domain.state == State::Out { 0.0 } else { domain.high };
+        *units < low - WHOLE || *units > high + WHOLE
+    })
+}
+
 /// Uses the room below the cut-off: a nonbasic column that cannot move by a least pour without
 /// passing it is out, and ranges shrink to what the room allows.
 pub fn fix_by_reduced_cost(model: &Model, node: &mut Node, program: &Program, room: f64) {

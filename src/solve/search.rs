@@ -212,6 +212,11 @@ impl Search<'_> {
             if node.propagate(self.judge.model).is_err() {
                 return vec![];
             }
+            if branch::outdated(self.judge.model, &terms.piece.program, node)
+                && self.bounded_out(node, terms, &gate)
+            {
+                return vec![];
+            }
         }
         let room = hard - node.simplex.objective();
         match branch::next(self.judge.model, &terms.piece.program, node, room) {
