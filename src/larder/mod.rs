@@ -1,7 +1,26 @@
 //! The built-in ingredients, with figures, natural ranges, allergens and sources.
+//!
+//! They stand in one data file, `larder.toml`, which is read on first use and not before.
 
-use crate::brief::{Allergen, Handling, Natural, Role};
+mod file;
+mod group;
+mod look;
+mod provenance;
+mod sweetness;
+
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
+pub use group::Group;
+pub use look::{closest, find, search};
+pub use provenance::{Basis, Figure, Provenance};
+pub use sweetness::{FRUCTOSE, GLUCOSE, LACTOSE, MALTOSE, SUCROSE, Sugars, Sweetness};
+
+use crate::brief::{Allergen, Handling, Natural, Range, Role};
 use crate::liquid::Label;
+
+/// What the licences of the tables behind the larder ask to be said where it is shown.
+pub const ATTRIBUTION: &str = include_str!("attribution.txt");
 
 /// One built-in ingredient.
 #[derive(Debug, Clone, PartialEq)]
@@ -10,34 +29,81 @@ pub struct Entry {
     pub name: String,
     /// Other words that find it.
     pub also: Vec<String>,
+    /// Which shelf it stands on.
+    pub group: Group,
     /// What it does in most drinks.
     pub role: Role,
     /// Typical composition.
     pub label: Label,
-    /// Natural ranges.
+    /// Natural ranges: how far makes, fruit and batches differ.
     pub natural: Natural,
+    /// Its sugars by kind, g/L (powder: g/kg).
+    pub sugars: Sugars,
+    /// The published spread of the sweetness of these sugars, or of its polyols where it has only those.
+    pub sweetness: Range,
+    /// Which acids it holds, in words; equal titratable acid is not equal sourness.
+    pub acids: String,
     /// Caffeine, mg per litre (powder: per kg).
     pub caffeine: f64,
+    /// Range of the caffeine, where it has one.
+    pub caffeine_range: Option<Range>,
     /// Sodium, mg per litre (powder: per kg).
     pub sodium: f64,
-    /// Allergens of EU 1169/2011 Annex II.
+    /// Allergens of EU 1169/2011 Annex II that are labelled as a rule.
     pub allergens: Vec<Allergen>,
+    /// Allergens that only some makes hold: the label tells.
+    pub may_hold: Vec<Allergen>,
     /// What asks for care.
     pub handling: Vec<Handling>,
+    /// What each figure rests on.
+    pub provenance: Vec<Provenance>,
     /// Which figures or ranges are judgement or from memory, in words; empty where all are sourced.
     pub judged: Vec<String>,
-    /// Where the figures come from.
+    /// Where the figures come from; short names stand in full under [`references`].
     pub source: String,
     /// Anything else that a user should know.
     pub note: String,
 }
 
-/// All entries, in the order of the data file. Parsed on first use.
-pub fn all() -> &'static [Entry] {
-    todo!()
+impl Entry {
+    /// What one of its figures rests on.
+    pub fn provenance(&self, figure: Figure) -> Option<Provenance> {
+        self.provenance.iter().copied().find(|p| p.figure == figure)
+    }
+
+    /// The works that its sources name, `(short name, in full)`.
+    pub fn references(&self) -> impl Iterator<Item = (&'static str, &'static str)> + '_ {
+        references()
+            .iter()
+            .filter(|(short, _)| self.source.contains(short.as_str()))
+            .map(|(s, f)| (&**s, &**f))
+    }
 }
 
-/// The entry of this exact name (or other word), letter case aside.
-pub fn find(_name: &str) -> Option<&'static Entry> {
-    todo!()
+/// What the data file holds.
+struct Larder {
+    entries: Vec<Entry>,
+    references: BTreeMap<String, String>,
 }
+
+/// Read on first use.
+///
+/// # Panics
+/// When the data file inside the program is broken, which a test rules out.
+fn larder() -> &'static Larder {
+    static LARDER: OnceLock<Larder> = OnceLock::new();
+    LARDER.get_or_init(|| file::parse(file::TEXT).unwrap_or_else(|fault| panic!("larder.toml: {fault}")))
+}
+
+/// All entries, in the order of the data file: by group, then from the common to the rare.
+pub fn all() -> &'static [Entry] {
+    &larder().entries
+}
+
+/// The works that the entries name as sources, by short name, each in full.
+pub fn references() -> &'static BTreeMap<String, String> {
+    &larder().references
+}
+
+#[cfg(test)]
+mod tests;
