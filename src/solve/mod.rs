@@ -9,6 +9,7 @@ mod node;
 mod pieces;
 mod polish;
 mod search;
+mod short;
 mod simplex;
 mod verify;
 

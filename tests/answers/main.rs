@@ -5,4 +5,6 @@ mod by_hand;
 mod enumerator;
 mod exact;
 mod glass;
+mod outside;
 mod plan;
+mod shelf;
