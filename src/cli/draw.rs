@@ -1,6 +1,7 @@
 //! Findings as text: file, line and column, the line itself with a mark under it, what is wrong, what
 //! to do.
 
+use std::fmt::Write as _;
 use std::ops::Range;
 
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Padding, Renderer, Snippet};
@@ -27,7 +28,7 @@ pub fn draw(findings: &[Finding], source_name: &str, text: &str, colour: Colour)
         drawn.push_str("\n\n");
     }
     if findings.len() > MOST {
-        drawn.push_str(&format!("and {} more like these\n", findings.len() - MOST));
+        let _ = writeln!(drawn, "and {} more like these", findings.len() - MOST);
     }
     drawn
 }

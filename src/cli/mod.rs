@@ -3,7 +3,7 @@
 mod args;
 mod check;
 mod clock;
-mod draw;
+pub mod draw;
 mod exit;
 mod input;
 mod larder;

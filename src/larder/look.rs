@@ -1,5 +1,8 @@
 //! Finding an entry by its name, by words, or by what was probably meant.
 
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
 use super::{Entry, all};
 
 /// How unlike a name may be and still count as a slip of the pen: edits over the longer one's length.
@@ -8,8 +11,17 @@ const SLIP: f64 = 0.34;
 
 /// The entry of this name or other word. Letter case, accents and hyphens do not matter.
 pub fn find(name: &str) -> Option<&'static Entry> {
-    let wanted = folded(name);
-    all().iter().find(|entry| names(entry).any(|name| folded(name) == wanted))
+    static NAMES: OnceLock<BTreeMap<String, &'static Entry>> = OnceLock::new();
+    let by_name = NAMES.get_or_init(|| {
+        let mut by_name = BTreeMap::new();
+        for entry in all() {
+            for name in names(entry) {
+                by_name.entry(folded(name)).or_insert(entry);
+            }
+        }
+        by_name
+    });
+    by_name.get(&folded(name)).copied()
 }
 
 /// All entries that every word finds, in a name, another word, the role or the group; those with whole

@@ -343,7 +343,8 @@ fn kind_name(kind: &str) -> &'static str {
 fn kind_of(value: &DeValue<'_>) -> &'static str {
     match value {
         DeValue::String(_) => "text",
-        DeValue::Integer(_) | DeValue::Float(_) => "a number",
+        DeValue::Integer(_) => "a number",
+        DeValue::Float(_) => "a number with decimals",
         DeValue::Boolean(_) => "true or false",
         DeValue::Datetime(_) => "a date or time",
         DeValue::Array(_) => "a list",
