@@ -165,7 +165,8 @@ fn bound(value: Option<&Value>, absent: f64, null: f64) -> f64 {
 /// A published figure and a computed one, to the last digit that was printed.
 fn as_printed(published: f64, value: f64) -> bool {
     let text = format!("{published}");
-    let decimals = text.split_once('.').map_or(0, |(_, decimals)| decimals.len() as i32);
+    let decimals =
+        text.split_once('.').map_or(0, |(_, decimals)| i32::try_from(decimals.len()).unwrap_or(i32::MAX));
     let digit = 10f64.powi(-decimals);
     (published - value).abs() <= digit.max(1e-9 * published.abs())
 }
@@ -206,6 +207,57 @@ fn two_backends_reach_the_published_optima() {
             check(&case, "interior point", optimum(&case, good_lp::clarabel), 1e-6);
         }
     }
+}
+
+/// The rates that issue from no basis, confirmed by solving again with the bound moved half of the way
+/// on which they are said to hold; and a printed dual value (five decimals at the least) lies between the
+/// two.
+#[test]
+fn two_sided_rates_are_confirmed_by_solving_again() {
+    for case in all() {
+        for bound in &case.two_sided {
+            let row = &case.rows[bound.row];
+            for (rate, to) in [bound.up, bound.down].into_iter().flatten() {
+                let way = to - bound.value;
+                let way = if way.is_finite() { way / 2.0 } else { way.signum() * bound.value.abs().max(1.0) };
+                let moved = optimum(&moved(&case, bound, bound.value + way), good_lp::microlp);
+                let moved = moved.expect("a bound that has room to move");
+                let (old, expected) = (case.verified.expect("a solved case"), rate * way);
+                let near = (moved - old - expected).abs() <= 1e-6 * old.abs().max(expected.abs()).max(1.0);
+                assert!(
+                    near,
+                    "{} {} {}: {moved} from {old} by {way}, at {rate}",
+                    case.name, row.name, bound.kind
+                );
+            }
+            if let (Some(dual), Some(up), Some(down)) =
+                (case.published_duals.get(&row.name), bound.up, bound.down)
+                && binding(&case, bound)
+            {
+                let between = dual - up.0.min(down.0) >= -5e-6 && up.0.max(down.0) - dual >= -5e-6;
+                assert!(between, "{} {}: {dual} beside {} and {}", case.name, row.name, up.0, down.0);
+            }
+        }
+    }
+}
+
+/// Whether either rate of the bound says that it matters: a range row has one that does not.
+fn binding(case: &Case, bound: &TwoSided) -> bool {
+    let others = case.two_sided.iter().filter(|b| b.row == bound.row).count();
+    others == 1 || [bound.up, bound.down].into_iter().flatten().any(|(rate, _)| rate != 0.0)
+}
+
+/// The case with one bound at another value.
+fn moved(case: &Case, bound: &TwoSided, value: f64) -> Case {
+    let mut case = case.clone();
+    let row = &mut case.rows[bound.row];
+    if bound.kind != "hi" {
+        row.lower = value;
+    }
+    if bound.kind != "lo" {
+        row.upper = value;
+    }
+    case
 }
 
 #[track_caller]
