@@ -100,7 +100,9 @@ impl Exporter for Markdown {
         });
         let head = ["ingredient", "role", "form", "% vol", "sugar", "acid", "allergens", "judged", "source"];
         table(&head, "lllrrrlll", rows)
-            + "\nSugar and acid (titratable, as citric) in g/L; of powders in g/kg.\n"
+            + "\nSugar and acid (titratable, as citric) in g/L; of powders in g/kg.\n\n"
+            + &escaped(answer.attribution)
+            + "\n"
     }
 }
 

@@ -1,8 +1,10 @@
 //! How far the figures can be trusted: melt, density, crystals, judged figures.
 
+use std::collections::BTreeSet;
+
 use super::{Caution, Topic, listed};
-use crate::brief::{Brief, Candidate, Origin};
-use crate::larder;
+use crate::brief::{Brief, Candidate, Measure, Origin};
+use crate::larder::{self, Basis, Figure};
 use crate::liquid::{Dilution, Method, Portion, melt, sucrose};
 use crate::quantity::number;
 use crate::solve::Spec;
@@ -75,30 +77,48 @@ fn crystals(brief: &Brief, spec: &Spec) -> Option<Caution> {
     })
 }
 
+/// Figures that the answer leans on and that are a guess: the typical values, as the answer is for them.
 fn judged(brief: &Brief, spec: &Spec) -> Option<Caution> {
-    let names: Vec<&str> = spec
+    let sweetness = brief.target(Measure::Sweetness).is_some();
+    let counts = |figure: Figure| match figure {
+        Figure::Strength | Figure::Sugar | Figure::Acid | Figure::Polyols | Figure::Density => true,
+        Figure::Split | Figure::Sweetness | Figure::PolyolSweetness => sweetness,
+        Figure::Caffeine => brief.properties.iter().any(|p| p.name == "caffeine"),
+    };
+    let guesses: Vec<String> = spec
         .pours
         .iter()
         .map(|p| &brief.candidates[p.candidate])
-        .filter(|c| leans(c))
-        .map(|c| c.name.as_str())
+        .filter_map(|c| {
+            let figures: BTreeSet<Figure> = guessed(c).into_iter().filter(|f| counts(*f)).collect();
+            let words: Vec<&str> = figures.into_iter().map(Figure::words).collect();
+            (!words.is_empty()).then(|| format!("{} ({})", c.name, listed(&words)))
+        })
         .collect();
-    (!names.is_empty()).then(|| Caution {
+    (!guesses.is_empty()).then(|| Caution {
         topic: Topic::Judged,
         text: format!(
-            "Some larder figures are judgement or from memory: {}. `washline larder --sources` says which; \
-             measure your own.",
-            listed(&names)
+            "Judged or from memory in the larder: {}. Give your own figures where you have them.",
+            guesses.join(", ")
         ),
     })
 }
 
-fn leans(candidate: &Candidate) -> bool {
+/// Which typical figures of an ingredient are guesses; of a preparation, those of its parts.
+fn guessed(candidate: &Candidate) -> Vec<Figure> {
     match &candidate.origin {
-        Origin::Brief => false,
-        Origin::Larder { judged, .. } => !judged.is_empty(),
-        Origin::Made(made) => {
-            made.parts.iter().any(|p| larder::find(&p.name).is_some_and(|e| !e.judged.is_empty()))
+        Origin::Brief => Vec::new(),
+        // Figures that the brief gives itself are not in `judged` any more.
+        Origin::Larder { entry, judged } => {
+            let still = |f: &Figure| judged.iter().any(|j| j.starts_with(&format!("{}:", f.words())));
+            of_entry(entry).into_iter().filter(still).collect()
         }
+        Origin::Made(made) => made.parts.iter().flat_map(|part| of_entry(&part.name)).collect(),
     }
+}
+
+fn of_entry(name: &str) -> Vec<Figure> {
+    let guess = |basis: Option<Basis>| matches!(basis, Some(Basis::Weak | Basis::Judgement | Basis::Memory));
+    let provenance = larder::find(name).map_or(&[][..], |entry| entry.provenance.as_slice());
+    provenance.iter().filter(|p| guess(p.typical)).map(|p| p.figure).collect()
 }
