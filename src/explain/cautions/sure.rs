@@ -13,9 +13,12 @@ use crate::solve::Spec;
 /// certain than the figures shown: see [`crate::liquid::Masses::volume`].
 const STRONG_AND_SWEET: [(f64, f64); 2] = [(20.0, 100.0), (10.0, 200.0)];
 
-pub fn cautions(brief: &Brief, spec: &Spec) -> Vec<Caution> {
-    let drink = [estimate(brief, spec), density(spec), judged(brief, spec)];
-    drink.into_iter().flatten().chain(crystals(brief, spec)).collect()
+pub fn of_drink(brief: &Brief, spec: &Spec) -> Vec<Caution> {
+    [estimate(brief, spec), density(spec)].into_iter().flatten().collect()
+}
+
+pub fn of_ingredients(brief: &Brief, candidates: &[&Candidate]) -> Vec<Caution> {
+    [crystals(candidates), judged(brief, candidates)].into_iter().flatten().collect()
 }
 
 /// The melt of a rule is an estimate: what that does to the strength, and whether the rule was
@@ -55,19 +58,13 @@ fn density(spec: &Spec) -> Option<Caution> {
 
 /// Sucrose syrups that hold more than water keeps dissolved at 20 °C. Honey and its like are bought as
 /// they are and stay liquid for other reasons, so larder entries are not looked at.
-fn crystals(brief: &Brief, spec: &Spec) -> Option<Caution> {
+fn crystals(candidates: &[&Candidate]) -> Option<Caution> {
     let share = |p: &Portion| p.masses.solids / (p.masses.solids + p.masses.water);
     let sucrose_syrup = |c: &Candidate| {
         c.portion.poured > 0.0 && c.label.sweetness == 1.0 && !matches!(c.origin, Origin::Larder { .. })
     };
     let over = |c: &Candidate| sucrose_syrup(c) && share(&c.portion) > sucrose::SOLUBILITY;
-    let names: Vec<&str> = spec
-        .pours
-        .iter()
-        .map(|p| &brief.candidates[p.candidate])
-        .filter(|c| over(c))
-        .map(|c| c.name.as_str())
-        .collect();
+    let names: Vec<&str> = candidates.iter().filter(|c| over(c)).map(|c| c.name.as_str()).collect();
     (!names.is_empty()).then(|| Caution {
         topic: Topic::Crystals,
         text: format!(
@@ -78,17 +75,15 @@ fn crystals(brief: &Brief, spec: &Spec) -> Option<Caution> {
 }
 
 /// Figures that the answer leans on and that are a guess: the typical values, as the answer is for them.
-fn judged(brief: &Brief, spec: &Spec) -> Option<Caution> {
+fn judged(brief: &Brief, candidates: &[&Candidate]) -> Option<Caution> {
     let sweetness = brief.target(Measure::Sweetness).is_some();
     let counts = |figure: Figure| match figure {
         Figure::Strength | Figure::Sugar | Figure::Acid | Figure::Polyols | Figure::Density => true,
         Figure::Split | Figure::Sweetness | Figure::PolyolSweetness => sweetness,
         Figure::Caffeine => brief.properties.iter().any(|p| p.name == "caffeine"),
     };
-    let guesses: Vec<String> = spec
-        .pours
+    let guesses: Vec<String> = candidates
         .iter()
-        .map(|p| &brief.candidates[p.candidate])
         .filter_map(|c| {
             let figures: BTreeSet<Figure> = guessed(c).into_iter().filter(|f| counts(*f)).collect();
             let words: Vec<&str> = figures.into_iter().map(Figure::words).collect();
