@@ -166,7 +166,8 @@ fn sweetness(written: &WrittenEntry, sugars: &Sugars) -> Range {
 fn provenances(written: &WrittenEntry, sugars: &Sugars) -> Vec<Provenance> {
     let split = written.split.map(|split| split.from);
     // The typical sweetness of glucose and fructose is a judgement inside the published spread.
-    let tasted = split.filter(|_| sugars.sweetness().spread != super::SUCROSE.spread).map(|_| Basis::Judgement);
+    let tasted =
+        split.filter(|_| sugars.sweetness().spread != super::SUCROSE.spread).map(|_| Basis::Judgement);
     let figures = [
         (Figure::Strength, written.strength),
         (Figure::Sugar, written.sugar),

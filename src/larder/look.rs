@@ -15,9 +15,12 @@ pub fn find(name: &str) -> Option<&'static Entry> {
 /// All entries that every word finds, in a name, another word, the role or the group; those with whole
 /// words come first. No words: all of them.
 pub fn search<S: AsRef<str>>(words: &[S]) -> Vec<&'static Entry> {
-    let words: Vec<String> =
-        words.iter().flat_map(|w| folded(w.as_ref()).split(' ').map(str::to_owned).collect::<Vec<_>>()).collect();
-    let mut found: Vec<(bool, &Entry)> = all().iter().filter_map(|entry| Some((hit(entry, &words)?, entry))).collect();
+    let words: Vec<String> = words
+        .iter()
+        .flat_map(|w| folded(w.as_ref()).split(' ').map(str::to_owned).collect::<Vec<_>>())
+        .collect();
+    let mut found: Vec<(bool, &Entry)> =
+        all().iter().filter_map(|entry| Some((hit(entry, &words)?, entry))).collect();
     found.sort_by_key(|(whole, _)| !whole);
     found.into_iter().map(|(_, entry)| entry).collect()
 }
@@ -28,7 +31,8 @@ pub fn closest(name: &str) -> Option<&'static Entry> {
     if wanted.is_empty() {
         return None;
     }
-    let unlike = |entry: &Entry| names(entry).map(|name| distance(&wanted, &folded(name))).fold(f64::MAX, f64::min);
+    let unlike =
+        |entry: &Entry| names(entry).map(|name| distance(&wanted, &folded(name))).fold(f64::MAX, f64::min);
     let near = all().iter().map(|entry| (unlike(entry), entry)).min_by(|a, b| a.0.total_cmp(&b.0));
     match near {
         Some((unlike, entry)) if unlike <= SLIP => Some(entry),
@@ -47,7 +51,8 @@ fn names(entry: &Entry) -> impl Iterator<Item = &str> {
 
 /// Whether every word is there (`Some`), and as a whole word (`true`).
 fn hit(entry: &Entry, words: &[String]) -> Option<bool> {
-    let text = names(entry).chain([entry.role.keyword(), entry.group.keyword()]).collect::<Vec<_>>().join(" ");
+    let text =
+        names(entry).chain([entry.role.keyword(), entry.group.keyword()]).collect::<Vec<_>>().join(" ");
     let text = folded(&text);
     if !words.iter().all(|word| text.contains(word.as_str())) {
         return None;

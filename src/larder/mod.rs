@@ -73,7 +73,10 @@ impl Entry {
 
     /// The works that its sources name, `(short name, in full)`.
     pub fn references(&self) -> impl Iterator<Item = (&'static str, &'static str)> + '_ {
-        references().iter().filter(|(short, _)| self.source.contains(short.as_str())).map(|(s, f)| (&**s, &**f))
+        references()
+            .iter()
+            .filter(|(short, _)| self.source.contains(short.as_str()))
+            .map(|(s, f)| (&**s, &**f))
     }
 }
 

@@ -133,6 +133,15 @@ impl<'b> Model<'b> {
         freed
     }
 
+    /// A figure a column whose sum is at least one in every drink: an empty glass is none. `None` where
+    /// a volume limit says so already, or where any amount of something may be poured.
+    pub fn something(&self) -> Option<Vec<f64>> {
+        let limited = |l: &Limit| l.measure == Measure::Volume && l.side == Side::Min && l.value > 0.0;
+        let bounded = self.columns.iter().all(|c| c.least > 0.0);
+        (bounded && !self.limits.iter().any(limited))
+            .then(|| self.columns.iter().map(|c| 1.0 / c.least).collect())
+    }
+
     /// The candidate behind a column.
     pub fn candidate(&self, column: usize) -> &'b Candidate {
         &self.brief.candidates[self.columns[column].candidate]
@@ -159,6 +168,20 @@ impl<'b> Model<'b> {
             rule.min.is_none_or(|min| tolerance::meets_min(of, min * to))
                 && rule.max.is_none_or(|max| tolerance::meets_max(of, max * to))
         })
+    }
+
+    /// Whether `units` of the columns of `set` can be poured and keep every count.
+    pub fn keeps_counts(&self, set: &[usize], units: &[f64]) -> bool {
+        let fits = |(c, u): (&usize, &f64)| {
+            let column = &self.columns[*c];
+            *u >= column.least - tolerance::WHOLE && *u <= column.most + tolerance::WHOLE
+        };
+        let all_musts = (0..self.columns.len()).all(|c| !self.columns[c].must || set.contains(&c));
+        let counts = self.groups.iter().all(|group| {
+            let used = group.members.iter().filter(|c| set.contains(c)).count();
+            (group.min..=group.max).contains(&used)
+        });
+        all_musts && counts && set.iter().zip(units).all(fits)
     }
 
     /// Whether a measured spec meets every limit.

@@ -16,6 +16,8 @@ pub enum RowOrigin {
     AtLeast(usize),
     /// At most so many of the group of this index.
     AtMost(usize),
+    /// Something is poured at all.
+    Something,
     /// The end of the range of strengths before the ice.
     Range(Side),
 }
@@ -78,6 +80,12 @@ impl Program {
         rows.extend(proportion_rows(model));
         rows.extend(group_rows(model));
         rows.extend(range_rows(model, ranges));
+        rows.extend(model.something().map(|coefficients| Row {
+            coefficients,
+            lo: 1.0 - LOOSE,
+            hi: f64::INFINITY,
+            origin: RowOrigin::Something,
+        }));
         let lines = objective_lines(model, objective, &envelope);
         let program = Self { segments: whole_segments(model), rows, lines, envelope };
         match objective {

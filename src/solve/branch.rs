@@ -23,6 +23,15 @@ fn amounts(model: &Model, program: &Program, node: &Node) -> Vec<f64> {
     amounts
 }
 
+/// Whether the tableau's point keeps what is decided.
+pub fn within_domains(model: &Model, program: &Program, node: &Node) -> bool {
+    amounts(model, program, node).iter().zip(&node.domains).all(|(units, domain)| match domain.state {
+        State::Out => *units <= WHOLE,
+        State::Open => *units <= domain.high + WHOLE,
+        State::Used => *units >= domain.low - WHOLE && *units <= domain.high + WHOLE,
+    })
+}
+
 /// Whether the segments are the columns, one each, so that a segment's figures speak for its column.
 fn plain(model: &Model, program: &Program) -> bool {
     program.segments.len() == model.columns.len()

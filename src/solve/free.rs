@@ -141,6 +141,7 @@ pub fn rows(model: &Model, tangent: &Tangent) -> Vec<LinearRow> {
             sided(figures, limit.side, at)
         })
         .collect();
+    rows.extend(model.something().map(|figures| sided(figures, Side::Min, 1.0)));
     for rule in &model.brief.proportions {
         let ratio = |factor: f64| -> Vec<f64> {
             model

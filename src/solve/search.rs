@@ -202,14 +202,18 @@ impl Search<'_> {
             }
         }
         let hard = gate.cut.map_or(f64::INFINITY, |_| gate.target + gate.margin + terms.guide_most);
-        if hard.is_finite() {
-            branch::fix_by_reduced_cost(
-                self.judge.model,
-                node,
-                &terms.piece.program,
-                hard - node.simplex.objective(),
-            );
-            if node.propagate(self.judge.model).is_err() {
+        let model = self.judge.model;
+        while hard.is_finite() {
+            let room = hard - node.simplex.objective();
+            branch::fix_by_reduced_cost(model, node, &terms.piece.program, room);
+            if node.propagate(model).is_err() {
+                return vec![];
+            }
+            // What has been fixed may exclude the point that it was read from.
+            if branch::within_domains(model, &terms.piece.program, node) {
+                break;
+            }
+            if self.bounded_out(node, terms, &gate) {
                 return vec![];
             }
         }

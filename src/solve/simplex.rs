@@ -201,7 +201,7 @@ impl Simplex {
             if a.abs() <= PIVOT || self.lo[v] >= self.hi[v] {
                 continue;
             }
-            let at_low = self.value[v] <= self.lo[v];
+            let at_low = self.at_low(v);
             // Only moves inwards count: up from the lower bound, down from the upper.
             if (a > 0.0) == (up == at_low) {
                 breaks.push(((self.reduced[place] / a).abs(), place as u32));
@@ -237,8 +237,15 @@ impl Simplex {
 
     fn flip(&mut self, place: usize) {
         let v = self.nonbasic[place] as usize;
-        let to = if self.value[v] <= self.lo[v] { self.hi[v] } else { self.lo[v] };
+        let to = if self.at_low(v) { self.hi[v] } else { self.lo[v] };
         self.shift(place, to - self.value[v]);
+        self.value[v] = to;
+    }
+
+    /// Whether a nonbasic variable stands at its lower bound: the nearer one, so that rounding in the
+    /// value cannot make it neither.
+    fn at_low(&self, variable: usize) -> bool {
+        self.value[variable] - self.lo[variable] <= self.hi[variable] - self.value[variable]
     }
 
     /// Moves a nonbasic variable and the basic ones with it.
@@ -295,7 +302,7 @@ impl Simplex {
                 continue;
             }
             let ratio = (d / a).abs();
-            let at_low = self.value[v] <= self.lo[v];
+            let at_low = self.at_low(v);
             if (*a > 0.0) == at_low {
                 up = up.min(ratio);
             } else {

@@ -2,7 +2,10 @@
 
 mod briefs;
 mod by_hand;
+mod debug;
 mod enumerator;
 mod exact;
 mod glass;
+mod outside;
 mod plan;
+mod shelf;
