@@ -1,5 +1,6 @@
 //! Finding an entry by its name, by words, or by what was probably meant.
 
+use super::shelf::{Place, places};
 use super::{Entry, all};
 
 /// How unlike a name may be and still count as a slip of the pen: edits over the longer one's length.
@@ -9,15 +10,18 @@ const SLIP: f64 = 0.34;
 /// The entry of this name or other word. Letter case, accents and hyphens do not matter.
 pub fn find(name: &str) -> Option<&'static Entry> {
     let wanted = folded(name);
-    all().iter().find(|entry| names(entry).any(|name| folded(name) == wanted))
+    places().iter().find(|place| place.names.contains(&wanted)).map(Place::entry)
 }
 
 /// All entries that every word finds, in a name, another word, the role or the group; those with whole
 /// words come first. No words: all of them.
 pub fn search<S: AsRef<str>>(words: &[S]) -> Vec<&'static Entry> {
-    let words: Vec<String> =
-        words.iter().flat_map(|w| folded(w.as_ref()).split(' ').map(str::to_owned).collect::<Vec<_>>()).collect();
-    let mut found: Vec<(bool, &Entry)> = all().iter().filter_map(|entry| Some((hit(entry, &words)?, entry))).collect();
+    let words: Vec<String> = words
+        .iter()
+        .flat_map(|w| folded(w.as_ref()).split(' ').map(str::to_owned).collect::<Vec<_>>())
+        .collect();
+    let mut found: Vec<(bool, &Entry)> =
+        all().iter().filter_map(|entry| Some((hit(entry, &words)?, entry))).collect();
     found.sort_by_key(|(whole, _)| !whole);
     found.into_iter().map(|(_, entry)| entry).collect()
 }
@@ -28,7 +32,8 @@ pub fn closest(name: &str) -> Option<&'static Entry> {
     if wanted.is_empty() {
         return None;
     }
-    let unlike = |entry: &Entry| names(entry).map(|name| distance(&wanted, &folded(name))).fold(f64::MAX, f64::min);
+    let unlike =
+        |entry: &Entry| names(entry).map(|name| distance(&wanted, &folded(name))).fold(f64::MAX, f64::min);
     let near = all().iter().map(|entry| (unlike(entry), entry)).min_by(|a, b| a.0.total_cmp(&b.0));
     match near {
         Some((unlike, entry)) if unlike <= SLIP => Some(entry),
@@ -47,7 +52,8 @@ fn names(entry: &Entry) -> impl Iterator<Item = &str> {
 
 /// Whether every word is there (`Some`), and as a whole word (`true`).
 fn hit(entry: &Entry, words: &[String]) -> Option<bool> {
-    let text = names(entry).chain([entry.role.keyword(), entry.group.keyword()]).collect::<Vec<_>>().join(" ");
+    let text =
+        names(entry).chain([entry.role.keyword(), entry.group.keyword()]).collect::<Vec<_>>().join(" ");
     let text = folded(&text);
     if !words.iter().all(|word| text.contains(word.as_str())) {
         return None;
@@ -57,8 +63,16 @@ fn hit(entry: &Entry, words: &[String]) -> Option<bool> {
 
 /// Lower case, accents off, hyphens and runs of blanks as one blank.
 pub(super) fn folded(text: &str) -> String {
-    let plain: String = text.chars().flat_map(char::to_lowercase).map(unaccented).collect();
-    plain.split_whitespace().collect::<Vec<_>>().join(" ")
+    let mut plain = String::with_capacity(text.len());
+    for letter in text.chars().flat_map(char::to_lowercase).map(unaccented) {
+        if !letter.is_whitespace() {
+            plain.push(letter);
+        } else if !plain.is_empty() && !plain.ends_with(' ') {
+            plain.push(' ');
+        }
+    }
+    plain.truncate(plain.trim_end().len());
+    plain
 }
 
 fn unaccented(letter: char) -> char {
