@@ -4,6 +4,7 @@ pub mod brief;
 pub mod finding;
 pub mod larder;
 pub mod liquid;
+pub mod model;
 pub mod quantity;
 pub mod read;
 pub mod solve;

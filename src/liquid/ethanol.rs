@@ -86,6 +86,16 @@ pub fn density(mass_fraction: f64) -> f64 {
     polynomial(&A, mass_fraction) / 1000.0
 }
 
+/// Specific volume 1/ρ (ml/g) of ethanol-water at 20 °C and its derivative, by mass fraction.
+pub fn specific_volume(mass_fraction: f64) -> (f64, f64) {
+    let (rho, slope) = A
+        .iter()
+        .rev()
+        .fold((0.0, 0.0), |(value, slope), c| (value * mass_fraction + c, slope * mass_fraction + value));
+    let volume = 1000.0 / rho;
+    (volume, -volume * slope / rho)
+}
+
 /// Density (g/ml) at `celsius`, from -20 °C to 40 °C. OIML R 22, general formula.
 pub fn density_at(mass_fraction: f64, celsius: f64) -> f64 {
     let t = celsius - 20.0;

@@ -110,3 +110,71 @@ impl Drink {
         if self.volume > 0.0 { mass / self.volume } else { f64::NAN }
     }
 }
+
+/// How the volume of a mixture answers to one gram more of each kind, in ml/g.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PartialVolumes {
+    /// By the mass of ethanol.
+    pub ethanol: f64,
+    /// By the mass of water.
+    pub water: f64,
+    /// By the mass of sweet solids.
+    pub solids: f64,
+    /// By the mass of acid.
+    pub acid: f64,
+}
+
+impl PartialVolumes {
+    /// Volume (ml) of `masses` at these partial volumes. The volume is homogeneous of degree one, so
+    /// at the masses from which the partial volumes were taken this is the volume itself (Euler).
+    pub fn of(&self, masses: &Masses) -> f64 {
+        self.ethanol * masses.ethanol
+            + self.water * masses.water
+            + self.solids * masses.solids
+            + self.acid * masses.acid
+    }
+}
+
+impl Masses {
+    /// Partial volumes at these masses: with the specific volume `v(p) = 1/ρ_EW(p)` the first term of
+    /// [`Self::volume`] has the derivatives `v + (1 - p) v'` by ethanol and `v - p v'` by water; the
+    /// sugar term likewise.
+    pub fn partial_volumes(&self) -> PartialVolumes {
+        let share = |part: f64, whole: f64| if whole > 0.0 { part / whole } else { 0.0 };
+        let p = share(self.ethanol, self.ethanol + self.water);
+        let b = share(self.solids, self.solids + self.water);
+        let (v, dv) = ethanol::specific_volume(p);
+        let (u, du) = sucrose::specific_volume(b);
+        PartialVolumes {
+            ethanol: v + (1.0 - p) * dv,
+            water: v - p * dv + u - b * du - 1.0 / ethanol::WATER,
+            solids: u + (1.0 - b) * du,
+            acid: CITRIC_VOLUME,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn partial_volumes_are_the_derivatives_and_sum_to_the_volume() {
+        let masses = Masses { ethanol: 12.0, water: 80.0, solids: 9.0, acid: 0.8 };
+        let partial = masses.partial_volumes();
+        assert!((partial.of(&masses) - masses.volume()).abs() < 1e-12);
+        let h = 1e-5;
+        let by_ethanol = (Masses { ethanol: 12.0 + h, ..masses }.volume()
+            - Masses { ethanol: 12.0 - h, ..masses }.volume())
+            / (2.0 * h);
+        let by_water = (Masses { water: 80.0 + h, ..masses }.volume()
+            - Masses { water: 80.0 - h, ..masses }.volume())
+            / (2.0 * h);
+        let by_solids = (Masses { solids: 9.0 + h, ..masses }.volume()
+            - Masses { solids: 9.0 - h, ..masses }.volume())
+            / (2.0 * h);
+        assert!((by_ethanol - partial.ethanol).abs() < 1e-8);
+        assert!((by_water - partial.water).abs() < 1e-8);
+        assert!((by_solids - partial.solids).abs() < 1e-8);
+    }
+}

@@ -14,4 +14,4 @@ pub mod sucrose;
 
 pub use label::{Form, Label, LabelFault, Portion};
 pub use melt::{Dilution, Method};
-pub use mixture::{CITRIC_VOLUME, Drink, Masses};
+pub use mixture::{CITRIC_VOLUME, Drink, Masses, PartialVolumes};

@@ -30,6 +30,18 @@ pub fn density(mass_fraction: f64) -> f64 {
     ethanol::WATER + polynomial(&A, mass_fraction) / 1000.0
 }
 
+/// Specific volume 1/ρ (ml/g) of sucrose in water at 20 °C and its derivative, by mass fraction.
+pub fn specific_volume(mass_fraction: f64) -> (f64, f64) {
+    let (value, slope) = A
+        .iter()
+        .rev()
+        .fold((0.0, 0.0), |(value, slope), c| (value * mass_fraction + c, slope * mass_fraction + value));
+    // The stored coefficients start at the first power: ρ = ρ_w + w·q(w), so ρ' = q + w·q'.
+    let rho = ethanol::WATER + mass_fraction * value / 1000.0;
+    let volume = 1.0 / rho;
+    (volume, -volume * (value + mass_fraction * slope) / 1000.0 / rho)
+}
+
 /// Density (g/ml) of sucrose in water at `celsius` (0 to 100 °C), with the manual's own water term.
 pub fn density_at(mass_fraction: f64, celsius: f64) -> f64 {
     let tau = (celsius - 20.0) / 100.0;

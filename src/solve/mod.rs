@@ -1,8 +1,24 @@
 //! From a brief to specs: free pours, the pourable search, and the check of every answer.
 
+mod branch;
+pub mod free;
+mod incumbents;
+mod judge;
+pub mod linear;
+mod node;
+mod pieces;
+mod polish;
+mod search;
+mod simplex;
+mod verify;
+
+pub use incumbents::Wanted;
+
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use self::judge::Judge;
 use crate::brief::{Brief, Pour, Served};
+use crate::model::{Model, Objective};
 
 /// A flag that anybody may raise to end a search early: a clock, or a key press. Nothing below `cli`
 /// reads a clock.
@@ -58,7 +74,62 @@ pub struct Solved {
     pub unrounded: Option<Spec>,
 }
 
-/// Solves a brief.
-pub fn solve(_brief: &Brief, _stop: &Stop) -> Solved {
-    todo!()
+/// Solves a brief: the best pourable spec, the best of each next-best ingredient set, and the
+/// free-pour optimum, every one of them measured anew from its pours.
+pub fn solve(brief: &Brief, stop: &Stop) -> Solved {
+    let model = Model::new(brief);
+    let Some(objective) = Objective::of(&model) else {
+        let ending = Ending::Stopped;
+        return Solved { ending, specs: vec![], bound: None, complete: false, unrounded: None };
+    };
+    let wanted = Wanted {
+        specs: 1 + brief.answer.alternatives,
+        within: brief.answer.within.map(|percent| percent / 100.0),
+        ceiling: None,
+    };
+    let found = search::search(&model, &objective, wanted, stop);
+    let judge = Judge { model: &model, objective: &objective };
+    let specs: Vec<Spec> =
+        found.entries.iter().map(|e| verify::spec(&judge, judge.pours(&e.set, &e.units))).collect();
+    let unrounded = free::optimum(&model, &objective).map(|free| {
+        let (pours, _) = free::measure(&model, &free.units);
+        verify::spec(&judge, pours)
+    });
+    let ending = match (found.complete, specs.is_empty()) {
+        (false, _) => Ending::Stopped,
+        (true, true) => Ending::Conflict,
+        (true, false) => Ending::Found,
+    };
+    let best = found.entries.first().map_or(f64::INFINITY, |e| e.score);
+    let bound = Some(best.min(found.bound)).filter(|b| b.is_finite()).map(|b| objective.value(b));
+    Solved { ending, specs, bound, complete: found.complete, unrounded }
+}
+
+/// DEBUG
+pub fn debug_check(brief: &Brief, amounts: &[(usize, f64)]) {
+    let model = Model::new(brief);
+    let objective = Objective::of(&model).unwrap();
+    for piece in pieces::pieces(&model, &objective) {
+        let p = &piece.program;
+        eprintln!("piece bound {}", piece.bound);
+        for row in &p.rows {
+            let v: f64 = p
+                .segments
+                .iter()
+                .enumerate()
+                .map(|(s, seg)| {
+                    let cand = model.columns[seg.column].candidate;
+                    let x = amounts
+                        .iter()
+                        .find(|a| a.0 == cand)
+                        .map_or(0.0, |a| a.1 / model.columns[seg.column].unit);
+                    row.coefficients[s] * (x - seg.start).clamp(0.0, seg.length)
+                })
+                .sum();
+            eprintln!("  {:?} {} <= {} <= {}", row.origin, row.lo, v, row.hi);
+        }
+    }
+    let judge = Judge { model: &model, objective: &objective };
+    let pours: Vec<Pour> = amounts.iter().map(|a| Pour { candidate: a.0, amount: a.1 }).collect();
+    eprintln!("{:?}", judge.measured(&pours));
 }

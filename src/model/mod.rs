@@ -1,0 +1,239 @@
+//! From a brief to rows and columns; every row knows the limit that it came from.
+//!
+//! Units end here: [`Model::new`] turns amounts into whole numbers of pour steps and limits into
+//! bare numbers. What a number means stays with it as a [`RowOrigin`].
+//!
+//! Two ways lead from the physics, which is not linear, to rows, which are:
+//! - [`Envelope`]: straight lines above and below the volume and the melt over a range of
+//!   compositions. Rows built on them are *valid relaxations*: they never cut off a spec that the
+//!   physics would pass. The pourable search uses these.
+//! - [`Tangent`]: the first-order expansion at one point, exact there. Free pours use these.
+
+mod contraction;
+mod envelope;
+mod gauge;
+mod objective;
+mod program;
+mod tangent;
+
+pub use envelope::{Envelope, Ranges};
+pub use gauge::Gauge;
+pub use objective::{Objective, Sense};
+pub use program::{Lines, Program, Row, RowOrigin, Segment};
+pub use tangent::Tangent;
+
+use crate::brief::{Brief, Candidate, Measure, Pour, Served, Side, Step, serve};
+use crate::tolerance;
+
+/// One ingredient as the search counts it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Column {
+    /// Its index among the brief's candidates.
+    pub candidate: usize,
+    /// ml (or g) of one search unit: the pour step, or 1 where any amount may be poured.
+    pub unit: f64,
+    /// Whether only whole units may be poured.
+    pub whole: bool,
+    /// Least when used at all, in units.
+    pub least: f64,
+    /// Most, in units.
+    pub most: f64,
+    /// It has to be used.
+    pub must: bool,
+}
+
+/// Where a limit on a measure comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Source {
+    /// A target of the brief.
+    Target,
+    /// The reference's own value, give or take.
+    Hold,
+    /// The glass and its headroom.
+    Glass,
+}
+
+/// One side of a limit on a measure of the served drink.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Limit {
+    /// What is limited.
+    pub measure: Measure,
+    /// From which side.
+    pub side: Side,
+    /// At what value, in the measure's unit.
+    pub value: f64,
+    /// Who says so.
+    pub source: Source,
+}
+
+impl Limit {
+    /// Whether a served drink meets it.
+    pub fn met(&self, served: &Served) -> bool {
+        let value = served.value(self.measure);
+        match self.side {
+            // A ratio over nothing is beyond every minimum: infinity compares as one expects.
+            Side::Min => tolerance::meets_min(value, self.value),
+            Side::Max => tolerance::meets_max(value, self.value),
+        }
+    }
+}
+
+/// A group of which so many are used.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Group {
+    /// Its members among the columns.
+    pub members: Vec<usize>,
+    /// At least so many.
+    pub min: usize,
+    /// At most so many.
+    pub max: usize,
+}
+
+/// A brief as numbers.
+#[derive(Debug, Clone)]
+pub struct Model<'b> {
+    /// The question.
+    pub brief: &'b Brief,
+    /// The usable ingredients.
+    pub columns: Vec<Column>,
+    /// Every limit on a measure, from targets, holds and the glass.
+    pub limits: Vec<Limit>,
+    /// Groups, the whole of the columns among them where the brief says how many at most.
+    pub groups: Vec<Group>,
+}
+
+/// How much more than the served volume may be poured of one ingredient: mixing contracts by at most
+/// 4 % (ethanol and water, OIML R 22 near 50 % mass) and sugar in water by about 1 %.
+const CONTRACTION_ALLOWANCE: f64 = 1.15;
+/// The largest serve that is ever searched where nothing bounds it, ml. Common practice, no source.
+const LARGEST_SERVE: f64 = 2000.0;
+
+impl<'b> Model<'b> {
+    /// Takes a brief apart.
+    pub fn new(brief: &'b Brief) -> Self {
+        let limits = limits(brief);
+        let cap = limits
+            .iter()
+            .filter(|l| l.measure == Measure::Volume && l.side == Side::Max)
+            .map(|l| l.value)
+            .fold(LARGEST_SERVE, f64::min);
+        let columns: Vec<Column> = brief
+            .usable()
+            .map(|at| Column::new(at, &brief.candidates[at], cap * CONTRACTION_ALLOWANCE))
+            .collect();
+        let groups = groups(brief, &columns);
+        Self { brief, columns, limits, groups }
+    }
+
+    /// The same with free pours: no steps, no smallest pours, no counts; what must be used still is.
+    pub fn freed(&self) -> Self {
+        let mut freed = self.clone();
+        freed.groups.clear();
+        freed.columns.iter_mut().for_each(|c| c.whole = false);
+        freed
+    }
+
+    /// A figure a column whose sum is at least one in every drink: an empty glass is none. `None` where
+    /// a volume limit says so already, or where any amount of something may be poured.
+    pub fn something(&self) -> Option<Vec<f64>> {
+        let limited = |l: &Limit| l.measure == Measure::Volume && l.side == Side::Min && l.value > 0.0;
+        let bounded = self.columns.iter().all(|c| c.least > 0.0);
+        (bounded && !self.limits.iter().any(limited))
+            .then(|| self.columns.iter().map(|c| 1.0 / c.least).collect())
+    }
+
+    /// The candidate behind a column.
+    pub fn candidate(&self, column: usize) -> &'b Candidate {
+        &self.brief.candidates[self.columns[column].candidate]
+    }
+
+    /// A figure per search unit of every column.
+    pub fn per_unit(&self, figure: impl Fn(&Candidate) -> f64) -> Vec<f64> {
+        self.columns.iter().map(|c| figure(&self.brief.candidates[c.candidate]) * c.unit).collect()
+    }
+
+    /// The pour of `units` of a column, the amount a clean decimal: 3 steps of 0.1 g are 0.3 g.
+    pub fn pour(&self, column: usize, units: f64) -> Pour {
+        let at = &self.columns[column];
+        let amount = units * at.unit;
+        let amount = if at.whole { (amount * 1e9).round() / 1e9 } else { amount };
+        Pour { candidate: at.candidate, amount }
+    }
+
+    /// Whether pours keep every proportion of the brief.
+    pub fn keeps_proportions(&self, pours: &[Pour]) -> bool {
+        let amount = |at: usize| pours.iter().filter(|p| p.candidate == at).map(|p| p.amount).sum::<f64>();
+        self.brief.proportions.iter().all(|rule| {
+            let (of, to) = (amount(rule.of), amount(rule.to));
+            rule.min.is_none_or(|min| tolerance::meets_min(of, min * to))
+                && rule.max.is_none_or(|max| tolerance::meets_max(of, max * to))
+        })
+    }
+
+    /// Whether a measured spec meets every limit.
+    pub fn meets_limits(&self, served: &Served) -> bool {
+        self.limits.iter().all(|limit| limit.met(served))
+    }
+}
+
+impl Column {
+    fn new(at: usize, candidate: &Candidate, cap: f64) -> Self {
+        let (unit, whole) = match candidate.step {
+            Step::Every(step) => (step, true),
+            Step::Free => (1.0, false),
+        };
+        let most = candidate.most.unwrap_or(cap).min(cap) / unit;
+        let least = candidate.least / unit;
+        let (least, most) = if whole {
+            // The reader has rounded both inwards; what is left is the float's own error.
+            ((least - tolerance::WHOLE).ceil().max(1.0), (most + tolerance::WHOLE).floor())
+        } else {
+            (least, most)
+        };
+        Self { candidate: at, unit, whole, least, most, must: candidate.must }
+    }
+}
+
+/// Every limit on a measure that the brief implies.
+fn limits(brief: &Brief) -> Vec<Limit> {
+    let mut limits: Vec<Limit> = brief
+        .targets
+        .iter()
+        .flat_map(|t| {
+            t.sides().map(|(side, value)| Limit { measure: t.measure, side, value, source: Source::Target })
+        })
+        .collect();
+    if let Some(reference) = &brief.reference {
+        let served = serve(brief, &reference.pours);
+        for hold in &brief.hold {
+            let middle = served.value(hold.measure);
+            let source = Source::Hold;
+            let at = |side, value| Limit { measure: hold.measure, side, value, source };
+            limits.push(at(Side::Min, (middle - hold.within).max(0.0)));
+            limits.push(at(Side::Max, middle + hold.within));
+        }
+    }
+    if let Some(glass) = brief.serve.glass {
+        let (measure, source) = (Measure::Volume, Source::Glass);
+        limits.push(Limit { measure, side: Side::Max, value: glass.holds(), source });
+    }
+    limits
+}
+
+/// The groups of the brief over the columns; members that are out do not count.
+fn groups(brief: &Brief, columns: &[Column]) -> Vec<Group> {
+    let column_of = |candidate: &usize| columns.iter().position(|c| c.candidate == *candidate);
+    let mut groups: Vec<Group> = brief
+        .choose
+        .iter()
+        .map(|rule| {
+            let members: Vec<usize> = rule.members.iter().filter_map(column_of).collect();
+            let max = rule.max.unwrap_or(members.len());
+            Group { members, min: rule.min.unwrap_or(0), max }
+        })
+        .collect();
+    if let Some(most) = brief.serve.most {
+        groups.push(Group { members: (0..columns.len()).collect(), min: 0, max: most });
+    }
+    groups
+}

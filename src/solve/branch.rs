@@ -1,0 +1,209 @@
+//! Where to cut a node in two, and what a cut-off already rules out.
+
+pub use super::node::Change;
+use super::node::{Node, State};
+use crate::model::{Model, Program};
+use crate::tolerance::WHOLE;
+
+/// How to go on with a node.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Next {
+    /// Into these children, the first one first.
+    Branch(Vec<Change>),
+    /// The relaxation's optimum is a spec itself: columns and units.
+    Whole(Vec<(usize, f64)>),
+}
+
+/// The amount of every column at the tableau's point, in units.
+fn amounts(model: &Model, program: &Program, node: &Node) -> Vec<f64> {
+    let mut amounts = vec![0.0; model.columns.len()];
+    for (at, segment) in program.segments.iter().enumerate() {
+        amounts[segment.column] += node.simplex.value(at);
+    }
+    amounts
+}
+
+/// Whether the tableau's point keeps what is decided.
+pub fn within_domains(model: &Model, program: &Program, node: &Node) -> bool {
+    amounts(model, program, node).iter().zip(&node.domains).all(|(units, domain)| match domain.state {
+        State::Out => *units <= WHOLE,
+        State::Open => *units <= domain.high + WHOLE,
+        State::Used => *units >= domain.low - WHOLE && *units <= domain.high + WHOLE,
+    })
+}
+
+/// Whether the segments are the columns, one each, so that a segment's figures speak for its column.
+fn plain(model: &Model, program: &Program) -> bool {
+    program.segments.len() == model.columns.len()
+}
+
+/// Uses the room below the cut-off: a nonbasic column that cannot move by a least pour without
+/// passing it is out, and ranges shrink to what the room allows.
+pub fn fix_by_reduced_cost(model: &Model, node: &mut Node, program: &Program, room: f64) {
+    if !plain(model, program) {
+        return;
+    }
+    for column in 0..node.domains.len() {
+        let cost = node.simplex.reduced_cost(column);
+        if cost.abs() < 1e-12 {
+            continue;
+        }
+        let (low, high) = node.simplex.bounds(column);
+        if low >= high {
+            continue;
+        }
+        let reach = room / cost.abs() + WHOLE;
+        let whole = model.columns[column].whole;
+        let domain = &mut node.domains[column];
+        if cost > 0.0 {
+            if domain.state == State::Open && reach < domain.low {
+                domain.state = State::Out;
+            } else {
+                domain.high = domain.high.min(if whole { (low + reach).floor() } else { low + reach });
+            }
+        } else if high - reach > 0.0 && domain.state != State::Out {
+            // It cannot fall to zero: it is used.
+            domain.state = State::Used;
+            let least = if whole { (high - reach).ceil() } else { high - reach };
+            domain.low = domain.low.max(least.min(domain.high));
+        }
+    }
+}
+
+/// A column whose amount is not yet one that can be poured, and the amounts on both sides of it.
+#[derive(Debug, Clone, Copy)]
+struct Between {
+    column: usize,
+    value: f64,
+    below: f64,
+    above: f64,
+}
+
+fn between(model: &Model, node: &Node, column: usize, value: f64) -> Option<Between> {
+    let domain = node.domains[column];
+    let whole = model.columns[column].whole;
+    if domain.state == State::Out || value <= WHOLE && domain.state == State::Open {
+        return None;
+    }
+    if domain.state == State::Open && value < domain.low - WHOLE {
+        return Some(Between { column, value, below: 0.0, above: domain.low });
+    }
+    if !whole || (value - value.round()).abs() <= WHOLE {
+        return None;
+    }
+    let below = value.floor();
+    let below = if domain.state == State::Open && below < domain.low { 0.0 } else { below };
+    Some(Between { column, value, below, above: value.ceil() })
+}
+
+/// Finds out how to go on, given the room below the cut-off.
+pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
+    let amounts = amounts(model, program, node);
+    let mut best: Option<(f64, Vec<Change>)> = None;
+    for column in 0..amounts.len() {
+        let Some(at) = between(model, node, column, amounts[column]) else { continue };
+        let (down, up) = penalties(model, program, node, &at);
+        let score = down.min(up).min(1e30) * 4.0 + down.max(up).min(1e30);
+        if best.as_ref().is_none_or(|(s, _)| score > *s) {
+            let room = if plain(model, program) { room } else { f64::INFINITY };
+            best = Some((score, children(&at, down, up, room)));
+        }
+    }
+    if let Some((_, changes)) = best {
+        return Next::Branch(changes);
+    }
+    if let Some(changes) = count_branch(model, node, &amounts) {
+        return Next::Branch(changes);
+    }
+    let spec = amounts
+        .iter()
+        .enumerate()
+        .filter(|(c, units)| node.domains[*c].state == State::Used || **units > WHOLE)
+        .map(|(c, units)| (c, if model.columns[c].whole { units.round() } else { *units }))
+        .collect();
+    Next::Whole(spec)
+}
+
+fn penalties(model: &Model, program: &Program, node: &Node, at: &Between) -> (f64, f64) {
+    if plain(model, program) {
+        node.simplex.penalties(at.column, at.below, at.above)
+    } else {
+        (at.value - at.below, at.above - at.value)
+    }
+}
+
+/// The two children, the likelier first, without those that pass the cut-off by the first pivot.
+fn children(at: &Between, down: f64, up: f64, room: f64) -> Vec<Change> {
+    let below = if at.below <= 0.0 { Change::Out(at.column) } else { Change::AtMost(at.column, at.below) };
+    let above = Change::AtLeast(at.column, at.above);
+    let mut changes =
+        if up <= down { vec![(above, up), (below, down)] } else { vec![(below, down), (above, up)] };
+    changes.retain(|(_, rise)| *rise <= room);
+    changes.into_iter().map(|(change, _)| change).collect()
+}
+
+/// Where amounts are whole but a group's count is not kept, decides one of its members.
+fn count_branch(model: &Model, node: &Node, amounts: &[f64]) -> Option<Vec<Change>> {
+    for group in &model.groups {
+        let used = |c: &&usize| node.domains[**c].state == State::Used || amounts[**c] > WHOLE;
+        let count = group.members.iter().filter(used).count();
+        let open = |c: &&usize| node.domains[**c].state == State::Open;
+        if count > group.max {
+            let pick = group
+                .members
+                .iter()
+                .filter(open)
+                .filter(used)
+                .max_by(|a, b| amounts[**a].total_cmp(&amounts[**b]));
+            return pick.map(|c| decide(node, *c));
+        }
+        if count < group.min {
+            let idle = group.members.iter().filter(open).filter(|c| !used(c));
+            let pick = idle.min_by(|a, b| {
+                let price = |c: usize| node.simplex.reduced_cost(c.min(node.domains.len() - 1));
+                price(**a).total_cmp(&price(**b))
+            });
+            return pick.map(|c| decide(node, *c));
+        }
+    }
+    None
+}
+
+/// Used first, then out.
+fn decide(node: &Node, column: usize) -> Vec<Change> {
+    vec![Change::AtLeast(column, node.domains[column].low), Change::Out(column)]
+}
+
+/// After a leaf has been judged: other sets, then other amounts of the same set.
+pub fn after_leaf(
+    model: &Model,
+    node: &Node,
+    program: &Program,
+    spec: &[(usize, f64)],
+    room: f64,
+) -> Vec<Change> {
+    let open = |c: &usize| node.domains[*c].state == State::Open;
+    if let Some((column, _)) = spec.iter().find(|(c, _)| open(c)) {
+        return decide(node, *column);
+    }
+    let cheapest = (0..node.domains.len()).filter(open).min_by(|a, b| {
+        let price = |c: usize| if plain(model, program) { node.simplex.reduced_cost(c) } else { 0.0 };
+        price(*a).total_cmp(&price(*b))
+    });
+    if let Some(column) = cheapest {
+        return decide(node, column);
+    }
+    let loose = |c: &usize| {
+        let d = node.domains[*c];
+        model.columns[*c].whole && d.state == State::Used && d.high > d.low
+    };
+    let Some((column, units)) = spec.iter().find(|(c, _)| loose(c)) else { return vec![] };
+    let domain = node.domains[*column];
+    let at = if *units > domain.low {
+        Between { column: *column, value: *units, below: units - 1.0, above: *units }
+    } else {
+        Between { column: *column, value: *units, below: *units, above: units + 1.0 }
+    };
+    let (down, up) = if plain(model, program) { penalties(model, program, node, &at) } else { (0.0, 0.0) };
+    children(&at, down, up, room)
+}

@@ -1,0 +1,140 @@
+//! The best specs found so far: one for each set of ingredients, in the contract's order.
+
+use std::cmp::Ordering;
+
+use crate::tolerance::SAME_SCORE;
+
+/// A pourable spec that the exact judge has passed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Entry {
+    /// The search's score: lower is better.
+    pub score: f64,
+    /// Money per serve, zero where no prices are known.
+    pub cost: f64,
+    /// The columns used, by ingredient name.
+    pub set: Vec<usize>,
+    /// Units of each, in the same order.
+    pub units: Vec<f64>,
+}
+
+/// By how much two scores may differ and still be the same.
+pub fn same_score_margin(score: f64) -> f64 {
+    SAME_SCORE * score.abs() + 1e-12
+}
+
+/// Lower first, and equal within [`same_score_margin`].
+fn compare(a: f64, b: f64) -> Ordering {
+    if (a - b).abs() <= same_score_margin(a.abs().max(b.abs())) { Ordering::Equal } else { a.total_cmp(&b) }
+}
+
+impl Entry {
+    /// The contract's order: score, cost, fewer ingredients, ingredient names, and last the amounts
+    /// in the order of the names, so that no two specs are equal. `rank` is a column's place by name.
+    pub fn order(&self, other: &Self, rank: &[usize]) -> Ordering {
+        let names = |entry: &Self| entry.set.iter().map(|c| rank[*c]).collect::<Vec<_>>();
+        compare(self.score, other.score)
+            .then_with(|| compare(self.cost, other.cost))
+            .then_with(|| self.set.len().cmp(&other.set.len()))
+            .then_with(|| names(self).cmp(&names(other)))
+            .then_with(|| {
+                self.units
+                    .iter()
+                    .zip(&other.units)
+                    .map(|(a, b)| a.total_cmp(b))
+                    .find(|o| o.is_ne())
+                    .unwrap_or(Ordering::Equal)
+            })
+    }
+}
+
+/// What a spec has to come before to matter.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cut {
+    /// The score.
+    pub score: f64,
+    /// The cost at that score.
+    pub cost: f64,
+    /// The number of ingredients at that score and cost.
+    pub count: usize,
+}
+
+/// How many are wanted, and how good they have to be.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Wanted {
+    /// So many specs, each with another set of ingredients.
+    pub specs: usize,
+    /// Only those at most this share (0.15 for 15 %) worse than the best.
+    pub within: Option<f64>,
+    /// Only those that score at most this.
+    pub ceiling: Option<f64>,
+}
+
+/// The list of the best.
+#[derive(Debug)]
+pub struct Incumbents {
+    wanted: Wanted,
+    rank: Vec<usize>,
+    entries: Vec<Entry>,
+}
+
+impl Incumbents {
+    /// An empty list. `rank[c]` is the place of column c by ingredient name.
+    pub fn new(wanted: Wanted, rank: Vec<usize>) -> Self {
+        Self { wanted, rank, entries: vec![] }
+    }
+
+    /// The list, best first.
+    pub fn entries(&self) -> &[Entry] {
+        &self.entries
+    }
+
+    /// How the columns stand by ingredient name.
+    pub fn rank(&self) -> &[usize] {
+        &self.rank
+    }
+
+    /// The entry of a set, if it is in the list.
+    pub fn of_set(&self, set: &[usize]) -> Option<&Entry> {
+        self.entries.iter().find(|e| e.set == set)
+    }
+
+    /// What a spec of a new set has to beat; `None` while anything is welcome.
+    pub fn cut(&self) -> Option<Cut> {
+        let ceiling = [self.wanted.ceiling, self.band()].into_iter().flatten().fold(f64::INFINITY, f64::min);
+        let last = (self.entries.len() >= self.wanted.specs).then(|| self.entries.last()).flatten();
+        match last {
+            Some(last) if last.score <= ceiling => {
+                Some(Cut { score: last.score, cost: last.cost, count: last.set.len() })
+            }
+            _ if ceiling.is_finite() => Some(Cut { score: ceiling, cost: f64::INFINITY, count: usize::MAX }),
+            _ => None,
+        }
+    }
+
+    /// The worst score within the wanted band of the best.
+    fn band(&self) -> Option<f64> {
+        let share = self.wanted.within?;
+        let best = self.entries.first()?.score;
+        Some(best + share * best.abs())
+    }
+
+    /// Takes an entry in if it belongs; the list stays in order and within what is wanted.
+    pub fn offer(&mut self, entry: Entry) {
+        let margin = same_score_margin(entry.score);
+        if self.wanted.ceiling.is_some_and(|c| entry.score > c + margin) {
+            return;
+        }
+        if let Some(at) = self.entries.iter().position(|e| e.set == entry.set) {
+            if entry.order(&self.entries[at], &self.rank).is_ge() {
+                return;
+            }
+            self.entries.remove(at);
+        }
+        let at = self.entries.partition_point(|e| e.order(&entry, &self.rank).is_lt());
+        self.entries.insert(at, entry);
+        self.entries.truncate(self.wanted.specs);
+        if let Some(band) = self.band() {
+            self.entries.retain(|e| e.score <= band + same_score_margin(band));
+        }
+    }
+}

@@ -1,0 +1,95 @@
+//! One plain linear program through `good_lp`, with what its backend needs around it.
+//!
+//! Facts that shape this file: the backend uses its tolerance of 1e-7 absolutely, panics on a variable
+//! named twice in a row and on bounds that cross, and gives wrong answers on nearly dependent rows.
+//! So rows are scaled to order 1, bounds are checked in one place, and whatever comes back is checked
+//! against the rows; if it fails, our own simplex is asked.
+
+use good_lp::{Expression, ProblemVariables, Solution, SolverModel, microlp, variable};
+
+use super::simplex::{Ended, Simplex};
+
+/// `lo ≤ figures · x ≤ hi`.
+pub type LinearRow = (Vec<f64>, f64, f64);
+
+/// Minimize `cost · x` over rows and bounds, all bounds finite.
+#[derive(Debug, Clone, Default)]
+pub struct Linear {
+    /// The objective.
+    pub cost: Vec<f64>,
+    /// Bounds of each variable.
+    pub bounds: Vec<(f64, f64)>,
+    /// The rows.
+    pub rows: Vec<LinearRow>,
+}
+
+/// By how much a scaled row may be missed by an answer that is still taken.
+const ROW_MISS: f64 = 1e-7;
+
+impl Linear {
+    /// An optimum, or `None` where no point keeps rows and bounds.
+    pub fn minimize(&self) -> Option<Vec<f64>> {
+        if self.bounds.iter().any(|(lo, hi)| lo > hi) || self.rows.iter().any(|(_, lo, hi)| lo > hi) {
+            return None;
+        }
+        let scaled: Vec<LinearRow> = self.rows.iter().map(|row| self.scaled(row)).collect();
+        match self.by_backend(&scaled) {
+            Some(x) if self.keeps(&scaled, &x) => Some(x),
+            _ => self.by_simplex(&scaled).filter(|x| self.keeps(&scaled, x)),
+        }
+    }
+
+    fn scaled(&self, (figures, lo, hi): &LinearRow) -> LinearRow {
+        let largest = figures.iter().zip(&self.bounds).map(|(f, b)| (f * b.1).abs().max((f * b.0).abs()));
+        let largest = largest.fold(0.0, f64::max);
+        let scale = if largest > 0.0 { 1.0 / largest } else { 1.0 };
+        (figures.iter().map(|f| f * scale).collect(), lo * scale, hi * scale)
+    }
+
+    fn by_backend(&self, rows: &[LinearRow]) -> Option<Vec<f64>> {
+        let mut problem = ProblemVariables::new();
+        let names: Vec<_> =
+            self.bounds.iter().map(|(lo, hi)| problem.add(variable().min(*lo).max(*hi))).collect();
+        let sum = |figures: &[f64]| -> Expression {
+            figures.iter().zip(&names).filter(|(f, _)| **f != 0.0).map(|(f, v)| *f * *v).sum()
+        };
+        let largest = self.cost.iter().fold(0.0_f64, |a, c| a.max(c.abs()));
+        let goal: Vec<f64> =
+            self.cost.iter().map(|c| if largest > 0.0 { c / largest } else { 0.0 }).collect();
+        let mut model = problem.minimise(sum(&goal)).using(microlp);
+        for (figures, lo, hi) in rows {
+            if figures.iter().all(|f| *f == 0.0) {
+                continue;
+            }
+            if lo.is_finite() {
+                model = model.with(sum(figures).geq(*lo));
+            }
+            if hi.is_finite() {
+                model = model.with(sum(figures).leq(*hi));
+            }
+        }
+        let solution = model.solve().ok()?;
+        Some(names.iter().map(|v| solution.value(*v)).collect())
+    }
+
+    fn by_simplex(&self, rows: &[LinearRow]) -> Option<Vec<f64>> {
+        let mut simplex = Simplex::new(&self.bounds, rows, std::slice::from_ref(&self.cost));
+        simplex.weigh(&[1.0]);
+        match simplex.solve(f64::INFINITY) {
+            Ended::Optimal => Some((0..self.cost.len()).map(|c| simplex.value(c)).collect()),
+            _ => None,
+        }
+    }
+
+    fn keeps(&self, rows: &[LinearRow], x: &[f64]) -> bool {
+        let bounds = self.bounds.iter().zip(x).all(|((lo, hi), x)| {
+            let slack = ROW_MISS * (1.0 + hi.abs());
+            *x >= lo - slack && *x <= hi + slack
+        });
+        bounds
+            && rows.iter().all(|(figures, lo, hi)| {
+                let value: f64 = figures.iter().zip(x).map(|(f, x)| f * x).sum();
+                value >= lo - ROW_MISS && value <= hi + ROW_MISS
+            })
+    }
+}

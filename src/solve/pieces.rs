@@ -1,0 +1,160 @@
+//! Cutting the range of compositions into pieces on which the linear bounds are tight.
+
+use super::simplex::{Ended, Simplex};
+use crate::liquid::{Dilution, ethanol};
+use crate::model::{Model, Objective, Program, Ranges};
+
+/// Over a wider range of strengths before the ice than this, the melt's lines are too far apart.
+const WIDEST: f64 = 0.04;
+/// How often the ranges of a piece are drawn in before it is searched.
+const ROUNDS: usize = 2;
+/// How many steps the search for a ratio's end may take.
+const STEPS: usize = 12;
+
+/// A piece to search: a program that is valid on it, and its root bound.
+#[derive(Debug)]
+pub struct Piece {
+    /// Rows, segments and objective.
+    pub program: Program,
+    /// The solved root.
+    pub simplex: Simplex,
+    /// No spec of the piece scores better.
+    pub bound: f64,
+}
+
+/// The pieces on which something may be found.
+pub fn pieces(model: &Model, objective: &Objective) -> Vec<Piece> {
+    let whole = Ranges::of(model);
+    let Some(whole) = drawn_in(model, objective, whole) else { return vec![] };
+    let (low, high) = whole.before;
+    let cuts = match model.brief.serve.dilution {
+        Dilution::Share(_) => 1,
+        Dilution::Fit { .. } => ((high - low) / WIDEST).ceil().max(1.0) as usize,
+    };
+    let width = (high - low) / cuts as f64;
+    let mut pieces: Vec<Piece> = (0..cuts)
+        .filter_map(|at| {
+            let from = low + width * at as f64;
+            let to = if at + 1 == cuts { high } else { from + width };
+            Piece::new(model, objective, Ranges { before: (from, to), ..whole })
+        })
+        .collect();
+    pieces.sort_by(|a, b| a.bound.total_cmp(&b.bound));
+    pieces
+}
+
+/// The tableau of a program with everything open, with further objective parts.
+fn tableau(model: &Model, program: &Program, parts: &[Vec<f64>]) -> Simplex {
+    let bounds: Vec<(f64, f64)> = program
+        .segments
+        .iter()
+        .map(|s| {
+            let column = &model.columns[s.column];
+            let low = if column.must { (column.least - s.start).clamp(0.0, s.length) } else { 0.0 };
+            (low, s.length)
+        })
+        .collect();
+    let rows: Vec<(Vec<f64>, f64, f64)> =
+        program.rows.iter().map(|r| (r.coefficients.clone(), r.lo, r.hi)).collect();
+    Simplex::new(&bounds, &rows, parts)
+}
+
+impl Piece {
+    fn new(model: &Model, objective: &Objective, ranges: Ranges) -> Option<Self> {
+        let mut ranges = ranges;
+        for _ in 0..ROUNDS {
+            ranges = drawn_in(model, objective, ranges)?;
+        }
+        let program = Program::new(model, objective, &ranges);
+        let lines = &program.lines;
+        let mut parts = vec![lines.value.clone(), lines.cost.clone()];
+        parts.extend(lines.over.clone());
+        let mut simplex = tableau(model, &program, &parts);
+        simplex.weigh(&[1.0]);
+        if simplex.solve(f64::INFINITY) == Ended::Infeasible {
+            return None;
+        }
+        let bound = match &lines.over {
+            None => simplex.objective() + lines.constant,
+            Some(_) => least_ratio(&mut simplex, 0, 2).unwrap_or(f64::NEG_INFINITY),
+        };
+        Some(Self { program, simplex, bound })
+    }
+}
+
+/// Draws the ranges in to what the rows allow; `None` if they allow nothing.
+fn drawn_in(model: &Model, objective: &Objective, ranges: Ranges) -> Option<Ranges> {
+    let program = Program::new(model, objective, &ranges);
+    let parts = ratio_parts(model, &program);
+    let mut simplex = tableau(model, &program, &parts);
+    simplex.weigh(&[]);
+    if simplex.solve(f64::INFINITY) == Ended::Infeasible {
+        return None;
+    }
+    let mut ends = |low: (usize, usize), high: (usize, usize), old: (f64, f64)| {
+        let from = least_ratio(&mut simplex, low.0, low.1).map_or(old.0, |r| r.max(old.0));
+        let to = least_ratio(&mut simplex, high.0, high.1).map_or(old.1, |r| (-r).min(old.1));
+        (from.min(to), to)
+    };
+    Some(Ranges {
+        before: ends((0, 1), (2, 1), ranges.before),
+        spirit: ends((3, 5), (4, 6), ranges.spirit),
+        syrup: ends((7, 9), (8, 10), ranges.syrup),
+    })
+}
+
+/// Numerators (also with their sign turned) and denominators of the three ranges, a figure a segment.
+/// A range's lower end needs the most water, its upper end the least.
+fn ratio_parts(model: &Model, program: &Program) -> Vec<Vec<f64>> {
+    let spread = |figure: &dyn Fn(usize) -> f64| -> Vec<f64> {
+        program.segments.iter().map(|s| figure(s.column)).collect()
+    };
+    let portion = |c: usize| (&model.candidate(c).portion, model.columns[c].unit);
+    let poured = |c: usize| portion(c).0.poured * portion(c).1;
+    let alcohol = |c: usize| portion(c).0.strength * poured(c);
+    let spirit = |c: usize| portion(c).0.masses.ethanol * portion(c).1;
+    let solids = |c: usize| portion(c).0.masses.solids * portion(c).1;
+    let water = |c: usize, melt: &[f64]| portion(c).0.masses.water * portion(c).1 + melt[c] * ethanol::WATER;
+    let (least, most) = (&program.envelope.melt_low, &program.envelope.melt_high);
+    vec![
+        spread(&alcohol),
+        spread(&poured),
+        spread(&|c| 0.0 - alcohol(c)),
+        spread(&spirit),
+        spread(&|c| 0.0 - spirit(c)),
+        spread(&|c| spirit(c) + water(c, most)),
+        spread(&|c| spirit(c) + water(c, least)),
+        spread(&solids),
+        spread(&|c| 0.0 - solids(c)),
+        spread(&|c| solids(c) + water(c, most)),
+        spread(&|c| solids(c) + water(c, least)),
+    ]
+}
+
+/// A lower bound on part `over` of part `value` over everything that the rows allow, by Dinkelbach's
+/// steps: the ratio θ at a point, the least `value - θ·over`, the ratio there, and so on downwards.
+/// `None` if no step settles it, or if nothing is over zero.
+fn least_ratio(simplex: &mut Simplex, value: usize, over: usize) -> Option<f64> {
+    let mut weights = vec![0.0; value.max(over) + 1];
+    let ratio = |s: &Simplex| {
+        let over = s.part(over);
+        (over > 1e-9).then(|| s.part(value) / over)
+    };
+    let mut theta = ratio(simplex)?;
+    for _ in 0..STEPS {
+        weights[value] = 1.0;
+        weights[over] = -theta;
+        simplex.weigh(&weights);
+        if simplex.solve(f64::INFINITY) != Ended::Optimal {
+            return None;
+        }
+        let least = simplex.objective();
+        let size = simplex.part(over).abs().max(1e-9);
+        if least >= -1e-10 * size {
+            // What is left of the way down, and a pad for rounding.
+            return Some(theta - 1e-9 * (1.0 + theta.abs()));
+        }
+        theta = ratio(simplex)?;
+    }
+    None
+}

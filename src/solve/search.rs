@@ -1,0 +1,316 @@
+//! The pourable search: depth first over used / not used and amounts, with proof.
+//!
+//! A node's linear program is a valid relaxation, so its optimum bounds every spec below it; leaves
+//! are judged by the exact physics. The K-th best ingredient set is the cut-off: one search gives the
+//! best spec and the alternatives, proved.
+
+use super::Stop;
+use super::branch::{self, Next};
+use super::incumbents::{Cut, Entry, Incumbents, Wanted, same_score_margin};
+use super::judge::Judge;
+use super::node::{Node, State};
+use super::pieces::{Piece, pieces};
+use super::polish;
+use super::simplex::Ended;
+use crate::model::{Model, Objective};
+
+/// What a search found.
+#[derive(Debug, Clone)]
+pub struct Searched {
+    /// The best entries, best first.
+    pub entries: Vec<Entry>,
+    /// Nothing that is not listed scores better than this; infinite where there is nothing else.
+    pub bound: f64,
+    /// Whether everything was searched.
+    pub complete: bool,
+    /// How many nodes were looked at.
+    pub nodes: u64,
+}
+
+/// How often the stop flag is looked at, in nodes.
+const LOOK: u64 = 32;
+/// The share of the score's scale that cost is let in as, so that among near-equal scores the search
+/// walks towards the cheap ones. The bound is corrected for it: it guides, and decides nothing.
+const GUIDE: f64 = 1e-5;
+
+/// Searches a model for an objective.
+pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop) -> Searched {
+    let judge = Judge { model, objective };
+    let mut run =
+        Search { judge, incumbents: Incumbents::new(wanted, ranks(model)), stop, nodes: 0, spare: vec![] };
+    let mut bound = f64::INFINITY;
+    let mut complete = true;
+    for piece in pieces(model, objective) {
+        let beaten =
+            run.incumbents.cut().is_some_and(|cut| piece.bound > cut.score + same_score_margin(cut.score));
+        if beaten {
+            continue;
+        }
+        let left = if complete { run.piece(&piece) } else { Some(piece.bound) };
+        if let Some(left) = left {
+            complete = false;
+            bound = bound.min(left.max(piece.bound));
+        }
+    }
+    let entries = run.incumbents.entries().to_vec();
+    Searched { entries, bound, complete, nodes: run.nodes }
+}
+
+/// The place of every column by ingredient name.
+fn ranks(model: &Model) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..model.columns.len()).collect();
+    order.sort_by(|a, b| model.candidate(*a).name.cmp(&model.candidate(*b).name));
+    let mut rank = vec![0; order.len()];
+    for (place, column) in order.into_iter().enumerate() {
+        rank[column] = place;
+    }
+    rank
+}
+
+struct Search<'a> {
+    judge: Judge<'a>,
+    incumbents: Incumbents,
+    stop: &'a Stop,
+    nodes: u64,
+    /// Nodes whose memory is used again.
+    spare: Vec<Node>,
+}
+
+/// What is fixed for all nodes of a piece.
+struct Terms<'p> {
+    piece: &'p Piece,
+    /// Weight of the cost in the objective.
+    guide: f64,
+    /// The most that the cost can add.
+    guide_most: f64,
+    /// Largest value of the score's denominator; 1 where there is none.
+    over_most: f64,
+}
+
+/// What a node's objective is compared with.
+#[derive(Debug, Clone, Copy)]
+struct Gate {
+    /// The weight of the denominator.
+    theta: f64,
+    /// The objective (cost not counted) of a spec that scores just as the cut.
+    target: f64,
+    /// How far from it is still the same score.
+    margin: f64,
+    cut: Option<Cut>,
+}
+
+impl Search<'_> {
+    /// Searches one piece; gives the bound of what is left where it was stopped.
+    fn piece(&mut self, piece: &Piece) -> Option<f64> {
+        let terms = self.terms(piece);
+        let mut root = Node::root(self.judge.model, piece.simplex.clone());
+        root.bound = piece.bound;
+        let mut stack = vec![root];
+        while let Some(mut node) = stack.pop() {
+            self.nodes += 1;
+            if self.nodes.is_multiple_of(LOOK) && self.stop.raised() {
+                return Some(stack.iter().map(|n| n.bound).fold(node.bound, f64::min));
+            }
+            let mut next = self.visit(&mut node, &terms);
+            // The first child is looked at first: it goes on the stack last.
+            while next.len() > 1 {
+                let change = next.pop();
+                let mut child = self.spare.pop().unwrap_or_else(|| node.clone());
+                child.copy_from(&node);
+                change.into_iter().for_each(|c| child.apply(c));
+                stack.push(child);
+            }
+            match next.pop() {
+                Some(change) => {
+                    node.apply(change);
+                    stack.push(node);
+                }
+                None => self.spare.push(node),
+            }
+        }
+        None
+    }
+
+    fn terms<'p>(&self, piece: &'p Piece) -> Terms<'p> {
+        let lines = &piece.program.lines;
+        let mut simplex = piece.simplex.clone();
+        let mut most = |part: usize| {
+            let mut weights = [0.0; 3];
+            weights[part] = -1.0;
+            simplex.weigh(&weights[..=part]);
+            match simplex.solve(f64::INFINITY) {
+                Ended::Optimal => -simplex.objective(),
+                _ => f64::INFINITY,
+            }
+        };
+        let over_most = if lines.over.is_some() { most(2) } else { 1.0 };
+        let cost_most = most(1);
+        let reach = lines.value.iter().zip(&piece.program.segments).map(|(v, s)| (v * s.length).abs());
+        let scale = piece.bound.abs().min(1e12).max(1e-6 * reach.fold(0.0, f64::max)) * over_most;
+        let plain = cost_most > 0.0 && cost_most.is_finite() && scale.is_finite() && !self.about_cost();
+        let guide = if plain { GUIDE * scale / cost_most } else { 0.0 };
+        Terms { piece, guide, guide_most: if plain { guide * cost_most } else { 0.0 }, over_most }
+    }
+
+    /// Whether the score is money itself, so that cost cannot order equal scores.
+    fn about_cost(&self) -> bool {
+        use crate::brief::{Goal, Measure};
+        matches!(
+            self.judge.objective,
+            Objective::Goal { goal: Goal::Measure(Measure::Cost | Measure::PourCost), .. }
+        )
+    }
+
+    fn gate(&self, node: &Node, terms: &Terms) -> Gate {
+        let rank = self.incumbents.rank();
+        let own = node.decided_set(rank).and_then(|set| self.incumbents.of_set(&set).cloned());
+        let cut = match own {
+            Some(entry) => Some(Cut { score: entry.score, cost: entry.cost, count: entry.set.len() }),
+            None => self.incumbents.cut(),
+        };
+        let lines = &terms.piece.program.lines;
+        let score = cut.map(|c| c.score);
+        let margin = score.map_or(0.0, same_score_margin) * terms.over_most;
+        if lines.over.is_some() {
+            let theta = score.unwrap_or_else(|| self.guess(terms.piece));
+            Gate { theta, target: 0.0, margin, cut }
+        } else {
+            Gate { theta: 0.0, target: score.map_or(f64::INFINITY, |s| s - lines.constant), margin, cut }
+        }
+    }
+
+    /// A ratio to lean on while there is no cut-off yet.
+    fn guess(&self, piece: &Piece) -> f64 {
+        let best = self.incumbents.entries().first().map(|e| e.score);
+        let guess = best.unwrap_or(piece.bound);
+        if guess.is_finite() { guess } else { 0.0 }
+    }
+
+    /// Solves a node and says how to go on; nothing where nothing below it matters.
+    fn visit(&mut self, node: &mut Node, terms: &Terms) -> Vec<branch::Change> {
+        if node.propagate(self.judge.model).is_err() {
+            return vec![];
+        }
+        let mut gate = self.gate(node, terms);
+        if self.bounded_out(node, terms, &gate) {
+            return vec![];
+        }
+        if self.close_by_count(node, terms, &gate) {
+            gate = self.gate(node, terms);
+            if node.propagate(self.judge.model).is_err() || self.bounded_out(node, terms, &gate) {
+                return vec![];
+            }
+        }
+        let hard = gate.cut.map_or(f64::INFINITY, |_| gate.target + gate.margin + terms.guide_most);
+        let model = self.judge.model;
+        while hard.is_finite() {
+            let room = hard - node.simplex.objective();
+            branch::fix_by_reduced_cost(model, node, &terms.piece.program, room);
+            if node.propagate(model).is_err() {
+                return vec![];
+            }
+            // What has been fixed may exclude the point that it was read from.
+            if branch::within_domains(model, &terms.piece.program, node) {
+                break;
+            }
+            if self.bounded_out(node, terms, &gate) {
+                return vec![];
+            }
+        }
+        let room = hard - node.simplex.objective();
+        match branch::next(self.judge.model, &terms.piece.program, node, room) {
+            Next::Branch(changes) => changes,
+            Next::Whole(spec) => {
+                self.judge_leaf(&spec);
+                branch::after_leaf(self.judge.model, node, &terms.piece.program, &spec, room)
+            }
+        }
+    }
+
+    /// Solves the node's relaxation; true where nothing below it can come before the cut.
+    fn bounded_out(&self, node: &mut Node, terms: &Terms, gate: &Gate) -> bool {
+        let over = terms.piece.program.lines.over.is_some();
+        let weights = [1.0, terms.guide, -gate.theta];
+        let weights = &weights[..if over { 3 } else { 2 }];
+        node.bound_segments(&terms.piece.program);
+        node.simplex.weigh(weights);
+        let hard = gate.cut.map_or(f64::INFINITY, |_| gate.target + gate.margin + terms.guide_most);
+        match node.simplex.solve(hard) {
+            Ended::Infeasible | Ended::Above => return true,
+            Ended::Optimal | Ended::Tired => {}
+        }
+        let least = node.simplex.objective();
+        node.bound = node.bound.max(score_bound(least - terms.guide_most, terms, gate));
+        let Some(cut) = gate.cut else { return false };
+        self.tied_out(node, terms, gate, cut, least)
+    }
+
+    /// Among specs of the cut's own score, those count that are cheaper, or as cheap with fewer
+    /// ingredients.
+    fn tied_out(&self, node: &mut Node, terms: &Terms, gate: &Gate, cut: Cut, least: f64) -> bool {
+        let dearer = cut.cost.is_finite()
+            && terms.guide > 0.0
+            && least > gate.target + gate.margin + terms.guide * cut.cost;
+        if dearer {
+            // Better scores may hide behind a higher cost: ask for the score alone.
+            let mut alone = node.simplex.clone();
+            alone.weigh(
+                &[1.0, 0.0, -gate.theta][..if terms.piece.program.lines.over.is_some() { 3 } else { 2 }],
+            );
+            if alone.solve(f64::INFINITY) == Ended::Optimal && alone.objective() >= gate.target - gate.margin
+            {
+                return true;
+            }
+        }
+        false
+    }
+
+    /// Where the node can at best tie with the cut in score and cost, only fewer ingredients, or as
+    /// many under other names, come before it. True where that closed something.
+    fn close_by_count(&self, node: &mut Node, terms: &Terms, gate: &Gate) -> bool {
+        let Some(cut) = gate.cut else { return false };
+        let tied = terms.guide == 0.0
+            && (self.about_cost() || cut.cost == 0.0)
+            && node.simplex.objective() >= gate.target - gate.margin;
+        let used = node.used();
+        if !tied || used < cut.count || node.domains.iter().all(|d| d.state != State::Open) {
+            return false;
+        }
+        for domain in &mut node.domains {
+            match domain.state {
+                State::Open => domain.state = State::Out,
+                // Too many already: an empty range ends the node.
+                State::Used if used > cut.count => domain.high = -1.0,
+                _ => {}
+            }
+        }
+        true
+    }
+
+    fn judge_leaf(&mut self, spec: &[(usize, f64)]) {
+        let rank = self.incumbents.rank();
+        let mut spec = spec.to_vec();
+        spec.sort_by_key(|(c, _)| rank[*c]);
+        let (set, units): (Vec<usize>, Vec<f64>) = spec.into_iter().unzip();
+        let any_free = set.iter().any(|c| !self.judge.model.columns[*c].whole);
+        let entry =
+            if any_free { polish::best(&self.judge, &set, &units) } else { self.judge.entry(set, units) };
+        if let Some(entry) = entry {
+            self.incumbents.offer(entry);
+        }
+    }
+}
+
+/// A bound on the score from a bound on the objective.
+fn score_bound(least: f64, terms: &Terms, gate: &Gate) -> f64 {
+    let lines = &terms.piece.program.lines;
+    if lines.over.is_none() {
+        return least + lines.constant;
+    }
+    // value ≥ θ·over + least, so the score is at least θ + least/over.
+    if least >= 0.0 && terms.over_most.is_finite() {
+        gate.theta + least / terms.over_most
+    } else {
+        f64::NEG_INFINITY
+    }
+}

@@ -1,0 +1,363 @@
+//! A small dense dual simplex on bounded variables: the engine of the pourable search.
+//!
+//! Rows are few and every variable is bounded, so the whole tableau is a few kilobytes: a child of
+//! the search copies it, changes a bound and needs one or two pivots. All of it is homogeneous: basic
+//! values are sums over the nonbasic ones, without constants. Any basis becomes dual feasible by
+//! moving nonbasic variables to the bound that their reduced cost asks for, so only the dual simplex
+//! is needed, and its objective is a valid lower bound at every step.
+
+use crate::tolerance::{BROKEN, PIVOT};
+
+/// How a re-solve ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ended {
+    /// At an optimum.
+    Optimal,
+    /// No point keeps all bounds.
+    Infeasible,
+    /// The objective passed the given limit.
+    Above,
+    /// The pivots ran out; nothing is known beyond the last objective, which is still a lower bound.
+    Tired,
+}
+
+/// The tableau. Variables `0..n` are the columns, `n..n+m` the rows' values.
+#[derive(Debug, Clone)]
+pub struct Simplex {
+    columns: usize,
+    rows: usize,
+    /// `rows` basic rows, then one row for each objective part; `columns` wide.
+    table: Vec<f64>,
+    /// Reduced costs of the objective in force, a figure a nonbasic place.
+    reduced: Vec<f64>,
+    basic: Vec<u32>,
+    nonbasic: Vec<u32>,
+    /// Where a variable stands: its nonbasic place, or `columns` plus its basic row.
+    place: Vec<u32>,
+    lo: Vec<f64>,
+    hi: Vec<f64>,
+    value: Vec<f64>,
+    /// Breakpoints of the ratio test, kept to save allocations.
+    breaks: Vec<(f64, u32)>,
+    line: Vec<f64>,
+}
+
+impl Simplex {
+    /// A tableau at its slack basis. `rows` are (figures, lower, upper); `parts` are the objective's.
+    pub fn new(bounds: &[(f64, f64)], rows: &[(Vec<f64>, f64, f64)], parts: &[Vec<f64>]) -> Self {
+        let (n, m) = (bounds.len(), rows.len());
+        let mut table = Vec::with_capacity((m + parts.len()) * n);
+        let (mut lo, mut hi): (Vec<f64>, Vec<f64>) = bounds.iter().copied().unzip();
+        for (figures, low, high) in rows {
+            // Rows are scaled so that the largest possible term is 1, and bounded by what their terms
+            // can reach: then every variable is bounded.
+            let largest = figures.iter().zip(bounds).map(|(f, b)| (f * b.1).abs()).fold(0.0, f64::max);
+            let scale = if largest > 0.0 { 1.0 / largest } else { 1.0 };
+            let reach = 1.0 + figures.iter().zip(bounds).map(|(f, b)| (f * scale * b.1).abs()).sum::<f64>();
+            table.extend(figures.iter().map(|f| f * scale));
+            lo.push((low * scale).max(-reach));
+            hi.push((high * scale).min(reach));
+        }
+        parts.iter().for_each(|part| table.extend_from_slice(part));
+        Self {
+            columns: n,
+            rows: m,
+            table,
+            reduced: vec![0.0; n],
+            basic: (n as u32..(n + m) as u32).collect(),
+            nonbasic: (0..n as u32).collect(),
+            place: (0..(n + m) as u32).collect(),
+            value: vec![0.0; n + m],
+            breaks: Vec::with_capacity(n),
+            line: vec![0.0; n],
+            lo,
+            hi,
+        }
+    }
+
+    /// Takes over another tableau of the same size without allocating.
+    pub fn copy_from(&mut self, other: &Self) {
+        self.table.copy_from_slice(&other.table);
+        self.reduced.copy_from_slice(&other.reduced);
+        self.basic.copy_from_slice(&other.basic);
+        self.nonbasic.copy_from_slice(&other.nonbasic);
+        self.place.copy_from_slice(&other.place);
+        self.lo.copy_from_slice(&other.lo);
+        self.hi.copy_from_slice(&other.hi);
+        self.value.copy_from_slice(&other.value);
+    }
+
+    /// The value of a column.
+    pub fn value(&self, column: usize) -> f64 {
+        self.value[column]
+    }
+
+    /// The bounds of a column.
+    pub fn bounds(&self, column: usize) -> (f64, f64) {
+        (self.lo[column], self.hi[column])
+    }
+
+    /// The value of an objective part at the present point.
+    pub fn part(&self, part: usize) -> f64 {
+        let row = self.row(self.rows + part);
+        row.iter().zip(&self.nonbasic).map(|(a, v)| a * self.value[*v as usize]).sum()
+    }
+
+    /// The objective in force at the present point: a lower bound whenever the basis is dual feasible.
+    pub fn objective(&self) -> f64 {
+        self.reduced.iter().zip(&self.nonbasic).map(|(d, v)| d * self.value[*v as usize]).sum()
+    }
+
+    /// The reduced cost of a column: positive at its lower bound, negative at its upper, zero if basic.
+    pub fn reduced_cost(&self, column: usize) -> f64 {
+        let place = self.place[column] as usize;
+        if place < self.columns { self.reduced[place] } else { 0.0 }
+    }
+
+    /// Puts the objective `Σ weight · part` in force.
+    pub fn weigh(&mut self, weights: &[f64]) {
+        self.reduced.fill(0.0);
+        for (part, weight) in weights.iter().enumerate() {
+            if *weight != 0.0 {
+                let start = (self.rows + part) * self.columns;
+                let row = &self.table[start..start + self.columns];
+                self.reduced.iter_mut().zip(row).for_each(|(d, a)| *d += weight * a);
+            }
+        }
+    }
+
+    /// Bounds a column; its value is put in order by the next [`Self::solve`].
+    pub fn bound(&mut self, column: usize, lo: f64, hi: f64) {
+        self.lo[column] = lo;
+        self.hi[column] = hi;
+    }
+
+    fn row(&self, row: usize) -> &[f64] {
+        &self.table[row * self.columns..(row + 1) * self.columns]
+    }
+
+    /// Puts every nonbasic variable to the bound that its reduced cost asks for, and the basic ones
+    /// to the sums that follow.
+    fn settle(&mut self) {
+        for (place, &variable) in self.nonbasic.iter().enumerate() {
+            let v = variable as usize;
+            let at = if self.reduced[place] < 0.0 { self.hi[v] } else { self.lo[v] };
+            self.value[v] = at;
+            self.line[place] = at;
+        }
+        for row in 0..self.rows {
+            let start = row * self.columns;
+            let sum: f64 =
+                self.table[start..start + self.columns].iter().zip(&self.line).map(|(a, x)| a * x).sum();
+            self.value[self.basic[row] as usize] = sum;
+        }
+    }
+
+    /// Re-solves from the present basis. Ends early once the objective passes `limit`.
+    pub fn solve(&mut self, limit: f64) -> Ended {
+        self.settle();
+        let most = 20 * (self.rows + 5) + self.columns;
+        for _ in 0..most {
+            if self.objective() > limit {
+                return Ended::Above;
+            }
+            let Some((row, target)) = self.worst() else { return Ended::Optimal };
+            let Some(place) = self.entering(row, target) else { return Ended::Infeasible };
+            self.pivot(row, place, target);
+        }
+        Ended::Tired
+    }
+
+    /// The basic row that breaks its bound the most, and the bound that it goes to.
+    fn worst(&self) -> Option<(usize, f64)> {
+        let mut worst = BROKEN;
+        let mut found = None;
+        for (row, &variable) in self.basic.iter().enumerate() {
+            let v = variable as usize;
+            let (below, above) = (self.lo[v] - self.value[v], self.value[v] - self.hi[v]);
+            // Columns count in units of up to hundreds; rows are of order 1. Both are judged as they are.
+            if below > worst {
+                (worst, found) = (below, Some((row, self.lo[v])));
+            }
+            if above > worst {
+                (worst, found) = (above, Some((row, self.hi[v])));
+            }
+        }
+        found
+    }
+
+    /// The nonbasic place that enters for `row` to reach `target`, after flipping those whose whole
+    /// range is not enough (the bound-flipping ratio test). `None`: the row cannot get there.
+    fn entering(&mut self, row: usize, target: f64) -> Option<usize> {
+        let leaving = self.basic[row] as usize;
+        let mut gap = (target - self.value[leaving]).abs();
+        let up = target > self.value[leaving];
+        let start = row * self.columns;
+        let mut breaks = std::mem::take(&mut self.breaks);
+        breaks.clear();
+        for (place, &variable) in self.nonbasic.iter().enumerate() {
+            let a = self.table[start + place];
+            let v = variable as usize;
+            if a.abs() <= PIVOT || self.lo[v] >= self.hi[v] {
+                continue;
+            }
+            let at_low = self.at_low(v);
+            // Only moves inwards count: up from the lower bound, down from the upper.
+            if (a > 0.0) == (up == at_low) {
+                breaks.push(((self.reduced[place] / a).abs(), place as u32));
+            }
+        }
+        breaks.sort_unstable_by(|x, y| x.0.total_cmp(&y.0).then(x.1.cmp(&y.1)));
+        let mut entering = None;
+        let mut flipped = 0;
+        for (at, &(_, place)) in breaks.iter().enumerate() {
+            let v = self.nonbasic[place as usize] as usize;
+            let reach = self.table[start + place as usize].abs() * (self.hi[v] - self.lo[v]);
+            if reach >= gap {
+                entering = Some(place as usize);
+                flipped = at;
+                break;
+            }
+            gap -= reach;
+        }
+        if entering.is_some() {
+            for &(_, place) in &breaks[..flipped] {
+                self.flip(place as usize);
+            }
+        } else if gap <= BROKEN && !breaks.is_empty() {
+            // The whole reach falls short by no more than rounding: take the last one in.
+            for &(_, place) in &breaks[..breaks.len() - 1] {
+                self.flip(place as usize);
+            }
+            entering = breaks.last().map(|&(_, place)| place as usize);
+        }
+        self.breaks = breaks;
+        entering
+    }
+
+    fn flip(&mut self, place: usize) {
+        let v = self.nonbasic[place] as usize;
+        let to = if self.at_low(v) { self.hi[v] } else { self.lo[v] };
+        self.shift(place, to - self.value[v]);
+        self.value[v] = to;
+    }
+
+    /// Whether a nonbasic variable stands at its lower bound: the nearer one, so that rounding in the
+    /// value cannot make it neither.
+    fn at_low(&self, variable: usize) -> bool {
+        self.value[variable] - self.lo[variable] <= self.hi[variable] - self.value[variable]
+    }
+
+    /// Moves a nonbasic variable and the basic ones with it.
+    fn shift(&mut self, place: usize, by: f64) {
+        self.value[self.nonbasic[place] as usize] += by;
+        for row in 0..self.rows {
+            self.value[self.basic[row] as usize] += by * self.table[row * self.columns + place];
+        }
+    }
+
+    /// Exchanges the basic variable of `row` (which goes to `target`) with the nonbasic one at `place`.
+    fn pivot(&mut self, row: usize, place: usize, target: f64) {
+        let n = self.columns;
+        let leaving = self.basic[row];
+        let entering = self.nonbasic[place];
+        let start = row * n;
+        let inverse = 1.0 / self.table[start + place];
+        self.shift(place, (target - self.value[leaving as usize]) * inverse);
+        self.value[leaving as usize] = target;
+
+        let mut line = std::mem::take(&mut self.line);
+        for (new, old) in line.iter_mut().zip(&self.table[start..start + n]) {
+            *new = -old * inverse;
+        }
+        line[place] = inverse;
+        self.table[start..start + n].copy_from_slice(&line);
+        for (at, other) in self.table.chunks_exact_mut(n).enumerate() {
+            if at != row {
+                exchange(other, &line, place);
+            }
+        }
+        exchange(&mut self.reduced, &line, place);
+        self.line = line;
+        self.basic[row] = entering;
+        self.nonbasic[place] = leaving;
+        self.place[entering as usize] = (n + row) as u32;
+        self.place[leaving as usize] = place as u32;
+    }
+
+    /// At least how much the objective rises if the column is pressed down to `low` and if it is
+    /// pressed up to `high`: for a basic column the first step of the dual simplex in each direction.
+    pub fn penalties(&self, column: usize, low: f64, high: f64) -> (f64, f64) {
+        let place = self.place[column] as usize;
+        if place < self.columns {
+            let (value, cost) = (self.value[column], self.reduced[place]);
+            return ((cost * (low - value)).max(0.0), (cost * (high - value)).max(0.0));
+        }
+        let (mut down, mut up) = (f64::INFINITY, f64::INFINITY);
+        let start = (place - self.columns) * self.columns;
+        let row = &self.table[start..start + self.columns];
+        for ((a, d), &variable) in row.iter().zip(&self.reduced).zip(&self.nonbasic) {
+            let v = variable as usize;
+            if a.abs() <= PIVOT || self.lo[v] >= self.hi[v] {
+                continue;
+            }
+            let ratio = (d / a).abs();
+            let at_low = self.at_low(v);
+            if (*a > 0.0) == at_low {
+                up = up.min(ratio);
+            } else {
+                down = down.min(ratio);
+            }
+        }
+        let value = self.value[column];
+        let rise = |distance: f64, rate: f64| if distance > 0.0 { distance * rate } else { 0.0 };
+        (rise(value - low, down), rise(high - value, up))
+    }
+}
+
+/// `other += other[place] · line`, and the exchanged figure itself.
+fn exchange(other: &mut [f64], line: &[f64], place: usize) {
+    let factor = other[place];
+    if factor == 0.0 {
+        return;
+    }
+    other[place] = 0.0;
+    for (a, l) in other.iter_mut().zip(line) {
+        *a += factor * l;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const FREE: f64 = 1e6;
+
+    /// Hillier and Lieberman, *Introduction to Operations Research*, Wyndor Glass Co.: the optimum is
+    /// 36 at (2, 6).
+    #[test]
+    fn a_textbook_program_has_its_published_optimum() {
+        let rows = [
+            (vec![1.0, 0.0], f64::NEG_INFINITY, 4.0),
+            (vec![0.0, 2.0], f64::NEG_INFINITY, 12.0),
+            (vec![3.0, 2.0], f64::NEG_INFINITY, 18.0),
+        ];
+        let mut simplex = Simplex::new(&[(0.0, FREE), (0.0, FREE)], &rows, &[vec![-3.0, -5.0]]);
+        simplex.weigh(&[1.0]);
+        assert_eq!(simplex.solve(f64::INFINITY), Ended::Optimal);
+        assert!((simplex.objective() + 36.0).abs() < 1e-9);
+        assert!((simplex.value(0) - 2.0).abs() < 1e-6 && (simplex.value(1) - 6.0).abs() < 1e-6);
+    }
+
+    #[test]
+    fn a_bound_that_cannot_be_kept_is_seen() {
+        let rows = [(vec![1.0, 1.0], 5.0, f64::INFINITY)];
+        let mut simplex = Simplex::new(&[(0.0, 2.0), (0.0, 2.0)], &rows, &[vec![1.0, 2.0]]);
+        simplex.weigh(&[1.0]);
+        assert_eq!(simplex.solve(f64::INFINITY), Ended::Infeasible);
+        simplex.bound(1, 0.0, 4.0);
+        assert_eq!(simplex.solve(f64::INFINITY), Ended::Optimal);
+        assert!((simplex.objective() - 8.0).abs() < 1e-9);
+        assert_eq!(simplex.solve(7.0), Ended::Above);
+    }
+}

@@ -1,0 +1,24 @@
+//! Every answer is measured anew from its pours alone before anybody sees it.
+
+use std::cmp::Ordering;
+
+use super::Spec;
+use super::judge::Judge;
+use crate::brief::{Brief, Pour, serve};
+
+/// Measures pours and puts them in card order: by role, then most first, then by name.
+pub fn spec(judge: &Judge, mut pours: Vec<Pour>) -> Spec {
+    let brief = judge.model.brief;
+    pours.sort_by(|a, b| card_order(brief, a, b));
+    let served = serve(brief, &pours);
+    let score = judge.objective.value(judge.objective.score(judge.model, &pours, &served));
+    Spec { pours, served, score }
+}
+
+fn card_order(brief: &Brief, a: &Pour, b: &Pour) -> Ordering {
+    let (left, right) = (&brief.candidates[a.candidate], &brief.candidates[b.candidate]);
+    left.role
+        .cmp(&right.role)
+        .then_with(|| b.amount.total_cmp(&a.amount))
+        .then_with(|| left.name.cmp(&right.name))
+}

@@ -1,0 +1,315 @@
+//! Every pourable spec of a brief, tried one after another. It shares no code with the search: its
+//! physics is that of `glass.rs`, its rules are written from the contract. It leaves out only what
+//! cannot be poured whatever follows: too many ingredients, or more liquid than the glass or the
+//! volume target can take.
+
+use std::collections::BTreeMap;
+
+use washline::brief::{Aim, Brief, Candidate, Goal, Measure, Nearest, Step};
+use washline::liquid::Form;
+
+use crate::glass::{Contents, Glass, PROPERTIES, Sums, carried, contents, measure, melt_share};
+
+/// A limit counts as met within this share of its value; so do ties (the contract).
+const WITHIN: f64 = 1e-9;
+/// No mixture of these liquids loses more than this share of its volume (pure ethanol and water lose
+/// 3.7 % at the worst), so a volume below it cannot be what is poured.
+const CONTRACTED: f64 = 0.94;
+/// More combinations than this are no job for a test.
+const TOO_MANY: f64 = 2e7;
+
+/// The best spec of one ingredient set.
+#[derive(Debug, Clone)]
+pub struct Found {
+    /// `(candidate, amount)`, used ones only, in the brief's order.
+    pub pours: Vec<(usize, f64)>,
+    pub score: f64,
+    pub cost: f64,
+    pub glass: Glass,
+}
+
+impl Found {
+    /// The ingredients used, as indices.
+    pub fn set(&self) -> Vec<usize> {
+        self.pours.iter().map(|&(at, _)| at).collect()
+    }
+}
+
+fn at_least(value: f64, limit: f64) -> bool {
+    value >= limit - WITHIN * limit.abs()
+}
+
+fn at_most(value: f64, limit: f64) -> bool {
+    value <= limit + WITHIN * limit.abs()
+}
+
+fn tied(a: f64, b: f64) -> bool {
+    a == b || (a - b).abs() <= WITHIN * a.abs().max(b.abs())
+}
+
+/// Limits on one measure.
+#[derive(Debug, Clone, Copy)]
+struct Limit {
+    measure: Measure,
+    min: f64,
+    max: f64,
+}
+
+/// The amounts in which a candidate can be poured, none included where it may be left out.
+fn levels(brief: &Brief, at: usize, cap: f64) -> Vec<f64> {
+    let candidate = &brief.candidates[at];
+    let mut all = if candidate.must { vec![] } else { vec![0.0] };
+    if candidate.out {
+        assert!(!candidate.must, "an ingredient that must be used and is out");
+        return all;
+    }
+    let Step::Every(step) = candidate.step else { panic!("free pours cannot be enumerated") };
+    let powder = candidate.label.form == Form::Powder;
+    let most = candidate.most.unwrap_or(if powder { f64::INFINITY } else { cap });
+    assert!(most.is_finite(), "{} has no bound", candidate.name);
+    let mut steps = (candidate.least / step).round().max(1.0);
+    while steps * step <= most * (1.0 + WITHIN) {
+        all.push(steps * step);
+        steps += 1.0;
+    }
+    all
+}
+
+/// The targets, those that `hold` takes from the reference included.
+fn limits(brief: &Brief) -> Vec<Limit> {
+    let mut all: Vec<Limit> = brief
+        .targets
+        .iter()
+        .map(|t| Limit {
+            measure: t.measure,
+            min: t.min.unwrap_or(f64::NEG_INFINITY),
+            max: t.max.unwrap_or(f64::INFINITY),
+        })
+        .collect();
+    if !brief.hold.is_empty() {
+        let reference = brief.reference.as_ref().expect("`hold` needs a reference");
+        let glass = measure(brief, reference.pours.iter().map(|p| (p.candidate, p.amount)));
+        all.extend(brief.hold.iter().map(|hold| {
+            let value = glass.value(brief, hold.measure);
+            Limit { measure: hold.measure, min: value - hold.within, max: value + hold.within }
+        }));
+    }
+    all
+}
+
+/// What the reference pours of each candidate.
+fn reference(brief: &Brief) -> Vec<f64> {
+    let mut amounts = vec![0.0; brief.candidates.len()];
+    for pour in brief.reference.iter().flat_map(|r| &r.pours) {
+        amounts[pour.candidate] += pour.amount;
+    }
+    amounts
+}
+
+/// The search as it stands.
+struct Walk<'a> {
+    brief: &'a Brief,
+    levels: Vec<Vec<f64>>,
+    contents: Vec<Contents>,
+    carried: Vec<[f64; PROPERTIES]>,
+    limits: Vec<Limit>,
+    reference: Vec<f64>,
+    /// No more than this is ever poured, ml.
+    poured_cap: f64,
+    amounts: Vec<f64>,
+    best: BTreeMap<u64, Found>,
+}
+
+/// The best spec of every ingredient set that meets the brief, in the contract's order: by score,
+/// then cost, then fewer ingredients, then names.
+pub fn enumerate(brief: &Brief) -> Vec<Found> {
+    let limits = limits(brief);
+    let cap = volume_cap(brief, &limits);
+    let levels: Vec<Vec<f64>> =
+        (0..brief.candidates.len()).map(|at| levels(brief, at, cap / CONTRACTED)).collect();
+    let combinations: f64 = levels.iter().map(|l| l.len() as f64).product();
+    assert!(combinations <= TOO_MANY, "{combinations} combinations");
+    let mut walk = Walk {
+        brief,
+        levels,
+        contents: brief.candidates.iter().map(contents).collect(),
+        carried: brief.candidates.iter().map(carried).collect(),
+        limits,
+        reference: reference(brief),
+        // Without strength the least ice melts in.
+        poured_cap: cap / CONTRACTED / (1.0 + melt_share(brief.serve.method, brief.serve.melt, 0.0)),
+        amounts: vec![0.0; brief.candidates.len()],
+        best: BTreeMap::new(),
+    };
+    walk.down(0, Sums::default());
+    in_order(brief, walk.best.into_values().collect())
+}
+
+/// The most that may be served, ml.
+fn volume_cap(brief: &Brief, limits: &[Limit]) -> f64 {
+    let target = limits.iter().filter(|l| l.measure == Measure::Volume).map(|l| l.max);
+    let glass = brief.serve.glass.map(|g| g.brim * (100.0 - g.headroom) / 100.0);
+    target.chain(glass).fold(f64::INFINITY, f64::min)
+}
+
+impl Walk<'_> {
+    fn down(&mut self, at: usize, sums: Sums) {
+        if sums.poured > self.poured_cap {
+            return;
+        }
+        let Some(count) = self.levels.get(at).map(Vec::len) else {
+            return self.leaf(sums);
+        };
+        for level in 0..count {
+            let amount = self.levels[at][level];
+            self.amounts[at] = amount;
+            let next =
+                if amount > 0.0 { sums.plus(amount, &self.contents[at], &self.carried[at]) } else { sums };
+            self.down(at + 1, next);
+        }
+    }
+
+    fn leaf(&mut self, sums: Sums) {
+        if !rules_hold(self.brief, &self.amounts) {
+            return;
+        }
+        let glass = Glass::fill(self.brief, sums);
+        if !limits_hold(self.brief, &self.limits, &glass) {
+            return;
+        }
+        let score = score(self.brief, &self.limits, &self.reference, &self.amounts, &glass);
+        if score.is_nan() {
+            return;
+        }
+        let set = self.set();
+        let cost = sums.cost;
+        if self.best.get(&set).is_some_and(|old| !self.beats(score, cost, old)) {
+            return;
+        }
+        let pours = self.amounts.iter().copied().enumerate().filter(|&(_, a)| a > 0.0).collect();
+        self.best.insert(set, Found { pours, score, cost, glass });
+    }
+
+    fn set(&self) -> u64 {
+        self.amounts.iter().enumerate().fold(0, |set, (at, &a)| set | (u64::from(a > 0.0) << at))
+    }
+
+    /// Whether a spec of the same ingredients is better: by score, then by cost.
+    fn beats(&self, score: f64, cost: f64, old: &Found) -> bool {
+        if tied(score, old.score) {
+            return cost < old.cost && !tied(cost, old.cost);
+        }
+        match self.brief.aim {
+            Aim::Highest(_) => score > old.score,
+            Aim::Lowest(_) | Aim::Nearest(_) => score < old.score,
+        }
+    }
+}
+
+/// Counts and proportions; nothing at all is no drink.
+fn rules_hold(brief: &Brief, amounts: &[f64]) -> bool {
+    let used = |at: usize| amounts[at] > 0.0;
+    let count = (0..amounts.len()).filter(|&at| used(at)).count();
+    let few_enough = brief.serve.most.is_none_or(|most| count <= most);
+    count > 0
+        && few_enough
+        && brief.choose.iter().all(|choose| {
+            let count = choose.members.iter().filter(|&&at| used(at)).count();
+            choose.min.is_none_or(|min| count >= min) && choose.max.is_none_or(|max| count <= max)
+        })
+        && brief.proportions.iter().all(|p| {
+            let (of, to) = (amounts[p.of], amounts[p.to]);
+            p.min.is_none_or(|min| at_least(of, min * to)) && p.max.is_none_or(|max| at_most(of, max * to))
+        })
+}
+
+fn limits_hold(brief: &Brief, limits: &[Limit], glass: &Glass) -> bool {
+    let fits = brief.serve.glass.is_none_or(|g| at_most(glass.volume, g.brim * (100.0 - g.headroom) / 100.0));
+    // An undefined figure (a ratio over nothing) meets no limit.
+    fits && limits.iter().all(|limit| {
+        let value = glass.value(brief, limit.measure);
+        (limit.min == f64::NEG_INFINITY || at_least(value, limit.min))
+            && (limit.max == f64::INFINITY || at_most(value, limit.max))
+    })
+}
+
+/// The aim's own value.
+fn score(brief: &Brief, limits: &[Limit], reference: &[f64], amounts: &[f64], glass: &Glass) -> f64 {
+    match brief.aim {
+        Aim::Lowest(goal) | Aim::Highest(goal) => match goal {
+            Goal::Measure(measure) => glass.value(brief, measure),
+            Goal::Ingredient(at) => amounts[at],
+        },
+        Aim::Nearest(Nearest::Reference) => amounts.iter().zip(reference).map(|(a, r)| (a - r).abs()).sum(),
+        Aim::Nearest(Nearest::Middle) => {
+            let ranges = limits.iter().filter(|l| l.min.is_finite() && l.min < l.max && l.max.is_finite());
+            let off = ranges.map(|l| {
+                let middle = f64::midpoint(l.min, l.max);
+                (glass.value(brief, l.measure) - middle).abs() / (l.max - middle)
+            });
+            off.fold(0.0, f64::max)
+        }
+    }
+}
+
+/// Judges one spec, however it was found: what is wrong with it, or what it measures and scores.
+pub fn judge(brief: &Brief, pours: &[(usize, f64)]) -> Result<(Glass, f64), String> {
+    let mut amounts = vec![0.0; brief.candidates.len()];
+    for &(at, amount) in pours {
+        if amounts[at] != 0.0 {
+            return Err(format!("{} is poured twice", brief.candidates[at].name));
+        }
+        amounts[at] = amount;
+    }
+    for (at, candidate) in brief.candidates.iter().enumerate() {
+        pourable(candidate, amounts[at])?;
+    }
+    if !rules_hold(brief, &amounts) {
+        return Err("a rule does not hold".to_owned());
+    }
+    let limits = limits(brief);
+    let glass = measure(brief, pours.iter().copied());
+    if !limits_hold(brief, &limits, &glass) {
+        return Err("a target is missed".to_owned());
+    }
+    Ok((glass, score(brief, &limits, &reference(brief), &amounts, &glass)))
+}
+
+/// Whether this much of it can be poured.
+fn pourable(candidate: &Candidate, amount: f64) -> Result<(), String> {
+    let name = &candidate.name;
+    if amount == 0.0 {
+        return if candidate.must { Err(format!("{name} must be used")) } else { Ok(()) };
+    }
+    let Step::Every(step) = candidate.step else { return Err(format!("{name} has no step")) };
+    let steps = amount / step;
+    if candidate.out {
+        Err(format!("{name} is out"))
+    } else if (steps - steps.round()).abs() > 1e-9 {
+        Err(format!("{amount} of {name} is no whole number of steps"))
+    } else if !at_least(amount, candidate.least) {
+        Err(format!("{amount} of {name} is too little"))
+    } else if candidate.most.is_some_and(|most| !at_most(amount, most)) {
+        Err(format!("{amount} of {name} is too much"))
+    } else {
+        Ok(())
+    }
+}
+
+/// Sorts by score; runs of the same score by cost; runs of both by count, then names.
+fn in_order(brief: &Brief, mut all: Vec<Found>) -> Vec<Found> {
+    let down = matches!(brief.aim, Aim::Highest(_));
+    all.sort_by(|a, b| if down { b.score.total_cmp(&a.score) } else { a.score.total_cmp(&b.score) });
+    for run in all.chunk_by_mut(|a, b| tied(a.score, b.score)) {
+        run.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+        for same in run.chunk_by_mut(|a, b| tied(a.cost, b.cost)) {
+            same.sort_by_cached_key(|found| {
+                let mut names: Vec<&str> =
+                    found.pours.iter().map(|&(at, _)| brief.candidates[at].name.as_str()).collect();
+                names.sort_unstable();
+                (names.len(), names.join("\n"))
+            });
+        }
+    }
+    all
+}

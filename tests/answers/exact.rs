@@ -1,0 +1,199 @@
+//! The pourable search against exhaustive enumeration: the best spec and every alternative, over
+//! seeded briefs of every kind, and every shown figure against a second physics.
+
+use std::fmt::Write as _;
+
+use washline::brief::{Aim, Brief, Measure};
+use washline::solve::{Ending, Solved, Spec, Stop, solve};
+
+use crate::briefs::{Aims, seeded};
+use crate::enumerator::{Found, enumerate, judge};
+use crate::glass::{self, Contents};
+use crate::plan::Plan;
+
+/// How far two figures of the same thing may lie apart, relative to them.
+const SAME: f64 = 1e-9;
+
+/// 300 seeded briefs with every plain aim.
+#[test]
+fn the_search_agrees_with_enumeration() {
+    over_both_cores(0..300, |seed| check(&seeded(seed, Aims::Plain)));
+}
+
+/// What one millilitre brings, from the label, by two programs.
+#[test]
+fn ingredients_agree_with_a_second_physics() {
+    over_both_cores(0..300, |seed| {
+        for candidate in &seeded(seed, Aims::Plain).brief().candidates {
+            let own = glass::contents(candidate);
+            let portion = &candidate.portion;
+            let theirs = Contents {
+                ethanol: portion.masses.ethanol,
+                water: portion.masses.water,
+                solids: portion.masses.solids,
+                acid: portion.masses.acid,
+                excess: portion.excess,
+                poured: portion.poured,
+                strength: portion.strength,
+                sugars: portion.sugars,
+                sweet: portion.sweet,
+                kcal: portion.energy,
+                cost: own.cost,
+            };
+            for ((name, a), (_, b)) in figures(&own).into_iter().zip(figures(&theirs)) {
+                if (a - b).abs() > 1e-12 {
+                    return Err(format!("{}: {name} {a} against {b}", candidate.name));
+                }
+            }
+        }
+        Ok(())
+    });
+}
+
+fn figures(of: &Contents) -> [(&'static str, f64); 10] {
+    [
+        ("ethanol", of.ethanol),
+        ("water", of.water),
+        ("solids", of.solids),
+        ("acid", of.acid),
+        ("excess", of.excess),
+        ("poured", of.poured),
+        ("strength", of.strength),
+        ("sugars", of.sugars),
+        ("sweet", of.sweet),
+        ("kcal", of.kcal),
+    ]
+}
+
+/// Runs a check over seeds on both cores and fails with everything that it found.
+pub fn over_both_cores(seeds: std::ops::Range<u64>, check: impl Fn(u64) -> Result<(), String> + Sync) {
+    let failures = std::thread::scope(|scope| {
+        let halves = [0, 1].map(|half| {
+            let (seeds, check) = (seeds.clone(), &check);
+            scope.spawn(move || {
+                let mine = seeds.filter(|seed| seed % 2 == half);
+                mine.filter_map(|seed| check(seed).err().map(|what| (seed, what))).collect::<Vec<_>>()
+            })
+        });
+        halves.into_iter().flat_map(|half| half.join().expect("a check that ends")).collect::<Vec<_>>()
+    });
+    let mut report = String::new();
+    for (seed, what) in &failures {
+        let _ = writeln!(report, "seed {seed}: {what}");
+    }
+    assert!(failures.is_empty(), "{} of {} fail\n{report}", failures.len(), seeds.count());
+}
+
+/// One brief: solved, enumerated, compared.
+pub fn check(plan: &Plan) -> Result<(), String> {
+    let brief = plan.brief();
+    let found = enumerate(&brief);
+    let solved = solve(&brief, &Stop::default());
+    compare(&brief, &solved, &found)
+}
+
+/// Everything that the contract promises of an answer.
+pub fn compare(brief: &Brief, solved: &Solved, found: &[Found]) -> Result<(), String> {
+    let Some(best) = found.first() else {
+        return match solved.ending {
+            Ending::Conflict if solved.specs.is_empty() => Ok(()),
+            ending => Err(format!("{ending:?} with {} specs, but none exists", solved.specs.len())),
+        };
+    };
+    if solved.ending != Ending::Found || !solved.complete {
+        return Err(format!(
+            "{:?}, complete {}: but {} exists",
+            solved.ending,
+            solved.complete,
+            card(brief, &best.pours)
+        ));
+    }
+    let bound = solved.bound.ok_or("no bound")?;
+    if !same(bound, best.score) {
+        return Err(format!("bound {bound}, best {}", best.score));
+    }
+    free_is_no_worse(brief, solved, best)?;
+    let expected: Vec<&Found> =
+        found.iter().filter(|f| wanted(brief, best, f)).take(1 + brief.answer.alternatives).collect();
+    if solved.specs.len() != expected.len() {
+        return Err(format!("{} specs, {} expected", solved.specs.len(), expected.len()));
+    }
+    for (rank, (spec, expected)) in solved.specs.iter().zip(&expected).enumerate() {
+        compare_spec(brief, spec, expected).map_err(|what| format!("spec {rank}: {what}"))?;
+    }
+    Ok(())
+}
+
+/// Whether it is within the band of alternatives.
+fn wanted(brief: &Brief, best: &Found, found: &Found) -> bool {
+    let Some(within) = brief.answer.within else { return true };
+    let band = best.score.abs() * within / 100.0 * (1.0 + SAME);
+    (found.score - best.score).abs() <= band
+}
+
+fn compare_spec(brief: &Brief, spec: &Spec, expected: &Found) -> Result<(), String> {
+    let mut pours: Vec<(usize, f64)> = spec.pours.iter().map(|p| (p.candidate, p.amount)).collect();
+    pours.sort_by_key(|&(at, _)| at);
+    let names = (card(brief, &pours), card(brief, &expected.pours));
+    if !same(spec.score, expected.score) {
+        return Err(format!("score {} ({}), not {} ({})", spec.score, names.0, expected.score, names.1));
+    }
+    if pours.iter().map(|&(at, _)| at).ne(expected.pours.iter().map(|&(at, _)| at)) {
+        return Err(format!("{} in the place of {} at {}", names.0, names.1, spec.score));
+    }
+    let (glass, score) = judge(brief, &pours).map_err(|what| format!("{}: {what}", names.0))?;
+    if !same(score, spec.score) {
+        return Err(format!("{} scores {score}, not {}", names.0, spec.score));
+    }
+    if !same(glass.sums.cost, expected.cost) {
+        return Err(format!("{} costs {}, and {} {}", names.0, glass.sums.cost, names.1, expected.cost));
+    }
+    let mut measures = Measure::BUILT_IN.to_vec();
+    measures.extend((0..brief.properties.len()).map(Measure::Property));
+    for measure in measures {
+        let (shown, own) = (spec.served.value(measure), glass.value(brief, measure));
+        if !same(shown, own) {
+            return Err(format!("{}: {measure:?} {shown}, measured {own}", names.0));
+        }
+    }
+    in_card_order(brief, spec)
+}
+
+/// By role, then most first, then by name.
+fn in_card_order(brief: &Brief, spec: &Spec) -> Result<(), String> {
+    for pair in spec.pours.windows(2) {
+        let [a, b] = pair else { continue };
+        let (first, second) = (&brief.candidates[a.candidate], &brief.candidates[b.candidate]);
+        let order = first
+            .role
+            .cmp(&second.role)
+            .then(b.amount.total_cmp(&a.amount))
+            .then(first.name.cmp(&second.name));
+        if order.is_gt() {
+            return Err(format!("{} stands before {}", first.name, second.name));
+        }
+    }
+    Ok(())
+}
+
+/// Free pours can do whatever steps can.
+fn free_is_no_worse(brief: &Brief, solved: &Solved, best: &Found) -> Result<(), String> {
+    let free = solved.unrounded.as_ref().ok_or("free pours cannot meet the brief, yet steps can")?;
+    let slack = SAME * best.score.abs();
+    let worse = match brief.aim {
+        Aim::Highest(_) => free.score < best.score - slack,
+        Aim::Lowest(_) | Aim::Nearest(_) => free.score > best.score + slack,
+    };
+    if worse { Err(format!("free pours {}, steps {}", free.score, best.score)) } else { Ok(()) }
+}
+
+fn same(a: f64, b: f64) -> bool {
+    // Undefined in both (a ratio over nothing), or equal to within rounding.
+    (a.is_nan() && b.is_nan()) || a == b || (a - b).abs() <= SAME * a.abs().max(b.abs()).max(1e-3)
+}
+
+fn card(brief: &Brief, pours: &[(usize, f64)]) -> String {
+    let pours: Vec<String> =
+        pours.iter().map(|&(at, amount)| format!("{amount} {}", brief.candidates[at].name)).collect();
+    pours.join(" + ")
+}

@@ -1,0 +1,9 @@
+//! Answers against answers: the exhaustive enumerator, published figures and published cases.
+
+mod briefs;
+mod by_hand;
+mod debug;
+mod enumerator;
+mod exact;
+mod glass;
+mod plan;
