@@ -1,3 +1,7 @@
-//! The command line.
+//! The command line: arguments in, an exit status out.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    washline::cli::run()
+}

@@ -170,6 +170,20 @@ impl<'b> Model<'b> {
         })
     }
 
+    /// Whether `units` of the columns of `set` can be poured and keep every count.
+    pub fn keeps_counts(&self, set: &[usize], units: &[f64]) -> bool {
+        let fits = |(c, u): (&usize, &f64)| {
+            let column = &self.columns[*c];
+            *u >= column.least - tolerance::WHOLE && *u <= column.most + tolerance::WHOLE
+        };
+        let all_musts = (0..self.columns.len()).all(|c| !self.columns[c].must || set.contains(&c));
+        let counts = self.groups.iter().all(|group| {
+            let used = group.members.iter().filter(|c| set.contains(c)).count();
+            (group.min..=group.max).contains(&used)
+        });
+        all_musts && counts && set.iter().zip(units).all(fits)
+    }
+
     /// Whether a measured spec meets every limit.
     pub fn meets_limits(&self, served: &Served) -> bool {
         self.limits.iter().all(|limit| limit.met(served))

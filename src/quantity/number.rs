@@ -31,11 +31,33 @@ pub fn signed(value: f64, digits: usize) -> String {
     if value > 0.0 && !zero { format!("+{text}") } else { text }
 }
 
-/// Writes an amount as it is poured: `22.5 ml`, `0.75 oz`, `1.2 g`.
+/// US fluid ounces from millilitres.
+pub fn in_ounces(millilitres: f64) -> f64 {
+    millilitres / US_FLUID_OUNCE
+}
+
+/// Writes an amount as it is poured: `22.5 ml`, `0.75 oz`, `1.2 g`, `0.125 g`. What no jigger could
+/// measure, as free pours are, is shown to a tenth: `28.4 ml`.
 pub fn pour(amount: Amount, system: UnitSystem) -> String {
+    let thousandths = amount.value * 1000.0;
+    let measured = (thousandths - thousandths.round()).abs() < 1e-6;
+    let digits = match amount.value {
+        _ if measured => 3,
+        small if small < 1.0 => 2,
+        _ => 1,
+    };
     match (amount.unit, system) {
-        (Unit::Ml, UnitSystem::UsOunces) => format!("{} oz", trimmed(amount.value / US_FLUID_OUNCE, 2)),
-        (unit, _) => format!("{} {}", trimmed(amount.value, 2), unit.symbol()),
+        (Unit::Ml, UnitSystem::UsOunces) => format!("{} oz", trimmed(in_ounces(amount.value), 2)),
+        (unit, _) => format!("{} {}", trimmed(amount.value, digits), unit.symbol()),
+    }
+}
+
+/// Writes an amount that nobody has to measure, such as what the ice brings: `34 ml`, `1.2 oz`, `7.5 ml`.
+pub fn pour_about(amount: Amount, system: UnitSystem) -> String {
+    match (amount.unit, system) {
+        (Unit::Ml, UnitSystem::UsOunces) => format!("{} oz", fixed(in_ounces(amount.value), 2)),
+        (Unit::Ml, UnitSystem::Metric) if amount.value >= 10.0 => format!("{} ml", fixed(amount.value, 0)),
+        (unit, _) => format!("{} {}", fixed(amount.value, 1), unit.symbol()),
     }
 }
 
@@ -65,5 +87,11 @@ mod tests {
         assert_eq!(pour(Amount::ml(22.5), UnitSystem::Metric), "22.5 ml");
         assert_eq!(pour(Amount::ml(22.180_147), UnitSystem::UsOunces), "0.75 oz");
         assert_eq!(pour(Amount::g(0.3), UnitSystem::UsOunces), "0.3 g");
+        assert_eq!(pour(Amount::ml(28.371_02), UnitSystem::Metric), "28.4 ml");
+        assert_eq!(pour(Amount::g(0.371_02), UnitSystem::Metric), "0.37 g");
+        assert_eq!(pour(Amount::g(0.125), UnitSystem::Metric), "0.125 g");
+        assert_eq!(pour_about(Amount::ml(33.6), UnitSystem::Metric), "34 ml");
+        assert_eq!(pour_about(Amount::ml(7.46), UnitSystem::Metric), "7.5 ml");
+        assert_eq!(pour_about(Amount::ml(33.6), UnitSystem::UsOunces), "1.14 oz");
     }
 }

@@ -32,8 +32,12 @@ impl Judge<'_> {
         score.is_finite().then_some((served, score))
     }
 
-    /// The entry of a spec that passes.
+    /// The entry of a spec that passes; `None` if it cannot be poured, breaks a count, or see
+    /// [`Self::measured`].
     pub fn entry(&self, set: Vec<usize>, units: Vec<f64>) -> Option<Entry> {
+        if !self.model.keeps_counts(&set, &units) {
+            return None;
+        }
         let (served, score) = self.measured(&self.pours(&set, &units))?;
         let cost = if served.cost.is_finite() { served.cost } else { 0.0 };
         Some(Entry { score, cost, set, units })

@@ -8,8 +8,7 @@ use rand::seq::{IndexedRandom, SliceRandom};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use washline::brief::{
-    Aim, Answer, Brief, Glass, Goal, Hold, Measure, Menu, Nearest, Per, Pour, Property, Proportion, Role,
-    Target,
+    Aim, Brief, Glass, Goal, Hold, Measure, Menu, Nearest, Per, Pour, Property, Proportion, Role, Target,
 };
 use washline::liquid::{Form, Label, Method};
 

@@ -25,14 +25,6 @@ pub struct Found {
     pub pours: Vec<(usize, f64)>,
     pub score: f64,
     pub cost: f64,
-    pub glass: Glass,
-}
-
-impl Found {
-    /// The ingredients used, as indices.
-    pub fn set(&self) -> Vec<usize> {
-        self.pours.iter().map(|&(at, _)| at).collect()
-    }
 }
 
 fn at_least(value: f64, limit: f64) -> bool {
@@ -187,7 +179,7 @@ impl Walk<'_> {
             return;
         }
         let pours = self.amounts.iter().copied().enumerate().filter(|&(_, a)| a > 0.0).collect();
-        self.best.insert(set, Found { pours, score, cost, glass });
+        self.best.insert(set, Found { pours, score, cost });
     }
 
     fn set(&self) -> u64 {

@@ -6,4 +6,6 @@ mod debug;
 mod enumerator;
 mod exact;
 mod glass;
+mod outside;
 mod plan;
+mod shelf;

@@ -1,0 +1,232 @@
+//! What can be written on the command line.
+
+use std::path::PathBuf;
+use std::time::Duration;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::quantity::UnitSystem;
+use crate::read::Setting;
+use crate::report::Format;
+
+/// Works out drink specs that measure right in the glass, in pours that a bar can make.
+///
+/// Exit status: 0 answered; 1 no spec meets the brief; 2 the brief or the command line is wrong;
+/// 3 stopped at a limit with the best found so far; 70 a fault of the program.
+#[derive(Debug, Parser)]
+#[command(name = "washline", version, max_term_width = 80)]
+pub struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// The commands of the contract.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// The best spec that can be poured, and the next-best sets of ingredients
+    Spec(SpecArgs),
+    /// Measures a given spec against the brief
+    Check(CheckArgs),
+    /// Solves the brief along one limit: the trade-off curve
+    Sweep(SweepArgs),
+    /// The best spec as a batch: amounts, packs to buy, water to add, label facts
+    Batch(BatchArgs),
+    /// The built-in ingredients with their figures, ranges and sources
+    Larder(LarderArgs),
+    /// The model behind a brief, for any solver
+    Model(ModelArgs),
+    /// JSON Schema of the brief, for editors
+    Schema,
+    /// Writes a commented starter brief
+    New(NewArgs),
+}
+
+/// What every command that reads a brief takes.
+#[derive(Debug, Args)]
+pub struct BriefArgs {
+    /// The brief, a TOML file; `-` reads standard input
+    #[arg(value_name = "BRIEF")]
+    pub brief: PathBuf,
+    /// Changes a value of the brief for this run, for example targets.strength.max=10
+    #[arg(long = "set", value_name = "KEY=VALUE", value_parser = setting)]
+    pub settings: Vec<Setting>,
+    /// OLD goes out, NEW comes in: a candidate or larder name
+    #[arg(long = "swap", value_name = "OLD=NEW", value_parser = swap)]
+    pub swaps: Vec<Swap>,
+}
+
+/// How the answer is shown.
+#[derive(Debug, Args)]
+pub struct ShowArgs {
+    /// In which form
+    #[arg(long, value_enum, default_value_t = FormatArg::Text)]
+    pub format: FormatArg,
+    /// Units of volume, for people: text and Markdown
+    #[arg(long, value_enum, default_value_t = UnitsArg::Ml)]
+    pub units: UnitsArg,
+    /// Also writes the answer as one page with pictures
+    #[arg(long, value_name = "FILE.html")]
+    pub report: Option<PathBuf>,
+}
+
+/// `washline spec`
+#[derive(Debug, Args)]
+pub struct SpecArgs {
+    #[command(flatten)]
+    pub brief: BriefArgs,
+    #[command(flatten)]
+    pub show: ShowArgs,
+    /// Stops after so many seconds with the best found so far
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub time_limit: Option<Duration>,
+}
+
+/// `washline check`
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    #[command(flatten)]
+    pub brief: BriefArgs,
+    /// What is poured, for example "50 ml aged rum, 25 ml lime juice"
+    #[arg(value_name = "SPEC")]
+    pub spec: String,
+    #[command(flatten)]
+    pub show: ShowArgs,
+}
+
+/// `washline sweep`
+#[derive(Debug, Args)]
+pub struct SweepArgs {
+    #[command(flatten)]
+    pub brief: BriefArgs,
+    /// Which value moves, and from where to where
+    #[arg(long, value_name = "KEY=FROM..TO")]
+    pub over: String,
+    /// How many points
+    #[arg(long, default_value_t = 33)]
+    pub steps: usize,
+    #[command(flatten)]
+    pub show: ShowArgs,
+}
+
+/// `washline batch`
+#[derive(Debug, Args)]
+pub struct BatchArgs {
+    #[command(flatten)]
+    pub brief: BriefArgs,
+    /// How much to make, for example "10 l"
+    #[arg(long, value_name = "QUANTITY", conflicts_with = "serves", required_unless_present = "serves")]
+    pub make: Option<String>,
+    /// How many serves to make
+    #[arg(long)]
+    pub serves: Option<usize>,
+    #[command(flatten)]
+    pub show: ShowArgs,
+}
+
+/// `washline model`
+#[derive(Debug, Args)]
+pub struct ModelArgs {
+    #[command(flatten)]
+    pub brief: BriefArgs,
+    /// In which form
+    #[arg(long = "as", value_name = "lp|mps")]
+    pub form: String,
+}
+
+/// `washline larder`
+#[derive(Debug, Args)]
+pub struct LarderArgs {
+    /// Only ingredients that all these words are found in: names, other names, roles, allergens
+    #[arg(value_name = "WORDS")]
+    pub words: Vec<String>,
+    /// Ranges, notes, and where every figure comes from
+    #[arg(long)]
+    pub sources: bool,
+    /// In which form
+    #[arg(long, value_enum, default_value_t = FormatArg::Text)]
+    pub format: FormatArg,
+}
+
+/// `washline new`
+#[derive(Debug, Args)]
+pub struct NewArgs {
+    /// The file to write; one that exists is left alone
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+}
+
+/// `--format`
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum FormatArg {
+    /// For people
+    Text,
+    /// For programs, numbers not rounded
+    Json,
+    /// For a page
+    Markdown,
+    /// For a spreadsheet
+    Csv,
+}
+
+impl From<FormatArg> for Format {
+    fn from(format: FormatArg) -> Self {
+        match format {
+            FormatArg::Text => Self::Text,
+            FormatArg::Json => Self::Json,
+            FormatArg::Markdown => Self::Markdown,
+            FormatArg::Csv => Self::Csv,
+        }
+    }
+}
+
+/// `--units`
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum UnitsArg {
+    /// Millilitres
+    Ml,
+    /// US fluid ounces
+    Oz,
+}
+
+impl From<UnitsArg> for UnitSystem {
+    fn from(units: UnitsArg) -> Self {
+        match units {
+            UnitsArg::Ml => Self::Metric,
+            UnitsArg::Oz => Self::UsOunces,
+        }
+    }
+}
+
+/// `--swap OLD=NEW`
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Swap {
+    /// What goes out.
+    pub old: String,
+    /// What comes in.
+    pub new: String,
+}
+
+fn pair(text: &str, form: &str) -> Result<(String, String), String> {
+    match text.split_once('=') {
+        Some((key, value)) if !key.trim().is_empty() => Ok((key.trim().to_owned(), value.trim().to_owned())),
+        _ => Err(format!("write it as {form}")),
+    }
+}
+
+fn setting(text: &str) -> Result<Setting, String> {
+    pair(text, "KEY=VALUE, for example targets.strength.max=10").map(|(key, value)| Setting { key, value })
+}
+
+fn swap(text: &str) -> Result<Swap, String> {
+    pair(text, "OLD=NEW, for example \"lime juice=verjus\"").map(|(old, new)| Swap { old, new })
+}
+
+fn seconds(text: &str) -> Result<Duration, String> {
+    let seconds: f64 = text.parse().map_err(|_| "write a number of seconds, for example 2.5".to_owned())?;
+    if seconds.is_nan() || seconds < 0.0 {
+        return Err("write a number of seconds of zero or more".to_owned());
+    }
+    // Longer than a clock can count is as good as no limit.
+    Ok(Duration::try_from_secs_f64(seconds).unwrap_or(Duration::MAX))
+}

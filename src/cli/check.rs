@@ -1,0 +1,22 @@
+//! `washline check BRIEF SPEC`
+
+use super::args::CheckArgs;
+use super::exit::{Exit, Failure};
+use super::{input, output};
+use crate::read::spec_line;
+use crate::report::gather::check_answer;
+use crate::report::{Look, exporter};
+
+/// Measures the given spec and writes what it meets and misses.
+pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {
+    let brief = input::brief(&args.brief, &args.show)?;
+    let pours = spec_line::read(&args.spec, &brief).map_err(|findings| Failure::Findings {
+        findings,
+        source_name: "the spec".to_owned(),
+        text: args.spec.clone(),
+    })?;
+    let answer = check_answer(&brief, &pours);
+    let look = Look { units: args.show.units.into(), colour: output::colour_of_answers() };
+    output::answer(&exporter(args.show.format.into(), look).check(&answer))?;
+    Ok(if answer.meets { Exit::Answered } else { Exit::Unmet })
+}

@@ -1,0 +1,98 @@
+//! How a run ends: the exit statuses of the contract, and what is said on the way out.
+
+use std::io::Write as _;
+use std::panic::PanicHookInfo;
+use std::process::ExitCode;
+
+use super::{draw, output};
+use crate::finding::Finding;
+
+/// The exit statuses of the contract.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Exit {
+    /// Answered.
+    Answered,
+    /// No spec meets the brief, or the given one does not.
+    Unmet,
+    /// The brief or the command line is wrong.
+    BadInput,
+    /// Stopped at a limit with the best found so far.
+    Stopped,
+    /// A fault of the program.
+    Fault,
+}
+
+impl From<Exit> for ExitCode {
+    fn from(exit: Exit) -> Self {
+        Self::from(match exit {
+            Exit::Answered => 0,
+            Exit::Unmet => 1,
+            Exit::BadInput => 2,
+            Exit::Stopped => 3,
+            Exit::Fault => 70,
+        })
+    }
+}
+
+/// Why a command has no answer.
+#[derive(Debug, thiserror::Error)]
+pub enum Failure {
+    /// Something is wrong with what the user gave.
+    #[error("the input is wrong")]
+    Findings {
+        /// What.
+        findings: Vec<Finding>,
+        /// What the text is called.
+        source_name: String,
+        /// The text in which the findings have their places.
+        text: String,
+    },
+    /// The answer could not be written.
+    #[error("the answer could not be written: {0}")]
+    Output(#[from] std::io::Error),
+}
+
+impl Failure {
+    /// One thing that is wrong, with no place in a text.
+    pub fn placeless(code: &'static str, what: impl Into<String>, help: impl Into<String>) -> Self {
+        let findings = vec![Finding::placeless(code, what, help)];
+        Self::Findings { findings, source_name: "washline".to_owned(), text: String::new() }
+    }
+
+    /// Says what is wrong and how that ends the run.
+    pub fn report(&self) -> Exit {
+        match self {
+            Self::Findings { findings, source_name, text } => {
+                say_findings(findings, source_name, text);
+                Exit::BadInput
+            }
+            Self::Output(error) => {
+                output::say(&format!("washline: {error}\n"));
+                Exit::Fault
+            }
+        }
+    }
+}
+
+/// Draws findings on standard error.
+pub fn say_findings(findings: &[Finding], source_name: &str, text: &str) {
+    output::say(&draw::draw(findings, source_name, text, output::colour_of_errors()));
+}
+
+/// What the argument parser has to say: help and the version are answers, the rest is bad input.
+pub fn usage(error: &clap::Error) -> Exit {
+    // A closed pipe is nobody's fault.
+    let _ = error.print();
+    if error.use_stderr() { Exit::BadInput } else { Exit::Answered }
+}
+
+/// Says that the program itself is at fault.
+pub fn report_fault(fault: &PanicHookInfo) {
+    let what = fault.payload_as_str().unwrap_or("no words for it");
+    let place = fault.location().map_or_else(String::new, |l| format!(" ({}:{})", l.file(), l.line()));
+    let _ = writeln!(
+        std::io::stderr(),
+        "washline: a fault of the program, not of the brief: {what}{place}\n\
+         Trust no figure of this run. Please report it with the brief that led here."
+    );
+}

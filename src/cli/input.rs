@@ -1,0 +1,62 @@
+//! Reading a brief from a file or from standard input.
+
+use std::fs;
+use std::io::{self, ErrorKind, Read};
+use std::path::Path;
+
+use super::args::{BriefArgs, ShowArgs};
+use super::exit::{Failure, say_findings};
+use super::later;
+use crate::brief::Brief;
+use crate::read;
+
+/// Reads the brief that the arguments name. Warnings are said on the way.
+pub fn brief(args: &BriefArgs, show: &ShowArgs) -> Result<Brief, Failure> {
+    if show.report.is_some() {
+        return Err(later::option("--report"));
+    }
+    if !args.swaps.is_empty() {
+        return Err(later::option("--swap"));
+    }
+    let (bytes, source_name) = bytes(&args.brief)?;
+    let text = String::from_utf8_lossy(&bytes).into_owned();
+    match read::read(&bytes, &args.settings) {
+        Ok(reading) => {
+            if !reading.warnings.is_empty() {
+                say_findings(&reading.warnings, &source_name, &text);
+            }
+            Ok(reading.brief)
+        }
+        Err(findings) => Err(Failure::Findings { findings, source_name, text }),
+    }
+}
+
+/// The bytes of the brief, and what to call it.
+fn bytes(path: &Path) -> Result<(Vec<u8>, String), Failure> {
+    if path == Path::new("-") {
+        let mut bytes = Vec::new();
+        io::stdin().lock().read_to_end(&mut bytes).map_err(|e| unreadable("standard input", &e))?;
+        return Ok((bytes, "standard input".to_owned()));
+    }
+    let name = path.display().to_string();
+    let bytes = fs::read(path).map_err(|e| unreadable(&name, &e))?;
+    Ok((bytes, name))
+}
+
+fn unreadable(name: &str, error: &io::Error) -> Failure {
+    let (why, help) = match error.kind() {
+        ErrorKind::NotFound => {
+            ("there is no such file", "check the path, or start one with `washline new FILE`")
+        }
+        ErrorKind::IsADirectory => ("it is a directory", "name the brief inside it"),
+        ErrorKind::PermissionDenied => ("reading it is not permitted", "check its permissions"),
+        _ => {
+            return Failure::placeless(
+                "unreadable",
+                format!("cannot read {name}: {error}"),
+                "check the path",
+            );
+        }
+    };
+    Failure::placeless("unreadable", format!("cannot read {name}: {why}"), help)
+}

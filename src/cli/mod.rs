@@ -1,0 +1,47 @@
+//! The command line: arguments, files, the terminal and the clock. Nothing below knows of them.
+
+mod args;
+mod check;
+mod clock;
+mod draw;
+mod exit;
+mod input;
+mod larder;
+mod later;
+mod new;
+mod output;
+mod schema;
+mod spec;
+
+use std::panic;
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::{Cli, Command};
+use exit::{Exit, Failure};
+
+/// Runs the command that the arguments name and says how it ended.
+///
+/// A panic is a fault of ours: it is reported in plain words, with exit status 70.
+pub fn run() -> ExitCode {
+    panic::set_hook(Box::new(|fault| exit::report_fault(fault)));
+    let exit = panic::catch_unwind(|| match Cli::try_parse() {
+        Ok(cli) => dispatch(&cli.command).unwrap_or_else(|failure| failure.report()),
+        Err(error) => exit::usage(&error),
+    });
+    exit.unwrap_or(Exit::Fault).into()
+}
+
+fn dispatch(command: &Command) -> Result<Exit, Failure> {
+    match command {
+        Command::Spec(args) => spec::run(args),
+        Command::Check(args) => check::run(args),
+        Command::Larder(args) => larder::run(args),
+        Command::Schema => schema::run(),
+        Command::New(args) => new::run(args),
+        Command::Sweep(_) => Err(later::command("sweep")),
+        Command::Batch(_) => Err(later::command("batch")),
+        Command::Model(_) => Err(later::command("model")),
+    }
+}

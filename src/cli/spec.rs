@@ -1,0 +1,22 @@
+//! `washline spec BRIEF`
+
+use super::args::SpecArgs;
+use super::exit::{Exit, Failure};
+use super::{clock, input, output};
+use crate::report::gather::{Outcome, spec_answer};
+use crate::report::{Look, exporter};
+use crate::solve::solve;
+
+/// Solves the brief and writes the answer.
+pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
+    let brief = input::brief(&args.brief, &args.show)?;
+    let stop = clock::stop_after(args.time_limit);
+    let answer = spec_answer(&brief, &solve(&brief, &stop));
+    let look = Look { units: args.show.units.into(), colour: output::colour_of_answers() };
+    output::answer(&exporter(args.show.format.into(), look).spec(&answer))?;
+    Ok(match answer.outcome {
+        Outcome::Found => Exit::Answered,
+        Outcome::Conflict => Exit::Unmet,
+        Outcome::Stopped => Exit::Stopped,
+    })
+}

@@ -1,0 +1,83 @@
+//! What the drink as a whole asks for: alcohol, caffeine, polyols.
+
+use super::{Caution, Topic};
+use crate::brief::{Brief, Origin, Per};
+use crate::larder;
+use crate::liquid::ethanol;
+use crate::quantity::number;
+use crate::solve::Spec;
+
+/// Ethanol per serve from which a drink is called strong, g: two and a half UK units.
+/// Common practice, no source.
+const STRONG_SERVE: f64 = 20.0;
+/// A UK unit of alcohol is 10 ml of ethanol (UK Chief Medical Officers' guidelines, 2016).
+const UNIT_OF_ALCOHOL: f64 = 10.0 * ethanol::PURE;
+/// Caffeine from which a drink is labelled as high in it, mg/L (EU 1169/2011 Annex III, 4.1).
+const HIGH_CAFFEINE: f64 = 150.0;
+/// Share of added polyols, by mass, from which the laxative statement is due (EU 1169/2011 Annex III, 2.4).
+const MANY_POLYOLS: f64 = 0.10;
+
+pub fn cautions(brief: &Brief, spec: &Spec) -> Vec<Caution> {
+    [strong(spec), caffeine(brief, spec), polyols(spec)].into_iter().flatten().collect()
+}
+
+fn strong(spec: &Spec) -> Option<Caution> {
+    let grams = spec.served.drink.masses.ethanol;
+    (grams > STRONG_SERVE).then(|| Caution {
+        topic: Topic::Ethanol,
+        text: format!(
+            "A strong serve: {} g of ethanol, {} UK units. Say so on the menu and serve it as your licence asks.",
+            number::fixed(grams, 1),
+            number::fixed(grams / UNIT_OF_ALCOHOL, 1)
+        ),
+    })
+}
+
+fn caffeine(brief: &Brief, spec: &Spec) -> Option<Caution> {
+    let per_litre = caffeine_per_litre(brief, spec);
+    (per_litre > HIGH_CAFFEINE).then(|| Caution {
+        topic: Topic::Caffeine,
+        text: format!(
+            "{} mg of caffeine per litre: over 150 mg/L EU 1169/2011 Annex III asks for a statement of high \
+             caffeine content, and UK and US rules limit caffeine with alcohol.",
+            number::fixed(per_litre, 0)
+        ),
+    })
+}
+
+/// By the brief's own property where it has one, else by the larder's figures.
+fn caffeine_per_litre(brief: &Brief, spec: &Spec) -> f64 {
+    let drink = &spec.served.drink;
+    if let Some(at) = brief.properties.iter().position(|p| p.name == "caffeine" && p.unit == "mg") {
+        let value = spec.served.properties.get(at).copied().unwrap_or(f64::NAN);
+        return match brief.properties[at].per {
+            Per::Litre => value,
+            Per::Serve => drink.per_volume(1000.0 * value),
+        };
+    }
+    let carried = spec.pours.iter().map(|pour| pour.amount * larder_caffeine(brief, pour.candidate));
+    drink.per_volume(1000.0 * carried.sum::<f64>())
+}
+
+/// mg of caffeine in one ml or g.
+fn larder_caffeine(brief: &Brief, candidate: usize) -> f64 {
+    let known = |name: &str| larder::find(name).map_or(0.0, |entry| entry.caffeine / 1000.0);
+    match &brief.candidates[candidate].origin {
+        Origin::Brief => 0.0,
+        Origin::Larder { entry, .. } => known(entry),
+        Origin::Made(made) => made.parts.iter().map(|part| part.per_unit.value * known(&part.name)).sum(),
+    }
+}
+
+fn polyols(spec: &Spec) -> Option<Caution> {
+    let drink = &spec.served.drink;
+    let grams = drink.masses.solids - drink.sugars;
+    (grams > MANY_POLYOLS * drink.masses.total()).then(|| Caution {
+        topic: Topic::Polyols,
+        text: format!(
+            "{} g of polyols, over 10 % of the drink: EU 1169/2011 Annex III asks for the statement that \
+             excessive consumption may produce laxative effects.",
+            number::fixed(grams, 0)
+        ),
+    })
+}

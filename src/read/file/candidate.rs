@@ -1,0 +1,89 @@
+//! One ingredient as it is written.
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+use super::{At, By, Entries, Figure, Quantity, Word};
+use crate::brief::{Allergen, Handling, Role};
+use crate::liquid::Form;
+
+/// One ingredient: from the larder, with figures of its own, or made in house.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(extend("anyOf" = [{ "required": ["name"] }, { "required": ["larder"] }]))]
+pub struct Candidate {
+    /// What it is called, once in a brief (default: its larder name)
+    pub name: Option<At<String>>,
+    /// Takes the composition of this built-in ingredient; any other key overrides it
+    pub larder: Option<At<String>>,
+    /// What it does in the drink (default: the larder's; else seasoning for a powder, modifier for a liquid)
+    pub role: Option<At<Word<Role>>>,
+    /// Liquid (amounts in ml, contents in g/L) or powder (amounts in g, contents in g/kg) (default liquid)
+    pub form: Option<At<Word<Form>>>,
+    /// Strength in % vol at 20 °C (default 0)
+    pub strength: Option<At<Figure<100>>>,
+    /// Sugars in g/L, of a powder in g/kg (default 0)
+    pub sugar: Option<At<Figure<2000>>>,
+    /// Sugars in g sucrose per 100 g, instead of sugar
+    pub brix: Option<At<Figure<100>>>,
+    /// Titratable acid as citric in g/L, of a powder in g/kg (default 0)
+    pub acid: Option<At<Figure<2000>>>,
+    /// g/ml at 20 °C (default: computed from the rest)
+    #[schemars(range(max = 5), extend("exclusiveMinimum" = 0))]
+    pub density: Option<At<f64>>,
+    /// Sweetness of its sugars relative to sucrose, by mass (default 1)
+    #[schemars(range(min = 0, max = 10_000))]
+    pub sweetness: Option<At<f64>>,
+    /// Polyols and other sweet solids that are no sugars, in g/L, of a powder in g/kg (default 0)
+    #[schemars(range(min = 0, max = 2000))]
+    pub polyols: Option<At<f64>>,
+    /// Sweetness of its polyols relative to sucrose, by mass (default 0)
+    #[schemars(range(min = 0, max = 10_000))]
+    pub polyol_sweetness: Option<At<f64>>,
+    /// Energy of its polyols in kcal/g (default 2.4; erythritol has 0)
+    #[schemars(range(min = 0, max = 10))]
+    pub polyol_energy: Option<At<f64>>,
+    /// Energy from fat and protein in kcal per litre, of a powder per kg (default 0)
+    #[schemars(range(min = 0, max = 10_000))]
+    pub other_energy: Option<At<f64>>,
+    /// Properties per litre, of a powder per kg, by the names declared under properties (default 0 each)
+    pub carries: Option<At<Entries<f64>>>,
+    /// What it costs: "14.50 per 700 ml"
+    #[schemars(regex(pattern = "^\\s*\\+?[0-9._]+(?:[eE][+-]?[0-9]+)?\\s+per\\s+\\S"))]
+    pub price: Option<At<String>>,
+    /// The share of what is bought that reaches a glass, over 0 and up to 1 (default 1)
+    #[serde(rename = "yield")]
+    #[schemars(range(max = 1), extend("exclusiveMinimum" = 0))]
+    pub yielded: Option<At<f64>>,
+    /// Least amount when it is used at all
+    pub min: Option<At<Quantity>>,
+    /// Greatest amount
+    pub max: Option<At<Quantity>>,
+    /// It has to be used (default false)
+    pub must: Option<At<bool>>,
+    /// Known, for the reference and for preparations, but not to be used (default false)
+    pub out: Option<At<bool>>,
+    /// Its own pour step, or "free" (default: the bar's step; 0.1 g for a powder)
+    pub pour: Option<At<Quantity>>,
+    /// Allergens that it carries, by the names of EU 1169/2011 Annex II
+    pub allergens: Option<At<Vec<At<Word<Allergen>>>>>,
+    /// What asks for care when it is handled, kept or served
+    pub handling: Option<At<Vec<At<Word<Handling>>>>>,
+    /// Made in house from other candidates, larder entries or water
+    pub made: Option<At<Made>>,
+}
+
+/// How a preparation is made.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Made {
+    /// Whether the parts are weighed or measured by volume
+    #[schemars(required)]
+    pub by: Option<At<Word<By>>>,
+    /// How many parts of what: name = number
+    #[schemars(required)]
+    pub parts: Option<At<Entries<f64>>>,
+    /// Share of what is made that never reaches a glass, in % (default 0)
+    #[schemars(range(min = 0), extend("exclusiveMaximum" = 100))]
+    pub loss: Option<At<f64>>,
+}

@@ -1,0 +1,191 @@
+//! The brief as it is written: one struct a table, one field a key, nothing checked beyond its kind.
+//!
+//! The JSON Schema is made from these structs, and unknown keys, wrong kinds and numbers out of range
+//! are found by walking the text's tables along that schema: there is no second list of keys.
+
+mod candidate;
+mod value;
+mod word;
+
+pub use candidate::{Candidate, Made};
+pub use value::{At, Entries, Figure, HoldWish, Quantity};
+pub use word::{By, Word};
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+use crate::brief::{Nearest, Per, Role};
+use crate::liquid::Method;
+
+/// What a drink must measure in the glass, what may go into it, and what to aim for.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "A washline brief")]
+pub struct File {
+    /// What the drink is called (default: Untitled drink)
+    pub title: Option<At<String>>,
+    /// ISO 4217 code of the currency of all prices; needed as soon as there is a price
+    #[schemars(regex(pattern = "^[A-Z]{3}$"))]
+    pub currency: Option<At<String>>,
+    /// How the drink is made and served
+    #[schemars(required)]
+    pub serve: Option<At<Serve>>,
+    /// Limits on the drink as served, melt water included, at 20 °C
+    pub targets: Option<At<Targets>>,
+    /// What makes one spec better than another: exactly one of lowest, highest and nearest
+    #[schemars(required)]
+    pub aim: Option<At<Aim>>,
+    /// What the guest pays
+    pub menu: Option<At<Menu>>,
+    /// Further properties that ingredients carry and targets may bound, such as caffeine
+    pub properties: Option<At<Entries<Property>>>,
+    /// What may go into the drink, one table an ingredient
+    #[schemars(required)]
+    pub candidate: Option<At<Vec<At<Candidate>>>>,
+    /// How many of a group are used
+    pub choose: Option<At<Vec<At<Choose>>>>,
+    /// Ratios of poured volumes
+    pub proportion: Option<At<Vec<At<Proportion>>>>,
+    /// The spec that the drink comes from: name = amount
+    pub reference: Option<At<Entries<Quantity>>>,
+    /// Targets from the reference itself: its own measured value, give or take this much
+    pub hold: Option<At<Entries<f64>>>,
+    /// How much of an answer is wanted
+    pub answer: Option<At<Answer>>,
+    /// Natural ranges and the hand that pours
+    pub variation: Option<At<Variation>>,
+}
+
+/// How the drink is made and served.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Serve {
+    /// How it is made, which decides how much ice melts into it
+    #[schemars(required)]
+    pub method: Option<At<Word<Method>>>,
+    /// Melt water in % of the poured volume; replaces the method's rule
+    #[schemars(range(min = 0, max = 300))]
+    pub melt: Option<At<f64>>,
+    /// The step the bar measures in, or "free" for any amount (default 2.5 ml)
+    pub pour: Option<At<Quantity>>,
+    /// An ingredient that is used gets at least this much (default: one pour step); not for powders
+    pub smallest: Option<At<Quantity>>,
+    /// At most so many ingredients
+    #[schemars(range(min = 1, max = 1000))]
+    pub most: Option<At<usize>>,
+    /// Brim volume of the glass
+    pub glass: Option<At<Quantity>>,
+    /// Share of the glass that the served drink leaves free, in % (default 5)
+    #[schemars(range(min = 0), extend("exclusiveMaximum" = 100))]
+    pub headroom: Option<At<f64>>,
+}
+
+/// Limits on what is in the glass: one entry a target, by its own name or that of a property.
+#[derive(Debug, Default, Deserialize)]
+#[serde(transparent)]
+pub struct Targets(pub Entries<Limits>);
+
+/// The two sides of a target; at least one is given.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(extend("minProperties" = 1))]
+pub struct Limits {
+    /// At least this much
+    #[schemars(range(min = 0, max = 1_000_000_000))]
+    pub min: Option<At<f64>>,
+    /// At most this much
+    #[schemars(range(min = 0, max = 1_000_000_000))]
+    pub max: Option<At<f64>>,
+}
+
+/// The aim: exactly one of these.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(extend("minProperties" = 1, "maxProperties" = 1))]
+pub struct Aim {
+    /// As low as possible: a target name, a property or an ingredient
+    pub lowest: Option<At<String>>,
+    /// As high as possible: a target name, a property or an ingredient
+    pub highest: Option<At<String>>,
+    /// As close as possible: to the reference, or to the middle of every two-sided range
+    pub nearest: Option<At<Word<Nearest>>>,
+}
+
+/// What the guest pays.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Menu {
+    /// Price on the menu, tax included
+    #[schemars(required, range(max = 1_000_000_000), extend("exclusiveMinimum" = 0))]
+    pub price: Option<At<f64>>,
+    /// Tax included in it, % of the net price (default 0)
+    #[schemars(range(min = 0, max = 1000))]
+    pub tax: Option<At<f64>>,
+}
+
+/// A further property that ingredients carry.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Property {
+    /// Its unit, such as mg
+    #[schemars(required)]
+    pub unit: Option<At<String>>,
+    /// Whether its target is stated per serve or per litre of the served drink (default: serve)
+    pub per: Option<At<Word<Per>>>,
+}
+
+/// How many of a group are used.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Choose {
+    /// All ingredients of this role
+    pub role: Option<At<Word<Role>>>,
+    /// These ingredients, by name
+    pub among: Option<At<Vec<At<String>>>>,
+    /// At least so many of them
+    #[schemars(range(min = 0, max = 1000))]
+    pub min: Option<At<usize>>,
+    /// At most so many of them
+    #[schemars(range(min = 0, max = 1000))]
+    pub max: Option<At<usize>>,
+}
+
+/// A ratio of poured volumes.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Proportion {
+    /// The ingredient above the line, by name
+    #[schemars(required)]
+    pub of: Option<At<String>>,
+    /// The ingredient below the line, by name
+    #[schemars(required)]
+    pub to: Option<At<String>>,
+    /// The ratio is at least this
+    #[schemars(range(min = 0, max = 1_000_000))]
+    pub min: Option<At<f64>>,
+    /// The ratio is at most this
+    #[schemars(range(min = 0, max = 1_000_000))]
+    pub max: Option<At<f64>>,
+}
+
+/// How much of an answer is wanted.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Answer {
+    /// How many further specs, each with another set of ingredients (default 6)
+    #[schemars(range(min = 0, max = 100))]
+    pub alternatives: Option<At<usize>>,
+    /// Only those at most so many % worse than the best
+    #[schemars(range(min = 0, max = 1_000_000))]
+    pub within: Option<At<f64>>,
+}
+
+/// Natural ranges and the hand that pours.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Variation {
+    /// For which compositions the targets hold: typical, worst (every one in the natural ranges), or in a share of serves
+    pub hold: Option<At<HoldWish>>,
+    /// Standard deviation of one pour, for the service check
+    pub pour_error: Option<At<Quantity>>,
+}

@@ -1,0 +1,236 @@
+//! Candidates: from the larder, with figures of their own, or made in house.
+
+use std::collections::BTreeSet;
+
+use super::label::Composition;
+use super::{cost, entries, label, made};
+use crate::brief::{Candidate, Natural, Origin, Property, Role, Step};
+use crate::larder::{self, Entry};
+use crate::liquid::Form;
+use crate::quantity::Unit;
+use crate::read::codes;
+use crate::read::file::{self, At};
+use crate::read::findings::Findings;
+use crate::read::names::Names;
+use crate::read::shape::shown;
+
+/// The larder's water: it costs nothing where no price is given.
+const WATER: &str = "water";
+
+/// All candidates with their compositions and costs; steps and amounts follow in `pours`.
+pub fn all(
+    written: &[At<file::Candidate>],
+    names: &Names,
+    properties: &[Property],
+    findings: &mut Findings,
+) -> Vec<Candidate> {
+    check_units(written, properties, findings);
+    let candidates = written
+        .iter()
+        .enumerate()
+        .map(|(at, candidate)| stated(candidate, names.of(at), properties, findings))
+        .collect();
+    made::all(written, candidates, names, properties, findings)
+}
+
+/// A candidate as it states itself; a preparation's composition follows in `made`.
+fn stated(
+    written: &At<file::Candidate>,
+    name: &str,
+    properties: &[Property],
+    findings: &mut Findings,
+) -> Candidate {
+    let entry = entry(written, findings);
+    let composition =
+        if written.made.is_some() { Composition::water() } else { label::stated(written, entry, findings) };
+    let mut candidate = match entry {
+        Some(entry) => from_larder(entry, name, composition, properties),
+        None => blank(name, composition, properties),
+    };
+    candidate.role = written.role.as_ref().map_or(candidate.role, |role| role.0);
+    candidate.yielded = cost::yielded(written);
+    candidate.must = written.must.as_ref().is_some_and(|must| must.value);
+    candidate.out = written.out.as_ref().is_some_and(|out| out.value);
+    if written.made.is_none() {
+        let form = composition.label.form;
+        price(&mut candidate, cost::stated(written, form, composition.portion.mass, findings));
+    }
+    if let Some(allergens) = &written.allergens {
+        candidate.allergens = sorted(allergens.iter().map(|word| word.0));
+    }
+    if let Some(handling) = &written.handling {
+        candidate.handling = sorted(handling.iter().map(|word| word.0));
+    }
+    carry(written, properties, &mut candidate.carries, findings);
+    candidate
+}
+
+fn entry(written: &At<file::Candidate>, findings: &mut Findings) -> Option<&'static Entry> {
+    let name = written.larder.as_ref()?;
+    let entry = larder::find(name.trim());
+    if entry.is_none() {
+        let known = larder::all().iter().flat_map(|e| [&e.name].into_iter().chain(&e.also));
+        let help = match findings.closest(name, known.map(String::as_str)) {
+            Some(meant) => format!("did you mean \"{meant}\"? `washline larder` lists them all"),
+            None => {
+                "`washline larder` lists them all; or state its figures yourself under name = …".to_owned()
+            }
+        };
+        let what = format!("the larder has no \"{}\"", shown(name));
+        findings.error(codes::UNKNOWN_LARDER, name.place(), what, help);
+    }
+    entry
+}
+
+/// An entry of the larder as an ingredient.
+pub fn from_larder(
+    entry: &Entry,
+    name: &str,
+    composition: Composition,
+    properties: &[Property],
+) -> Candidate {
+    let carries = properties.iter().map(|p| larder_carries(entry, p)).collect();
+    Candidate {
+        role: entry.role,
+        carries,
+        cost_per_unit: (entry.name == WATER).then_some(0.0),
+        allergens: sorted(entry.allergens.iter().copied()),
+        handling: sorted(entry.handling.iter().copied()),
+        origin: Origin::Larder { entry: entry.name.clone(), judged: entry.judged.clone() },
+        ..blank(name, composition, properties)
+    }
+}
+
+/// An ingredient of which nothing but its composition is known.
+pub fn blank(name: &str, composition: Composition, properties: &[Property]) -> Candidate {
+    Candidate {
+        name: name.to_owned(),
+        role: common_role(composition.label.form),
+        label: composition.label,
+        natural: composition.natural,
+        portion: composition.portion,
+        carries: vec![0.0; properties.len()],
+        price: None,
+        yielded: 1.0,
+        cost_per_unit: None,
+        step: Step::Free,
+        least: 0.0,
+        most: None,
+        must: false,
+        out: false,
+        allergens: Vec::new(),
+        handling: Vec::new(),
+        origin: Origin::Brief,
+    }
+}
+
+/// Water, as a part of a preparation that nobody has to list.
+pub fn water(properties: &[Property]) -> Candidate {
+    let plain = Candidate {
+        role: Role::Water,
+        cost_per_unit: Some(0.0),
+        natural: Natural::default(),
+        ..blank(WATER, Composition::water(), properties)
+    };
+    match larder::find(WATER) {
+        Some(entry) => from_entry(entry, properties),
+        None => plain,
+    }
+}
+
+/// An entry of the larder as it stands, under its own name.
+pub fn from_entry(entry: &Entry, properties: &[Property]) -> Candidate {
+    let portion = entry.label.portion().unwrap_or(Composition::water().portion);
+    let composition = Composition { label: entry.label, natural: entry.natural, portion };
+    from_larder(entry, &entry.name, composition, properties)
+}
+
+/// What a form of ingredient mostly is, where neither the brief nor the larder says.
+pub fn common_role(form: Form) -> Role {
+    match form {
+        Form::Liquid => Role::Modifier,
+        Form::Powder => Role::Seasoning,
+    }
+}
+
+/// Takes a stated price and its cost over.
+pub fn price(candidate: &mut Candidate, stated: Option<(crate::quantity::Price, f64)>) {
+    if let Some((price, cost)) = stated {
+        candidate.price = Some(price);
+        candidate.cost_per_unit = Some(cost);
+    }
+}
+
+/// In order and once each.
+pub fn sorted<T: Ord>(items: impl IntoIterator<Item = T>) -> Vec<T> {
+    items.into_iter().collect::<BTreeSet<T>>().into_iter().collect()
+}
+
+/// What the larder knows of a property, in the property's unit per litre or kilogram.
+fn larder_carries(entry: &Entry, property: &Property) -> f64 {
+    let milligrams = match property.name.as_str() {
+        "caffeine" => entry.caffeine,
+        "sodium" => entry.sodium,
+        _ => return 0.0,
+    };
+    milligrams * per_milligram(&property.unit).unwrap_or(0.0)
+}
+
+/// How many of a unit a milligram is.
+fn per_milligram(unit: &str) -> Option<f64> {
+    match unit {
+        "mg" => Some(1.0),
+        "g" => Some(1e-3),
+        "µg" | "μg" | "ug" | "mcg" => Some(1e3),
+        _ => None,
+    }
+}
+
+/// Warns where the larder knows a property that its unit keeps from being taken over.
+fn check_units(written: &[At<file::Candidate>], properties: &[Property], findings: &mut Findings) {
+    for property in properties {
+        let known = matches!(property.name.as_str(), "caffeine" | "sodium");
+        if !known || per_milligram(&property.unit).is_some() {
+            continue;
+        }
+        if let Some(first) = written.iter().find_map(|c| c.larder.as_ref()) {
+            let what = format!(
+                "the larder's {} is in mg, and the property in \"{}\": it counts as none",
+                property.name,
+                shown(&property.unit)
+            );
+            let help = "declare the property in mg, g or µg, or state it under carries";
+            findings.warning(codes::PROPERTY_UNIT, first.place(), what, help);
+        }
+    }
+}
+
+/// Puts what a candidate states under `carries` over what is known.
+pub fn carry(
+    written: &At<file::Candidate>,
+    properties: &[Property],
+    carries: &mut [f64],
+    findings: &mut Findings,
+) {
+    for (name, value) in entries(written.carries.as_ref()) {
+        let at = properties.iter().position(|p| p.name == name.value);
+        if let Some(slot) = at.and_then(|at| carries.get_mut(at)) {
+            *slot = value.value;
+        } else if !findings.is_spoiled("properties") {
+            let help = match findings.closest(name, properties.iter().map(|p| p.name.as_str())) {
+                Some(meant) => format!("did you mean `{meant}`?"),
+                None => "declare it under [properties]: caffeine = { unit = \"mg\" }".to_owned(),
+            };
+            let what = format!("no property is named `{}`", shown(name));
+            findings.error(codes::UNKNOWN_NAME, name.place(), what, help);
+        }
+    }
+}
+
+/// What the amounts of a form count.
+pub fn unit_of(form: Form) -> Unit {
+    match form {
+        Form::Liquid => Unit::Ml,
+        Form::Powder => Unit::G,
+    }
+}

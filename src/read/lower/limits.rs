@@ -1,0 +1,65 @@
+//! Targets, holds and the reference.
+
+use super::{entries, quantity};
+use crate::brief::{Candidate, Hold, Pour, Reference, Target};
+use crate::read::codes;
+use crate::read::file::File;
+use crate::read::findings::Findings;
+use crate::read::names::Names;
+
+/// Reads `[targets]`.
+pub fn targets(file: &File, names: &Names, findings: &mut Findings) -> Vec<Target> {
+    let mut targets = Vec::new();
+    let written = file.targets.as_ref().map_or(&[][..], |targets| targets.value.0.0.as_slice());
+    for (key, limits) in written {
+        let (min, max) = (limits.min.as_ref().map(|l| l.value), limits.max.as_ref().map(|l| l.value));
+        if min.is_none() && max.is_none() && !findings.is_spoiled(&format!("targets.{}", key.value)) {
+            let what = format!("the target `{}` has no side", key.value);
+            findings.error(codes::NO_SIDE, key.place(), what, "give min, max or both");
+        }
+        if let Some((min, max)) = min.zip(max).filter(|(min, max)| min > max) {
+            let what = format!("`{}` is to be at least {min} and at most {max}", key.value);
+            findings.error(codes::MIN_OVER_MAX, limits.place(), what, "put min at or below max");
+        }
+        if let Some(measure) = names.measure_key(key, "[targets]", findings) {
+            targets.push(Target { measure, min, max });
+        }
+    }
+    targets.sort_by_key(|target| target.measure);
+    targets
+}
+
+/// Reads `[hold]`.
+pub fn hold(file: &File, names: &Names, findings: &mut Findings) -> Vec<Hold> {
+    let mut held = Vec::new();
+    for (key, within) in entries(file.hold.as_ref()) {
+        if let Some(measure) = names.measure_key(key, "[hold]", findings) {
+            held.push(Hold { measure, within: within.value });
+        }
+    }
+    held.sort_by_key(|hold| hold.measure);
+    held
+}
+
+/// Reads `[reference]`: any amounts, in the order of the candidates.
+pub fn reference(
+    file: &File,
+    names: &Names,
+    candidates: &[Candidate],
+    findings: &mut Findings,
+) -> Option<Reference> {
+    file.reference.as_ref()?;
+    let mut pours = Vec::new();
+    for (name, amount) in entries(file.reference.as_ref()) {
+        let Some(candidate) = names.candidate(name, findings) else { continue };
+        let Some(unit) = candidates.get(candidate).map(Candidate::unit) else { continue };
+        let Some(amount) = quantity::amount(amount, unit, &format!("\"{}\"", name.value), findings) else {
+            continue;
+        };
+        if amount > 0.0 {
+            pours.push(Pour { candidate, amount });
+        }
+    }
+    pours.sort_by_key(|pour| pour.candidate);
+    Some(Reference { pours })
+}

@@ -1,0 +1,131 @@
+//! From the brief as written to the question: units resolved, names turned into indices, steps
+//! rounded inwards. What cannot be resolved is reported, and something harmless stands in for it so
+//! that the rest is judged in the same run; a brief with an error is never handed out.
+
+mod aim;
+mod cost;
+mod groups;
+mod ingredient;
+mod label;
+mod limits;
+mod made;
+mod mix;
+mod pours;
+mod quantity;
+mod serve;
+
+use super::file::{self, At, Entries, File};
+use super::findings::Findings;
+use super::names::Names;
+use super::shape::shown;
+use super::{codes, rules};
+use crate::brief::{Aim, Answer, Brief, Candidate, Goal, HoldFor, Measure, Menu, Per, Property, Variation};
+use crate::quantity::{Currency, Unit};
+
+/// More ingredients than any bar has; beyond it the file is something else.
+const MOST_CANDIDATES: usize = 20_000;
+
+/// The question of a brief as written.
+pub fn lower(file: &File, findings: &mut Findings) -> Option<Brief> {
+    let written = file.candidate.as_ref().map_or(&[][..], |list| list.value.as_slice());
+    if let Some(extra) = written.get(MOST_CANDIDATES) {
+        let what = format!("there are {} ingredients", written.len());
+        let help = format!("a brief has at most {MOST_CANDIDATES}");
+        findings.error(codes::TOO_MANY, extra.place(), what, help);
+        return None;
+    }
+    let properties = properties(file, findings);
+    let names = Names::collect(file, &properties, findings);
+    let bar = serve::bar(file, findings);
+    let candidates = ingredient::all(written, &names, &properties, findings);
+    let candidates = pours::all(written, candidates, &bar, findings);
+    let brief = assemble(file, &names, properties, candidates, bar, findings)?;
+    rules::check(file, &brief, findings);
+    Some(brief)
+}
+
+fn assemble(
+    file: &File,
+    names: &Names,
+    properties: Vec<Property>,
+    candidates: Vec<Candidate>,
+    bar: serve::Bar,
+    findings: &mut Findings,
+) -> Option<Brief> {
+    let reference = limits::reference(file, names, &candidates, findings);
+    let brief = Brief {
+        title: file.title.as_ref().map_or("Untitled drink", |t| t.as_str()).to_owned(),
+        currency: currency(file, findings)?,
+        serve: bar.serve,
+        targets: limits::targets(file, names, findings),
+        aim: aim::aim(file, names, findings).unwrap_or(Aim::Lowest(Goal::Measure(Measure::Volume))),
+        menu: menu(file),
+        choose: groups::choose(file, names, &candidates, findings),
+        proportions: groups::proportions(file, names, findings),
+        hold: limits::hold(file, names, findings),
+        answer: answer(file),
+        variation: variation(file, findings),
+        properties,
+        candidates,
+        reference,
+    };
+    Some(brief)
+}
+
+/// The currency; the code of no currency where none is given.
+fn currency(file: &File, findings: &mut Findings) -> Option<Currency> {
+    let Some(code) = &file.currency else { return Currency::parse("XXX").ok() };
+    Currency::parse(code)
+        .map_err(|fault| findings.error(codes::BAD_CURRENCY, code.place(), fault.what, fault.help))
+        .or_else(|()| Currency::parse("XXX"))
+        .ok()
+}
+
+fn properties(file: &File, findings: &mut Findings) -> Vec<Property> {
+    let mut properties = Vec::new();
+    for (name, property) in entries(file.properties.as_ref()) {
+        if Measure::BUILT_IN.iter().any(|m| m.keyword() == name.as_str()) || name.trim().is_empty() {
+            let what = format!("`{}` cannot be the name of a property", shown(name));
+            let help = "it is measured without being declared: give the property another name";
+            findings.error(codes::RESERVED_NAME, name.place(), what, help);
+        }
+        properties.push(Property {
+            name: name.value.clone(),
+            unit: property.unit.as_ref().map(|u| u.value.clone()).unwrap_or_default(),
+            per: property.per.as_ref().map_or(Per::Serve, |per| per.0),
+        });
+    }
+    properties
+}
+
+fn menu(file: &File) -> Option<Menu> {
+    let menu = file.menu.as_ref()?;
+    Some(Menu { price: menu.price.as_ref()?.value, tax: menu.tax.as_ref().map_or(0.0, |tax| tax.value) })
+}
+
+fn answer(file: &File) -> Answer {
+    let Some(answer) = &file.answer else { return Answer::default() };
+    Answer {
+        alternatives: answer.alternatives.as_ref().map_or(Answer::default().alternatives, |a| a.value),
+        within: answer.within.as_ref().map(|w| w.value),
+    }
+}
+
+fn variation(file: &File, findings: &mut Findings) -> Variation {
+    let Some(variation) = &file.variation else { return Variation::default() };
+    let hold = match variation.hold.as_ref().map(|hold| hold.value) {
+        None | Some(file::HoldWish::Typical) => HoldFor::Typical,
+        Some(file::HoldWish::Worst) => HoldFor::Worst,
+        Some(file::HoldWish::Share(percent)) => HoldFor::Share(percent / 100.0),
+    };
+    let pour_error = variation
+        .pour_error
+        .as_ref()
+        .and_then(|error| quantity::amount(error, Unit::Ml, "the pour error", findings));
+    Variation { hold, pour_error }
+}
+
+/// The entries of a table that may be absent.
+fn entries<T>(table: Option<&At<Entries<T>>>) -> &[(At<String>, At<T>)] {
+    table.map_or(&[], |table| table.value.0.as_slice())
+}

@@ -1,0 +1,84 @@
+//! In which amounts each candidate is measured out: step, least and most, rounded inwards.
+
+use super::ingredient::unit_of;
+use super::serve::Bar;
+use super::{label, quantity};
+use crate::brief::{Candidate, Step};
+use crate::liquid::Form;
+use crate::quantity::number::trimmed;
+use crate::read::codes;
+use crate::read::file::{self, At};
+use crate::read::findings::Findings;
+use crate::read::shape::shown;
+use crate::tolerance;
+
+/// What a scale shows, g; common practice, no source.
+const POWDER_STEP: f64 = 0.1;
+
+/// Gives every candidate its step and its least and greatest amount.
+pub fn all(
+    written: &[At<file::Candidate>],
+    candidates: Vec<Candidate>,
+    bar: &Bar,
+    findings: &mut Findings,
+) -> Vec<Candidate> {
+    written
+        .iter()
+        .zip(candidates)
+        .map(|(written, candidate)| one(written, candidate, bar, findings))
+        .collect()
+}
+
+fn one(
+    written: &At<file::Candidate>,
+    mut candidate: Candidate,
+    bar: &Bar,
+    findings: &mut Findings,
+) -> Candidate {
+    let form = candidate.label.form;
+    let unit = unit_of(form);
+    let of = format!("\"{}\"", shown(&candidate.name));
+    let own = written.pour.as_ref().and_then(|pour| quantity::step(pour, unit, &of, findings));
+    let step = own.unwrap_or(match form {
+        Form::Liquid => bar.step,
+        Form::Powder => Step::Every(POWDER_STEP),
+    });
+    let min = written.min.as_ref().and_then(|min| quantity::amount(min, unit, &of, findings));
+    let max = written.max.as_ref().and_then(|max| quantity::amount(max, unit, &of, findings));
+    let smallest = match form {
+        Form::Liquid => bar.smallest.unwrap_or(0.0),
+        Form::Powder => 0.0,
+    };
+    candidate.step = step;
+    candidate.least = up(min.unwrap_or(0.0).max(smallest), step);
+    candidate.most = max.map(|max| down(max, step));
+    if let Some(most) = candidate.most.filter(|most| *most < candidate.least || *most <= 0.0) {
+        let (place, symbol) =
+            (written.max.as_ref().map_or_else(|| label::name_place(written), At::place), unit.symbol());
+        let what = format!(
+            "no amount of {of} is possible: at least {} {symbol} and at most {} {symbol}, in whole steps",
+            trimmed(candidate.least, 3),
+            trimmed(most, 3)
+        );
+        let help =
+            "raise max, lower min or the smallest pour, or give it a finer pour; out = true keeps it out";
+        findings.error(codes::NO_AMOUNT, place, what, help);
+    }
+    candidate
+}
+
+/// The least whole number of steps that is at least `amount`; at least one step.
+fn up(amount: f64, step: Step) -> f64 {
+    match step {
+        Step::Free => amount,
+        Step::Every(step) => (amount / step - tolerance::WHOLE).ceil().max(1.0) * step,
+    }
+}
+
+/// The greatest whole number of steps that is at most `amount`.
+fn down(amount: f64, step: Step) -> f64 {
+    match step {
+        Step::Free => amount,
+        Step::Every(step) => (amount / step + tolerance::WHOLE).floor() * step,
+    }
+}

@@ -1,0 +1,35 @@
+//! What a brief may ask for and this version cannot do yet: said plainly instead of passed over.
+//!
+//! Once a feature is built, its line goes.
+
+use std::ops::Range;
+
+use crate::brief::{Aim, Brief, HoldFor};
+use crate::read::codes;
+use crate::read::file::{At, File};
+use crate::read::findings::Findings;
+
+/// A feature: what it is called, and where a brief asks for it.
+type Feature = (&'static str, fn(&File, &Brief) -> Option<Range<usize>>);
+
+const NOT_BUILT_YET: &[Feature] = &[
+    ("the aim `nearest`", |file, brief| {
+        let nearest = file.aim.as_ref()?.nearest.as_ref();
+        matches!(brief.aim, Aim::Nearest(_)).then(|| nearest.map(At::place)).flatten()
+    }),
+    ("[hold]", |file, _| file.hold.as_ref().map(At::place)),
+    ("holding targets for the natural ranges", |file, brief| {
+        let hold = file.variation.as_ref()?.hold.as_ref()?;
+        (brief.variation.hold != HoldFor::Typical).then(|| hold.place())
+    }),
+];
+
+/// Checks for features that are not built yet.
+pub fn check(file: &File, brief: &Brief, findings: &mut Findings) {
+    for (feature, asked) in NOT_BUILT_YET {
+        if let Some(place) = asked(file, brief) {
+            let what = format!("{feature} is not built yet");
+            findings.error(codes::NOT_BUILT_YET, place, what, "leave it out for now");
+        }
+    }
+}

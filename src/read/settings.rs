@@ -1,0 +1,174 @@
+//! `--set KEY=VALUE`: changes to the tables before they are read.
+//!
+//! What a setting brings gets places beyond the end of the text, so that a finding about it can be
+//! told apart and say where it comes from.
+
+use std::ops::Range;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::shape::shown;
+use super::{Setting, codes};
+use crate::finding::Finding;
+use crate::read::findings::Findings;
+
+/// No key of a brief has more parts than this.
+const DEEPEST: usize = 8;
+
+/// Applies settings in their order; `end` is the length of the text.
+pub fn apply<'s>(document: &mut DeTable<'s>, settings: &'s [Setting], end: usize, findings: &mut Findings) {
+    for (setting, place) in settings.iter().zip(places(settings, end)) {
+        let place = place.start..place.end;
+        let result = path(&setting.key).and_then(|path| {
+            let value = shifted(value(&setting.value), place.start);
+            put(document, &path, value, &place)
+        });
+        if let Err((what, help)) = result {
+            findings.error(codes::BAD_SETTING, place, what, help);
+        }
+    }
+}
+
+/// Turns findings about what came from a setting into findings that say so.
+pub fn told(findings: &mut [Finding], settings: &[Setting], end: usize) {
+    let places = places(settings, end);
+    for finding in findings {
+        let Some(start) = finding.place.as_ref().map(|p| p.start) else { continue };
+        let from = settings.iter().zip(&places).find(|(_, place)| place.contains(&start));
+        if let Some((setting, _)) = from {
+            finding.place = None;
+            let given = shown(&format!("{}={}", setting.key, setting.value));
+            finding.what = format!("in --set {given}: {}", finding.what);
+        }
+    }
+}
+
+/// The places that the values of the settings get, one behind the other.
+fn places(settings: &[Setting], end: usize) -> Vec<Range<usize>> {
+    let mut start = end + 1;
+    settings
+        .iter()
+        .map(|setting| {
+            let place = start..start + setting.value.len() + 1;
+            start = place.end;
+            place
+        })
+        .collect()
+}
+
+/// What is wrong, and what to do.
+type Fault = (String, String);
+
+/// The parts of a dotted key; quotes hold a part together.
+fn path(key: &str) -> Result<Vec<String>, Fault> {
+    let parts = quoted_path(key).unwrap_or_else(|| key.split('.').map(|p| p.trim().to_owned()).collect());
+    if parts.len() > DEEPEST || parts.iter().any(String::is_empty) {
+        let help = "write it like targets.strength.max=10 or candidate.\"lime juice\".acid=60";
+        return Err((format!("`{}` is no dotted key", shown(key)), help.to_owned()));
+    }
+    Ok(parts)
+}
+
+/// The parts of a key that is written as TOML has it.
+fn quoted_path(key: &str) -> Option<Vec<String>> {
+    let text = format!("{key} = 0");
+    let mut table = DeTable::parse(&text).ok()?.into_inner();
+    let mut parts = Vec::new();
+    loop {
+        if table.len() != 1 {
+            return None;
+        }
+        let (key, value) = table.into_iter().next()?;
+        parts.push(key.into_inner().into_owned());
+        match value.into_inner() {
+            DeValue::Table(inner) => table = inner,
+            _ => return Some(parts),
+        }
+    }
+}
+
+/// A value as TOML, or else as text.
+fn value(text: &str) -> Spanned<DeValue<'_>> {
+    let trimmed = text.trim();
+    match DeValue::parse(trimmed) {
+        Ok(value) => value,
+        Err(_) => Spanned::new(0..trimmed.len(), DeValue::String(trimmed.into())),
+    }
+}
+
+/// The value with all its places moved. TOML bounds how deep it nests.
+fn shifted(value: Spanned<DeValue<'_>>, by: usize) -> Spanned<DeValue<'_>> {
+    let place = value.span().start + by..value.span().end + by;
+    let inner = match value.into_inner() {
+        DeValue::Array(array) => DeValue::Array(array.into_iter().map(|item| shifted(item, by)).collect()),
+        DeValue::Table(table) => DeValue::Table(
+            table
+                .into_iter()
+                .map(|(key, item)| {
+                    let place = key.span().start + by..key.span().end + by;
+                    (Spanned::new(place, key.into_inner()), shifted(item, by))
+                })
+                .collect(),
+        ),
+        other => other,
+    };
+    Spanned::new(place, inner)
+}
+
+/// Puts a value at a path, making the tables on the way.
+fn put<'s>(
+    table: &mut DeTable<'s>,
+    path: &[String],
+    value: Spanned<DeValue<'s>>,
+    place: &Range<usize>,
+) -> Result<(), Fault> {
+    let Some((first, rest)) = path.split_first() else { return Ok(()) };
+    if rest.is_empty() {
+        table.remove(first.as_str());
+        table.insert(Spanned::new(place.clone(), first.clone().into()), value);
+        return Ok(());
+    }
+    if !table.contains_key(first.as_str()) {
+        let empty = Spanned::new(place.clone(), DeValue::Table(DeTable::new()));
+        table.insert(Spanned::new(place.clone(), first.clone().into()), empty);
+    }
+    let Some(next) = table.get_mut(first.as_str()) else { return Ok(()) };
+    match next.get_mut() {
+        DeValue::Table(inner) => put(inner, rest, value, place),
+        DeValue::Array(items) => put_into_item(items, first, rest, value, place),
+        _ => Err((
+            format!("`{}` holds a value, not a table, so it has no `{}`", shown(first), shown(&rest[0])),
+            format!("set {} itself", shown(first)),
+        )),
+    }
+}
+
+/// Puts a value into one of several tables, found by its number (from 0), its name or its larder name.
+fn put_into_item<'s>(
+    items: &mut [Spanned<DeValue<'s>>],
+    list: &str,
+    path: &[String],
+    value: Spanned<DeValue<'s>>,
+    place: &Range<usize>,
+) -> Result<(), Fault> {
+    let Some((which, rest)) = path.split_first() else { return Ok(()) };
+    let by_key = |key: &str| {
+        items.iter().position(|item| {
+            let table = item.get_ref().as_table();
+            table.and_then(|t| t.get(key)).and_then(|v| v.get_ref().as_str()) == Some(which.as_str())
+        })
+    };
+    let number = which.parse::<usize>().ok().filter(|at| *at < items.len());
+    let Some(at) = by_key("name").or_else(|| by_key("larder")).or(number) else {
+        let what = format!("there is no {} `{}`", shown(list), shown(which));
+        return Err((what, format!("name one of them, or give its number: 0 to {}", items.len().max(1) - 1)));
+    };
+    match items.get_mut(at).map(Spanned::get_mut) {
+        Some(DeValue::Table(table)) if !rest.is_empty() => put(table, rest, value, place),
+        _ => Err((
+            format!("`{}` is one whole {}", shown(which), shown(list)),
+            "set one of its keys".to_owned(),
+        )),
+    }
+}

@@ -1,0 +1,335 @@
+//! Walks the tables of a text along the JSON Schema: unknown and missing keys, wrong kinds, unknown
+//! words, numbers out of range. What cannot be used is cut out, so that the rest can be read.
+
+use std::ops::Range;
+
+use serde_json::Value;
+use toml::Spanned;
+use toml::de::{DeArray, DeString, DeTable, DeValue};
+
+use super::codes;
+use super::findings::Findings;
+
+/// Words of the trade that people write for keys of ours.
+const ALSO: [(&str, &str); 10] = [
+    ("abv", "strength"),
+    ("alcohol", "strength"),
+    ("sweet", "sweetness"),
+    ("acidity", "acid"),
+    ("ta", "acid"),
+    ("ingredient", "candidate"),
+    ("ingredients", "candidate"),
+    ("candidates", "candidate"),
+    ("proportions", "proportion"),
+    ("target", "targets"),
+];
+
+/// Keeps of a document what has the shape of a brief.
+pub fn keep<'i>(document: DeTable<'i>, schema: &Value, findings: &mut Findings) -> DeTable<'i> {
+    let mut walk = Walk { root: schema, findings };
+    walk.table(document, 0..0, schema, &Spot::default())
+}
+
+/// Where the walk stands.
+#[derive(Debug, Default, Clone)]
+struct Spot {
+    /// The last key.
+    key: String,
+    /// All keys, dotted.
+    path: String,
+    /// Whether it is one of several under its key.
+    listed: bool,
+}
+
+impl Spot {
+    fn below(&self, key: &str) -> Self {
+        let path = if self.path.is_empty() { key.to_owned() } else { format!("{}.{key}", self.path) };
+        Self { key: key.to_owned(), path, listed: false }
+    }
+
+    fn item(&self, at: usize) -> Self {
+        Self { key: self.key.clone(), path: format!("{}.{at}", self.path), listed: true }
+    }
+
+    /// What the table here is called.
+    fn table_name(&self) -> String {
+        match (self.path.as_str(), self.listed) {
+            ("", _) => "a brief".to_owned(),
+            (_, true) => format!("[[{}]]", self.key),
+            (path, false) if !path.contains('.') => format!("[{path}]"),
+            _ => format!("`{}`", self.key),
+        }
+    }
+}
+
+struct Walk<'a> {
+    root: &'a Value,
+    findings: &'a mut Findings,
+}
+
+impl<'a> Walk<'a> {
+    fn value<'i>(
+        &mut self,
+        value: Spanned<DeValue<'i>>,
+        schema: &'a Value,
+        spot: &Spot,
+    ) -> Option<Spanned<DeValue<'i>>> {
+        let about = description(schema);
+        let schema = self.resolved(schema);
+        let about = if about.is_empty() { description(schema) } else { about };
+        let place = value.span();
+        let Some(branch) = self.branch(schema, value.get_ref()) else {
+            return self.wrong_type(value.get_ref(), &place, schema, spot, about);
+        };
+        let kept = match value.into_inner() {
+            DeValue::Table(table) => DeValue::Table(self.table(table, place.clone(), branch, spot)),
+            DeValue::Array(array) => DeValue::Array(self.array(array, branch, spot)),
+            DeValue::String(text) => self.text(text, &place, branch, spot)?,
+            number @ (DeValue::Integer(_) | DeValue::Float(_)) => {
+                self.number(number, &place, branch, spot, about)?
+            }
+            other => other,
+        };
+        Some(Spanned::new(place, kept))
+    }
+
+    fn resolved(&self, schema: &'a Value) -> &'a Value {
+        let pointer = schema.get("$ref").and_then(Value::as_str).and_then(|r| r.strip_prefix('#'));
+        pointer.and_then(|p| self.root.pointer(p)).unwrap_or(schema)
+    }
+
+    /// The part of a schema that a value of this kind has to meet.
+    fn branch(&self, schema: &'a Value, value: &DeValue<'_>) -> Option<&'a Value> {
+        let kinds = kinds(value);
+        if schema.get("type").is_some() {
+            return types(schema).any(|t| kinds.contains(&t)).then_some(schema);
+        }
+        let branches = schema.get("anyOf").and_then(Value::as_array)?;
+        branches.iter().map(|b| self.resolved(b)).find(|b| types(b).any(|t| kinds.contains(&t)))
+    }
+
+    fn wrong_type<T>(
+        &mut self,
+        value: &DeValue<'_>,
+        place: &Range<usize>,
+        schema: &'a Value,
+        spot: &Spot,
+        about: &str,
+    ) -> Option<T> {
+        let mut wanted: Vec<&str> = types(schema).map(kind_name).collect();
+        for branch in schema.get("anyOf").and_then(Value::as_array).into_iter().flatten() {
+            wanted.extend(types(self.resolved(branch)).map(kind_name));
+        }
+        let what = format!("`{}` takes {}, and this is {}", spot.key, wanted.join(" or "), kind_of(value));
+        self.findings.error(codes::WRONG_TYPE, place.clone(), what, about);
+        self.findings.spoil(&spot.path);
+        None
+    }
+
+    fn array<'i>(&mut self, array: DeArray<'i>, schema: &'a Value, spot: &Spot) -> DeArray<'i> {
+        let Some(items) = schema.get("items") else { return array };
+        array
+            .into_iter()
+            .enumerate()
+            .filter_map(|(at, item)| self.value(item, items, &spot.item(at)))
+            .collect()
+    }
+
+    fn table<'i>(
+        &mut self,
+        table: DeTable<'i>,
+        place: Range<usize>,
+        schema: &'a Value,
+        spot: &Spot,
+    ) -> DeTable<'i> {
+        let properties = schema.get("properties").and_then(Value::as_object);
+        let rest = schema.get("additionalProperties").filter(|s| s.is_object());
+        let mut kept = DeTable::new();
+        let mut seen = Vec::new();
+        for (key, value) in table {
+            let below = spot.below(key.get_ref());
+            let known = properties.and_then(|p| p.get(key.get_ref().as_ref())).or(rest);
+            let Some(known) = known else {
+                self.unknown_key(&key, schema, spot);
+                continue;
+            };
+            seen.push(below.key.clone());
+            if let Some(value) = self.value(value, known, &below) {
+                kept.insert(key, value);
+            }
+        }
+        self.missing_keys(&seen, place, schema, spot);
+        kept
+    }
+
+    fn unknown_key(&mut self, key: &Spanned<DeString<'_>>, schema: &Value, spot: &Spot) {
+        let known: Vec<&str> = schema
+            .get("properties")
+            .and_then(Value::as_object)
+            .into_iter()
+            .flatten()
+            .map(|(k, _)| k.as_str())
+            .collect();
+        let word = key.get_ref().as_ref();
+        let also =
+            ALSO.iter().find(|(other, ours)| *other == word && known.contains(ours)).map(|(_, ours)| *ours);
+        let meant = also.or_else(|| self.findings.closest(word, known.iter().copied()));
+        let help = match meant {
+            Some(meant) => format!("did you mean `{meant}`?"),
+            None => format!("the keys here are {}", known.join(", ")),
+        };
+        if let Some(meant) = meant {
+            self.findings.spoil(spot.below(meant).path);
+        }
+        let what = format!("`{}` is no key of {}", shown(word), spot.table_name());
+        self.findings.error(codes::UNKNOWN_KEY, key.span(), what, help);
+    }
+
+    fn missing_keys(&mut self, seen: &[String], place: Range<usize>, schema: &'a Value, spot: &Spot) {
+        let required = schema.get("required").and_then(Value::as_array);
+        for key in required.into_iter().flatten().filter_map(Value::as_str) {
+            let below = spot.below(key);
+            if seen.iter().any(|s| s == key) || self.findings.is_spoiled(&below.path) {
+                continue;
+            }
+            self.findings.spoil(&below.path);
+            let known = schema.get("properties").and_then(|p| p.get(key));
+            let help = known.map(|k| format!("{key}: {}", self.about(k))).unwrap_or_default();
+            if spot.path.is_empty() {
+                self.findings.placeless(codes::MISSING_KEY, format!("there is no `{key}`"), help);
+            } else {
+                let what = format!("{} has no `{key}`", spot.table_name());
+                self.findings.error(codes::MISSING_KEY, place.clone(), what, help);
+            }
+        }
+    }
+
+    /// What a key is for, with the words that may stand there.
+    fn about(&self, schema: &'a Value) -> String {
+        let text = description(schema);
+        let words = words(self.resolved(schema));
+        if words.is_empty() { text.to_owned() } else { format!("{text}; one of {}", words.join(", ")) }
+    }
+
+    fn text<'i>(
+        &mut self,
+        text: DeString<'i>,
+        place: &Range<usize>,
+        schema: &Value,
+        spot: &Spot,
+    ) -> Option<DeValue<'i>> {
+        let words = words(schema);
+        if words.is_empty() || words.contains(&text.as_ref()) {
+            return Some(DeValue::String(text));
+        }
+        let help = match self.findings.closest(&text, words.iter().copied()) {
+            Some(meant) => format!("did you mean \"{meant}\"? The words here are {}", words.join(", ")),
+            None => format!("the words here are {}", words.join(", ")),
+        };
+        let what = format!("`{}` cannot be \"{}\"", spot.key, shown(&text));
+        self.findings.error(codes::UNKNOWN_WORD, place.clone(), what, help);
+        self.findings.spoil(&spot.path);
+        None
+    }
+
+    fn number<'i>(
+        &mut self,
+        value: DeValue<'i>,
+        place: &Range<usize>,
+        schema: &Value,
+        spot: &Spot,
+        about: &str,
+    ) -> Option<DeValue<'i>> {
+        let (number, written) = number(&value);
+        let Some(fault) = out_of_range(number, schema) else { return Some(value) };
+        let what = format!("`{}` is {}: {fault}", spot.key, shown(&written));
+        self.findings.error(codes::OUT_OF_RANGE, place.clone(), what, about);
+        self.findings.spoil(&spot.path);
+        None
+    }
+}
+
+/// Why a number cannot stand here, if it cannot.
+fn out_of_range(number: f64, schema: &Value) -> Option<String> {
+    let bound = |key: &str| schema.get(key).and_then(Value::as_f64);
+    if !number.is_finite() {
+        return Some("that is no amount of anything".to_owned());
+    }
+    let faults = [
+        bound("minimum").filter(|b| number < *b).map(|b| format!("it has to be {b} or more")),
+        bound("exclusiveMinimum").filter(|b| number <= *b).map(|b| format!("it has to be over {b}")),
+        bound("maximum").filter(|b| number > *b).map(|b| format!("it has to be {b} or less")),
+        bound("exclusiveMaximum").filter(|b| number >= *b).map(|b| format!("it has to be under {b}")),
+    ];
+    faults.into_iter().flatten().next()
+}
+
+/// A number and how it is written.
+fn number(value: &DeValue<'_>) -> (f64, String) {
+    match value {
+        DeValue::Float(float) => (float.as_str().parse().unwrap_or(f64::NAN), float.as_str().to_owned()),
+        DeValue::Integer(integer) => {
+            let parsed = i128::from_str_radix(integer.as_str(), integer.radix());
+            (parsed.map_or(f64::INFINITY, |i| i as f64), integer.to_string())
+        }
+        _ => (f64::NAN, String::new()),
+    }
+}
+
+/// At most so much of a piece of the user's text as fits into a sentence, on one line.
+pub fn shown(text: &str) -> String {
+    let line: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).take(61).collect();
+    if line.chars().count() > 60 { line.chars().take(59).chain(['…']).collect() } else { line }
+}
+
+fn description(schema: &Value) -> &str {
+    schema.get("description").and_then(Value::as_str).unwrap_or_default()
+}
+
+fn words(schema: &Value) -> Vec<&str> {
+    schema.get("enum").and_then(Value::as_array).into_iter().flatten().filter_map(Value::as_str).collect()
+}
+
+fn types(schema: &Value) -> impl Iterator<Item = &str> {
+    let kinds: Vec<&str> = match schema.get("type") {
+        Some(Value::String(kind)) => vec![kind],
+        Some(Value::Array(kinds)) => kinds.iter().filter_map(Value::as_str).collect(),
+        _ => Vec::new(),
+    };
+    kinds.into_iter()
+}
+
+/// The names that JSON Schema has for the kind of a value.
+fn kinds(value: &DeValue<'_>) -> &'static [&'static str] {
+    match value {
+        DeValue::String(_) => &["string"],
+        DeValue::Integer(_) => &["integer", "number"],
+        DeValue::Float(_) => &["number"],
+        DeValue::Boolean(_) => &["boolean"],
+        DeValue::Datetime(_) => &[],
+        DeValue::Array(_) => &["array"],
+        DeValue::Table(_) => &["object"],
+    }
+}
+
+fn kind_name(kind: &str) -> &'static str {
+    match kind {
+        "string" => "text in quotes",
+        "integer" => "a whole number",
+        "number" => "a number",
+        "boolean" => "true or false",
+        "array" => "a list [ … ]",
+        _ => "a table { … }",
+    }
+}
+
+fn kind_of(value: &DeValue<'_>) -> &'static str {
+    match value {
+        DeValue::String(_) => "text",
+        DeValue::Integer(_) | DeValue::Float(_) => "a number",
+        DeValue::Boolean(_) => "true or false",
+        DeValue::Datetime(_) => "a date or time",
+        DeValue::Array(_) => "a list",
+        DeValue::Table(_) => "a table",
+    }
+}

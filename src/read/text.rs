@@ -1,0 +1,74 @@
+//! From bytes to text, and from text to tables.
+
+use toml::Spanned;
+use toml::de::{DeTable, Error};
+
+use super::codes;
+use crate::finding::{Finding, line_and_column};
+
+/// A brief is a page or two; a file beyond this many bytes is something else.
+pub const MOST_BYTES: usize = 4 * 1024 * 1024;
+
+/// After so many places that are no TOML the rest only echoes the first ones.
+const MOST_ERRORS: usize = 20;
+
+/// The text of a file.
+///
+/// # Errors
+/// When it is too large, no UTF-8 or says nothing.
+pub fn decode(bytes: &[u8]) -> Result<&str, Finding> {
+    if bytes.len() > MOST_BYTES {
+        let what = format!("the file has {} bytes, and a brief has at most {MOST_BYTES}", bytes.len());
+        return Err(Finding::placeless(
+            codes::TOO_LARGE,
+            what,
+            "give a brief, which is a page or two of TOML",
+        ));
+    }
+    let text = std::str::from_utf8(bytes).map_err(|error| not_utf8(bytes, error.valid_up_to()))?;
+    if text.trim_start_matches('\u{feff}').trim().is_empty() {
+        let help = "`washline new FILE` writes a commented starter brief";
+        return Err(Finding::placeless(codes::EMPTY, "the brief is empty", help));
+    }
+    Ok(text)
+}
+
+fn not_utf8(bytes: &[u8], valid: usize) -> Finding {
+    let (good, rest) = bytes.split_at(valid);
+    let (line, column) = line_and_column(&String::from_utf8_lossy(good), valid);
+    let byte = rest.first().copied().unwrap_or_default();
+    let what = format!("line {line}, column {column}: the byte 0x{byte:02X} is not UTF-8 text");
+    let help = "save the file as UTF-8; some editors call it \"UTF-8 without BOM\"";
+    Finding::placeless(codes::NOT_UTF8, what, help)
+}
+
+/// The tables of a text.
+///
+/// # Errors
+/// Every place where it is no TOML.
+pub fn parse(text: &str) -> Result<DeTable<'_>, Vec<Finding>> {
+    let (table, errors) = DeTable::parse_recoverable(text);
+    if errors.is_empty() {
+        return Ok(Spanned::into_inner(table));
+    }
+    Err(errors.iter().take(MOST_ERRORS).map(|error| not_toml(text, error)).collect())
+}
+
+fn not_toml(text: &str, error: &Error) -> Finding {
+    let message = error.message();
+    let help = match message {
+        m if m.contains("duplicate key") => "a key or table stands once: take one of the two away",
+        m if m.contains("must be quoted") => "put text between quotes: title = \"Sour\"",
+        m if m.contains("recurs") => "a brief is nested three deep at most",
+        m if m.contains("with no value") => "a line is KEY = VALUE, a [table], or a # comment",
+        m if m.contains("unexpected key or value") => {
+            "one key and value a line; decimals have a full stop, text stands between quotes"
+        }
+        _ => "a line is KEY = VALUE, a [table], or a # comment; text stands between quotes",
+    };
+    let what = format!("this is not TOML: {message}");
+    match error.span() {
+        Some(place) if place.end <= text.len() => Finding::error(codes::NOT_TOML, place, what, help),
+        _ => Finding::placeless(codes::NOT_TOML, what, help),
+    }
+}

@@ -1,0 +1,240 @@
+//! CSV for a spreadsheet: one row a figure, numbers not rounded, no cell that would run as a formula.
+
+use super::Exporter;
+use super::gather::{
+    CheckAnswer, Frame, LarderAnswer, LarderLine, Miss, Outcome, Span, SpecAnswer, SpecLine,
+};
+
+/// Writes CSV.
+pub struct Csv;
+
+/// The columns of `spec` and `check`.
+const HEAD: [&str; 8] = ["spec", "what", "name", "value", "unit", "cost", "min", "max"];
+/// The columns of `larder`.
+const LARDER: [&str; 22] = [
+    "name",
+    "also",
+    "role",
+    "form",
+    "strength",
+    "strength min",
+    "strength max",
+    "sugar",
+    "sugar min",
+    "sugar max",
+    "polyols",
+    "acid",
+    "acid min",
+    "acid max",
+    "sweetness",
+    "density",
+    "caffeine",
+    "sodium",
+    "allergens",
+    "handling",
+    "judged",
+    "source",
+];
+
+/// What stands in a cell.
+enum Cell<'a> {
+    Text(&'a str),
+    Number(f64),
+    Nothing,
+}
+
+impl From<Option<f64>> for Cell<'_> {
+    fn from(value: Option<f64>) -> Self {
+        value.map_or(Cell::Nothing, Cell::Number)
+    }
+}
+
+use Cell::{Nothing, Number, Text};
+
+impl Exporter for Csv {
+    fn spec(&self, answer: &SpecAnswer) -> String {
+        let mut out = Sheet::with_head(&HEAD);
+        let outcome = match answer.outcome {
+            Outcome::Found => "found",
+            Outcome::Conflict => "conflict",
+            Outcome::Stopped => "stopped",
+        };
+        out.fact("title", &answer.title);
+        out.fact("currency", &answer.currency);
+        out.fact("outcome", outcome);
+        out.fact("aim", &format!("{} {}", answer.aim.direction, answer.aim.of));
+        out.row(&[
+            Nothing,
+            Text("answer"),
+            Text("bound"),
+            answer.bound.into(),
+            Nothing,
+            Nothing,
+            Nothing,
+            Nothing,
+        ]);
+        out.fact("complete", if answer.complete { "true" } else { "false" });
+        if let Some(best) = &answer.best {
+            out.spec("best", &answer.frame, best);
+        }
+        for (at, spec) in answer.alternatives.iter().enumerate() {
+            out.spec(&format!("alternative {}", at + 1), &answer.frame, spec);
+        }
+        if let Some(free) = &answer.unrounded {
+            out.spec("unrounded", &answer.frame, free);
+        }
+        answer.cautions.iter().for_each(|c| out.fact("caution", c));
+        out.text
+    }
+
+    fn check(&self, answer: &CheckAnswer) -> String {
+        let mut out = Sheet::with_head(&HEAD);
+        out.fact("title", &answer.title);
+        out.fact("meets", if answer.meets { "true" } else { "false" });
+        out.spec("given", &answer.frame, &answer.spec);
+        for miss in &answer.misses {
+            match miss {
+                Miss::Target { target, side, by, .. } => {
+                    let name = format!("{target} {side}");
+                    out.row(&[
+                        Text("given"),
+                        Text("misses by"),
+                        Text(&name),
+                        Number(*by),
+                        Nothing,
+                        Nothing,
+                        Nothing,
+                        Nothing,
+                    ]);
+                }
+                Miss::Rule { rule } => {
+                    out.row(&[
+                        Text("given"),
+                        Text("breaks"),
+                        Text(rule),
+                        Nothing,
+                        Nothing,
+                        Nothing,
+                        Nothing,
+                        Nothing,
+                    ]);
+                }
+            }
+        }
+        answer.cautions.iter().for_each(|c| out.fact("caution", c));
+        out.text
+    }
+
+    fn larder(&self, answer: &LarderAnswer) -> String {
+        let mut out = Sheet::with_head(&LARDER);
+        answer.ingredients.iter().for_each(|line| out.ingredient(line));
+        out.text
+    }
+}
+
+/// Rows that grow.
+struct Sheet {
+    text: String,
+}
+
+impl Sheet {
+    fn with_head(head: &[&str]) -> Self {
+        let mut sheet = Self { text: String::new() };
+        sheet.row(&head.iter().map(|h| Text(h)).collect::<Vec<_>>());
+        sheet
+    }
+
+    fn row(&mut self, cells: &[Cell]) {
+        let cells: Vec<String> = cells.iter().map(written).collect();
+        self.text.push_str(&cells.join(","));
+        self.text.push('\n');
+    }
+
+    fn fact(&mut self, name: &str, value: &str) {
+        self.row(&[Nothing, Text("answer"), Text(name), Text(value), Nothing, Nothing, Nothing, Nothing]);
+    }
+
+    fn spec(&mut self, which: &str, frame: &Frame, spec: &SpecLine) {
+        let line = |what, name, value, unit, rest: [Cell<'static>; 3]| {
+            let [cost, min, max] = rest;
+            [Text(which), Text(what), Text(name), Number(value), Text(unit), cost, min, max]
+                .map(|c| written(&c))
+                .join(",")
+        };
+        let mut rows: Vec<String> = Vec::new();
+        for pour in &spec.pours {
+            let cost = [pour.cost.into(), Nothing, Nothing];
+            rows.push(line("pour", pour.ingredient.as_str(), pour.amount, pour.unit, cost));
+        }
+        for gauge in &frame.gauges {
+            let limits = [Nothing, gauge.min.into(), gauge.max.into()];
+            rows.push(line("served", &gauge.key, spec.served.get(&gauge.key), &gauge.unit, limits));
+        }
+        for change in &spec.change {
+            let rest = [Nothing, Nothing, Nothing];
+            rows.push(line("change", &change.ingredient, change.by, change.unit.symbol(), rest));
+        }
+        for row in rows {
+            self.text.push_str(&row);
+            self.text.push('\n');
+        }
+    }
+
+    fn ingredient(&mut self, line: &LarderLine) {
+        let span = |s: &Span| [Number(s.typical), s.min.into(), s.max.into()];
+        let joined = [
+            line.also.join("; "),
+            line.allergens.join("; "),
+            line.handling.join("; "),
+            line.judged.join("; "),
+        ];
+        let [also, allergens, handling, judged] = joined.each_ref();
+        let mut cells = vec![Text(&line.name), Text(also), Text(line.role), Text(line.form)];
+        cells.extend(span(&line.strength));
+        cells.extend(span(&line.sugar));
+        cells.push(Number(line.polyols));
+        cells.extend(span(&line.acid));
+        cells.extend([
+            Number(line.sweetness),
+            line.density.into(),
+            Number(line.caffeine),
+            Number(line.sodium),
+        ]);
+        cells.extend([Text(allergens), Text(handling), Text(judged), Text(&line.source)]);
+        self.row(&cells);
+    }
+}
+
+/// A cell as it stands in the file. Text that a spreadsheet would run gets an apostrophe before it;
+/// undefined numbers are empty.
+fn written(cell: &Cell) -> String {
+    match cell {
+        Nothing => String::new(),
+        Number(value) if value.is_finite() => format!("{}", value + 0.0),
+        Number(_) => String::new(),
+        Text(text) => quoted(text),
+    }
+}
+
+fn quoted(text: &str) -> String {
+    let runs = text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']);
+    let text = if runs { format!("'{text}") } else { text.to_owned() };
+    if text.contains([',', '"', '\n', '\r']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_text_cell_runs_and_numbers_stay_numbers() {
+        for evil in ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1"] {
+            let cell = quoted(evil);
+            assert!(cell.trim_start_matches('"').starts_with('\''), "{cell:?}");
+        }
+        assert_eq!(written(&Number(-0.5)), "-0.5");
+        assert_eq!(written(&Number(-0.0)), "0");
+        assert_eq!(written(&Number(f64::NAN)), "");
+        assert_eq!(quoted("sugar, \"white\""), "\"sugar, \"\"white\"\"\"");
+    }
+}

@@ -1,0 +1,101 @@
+//! A given spec, measured against the brief.
+
+use super::spec::{self, SpecLine};
+use super::{FORMAT, Frame};
+use crate::brief::{Aim, Brief, Goal, Nearest, Pour, Served, Target, serve};
+use crate::explain::{cautions::cautions, rules};
+use crate::solve::Spec;
+
+/// What a given spec measures, and what it misses.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct CheckAnswer {
+    /// Version of this object.
+    pub format: u32,
+    /// What the drink is called.
+    pub title: String,
+    /// The given spec.
+    pub spec: SpecLine,
+    /// Whether it meets every target and every rule.
+    pub meets: bool,
+    /// What it does not meet.
+    pub misses: Vec<Miss>,
+    /// What asks for care.
+    pub cautions: Vec<String>,
+    /// The question.
+    #[serde(skip)]
+    pub frame: Frame,
+}
+
+/// One thing that a spec does not meet.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[serde(untagged)]
+pub enum Miss {
+    /// A side of a target.
+    Target {
+        /// The target's key.
+        target: String,
+        /// `min` or `max`.
+        side: &'static str,
+        /// The limit.
+        limit: f64,
+        /// The served value.
+        value: f64,
+        /// How far outside.
+        by: f64,
+    },
+    /// Any other rule of the brief.
+    Rule {
+        /// What is broken, in words.
+        rule: String,
+    },
+}
+
+/// Measures pours against a brief.
+pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
+    let served = serve(brief, pours);
+    let given = Spec { pours: pours.to_vec(), score: score(brief, pours, &served), served };
+    let reference = brief.reference.as_ref().map(|r| r.pours.as_slice());
+    let line = spec::line(brief, &given, reference);
+    let outside = line.margins.iter().filter(|m| !m.met).map(|m| Miss::Target {
+        target: m.target.clone(),
+        side: m.side,
+        limit: m.limit,
+        value: m.value,
+        by: -m.margin,
+    });
+    let broken = rules::broken(brief, pours).into_iter().map(|rule| Miss::Rule { rule });
+    let misses: Vec<Miss> = outside.chain(broken).collect();
+    CheckAnswer {
+        format: FORMAT,
+        title: brief.title.clone(),
+        meets: misses.is_empty(),
+        misses,
+        cautions: cautions(brief, &[given]),
+        spec: line,
+        frame: Frame::of(brief),
+    }
+}
+
+/// The aim's value of any spec.
+fn score(brief: &Brief, pours: &[Pour], served: &Served) -> f64 {
+    match brief.aim {
+        Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) => served.value(m),
+        Aim::Lowest(Goal::Ingredient(at)) | Aim::Highest(Goal::Ingredient(at)) => {
+            pours.iter().filter(|p| p.candidate == at).map(|p| p.amount).sum()
+        }
+        Aim::Nearest(Nearest::Reference) => brief
+            .reference
+            .as_ref()
+            .map_or(f64::NAN, |r| spec::changes(brief, &r.pours, pours).iter().map(|c| c.by.abs()).sum()),
+        Aim::Nearest(Nearest::Middle) => {
+            let off = brief.targets.iter().filter_map(|t| off_middle(t, served.value(t.measure)));
+            off.fold(f64::NAN, f64::max)
+        }
+    }
+}
+
+/// The distance from the middle of a two-sided range, over its half width.
+fn off_middle(target: &Target, value: f64) -> Option<f64> {
+    let (min, max) = (target.min?, target.max?);
+    (max > min).then(|| (value - f64::midpoint(min, max)).abs() / ((max - min) / 2.0))
+}

@@ -1,0 +1,108 @@
+//! What the formats need to know of the question to speak of its answer.
+
+use crate::brief::{Brief, Glass, Measure};
+use crate::liquid::Method;
+
+/// How a gauge's figures are written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Scale {
+    /// Millilitres, shown in ounces where these are asked for.
+    Volume,
+    /// Anything else.
+    Plain,
+}
+
+/// A measure of the served drink: what it is called and what limits it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Gauge {
+    /// Which one it is.
+    pub measure: Measure,
+    /// Its key in a brief and in JSON.
+    pub key: String,
+    /// What people are shown.
+    pub label: String,
+    /// Its unit.
+    pub unit: String,
+    /// How many decimals people are shown.
+    pub digits: usize,
+    /// How it is written.
+    pub scale: Scale,
+    /// Lower limit, if there is one.
+    pub min: Option<f64>,
+    /// Upper limit, if there is one.
+    pub max: Option<f64>,
+}
+
+impl Gauge {
+    /// Whether anything limits it.
+    pub fn limited(&self) -> bool {
+        self.min.is_some() || self.max.is_some()
+    }
+}
+
+/// The question, as far as the answer has to repeat it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Frame {
+    /// Every measure, in the order in which they are shown.
+    pub gauges: Vec<Gauge>,
+    /// How the drink is made.
+    pub method: Method,
+    /// The glass, where one is given.
+    pub glass: Option<Glass>,
+    /// The brief's currency.
+    pub currency: String,
+}
+
+impl Frame {
+    /// What has to be known of a brief.
+    pub fn of(brief: &Brief) -> Self {
+        let properties = (0..brief.properties.len()).map(Measure::Property);
+        let gauges = Measure::BUILT_IN.into_iter().chain(properties).map(|m| gauge(brief, m)).collect();
+        Self {
+            gauges,
+            method: brief.serve.method,
+            glass: brief.serve.glass,
+            currency: brief.currency.code().to_owned(),
+        }
+    }
+
+    /// The gauge of a key.
+    pub fn gauge(&self, key: &str) -> Option<&Gauge> {
+        self.gauges.iter().find(|g| g.key == key)
+    }
+}
+
+fn gauge(brief: &Brief, measure: Measure) -> Gauge {
+    let target = brief.target(measure);
+    let (min, max) = target.map_or((None, None), |t| (t.min, t.max));
+    let limits = [min, max].into_iter().flatten().map(decimals).max().unwrap_or(0);
+    let scale = match measure {
+        Measure::Volume | Measure::Melt => Scale::Volume,
+        _ => Scale::Plain,
+    };
+    Gauge {
+        measure,
+        key: brief.measure_name(measure).to_owned(),
+        label: label(brief, measure),
+        unit: brief.measure_unit(measure),
+        digits: measure.digits().max(limits),
+        scale,
+        min,
+        max,
+    }
+}
+
+fn label(brief: &Brief, measure: Measure) -> String {
+    match measure {
+        Measure::SugarAcid => "sugar/acid".to_owned(),
+        Measure::PourCost => "pour cost".to_owned(),
+        Measure::Melt => "melt water".to_owned(),
+        other => brief.measure_name(other).to_owned(),
+    }
+}
+
+/// How many decimals a limit was written with, up to three: a figure is shown as finely as its limit.
+fn decimals(limit: f64) -> usize {
+    let text = format!("{limit}");
+    text.split_once('.').map_or(0, |(_, fraction)| fraction.len().min(3))
+}

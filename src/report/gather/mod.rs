@@ -1,0 +1,19 @@
+//! The answer, built once: plain data in the words of the brief, before any format is chosen.
+//!
+//! Field names and their order are those of `--format json` and do not change. What JSON leaves out
+//! (`#[serde(skip)]`) is there for the formats that people read.
+
+mod check;
+mod frame;
+mod larder;
+mod spec;
+mod spec_answer;
+
+pub use check::{CheckAnswer, Miss, check_answer};
+pub use frame::{Frame, Gauge, Scale};
+pub use larder::{Detail, LarderAnswer, LarderLine, Span, larder_answer};
+pub use spec::{Change, Margin, Poured, ServedFigures, SpecLine, Turn};
+pub use spec_answer::{AimLine, Outcome, Proof, SpecAnswer, spec_answer};
+
+/// The version of the JSON answers.
+pub const FORMAT: u32 = 1;

@@ -1,0 +1,186 @@
+//! One spec in the words of the brief.
+
+use serde::ser::{Serialize, SerializeMap, Serializer};
+
+use crate::brief::{Brief, Handling, Measure, Pour, Served, Side};
+use crate::quantity::{Amount, Unit};
+use crate::solve::Spec;
+use crate::tolerance;
+
+/// A spec: what is poured and what is in the glass.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct SpecLine {
+    /// In card order.
+    pub pours: Vec<Poured>,
+    /// Water from the ice, ml.
+    pub melt: f64,
+    /// The aim's value.
+    pub score: f64,
+    /// Every figure of the served drink.
+    pub served: ServedFigures,
+    /// How far every limit is away.
+    pub margins: Vec<Margin>,
+    /// What is poured differently from the spec that this one is held against.
+    pub change: Vec<Change>,
+    /// Volume poured before the ice, ml.
+    #[serde(skip)]
+    pub poured: f64,
+}
+
+/// One line of the card.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct Poured {
+    /// The ingredient's name.
+    pub ingredient: String,
+    /// ml or g.
+    pub amount: f64,
+    /// `ml` or `g`.
+    pub unit: &'static str,
+    /// Money; nothing where the ingredient has no price.
+    pub cost: Option<f64>,
+    /// Whether it holds gas, so that it is not shaken.
+    #[serde(skip)]
+    pub sparkling: bool,
+}
+
+impl Poured {
+    /// How much of it.
+    pub fn amount(&self) -> Amount {
+        Amount { value: self.amount, unit: if self.unit == "g" { Unit::G } else { Unit::Ml } }
+    }
+}
+
+/// Figures by key, in the order in which they are shown; undefined ones are NaN, `null` in JSON.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ServedFigures(pub Vec<(String, f64)>);
+
+impl ServedFigures {
+    /// The figure of a key; NaN where there is none.
+    pub fn get(&self, key: &str) -> f64 {
+        self.0.iter().find(|(k, _)| k == key).map_or(f64::NAN, |(_, value)| *value)
+    }
+}
+
+impl Serialize for ServedFigures {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut map = serializer.serialize_map(Some(self.0.len()))?;
+        for (key, value) in &self.0 {
+            map.serialize_entry(key, value)?;
+        }
+        map.end()
+    }
+}
+
+/// One side of a target beside the served value.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct Margin {
+    /// The target's key.
+    pub target: String,
+    /// `min` or `max`.
+    pub side: &'static str,
+    /// The limit.
+    pub limit: f64,
+    /// The served value.
+    pub value: f64,
+    /// How far inside the limit the value is; negative outside.
+    pub margin: f64,
+    /// Whether the limit is met, by the tolerance of the contract.
+    #[serde(skip)]
+    pub met: bool,
+}
+
+/// How the use of an ingredient changes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Turn {
+    /// It was not used before.
+    In,
+    /// It is no longer used.
+    Out,
+    /// More or less of it.
+    Moved,
+}
+
+/// One pour against another spec.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct Change {
+    /// The ingredient's name.
+    pub ingredient: String,
+    /// ml or g more (positive) or less.
+    pub by: f64,
+    /// What `by` counts.
+    #[serde(skip)]
+    pub unit: Unit,
+    /// Whether it comes in, goes out or moves.
+    #[serde(skip)]
+    pub turn: Turn,
+}
+
+/// A spec in words; `against` is what its changes are told from.
+pub fn line(brief: &Brief, spec: &Spec, against: Option<&[Pour]>) -> SpecLine {
+    SpecLine {
+        pours: spec.pours.iter().map(|p| poured(brief, *p)).collect(),
+        melt: spec.served.drink.melt,
+        score: spec.score,
+        served: figures(brief, &spec.served),
+        margins: margins(brief, &spec.served),
+        change: against.map_or_else(Vec::new, |old| changes(brief, old, &spec.pours)),
+        poured: spec.served.drink.poured,
+    }
+}
+
+fn poured(brief: &Brief, pour: Pour) -> Poured {
+    let candidate = &brief.candidates[pour.candidate];
+    Poured {
+        ingredient: candidate.name.clone(),
+        amount: pour.amount,
+        unit: candidate.unit().symbol(),
+        cost: candidate.cost_per_unit.map(|c| c * pour.amount),
+        sparkling: candidate.handling.contains(&Handling::Carbonated),
+    }
+}
+
+fn figures(brief: &Brief, served: &Served) -> ServedFigures {
+    let properties = (0..brief.properties.len()).map(Measure::Property);
+    let measures = Measure::BUILT_IN.into_iter().chain(properties);
+    ServedFigures(measures.map(|m| (brief.measure_name(m).to_owned(), served.value(m))).collect())
+}
+
+/// Every side of every target beside the served value.
+pub fn margins(brief: &Brief, served: &Served) -> Vec<Margin> {
+    let sides =
+        brief.targets.iter().flat_map(|t| t.sides().map(move |(side, limit)| (t.measure, side, limit)));
+    sides
+        .map(|(measure, side, limit)| {
+            let value = served.value(measure);
+            let (margin, met) = match side {
+                Side::Min => (value - limit, tolerance::meets_min(value, limit)),
+                Side::Max => (limit - value, tolerance::meets_max(value, limit)),
+            };
+            let target = brief.measure_name(measure).to_owned();
+            Margin { target, side: side.keyword(), limit, value, margin, met }
+        })
+        .collect()
+}
+
+/// What `new` pours differently from `old`: first what it pours, in card order, then what it leaves out.
+pub fn changes(brief: &Brief, old: &[Pour], new: &[Pour]) -> Vec<Change> {
+    let amount =
+        |pours: &[Pour], at: usize| pours.iter().filter(|p| p.candidate == at).map(|p| p.amount).sum::<f64>();
+    let gone = old.iter().filter(|p| amount(new, p.candidate) <= 0.0);
+    new.iter()
+        .chain(gone)
+        .filter_map(|pour| {
+            let at = pour.candidate;
+            let (before, after) = (amount(old, at), amount(new, at));
+            let by = after - before;
+            let turn = match (before > 0.0, after > 0.0) {
+                (false, _) => Turn::In,
+                (_, false) => Turn::Out,
+                _ => Turn::Moved,
+            };
+            let candidate = &brief.candidates[at];
+            let change = Change { ingredient: candidate.name.clone(), by, unit: candidate.unit(), turn };
+            (by.abs() > tolerance::UNUSED).then_some(change)
+        })
+        .collect()
+}

@@ -1,0 +1,121 @@
+//! The answer to a brief.
+
+use super::spec::{self, SpecLine};
+use super::{FORMAT, Frame};
+use crate::brief::{Aim, Brief, Goal, Measure, Nearest};
+use crate::explain::cautions::cautions;
+use crate::quantity::Unit;
+use crate::solve::{Ending, Solved};
+
+/// How the search ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Outcome {
+    /// A spec was found and proved best.
+    Found,
+    /// No spec that can be poured meets the brief.
+    Conflict,
+    /// Stopped at a limit.
+    Stopped,
+}
+
+/// What was aimed for.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct AimLine {
+    /// `lowest`, `highest` or `nearest`.
+    pub direction: &'static str,
+    /// A target, a property, an ingredient, `reference` or `middle`.
+    pub of: String,
+    /// The measure, where it is one.
+    #[serde(skip)]
+    pub measure: Option<Measure>,
+    /// What an ingredient's amount counts, where it is one.
+    #[serde(skip)]
+    pub ingredient: Option<Unit>,
+}
+
+/// How much of the answer is proved, for the formats that say it in words.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Proof {
+    /// How many alternatives were asked for.
+    pub asked: usize,
+    /// At most so many % worse than the best.
+    pub within: Option<f64>,
+}
+
+/// The answer to a brief.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct SpecAnswer {
+    /// Version of this object.
+    pub format: u32,
+    /// What the drink is called.
+    pub title: String,
+    /// ISO 4217.
+    pub currency: String,
+    /// How the search ended.
+    pub outcome: Outcome,
+    /// What was aimed for.
+    pub aim: AimLine,
+    /// The best spec.
+    pub best: Option<SpecLine>,
+    /// No pourable spec scores better than this.
+    pub bound: Option<f64>,
+    /// Specs with other sets of ingredients, next best first.
+    pub alternatives: Vec<SpecLine>,
+    /// Proved that no other ingredient set comes before those listed.
+    pub complete: bool,
+    /// The optimum with free pours.
+    pub unrounded: Option<SpecLine>,
+    /// What asks for care.
+    pub cautions: Vec<String>,
+    /// The question.
+    #[serde(skip)]
+    pub frame: Frame,
+    /// What was asked to be proved.
+    #[serde(skip)]
+    pub proof: Proof,
+}
+
+/// Builds the answer to a brief.
+pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
+    let best = solved.specs.first();
+    let reference = brief.reference.as_ref().map(|r| r.pours.as_slice());
+    let others = solved.specs.get(1..).unwrap_or_default();
+    let against = best.map(|b| b.pours.as_slice());
+    SpecAnswer {
+        format: FORMAT,
+        title: brief.title.clone(),
+        currency: brief.currency.code().to_owned(),
+        outcome: match solved.ending {
+            Ending::Found => Outcome::Found,
+            Ending::Conflict => Outcome::Conflict,
+            Ending::Stopped => Outcome::Stopped,
+        },
+        aim: aim_line(brief),
+        best: best.map(|s| spec::line(brief, s, reference)),
+        bound: solved.bound,
+        alternatives: others.iter().map(|s| spec::line(brief, s, against)).collect(),
+        complete: solved.complete,
+        unrounded: solved.unrounded.as_ref().map(|s| spec::line(brief, s, against)),
+        cautions: cautions(brief, &solved.specs),
+        frame: Frame::of(brief),
+        proof: Proof { asked: brief.answer.alternatives, within: brief.answer.within },
+    }
+}
+
+/// The aim in the words of the brief.
+pub fn aim_line(brief: &Brief) -> AimLine {
+    let direction = brief.aim.direction();
+    let line = |of: &str, measure, ingredient| AimLine { direction, of: of.to_owned(), measure, ingredient };
+    match brief.aim {
+        Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) => {
+            line(brief.measure_name(m), Some(m), None)
+        }
+        Aim::Lowest(Goal::Ingredient(at)) | Aim::Highest(Goal::Ingredient(at)) => {
+            let candidate = &brief.candidates[at];
+            line(&candidate.name, None, Some(candidate.unit()))
+        }
+        Aim::Nearest(Nearest::Reference) => line("reference", None, None),
+        Aim::Nearest(Nearest::Middle) => line("middle", None, None),
+    }
+}

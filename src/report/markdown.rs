@@ -1,0 +1,161 @@
+//! Markdown: a card and tables that print on one page.
+
+use std::fmt::Write as _;
+
+use super::gather::{CheckAnswer, Frame, LarderAnswer, Miss, SpecAnswer, SpecLine};
+use super::{Exporter, words};
+use crate::quantity::{UnitSystem, number};
+
+/// Writes Markdown.
+pub struct Markdown {
+    units: UnitSystem,
+}
+
+impl Markdown {
+    /// A writer that shows volumes in these units.
+    pub fn new(units: UnitSystem) -> Self {
+        Self { units }
+    }
+
+    fn card(&self, frame: &Frame, spec: &SpecLine) -> String {
+        let rows = spec.pours.iter().map(|pour| {
+            let (amount, unit) = words::amount_digits(pour.amount(), self.units);
+            let cost = pour.cost.map_or_else(String::new, |c| number::fixed(c, 2));
+            vec![format!("{amount} {unit}"), escaped(&pour.ingredient), cost]
+        });
+        let head = ["amount", "ingredient", &frame.currency];
+        let method = escaped(&words::method_sentences(frame, spec, self.units));
+        format!("{}\n{method}\n", table(&head, "rlr", rows))
+    }
+
+    fn glass(&self, frame: &Frame, spec: &SpecLine) -> String {
+        let rows =
+            frame.gauges.iter().filter(|g| g.limited() || !spec.served.get(&g.key).is_nan()).map(|gauge| {
+                let value = spec.served.get(&gauge.key);
+                let margin = words::nearest_margin(gauge, &spec.margins);
+                let margin = margin.map_or_else(String::new, |m| words::margin_words(gauge, m, self.units));
+                let value = escaped(&words::with_unit(gauge, value, self.units));
+                vec![escaped(&gauge.label), value, words::range_words(gauge, self.units), margin]
+            });
+        table(&["in the glass", "value", "asked for", "margin"], "lrll", rows)
+    }
+
+    fn alternatives(&self, answer: &SpecAnswer) -> String {
+        let rows = answer.alternatives.iter().enumerate().map(|(at, spec)| {
+            let score = words::score_text(&answer.aim, &answer.frame, spec.score, self.units);
+            vec![(at + 1).to_string(), escaped(&words::moves(&spec.change, self.units)), escaped(&score)]
+        });
+        let aim = escaped(&answer.aim.of);
+        table(&["", "against the best", &aim], "rlr", rows)
+    }
+}
+
+impl Exporter for Markdown {
+    fn spec(&self, answer: &SpecAnswer) -> String {
+        let outcome = escaped(&words::outcome_sentences(answer, self.units));
+        let mut out = format!("# {}\n\n", escaped(&answer.title));
+        if let Some(best) = &answer.best {
+            let aim = escaped(&words::aim_sentence(answer, best.score, self.units));
+            let _ = write!(out, "{}\n**{aim}**\n", self.card(&answer.frame, best));
+            let _ = write!(out, "\n## In the glass\n\n{}", self.glass(&answer.frame, best));
+            if !answer.alternatives.is_empty() {
+                let _ = write!(
+                    out,
+                    "\n## Next best, each with another set of ingredients\n\n{}",
+                    self.alternatives(answer)
+                );
+            }
+            let _ = write!(out, "\n{outcome}\n");
+        } else {
+            let _ = writeln!(out, "{outcome}");
+            if let Some(free) = &answer.unrounded {
+                let _ = write!(out, "\n## With free amounts\n\n{}\n", self.card(&answer.frame, free));
+                out += &self.glass(&answer.frame, free);
+            }
+        }
+        out + &cautions(&answer.cautions)
+    }
+
+    fn check(&self, answer: &CheckAnswer) -> String {
+        let mut out = format!("# {}\n\n{}", escaped(&answer.title), self.card(&answer.frame, &answer.spec));
+        let _ = write!(out, "\n## In the glass\n\n{}\n", self.glass(&answer.frame, &answer.spec));
+        if answer.meets {
+            out += "This spec meets every target and every rule of the brief.\n";
+        } else {
+            out += "This spec does not meet the brief:\n\n";
+            for miss in &answer.misses {
+                let _ = writeln!(out, "- {}", escaped(&self.miss(&answer.frame, miss)));
+            }
+        }
+        out + &cautions(&answer.cautions)
+    }
+
+    fn larder(&self, answer: &LarderAnswer) -> String {
+        let rows = answer.ingredients.iter().map(|line| {
+            let figure = |value| number::trimmed(value, 1);
+            let mut row = vec![escaped(&line.name), line.role.to_owned(), line.form.to_owned()];
+            row.extend([line.strength.typical, line.sugar.typical, line.acid.typical].map(figure));
+            row.extend([line.allergens.join(", "), escaped(&line.judged.join("; ")), escaped(&line.source)]);
+            row
+        });
+        let head = ["ingredient", "role", "form", "% vol", "sugar", "acid", "allergens", "judged", "source"];
+        table(&head, "lllrrrlll", rows)
+            + "\nSugar and acid (titratable, as citric) in g/L; of powders in g/kg.\n"
+    }
+}
+
+impl Markdown {
+    fn miss(&self, frame: &Frame, miss: &Miss) -> String {
+        match miss {
+            Miss::Rule { rule } => rule.clone(),
+            Miss::Target { target, side, limit, value, .. } => {
+                let Some(gauge) = frame.gauge(target) else { return target.clone() };
+                let value = words::with_unit(gauge, *value, self.units);
+                let beyond = if *side == "min" { "under the least" } else { "over the most" };
+                format!("{}: {value}, {beyond} of {}", gauge.label, words::limit(gauge, *limit, self.units))
+            }
+        }
+    }
+}
+
+fn cautions(cautions: &[String]) -> String {
+    if cautions.is_empty() {
+        return String::new();
+    }
+    let items: String = cautions.iter().map(|c| format!("- {}\n", escaped(c))).collect();
+    format!("\n## Mind\n\n{items}")
+}
+
+/// A table; `sides` says for each column whether it stands left (`l`) or right (`r`).
+fn table(head: &[&str], sides: &str, rows: impl Iterator<Item = Vec<String>>) -> String {
+    let rule: Vec<&str> = sides.chars().map(|s| if s == 'r' { "--:" } else { ":--" }).collect();
+    let line = |cells: &[String]| format!("| {} |\n", cells.join(" | "));
+    let head: Vec<String> = head.iter().map(|h| (*h).to_owned()).collect();
+    let rule: Vec<String> = rule.into_iter().map(str::to_owned).collect();
+    [head, rule].into_iter().chain(rows).map(|cells| line(&cells)).collect()
+}
+
+/// Text in which nothing is markup: what comes from a brief is shown as it is written.
+fn escaped(text: &str) -> String {
+    let mut out = String::new();
+    for letter in text.chars() {
+        match letter {
+            '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '#' | '~' | '!' | '&' => {
+                out.extend(['\\', letter])
+            }
+            c if c.is_control() => out.push(' '),
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_is_no_markup() {
+        assert_eq!(escaped("<b>*x*|[y](z)\n# q"), "\\<b\\>\\*x\\*\\|\\[y\\](z) \\# q");
+    }
+}

@@ -1,0 +1,87 @@
+//! The aim and the score in words.
+
+use super::figures::with_unit;
+use crate::quantity::{Amount, UnitSystem, number};
+use crate::report::gather::{AimLine, Frame, Outcome, SpecAnswer};
+
+/// A score with what it counts: `1.32 GBP`, `40 ml`, `0.31`.
+pub fn score_text(aim: &AimLine, frame: &Frame, score: f64, units: UnitSystem) -> String {
+    if let Some(gauge) = frame.gauge(&aim.of).filter(|_| aim.measure.is_some()) {
+        return with_unit(gauge, score, units);
+    }
+    match aim.ingredient {
+        Some(unit) => number::pour_about(Amount { value: score, unit }, units),
+        None if aim.of == "reference" => number::pour_about(Amount::ml(score), units),
+        None => number::percent(score, 0),
+    }
+}
+
+/// The heading over scores in a table: what, and its unit.
+pub fn score_column(aim: &AimLine, frame: &Frame, units: UnitSystem) -> (String, String) {
+    if let Some(gauge) = frame.gauge(&aim.of).filter(|_| aim.measure.is_some()) {
+        return (gauge.label.clone(), super::unit(gauge, units).to_owned());
+    }
+    match aim.ingredient {
+        Some(_) => ("aim".to_owned(), String::new()),
+        None if aim.of == "reference" => ("moved".to_owned(), String::new()),
+        None => ("off middle".to_owned(), String::new()),
+    }
+}
+
+/// What the best spec reaches: `Cost 1.32 GBP: the lowest that can be poured.`
+pub fn aim_sentence(answer: &SpecAnswer, score: f64, units: UnitSystem) -> String {
+    let (aim, frame) = (&answer.aim, &answer.frame);
+    let reached = score_text(aim, frame, score, units);
+    let proved = answer.outcome == Outcome::Found;
+    let extreme = match (aim.direction, proved) {
+        ("lowest", true) => "the lowest that can be poured",
+        ("lowest", false) => "the lowest found so far",
+        ("highest", true) => "the highest that can be poured",
+        ("highest", false) => "the highest found so far",
+        (_, true) => "the least that can be poured",
+        (_, false) => "the least found so far",
+    };
+    match aim.of.as_str() {
+        "reference" if aim.direction == "nearest" => {
+            format!("Poured differently from the reference: {reached} in all, {extreme}.")
+        }
+        "middle" if aim.direction == "nearest" => {
+            format!(
+                "Nowhere further from the middle of a range than {reached} of the way to its end, {extreme}."
+            )
+        }
+        _ => {
+            let name = frame.gauge(&aim.of).filter(|_| aim.measure.is_some());
+            let name = name.map_or(aim.of.as_str(), |g| g.label.as_str());
+            format!("{}: {reached}, {extreme}.", super::upper_first(name))
+        }
+    }
+}
+
+/// How much worse a score is than the best: `0.02 GBP dearer`, `1.5 % vol more`; nothing where the two
+/// are shown alike. It is the difference of the figures as they are shown, so that the reader's own
+/// subtraction agrees.
+pub fn worse_words(answer: &SpecAnswer, best: f64, score: f64, units: UnitSystem) -> Option<String> {
+    let (aim, frame) = (&answer.aim, &answer.frame);
+    let text = |value: f64| score_text(aim, frame, value, units);
+    if best.is_nan() || score.is_nan() || text(best) == text(score) {
+        return None;
+    }
+    let by = (as_shown(aim, frame, score) - as_shown(aim, frame, best)).abs();
+    let word = match (aim.of.as_str(), score > best) {
+        ("cost", true) => "dearer",
+        ("cost", false) => "cheaper",
+        (_, true) => "more",
+        (_, false) => "less",
+    };
+    Some(format!("{} {word}", text(by)))
+}
+
+/// A score rounded as it is shown in the units of the brief.
+fn as_shown(aim: &AimLine, frame: &Frame, score: f64) -> f64 {
+    let gauge = frame.gauge(&aim.of).filter(|_| aim.measure.is_some());
+    gauge.map_or(score, |g| {
+        let steps = 10_f64.powi(i32::try_from(g.digits).unwrap_or(0));
+        (score * steps).round() / steps
+    })
+}

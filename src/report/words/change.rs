@@ -1,0 +1,31 @@
+//! What one spec pours differently from another, in words.
+
+use super::listed;
+use crate::quantity::{Amount, UnitSystem, number};
+use crate::report::gather::{Change, Turn};
+
+/// All changes, what comes in and goes out first: the set is what makes an alternative.
+/// `with 10 ml verjus, without lime juice; +2.5 ml aged rum`
+pub fn moves(changes: &[Change], units: UnitSystem) -> String {
+    let turned = |turn: Turn| changes.iter().filter(move |c| c.turn == turn);
+    let coming: Vec<String> =
+        turned(Turn::In).map(|c| format!("{} {}", size(c, units), c.ingredient)).collect();
+    let going: Vec<&str> = turned(Turn::Out).map(|c| c.ingredient.as_str()).collect();
+    let moved: Vec<String> = turned(Turn::Moved)
+        .map(|c| format!("{}{} {}", if c.by < 0.0 { "-" } else { "+" }, size(c, units), c.ingredient))
+        .collect();
+    let coming = listed(&coming.iter().map(String::as_str).collect::<Vec<_>>());
+    let swapped = match (coming.is_empty(), going.is_empty()) {
+        (true, true) => String::new(),
+        (false, true) => format!("with {coming}"),
+        (true, false) => format!("without {}", listed(&going)),
+        (false, false) => format!("with {coming}, without {}", listed(&going)),
+    };
+    let parts: Vec<String> =
+        [swapped, moved.join(", ")].into_iter().filter(|part| !part.is_empty()).collect();
+    if parts.is_empty() { "the same pours".to_owned() } else { parts.join("; ") }
+}
+
+fn size(change: &Change, units: UnitSystem) -> String {
+    number::pour(Amount { value: change.by.abs(), unit: change.unit }, units)
+}

@@ -1,0 +1,72 @@
+//! How the search ended and what is proved, in words.
+
+use super::{counted, score_text};
+use crate::quantity::{UnitSystem, number};
+use crate::report::gather::{Outcome, SpecAnswer};
+
+/// What is known about everything that is not listed.
+pub fn outcome_sentences(answer: &SpecAnswer, units: UnitSystem) -> String {
+    match answer.outcome {
+        Outcome::Found => proved(answer),
+        Outcome::Stopped => stopped(answer, units),
+        Outcome::Conflict => conflict(answer).to_owned(),
+    }
+}
+
+fn proved(answer: &SpecAnswer) -> String {
+    let (listed, asked) = (answer.alternatives.len(), answer.proof.asked);
+    let within = answer.proof.within.map(|w| format!(" and is at most {} % worse", number::trimmed(w, 2)));
+    let within = within.unwrap_or_default();
+    let sets = if !answer.complete {
+        "Not proved: other sets of ingredients may come before those listed.".to_owned()
+    } else if asked == 0 {
+        String::new()
+    } else if listed == 0 {
+        format!("No other set of ingredients meets the brief{within}.")
+    } else if listed < asked {
+        let sets = counted(listed, "other set");
+        format!("{} of ingredients can meet the brief{within}: there are no more.", super::upper_first(&sets))
+    } else {
+        "No other set of ingredients comes before those listed.".to_owned()
+    };
+    format!("Proved: nothing better can be poured. {sets}").trim_end().to_owned()
+}
+
+fn stopped(answer: &SpecAnswer, units: UnitSystem) -> String {
+    let bound = answer.bound.map(|b| score_text(&answer.aim, &answer.frame, b, units));
+    let found = if answer.best.is_some() {
+        "Stopped at the time limit: this is the best found so far, not proved to be the best."
+    } else {
+        "Stopped at the time limit before any spec was found; that does not mean that there is none."
+    };
+    match (bound, answer.aim.direction) {
+        (Some(bound), "highest") => format!("{found} Nothing can be over {bound}."),
+        (Some(bound), _) => format!("{found} Nothing can be under {bound}."),
+        (None, _) => found.to_owned(),
+    }
+}
+
+fn conflict(answer: &SpecAnswer) -> &'static str {
+    if answer.unrounded.is_some() {
+        "No spec that can be poured meets this brief, although free amounts would: the pour steps, smallest \
+         pours or counts are in the way. Try a smaller step, or loosen a limit that the free amounts below touch."
+    } else {
+        "No spec meets this brief, not even with free amounts: what it asks for cannot stand together with \
+         these ingredients. Loosen a limit, or offer an ingredient that brings what is missing."
+    }
+}
+
+/// What the steps of the bar cost: the score that free amounts would reach.
+pub fn without_steps(answer: &SpecAnswer, units: UnitSystem) -> Option<String> {
+    let (best, free) = (answer.best.as_ref()?, answer.unrounded.as_ref()?);
+    let reached = score_text(&answer.aim, &answer.frame, free.score, units);
+    let here = score_text(&answer.aim, &answer.frame, best.score, units);
+    if free.change.is_empty() {
+        return None;
+    }
+    Some(if reached == here {
+        format!("Free amounts would reach {reached} as well: pours that a bar can measure cost nothing here.")
+    } else {
+        format!("Free amounts would reach {reached}: the rest is the price of pours that a bar can measure.")
+    })
+}
