@@ -10,7 +10,7 @@ const SLIP: f64 = 0.34;
 /// The entry of this name or other word. Letter case, accents and hyphens do not matter.
 pub fn find(name: &str) -> Option<&'static Entry> {
     let wanted = folded(name);
-    places().iter().find(|place| place.names.contains(&wanted)).map(Place::entry)
+    places().iter().find(|place| place.goes_by(&wanted)).map(Place::entry)
 }
 
 /// All entries that every word finds, in a name, another word, the role or the group; those with whole
@@ -64,7 +64,7 @@ fn hit(entry: &Entry, words: &[String]) -> Option<bool> {
 /// Lower case, accents off, hyphens and runs of blanks as one blank.
 pub(super) fn folded(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());
-    for letter in text.chars().flat_map(char::to_lowercase).map(unaccented) {
+    for letter in plainly(text) {
         if !letter.is_whitespace() {
             plain.push(letter);
         } else if !plain.is_empty() && !plain.ends_with(' ') {
@@ -73,6 +73,15 @@ pub(super) fn folded(text: &str) -> String {
     }
     plain.truncate(plain.trim_end().len());
     plain
+}
+
+/// Whether a name as the data file writes it (single blanks only) is `wanted`, which is folded.
+pub(super) fn same(name: &str, wanted: &str) -> bool {
+    plainly(name).eq(wanted.chars())
+}
+
+fn plainly(text: &str) -> impl Iterator<Item = char> {
+    text.chars().flat_map(char::to_lowercase).map(unaccented)
 }
 
 fn unaccented(letter: char) -> char {

@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
-use super::look::folded;
+use super::look::same;
 use super::{Entry, file};
 
 /// The data file inside the program.
@@ -16,17 +16,23 @@ const MARK: &str = "\n[[entry]]\n";
 
 /// One entry, read or not yet.
 pub(super) struct Place {
-    /// Its name and other words, folded.
-    pub(super) names: Vec<String>,
+    /// Its name and other words.
+    names: Vec<&'static str>,
     text: &'static str,
-    entry: OnceLock<Entry>,
+    /// Boxed, so that the places of a hundred unread entries take little room.
+    entry: OnceLock<Box<Entry>>,
 }
 
 impl Place {
     fn of(text: &'static str) -> Self {
-        let quoted = |line: &'static str| line.split('"').skip(1).step_by(2).map(folded);
+        let quoted = |line: &'static str| line.split('"').skip(1).step_by(2);
         let names = text.lines().take_while(|l| l.starts_with("name =") || l.starts_with("also ="));
         Self { names: names.flat_map(quoted).collect(), text, entry: OnceLock::new() }
+    }
+
+    /// Whether a name, already folded, is one of its names.
+    pub(super) fn goes_by(&self, wanted: &str) -> bool {
+        self.names.iter().any(|name| same(name, wanted))
     }
 
     /// The entry, read on first use.
@@ -34,8 +40,10 @@ impl Place {
     /// # Panics
     /// When the data file inside the program is broken, which a test rules out.
     pub(super) fn entry(&self) -> &Entry {
-        self.entry
-            .get_or_init(|| file::entry(self.text).unwrap_or_else(|fault| panic!("larder.toml: {fault}")))
+        self.entry.get_or_init(|| {
+            let read = file::entry(self.text).unwrap_or_else(|fault| panic!("larder.toml: {fault}"));
+            Box::new(read)
+        })
     }
 }
 
