@@ -126,13 +126,3 @@ fn without_null(schema: &mut Schema) {
         }
     }
 }
-
-/// The JSON Schema of a brief.
-pub fn schema() -> serde_json::Value {
-    todo!()
-}
-
-/// A commented brief to start from.
-pub fn starter() -> &'static str {
-    todo!()
-}

@@ -5,12 +5,13 @@
 use super::judge::Judge;
 use super::linear::{Linear, LinearRow};
 use super::pieces::pieces;
+use super::short;
 use crate::brief::{Pour, Served, Side, serve};
 use crate::model::{Gauge, Model, Objective, Sense, Tangent};
 use crate::tolerance::{FIXED_POINT, UNUSED};
 
-/// How many rounds the point gets to stay.
-const ROUNDS: usize = 40;
+/// How many rounds the point gets to stay before steps are held short.
+const ROUNDS: usize = 12;
 
 /// A free-pour optimum.
 #[derive(Debug, Clone)]
@@ -54,25 +55,43 @@ pub fn fixed_point(
     bounds: &[(f64, f64)],
     start: Vec<f64>,
 ) -> Option<Free> {
-    let mut units = start;
+    let mut units = start.clone();
     let mut last = (f64::NAN, f64::NAN);
-    let mut best: Option<Free> = None;
     for _ in 0..ROUNDS {
-        let (pours, served) = measure(model, &units);
-        let score = objective.score(model, &pours, &served);
-        if meets(model, &pours, &served) && best.as_ref().is_none_or(|b| score < b.score) {
-            best = Some(Free { units: units.clone(), score, served: served.clone() });
-        }
-        let now = (served.drink.volume, score);
+        let at = Point::new(model, objective, units);
+        let now = (at.free.served.drink.volume, at.free.score);
         let stays = |a: f64, b: f64| (a - b).abs() <= FIXED_POINT * a.abs().max(1.0);
-        if stays(now.0, last.0) && stays(now.1, last.1) {
-            break;
+        if stays(now.0, last.0) && stays(now.1, last.1) && at.meets {
+            return Some(at.free);
         }
         last = now;
-        units = expanded(model, objective, bounds, &served, score).minimize()?;
+        let Some(next) = expanded(model, objective, bounds, &at.free.served, at.free.score).minimize() else {
+            break;
+        };
+        units = next;
         units.truncate(model.columns.len());
     }
-    best
+    short::steps(model, objective, bounds, start)
+}
+
+/// A point and what it measures.
+#[derive(Debug, Clone)]
+pub(super) struct Point {
+    /// Amounts, score and measures.
+    pub free: Free,
+    /// Whether every limit and proportion holds there.
+    pub meets: bool,
+}
+
+impl Point {
+    /// Measures a point.
+    pub fn new(model: &Model, objective: &Objective, units: Vec<f64>) -> Self {
+        let (pours, served) = measure(model, &units);
+        let score = objective.score(model, &pours, &served);
+        // Free pours meet limits through the same gate as whole ones.
+        let meets = model.meets_limits(&served) && model.keeps_proportions(&pours) && score.is_finite();
+        Self { free: Free { units, score, served }, meets }
+    }
 }
 
 /// Pours and measures of free amounts.
@@ -83,13 +102,14 @@ pub fn measure(model: &Model, units: &[f64]) -> (Vec<Pour>, Served) {
     (pours, served)
 }
 
-/// Free pours meet limits through the same gate as whole ones.
-fn meets(model: &Model, pours: &[Pour], served: &Served) -> bool {
-    model.meets_limits(served) && model.keeps_proportions(pours)
-}
-
 /// The linear program at a measured point.
-fn expanded(model: &Model, objective: &Objective, bounds: &[(f64, f64)], at: &Served, score: f64) -> Linear {
+pub(super) fn expanded(
+    model: &Model,
+    objective: &Objective,
+    bounds: &[(f64, f64)],
+    at: &Served,
+    score: f64,
+) -> Linear {
     let tangent = Tangent::at(model, &at.drink);
     let rows = rows(model, &tangent);
     let (cost, rows, bounds) = match objective {

@@ -9,6 +9,7 @@ mod node;
 mod pieces;
 mod polish;
 mod search;
+mod short;
 mod simplex;
 mod verify;
 
@@ -103,33 +104,4 @@ pub fn solve(brief: &Brief, stop: &Stop) -> Solved {
     let best = found.entries.first().map_or(f64::INFINITY, |e| e.score);
     let bound = Some(best.min(found.bound)).filter(|b| b.is_finite()).map(|b| objective.value(b));
     Solved { ending, specs, bound, complete: found.complete, unrounded }
-}
-
-/// DEBUG
-pub fn debug_check(brief: &Brief, amounts: &[(usize, f64)]) {
-    let model = Model::new(brief);
-    let objective = Objective::of(&model).unwrap();
-    for piece in pieces::pieces(&model, &objective) {
-        let p = &piece.program;
-        eprintln!("piece bound {}", piece.bound);
-        for row in &p.rows {
-            let v: f64 = p
-                .segments
-                .iter()
-                .enumerate()
-                .map(|(s, seg)| {
-                    let cand = model.columns[seg.column].candidate;
-                    let x = amounts
-                        .iter()
-                        .find(|a| a.0 == cand)
-                        .map_or(0.0, |a| a.1 / model.columns[seg.column].unit);
-                    row.coefficients[s] * (x - seg.start).clamp(0.0, seg.length)
-                })
-                .sum();
-            eprintln!("  {:?} {} <= {} <= {}", row.origin, row.lo, v, row.hi);
-        }
-    }
-    let judge = Judge { model: &model, objective: &objective };
-    let pours: Vec<Pour> = amounts.iter().map(|a| Pour { candidate: a.0, amount: a.1 }).collect();
-    eprintln!("{:?}", judge.measured(&pours));
 }

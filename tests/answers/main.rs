@@ -2,7 +2,6 @@
 
 mod briefs;
 mod by_hand;
-mod debug;
 mod enumerator;
 mod exact;
 mod glass;
