@@ -10,3 +10,4 @@ mod outside;
 mod plan;
 mod reading;
 mod shelf;
+mod worst;
