@@ -56,7 +56,7 @@ impl Failure {
     /// One thing that is wrong, with no place in a text.
     pub fn placeless(code: &'static str, what: impl Into<String>, help: impl Into<String>) -> Self {
         let findings = vec![Finding::placeless(code, what, help)];
-        Self::Findings { findings, source_name: "washline".to_owned(), text: String::new() }
+        Self::Findings { findings, source_name: "the command line".to_owned(), text: String::new() }
     }
 
     /// Says what is wrong and how that ends the run.
