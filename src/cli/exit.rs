@@ -88,7 +88,9 @@ pub fn usage(error: &clap::Error) -> Exit {
 
 /// Says that the program itself is at fault.
 pub fn report_fault(fault: &PanicHookInfo) {
-    let what = fault.payload_as_str().unwrap_or("no words for it");
+    let payload = fault.payload();
+    let words = payload.downcast_ref::<String>().map(String::as_str);
+    let what = words.or_else(|| payload.downcast_ref::<&str>().copied()).unwrap_or("no words for it");
     let place = fault.location().map_or_else(String::new, |l| format!(" ({}:{})", l.file(), l.line()));
     let _ = writeln!(
         std::io::stderr(),

@@ -126,8 +126,8 @@ fn cautions(cautions: &[String]) -> String {
     if cautions.is_empty() {
         return String::new();
     }
-    let items: String = cautions.iter().map(|c| format!("- {}\n", escaped(c))).collect();
-    format!("\n## Mind\n\n{items}")
+    let items: Vec<String> = cautions.iter().map(|c| format!("- {}", escaped(c))).collect();
+    format!("\n## Mind\n\n{}\n", items.join("\n"))
 }
 
 /// A table; `sides` says for each column whether it stands left (`l`) or right (`r`).
@@ -145,7 +145,7 @@ fn escaped(text: &str) -> String {
     for letter in text.chars() {
         match letter {
             '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '#' | '~' | '!' | '&' => {
-                out.extend(['\\', letter])
+                out.extend(['\\', letter]);
             }
             c if c.is_control() => out.push(' '),
             c => out.push(c),
