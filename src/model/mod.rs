@@ -12,13 +12,14 @@
 mod contraction;
 mod envelope;
 mod gauge;
+mod lines;
 mod objective;
 mod program;
 mod tangent;
 
 pub use envelope::{Envelope, Ranges};
 pub use gauge::Gauge;
-pub use objective::{Objective, Sense};
+pub use objective::{Objective, Sense, Soft, Together};
 pub use program::{Lines, Program, Row, RowOrigin, Segment};
 pub use tangent::Tangent;
 
@@ -100,6 +101,8 @@ pub struct Model<'b> {
     pub limits: Vec<Limit>,
     /// Groups, the whole of the columns among them where the brief says how many at most.
     pub groups: Vec<Group>,
+    /// Further scores that may not be over a value: "better than the best by the brief's own aim".
+    pub caps: Vec<(Objective, f64)>,
 }
 
 /// How much more than the served volume may be poured of one ingredient: mixing contracts by at most
@@ -122,7 +125,7 @@ impl<'b> Model<'b> {
             .map(|at| Column::new(at, &brief.candidates[at], cap * CONTRACTION_ALLOWANCE))
             .collect();
         let groups = groups(brief, &columns);
-        Self { brief, columns, limits, groups }
+        Self { brief, columns, limits, groups, caps: vec![] }
     }
 
     /// The same with free pours: no steps, no smallest pours, no counts; what must be used still is.
@@ -187,6 +190,11 @@ impl<'b> Model<'b> {
     /// Whether a measured spec meets every limit.
     pub fn meets_limits(&self, served: &Served) -> bool {
         self.limits.iter().all(|limit| limit.met(served))
+    }
+
+    /// Whether a measured spec keeps every cap.
+    pub fn keeps_caps(&self, pours: &[Pour], served: &Served) -> bool {
+        self.caps.iter().all(|(o, most)| tolerance::meets_max(o.score(self, pours, served), *most))
     }
 }
 

@@ -2,9 +2,11 @@
 
 mod briefs;
 mod by_hand;
+mod cases;
 mod enumerator;
 mod exact;
 mod glass;
 mod outside;
 mod plan;
+mod reading;
 mod shelf;
