@@ -23,7 +23,8 @@ impl Markdown {
             let cost = pour.cost.map_or_else(String::new, |c| number::fixed(c, 2));
             vec![format!("{amount} {unit}"), escaped(&pour.ingredient), cost]
         });
-        let head = ["amount", "ingredient", &frame.currency];
+        let priced = spec.pours.iter().any(|pour| pour.cost.is_some());
+        let head = ["amount", "ingredient", if priced { &frame.currency } else { "" }];
         let method = escaped(&words::method_sentences(frame, spec, self.units));
         format!("{}\n{method}\n", table(&head, "rlr", rows))
     }

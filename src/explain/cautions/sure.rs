@@ -38,7 +38,7 @@ fn estimate(brief: &Brief, spec: &Spec) -> Option<Caution> {
     let text = format!(
         "The water from the ice is an estimate, give or take {} ml{effect}{}. Weigh a few and give `melt` your \
          own figure.",
-        number::fixed(water, 0),
+        number::fixed(water, usize::from(water < 1.0)),
         outside_the_fit(brief, drink.poured_strength)
     );
     Some(Caution { topic: Topic::Melt, text })
