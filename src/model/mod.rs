@@ -225,21 +225,27 @@ fn limits(brief: &Brief) -> Vec<Limit> {
             t.sides().map(|(side, value)| Limit { measure: t.measure, side, value, source: Source::Target })
         })
         .collect();
-    if let Some(reference) = &brief.reference {
-        let served = serve(brief, &reference.pours);
-        for hold in &brief.hold {
-            let middle = served.value(hold.measure);
-            let source = Source::Hold;
-            let at = |side, value| Limit { measure: hold.measure, side, value, source };
-            limits.push(at(Side::Min, (middle - hold.within).max(0.0)));
-            limits.push(at(Side::Max, middle + hold.within));
-        }
+    for (measure, min, max) in held(brief) {
+        let at = |side, value| Limit { measure, side, value, source: Source::Hold };
+        // No measure is negative, and a row's volume line loosens only for limits that are not.
+        limits.extend([at(Side::Min, min.max(0.0)), at(Side::Max, max)]);
     }
     if let Some(glass) = brief.serve.glass {
         let (measure, source) = (Measure::Volume, Source::Glass);
         limits.push(Limit { measure, side: Side::Max, value: glass.holds(), source });
     }
     limits
+}
+
+/// The ranges that hold a measure at the reference's own value, give or take.
+fn held(brief: &Brief) -> Vec<(Measure, f64, f64)> {
+    let Some(reference) = &brief.reference else { return vec![] };
+    let served = serve(brief, &reference.pours);
+    let range = |hold: &crate::brief::Hold| {
+        let middle = served.value(hold.measure);
+        (hold.measure, middle - hold.within, middle + hold.within)
+    };
+    brief.hold.iter().map(range).collect()
 }
 
 /// The groups of the brief over the columns; members that are out do not count.

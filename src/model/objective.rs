@@ -102,16 +102,14 @@ impl Objective {
 
     /// The Chebyshev distance from the middles of the two-sided ranges over their half widths.
     fn middle(model: &Model) -> Self {
+        let ranges = model.brief.targets.iter().filter_map(|t| Some((t.measure, t.min?, t.max?)));
+        let held = super::held(model.brief);
         let mut softs = vec![];
-        for target in &model.brief.targets {
-            if let (Some(min), Some(max)) = (target.min, target.max)
-                && max > min
-            {
-                let (value, size) = (0.5 * (min + max), 0.5 * (max - min));
-                for side in [Side::Min, Side::Max] {
-                    let source = super::Source::Target;
-                    softs.push(Soft { limit: Limit { measure: target.measure, side, value, source }, size });
-                }
+        for (measure, min, max) in ranges.chain(held).filter(|(_, min, max)| max > min) {
+            let (value, size) = (0.5 * (min + max), 0.5 * (max - min));
+            for side in [Side::Min, Side::Max] {
+                let source = super::Source::Target;
+                softs.push(Soft { limit: Limit { measure, side, value, source }, size });
             }
         }
         // Every target is also a hard limit, so no distance is over 1 (and the margin of a limit).
