@@ -8,5 +8,6 @@ mod exact;
 mod glass;
 mod outside;
 mod plan;
+mod published;
 mod reading;
 mod shelf;
