@@ -12,13 +12,14 @@
 mod contraction;
 mod envelope;
 mod gauge;
+mod lines;
 mod objective;
 mod program;
 mod tangent;
 
 pub use envelope::{Envelope, Ranges};
 pub use gauge::Gauge;
-pub use objective::{Objective, Sense};
+pub use objective::{Objective, Sense, Soft, Together};
 pub use program::{Lines, Program, Row, RowOrigin, Segment};
 pub use tangent::Tangent;
 
@@ -100,6 +101,8 @@ pub struct Model<'b> {
     pub limits: Vec<Limit>,
     /// Groups, the whole of the columns among them where the brief says how many at most.
     pub groups: Vec<Group>,
+    /// Further scores that may not be over a value: "better than the best by the brief's own aim".
+    pub caps: Vec<(Objective, f64)>,
 }
 
 /// How much more than the served volume may be poured of one ingredient: mixing contracts by at most
@@ -122,7 +125,7 @@ impl<'b> Model<'b> {
             .map(|at| Column::new(at, &brief.candidates[at], cap * CONTRACTION_ALLOWANCE))
             .collect();
         let groups = groups(brief, &columns);
-        Self { brief, columns, limits, groups }
+        Self { brief, columns, limits, groups, caps: vec![] }
     }
 
     /// The same with free pours: no steps, no smallest pours, no counts; what must be used still is.
@@ -188,6 +191,11 @@ impl<'b> Model<'b> {
     pub fn meets_limits(&self, served: &Served) -> bool {
         self.limits.iter().all(|limit| limit.met(served))
     }
+
+    /// Whether a measured spec keeps every cap.
+    pub fn keeps_caps(&self, pours: &[Pour], served: &Served) -> bool {
+        self.caps.iter().all(|(o, most)| tolerance::meets_max(o.score(self, pours, served), *most))
+    }
 }
 
 impl Column {
@@ -217,21 +225,27 @@ fn limits(brief: &Brief) -> Vec<Limit> {
             t.sides().map(|(side, value)| Limit { measure: t.measure, side, value, source: Source::Target })
         })
         .collect();
-    if let Some(reference) = &brief.reference {
-        let served = serve(brief, &reference.pours);
-        for hold in &brief.hold {
-            let middle = served.value(hold.measure);
-            let source = Source::Hold;
-            let at = |side, value| Limit { measure: hold.measure, side, value, source };
-            limits.push(at(Side::Min, (middle - hold.within).max(0.0)));
-            limits.push(at(Side::Max, middle + hold.within));
-        }
+    for (measure, min, max) in held(brief) {
+        let at = |side, value| Limit { measure, side, value, source: Source::Hold };
+        // No measure is negative, and a row's volume line loosens only for limits that are not.
+        limits.extend([at(Side::Min, min.max(0.0)), at(Side::Max, max)]);
     }
     if let Some(glass) = brief.serve.glass {
         let (measure, source) = (Measure::Volume, Source::Glass);
         limits.push(Limit { measure, side: Side::Max, value: glass.holds(), source });
     }
     limits
+}
+
+/// The ranges that hold a measure at the reference's own value, give or take.
+fn held(brief: &Brief) -> Vec<(Measure, f64, f64)> {
+    let Some(reference) = &brief.reference else { return vec![] };
+    let served = serve(brief, &reference.pours);
+    let range = |hold: &crate::brief::Hold| {
+        let middle = served.value(hold.measure);
+        (hold.measure, middle - hold.within, middle + hold.within)
+    };
+    brief.hold.iter().map(range).collect()
 }
 
 /// The groups of the brief over the columns; members that are out do not count.

@@ -14,6 +14,13 @@ pub struct Tangent {
 }
 
 impl Tangent {
+    /// The expansion as an envelope whose lines meet.
+    pub fn envelope(&self) -> super::Envelope {
+        let (volume_low, volume_high) = (self.volume.clone(), self.volume.clone());
+        let (melt_low, melt_high) = (self.melt.clone(), self.melt.clone());
+        super::Envelope { volume_low, volume_high, melt_low, melt_high }
+    }
+
     /// The expansion at a drink of the model's dilution.
     pub fn at(model: &Model, drink: &Drink) -> Self {
         let dilution = model.brief.serve.dilution;

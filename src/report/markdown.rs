@@ -40,13 +40,15 @@ impl Markdown {
         table(&["in the glass", "value", "asked for", "margin"], "lrll", rows)
     }
 
-    fn alternatives(&self, answer: &SpecAnswer) -> String {
+    fn alternatives(&self, answer: &SpecAnswer, best: &SpecLine) -> String {
         let rows = answer.alternatives.iter().enumerate().map(|(at, spec)| {
             let score = words::score_text(&answer.aim, &answer.frame, spec.score, self.units);
-            vec![(at + 1).to_string(), escaped(&words::moves(&spec.change, self.units)), escaped(&score)]
+            let worse = words::worse_words(answer, best.score, spec.score, self.units).unwrap_or_default();
+            let moves = words::moves(&spec.change, self.units);
+            vec![(at + 1).to_string(), escaped(&moves), escaped(&score), escaped(&worse)]
         });
         let aim = escaped(&answer.aim.of);
-        table(&["", "against the best", &aim], "rlr", rows)
+        table(&["", "against the best", &aim, ""], "rlrl", rows)
     }
 }
 
@@ -62,7 +64,7 @@ impl Exporter for Markdown {
                 let _ = write!(
                     out,
                     "\n## Next best, each with another set of ingredients\n\n{}",
-                    self.alternatives(answer)
+                    self.alternatives(answer, best)
                 );
             }
             let _ = write!(out, "\n{outcome}\n");
@@ -100,7 +102,9 @@ impl Exporter for Markdown {
         });
         let head = ["ingredient", "role", "form", "% vol", "sugar", "acid", "allergens", "judged", "source"];
         table(&head, "lllrrrlll", rows)
-            + "\nSugar and acid (titratable, as citric) in g/L; of powders in g/kg.\n"
+            + "\nSugar and acid (titratable, as citric) in g/L; of powders in g/kg.\n\n"
+            + &escaped(answer.attribution)
+            + "\n"
     }
 }
 

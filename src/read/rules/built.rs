@@ -4,7 +4,7 @@
 
 use std::ops::Range;
 
-use crate::brief::{Aim, Brief, HoldFor};
+use crate::brief::{Brief, HoldFor};
 use crate::read::codes;
 use crate::read::file::{At, File};
 use crate::read::findings::Findings;
@@ -13,11 +13,6 @@ use crate::read::findings::Findings;
 type Feature = (&'static str, fn(&File, &Brief) -> Option<Range<usize>>);
 
 const NOT_BUILT_YET: &[Feature] = &[
-    ("the aim `nearest`", |file, brief| {
-        let nearest = file.aim.as_ref()?.nearest.as_ref();
-        matches!(brief.aim, Aim::Nearest(_)).then(|| nearest.map(At::place)).flatten()
-    }),
-    ("[hold]", |file, _| file.hold.as_ref().map(At::place)),
     ("holding targets for the natural ranges", |file, brief| {
         let hold = file.variation.as_ref()?.hold.as_ref()?;
         (brief.variation.hold != HoldFor::Typical).then(|| hold.place())

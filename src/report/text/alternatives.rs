@@ -30,11 +30,7 @@ pub fn write(page: &mut Page, answer: &SpecAnswer, best: &SpecLine, units: UnitS
     page.line(&[(Ink::Faint, &format!("{}{}", " ".repeat(5 + room), heads(&|c| c.unit.clone())))]);
     page.line(&[(Ink::Plain, &format!("     {}{}", left("the spec above", room), figures(best)))]);
     for (at, spec) in answer.alternatives.iter().enumerate() {
-        let worse = words::worse_words(answer, best.score, spec.score, units);
-        let text = match worse {
-            Some(worse) => format!("{}; {worse}", words::moves(&spec.change, units)),
-            None => words::moves(&spec.change, units),
-        };
+        let text = words::moves(&spec.change, units);
         for (row, line) in wrap(&text, room).iter().enumerate() {
             let (number, figures) =
                 if row == 0 { ((at + 1).to_string(), figures(spec)) } else { (String::new(), String::new()) };
