@@ -8,6 +8,7 @@ mod exact;
 mod glass;
 mod outside;
 mod plan;
+mod published;
 mod reading;
 mod shelf;
 mod worst;
