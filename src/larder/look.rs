@@ -1,8 +1,6 @@
 //! Finding an entry by its name, by words, or by what was probably meant.
 
-use std::collections::BTreeMap;
-use std::sync::OnceLock;
-
+use super::shelf::{Place, places};
 use super::{Entry, all};
 
 /// How unlike a name may be and still count as a slip of the pen: edits over the longer one's length.
@@ -11,17 +9,8 @@ const SLIP: f64 = 0.34;
 
 /// The entry of this name or other word. Letter case, accents and hyphens do not matter.
 pub fn find(name: &str) -> Option<&'static Entry> {
-    static NAMES: OnceLock<BTreeMap<String, &'static Entry>> = OnceLock::new();
-    let by_name = NAMES.get_or_init(|| {
-        let mut by_name = BTreeMap::new();
-        for entry in all() {
-            for name in names(entry) {
-                by_name.entry(folded(name)).or_insert(entry);
-            }
-        }
-        by_name
-    });
-    by_name.get(&folded(name)).copied()
+    let wanted = folded(name);
+    places().iter().find(|place| place.goes_by(&wanted)).map(Place::entry)
 }
 
 /// All entries that every word finds, in a name, another word, the role or the group; those with whole
@@ -74,8 +63,25 @@ fn hit(entry: &Entry, words: &[String]) -> Option<bool> {
 
 /// Lower case, accents off, hyphens and runs of blanks as one blank.
 pub(super) fn folded(text: &str) -> String {
-    let plain: String = text.chars().flat_map(char::to_lowercase).map(unaccented).collect();
-    plain.split_whitespace().collect::<Vec<_>>().join(" ")
+    let mut plain = String::with_capacity(text.len());
+    for letter in plainly(text) {
+        if !letter.is_whitespace() {
+            plain.push(letter);
+        } else if !plain.is_empty() && !plain.ends_with(' ') {
+            plain.push(' ');
+        }
+    }
+    plain.truncate(plain.trim_end().len());
+    plain
+}
+
+/// Whether a name as the data file writes it (single blanks only) is `wanted`, which is folded.
+pub(super) fn same(name: &str, wanted: &str) -> bool {
+    plainly(name).eq(wanted.chars())
+}
+
+fn plainly(text: &str) -> impl Iterator<Item = char> {
+    text.chars().flat_map(char::to_lowercase).map(unaccented)
 }
 
 fn unaccented(letter: char) -> char {
