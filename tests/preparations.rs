@@ -125,7 +125,7 @@ fn what_a_density_adds_is_carried_along() {
         "[[candidate]]\nname = \"pulp\"\ndensity = 1.05\n\
          [[candidate]]\nname = \"half\"\nmade = { by = \"volume\", parts = { pulp = 1, water = 1 } }\n",
     );
-    near(candidate(&brief, "half").portion.mass, (1.05 + 0.998_201_23) / 2.0, 1e-9);
+    near(candidate(&brief, "half").portion.mass, f64::midpoint(1.05, 0.998_201_23), 1e-9);
 }
 
 #[test]
@@ -165,7 +165,8 @@ fn chain(count: usize, last: &str) -> String {
 
 #[test]
 fn a_chain_of_two_hundred_loses_at_each_link_and_changes_nothing_else() {
-    let base = "[[candidate]]\nname = \"cordial\"\nsugar = 300\nstrength = 5\nacid = 10\nprice = \"4 per 1 l\"\n";
+    let base =
+        "[[candidate]]\nname = \"cordial\"\nsugar = 300\nstrength = 5\nacid = 10\nprice = \"4 per 1 l\"\n";
     let brief = brief_of(&format!("{base}{}", chain(200, "cordial")));
     let (first, base) = (candidate(&brief, "p0"), candidate(&brief, "cordial"));
     near(first.label.sugar, base.label.sugar, 1e-9);
