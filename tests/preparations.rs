@@ -175,6 +175,45 @@ fn a_chain_of_two_hundred_loses_at_each_link_and_changes_nothing_else() {
 }
 
 #[test]
+fn cycles_upon_cycles_stay_bounded() {
+    // Every link also needs the first one: as many cycles as there are links.
+    let links = (0..10_000).map(|at| {
+        let made = format!("{{ by = \"weight\", parts = {{ p{} = 1, p0 = 1 }} }}", at + 1);
+        format!("[[candidate]]\nname = \"p{at}\"\nmade = {made}\n")
+    });
+    let text = format!(
+        "[serve]\nmethod = \"none\"\n[targets]\nvolume = {{ max = 9 }}\n[aim]\nlowest = \"volume\"\n\
+         [[candidate]]\nname = \"p10000\"\n{}",
+        links.collect::<Vec<_>>().concat()
+    );
+    let findings = read(text.as_bytes(), &[]).expect_err("cycles");
+    assert_eq!(findings.len(), 100);
+    assert!(findings.iter().all(|f| f.code == codes::PREP_CYCLE));
+}
+
+#[test]
+fn more_than_a_hundred_raw_parts_are_refused_even_where_they_come_nested() {
+    let base = "currency = \"GBP\"\n[serve]\nmethod = \"none\"\n[targets]\nvolume = { max = 9 }\n[aim]\nlowest = \"volume\"\n";
+    let raw: String =
+        (0..101).map(|at| format!("[[candidate]]\nname = \"r{at}\"\n")).collect::<Vec<_>>().concat();
+    let parts =
+        |from: usize, to: usize| (from..to).map(|at| format!("r{at} = 1")).collect::<Vec<_>>().join(", ");
+    let made = |name: &str, parts: String| {
+        format!("[[candidate]]\nname = \"{name}\"\nmade = {{ by = \"volume\", parts = {{ {parts} }} }}\n")
+    };
+    let nested = format!(
+        "{base}{raw}{}{}{}",
+        made("a", parts(0, 60)),
+        made("b", parts(60, 101)),
+        made("c", "a = 1, b = 1".to_owned())
+    );
+    for text in [format!("{base}{raw}{}", made("a", parts(0, 101))), nested] {
+        let findings = read(text.as_bytes(), &[]).expect_err("too many");
+        assert_eq!(findings.iter().map(|f| f.code).collect::<Vec<_>>(), [codes::TOO_MANY]);
+    }
+}
+
+#[test]
 fn ten_thousand_links_do_not_overflow_even_where_they_close_a_cycle() {
     let brief = brief_of(&chain(10_000, "water"));
     near(candidate(&brief, "p0").label.sugar, 0.0, 1e-9);

@@ -4,11 +4,15 @@
 //! are found by walking the text's tables along that schema: there is no second list of keys.
 
 mod candidate;
+mod figure;
+mod quantity;
 mod value;
 mod word;
 
 pub use candidate::{Candidate, Made};
-pub use value::{At, Entries, Figure, HoldWish, Quantity};
+pub use figure::{Figure, HoldWish};
+pub use quantity::Quantity;
+pub use value::{At, Entries};
 pub use word::{By, Word};
 
 use schemars::JsonSchema;
