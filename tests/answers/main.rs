@@ -10,4 +10,5 @@ mod outside;
 mod plan;
 mod published;
 mod reading;
+mod same;
 mod shelf;

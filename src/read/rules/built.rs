@@ -12,12 +12,10 @@ use crate::read::findings::Findings;
 /// A feature: what it is called, and where a brief asks for it.
 type Feature = (&'static str, fn(&File, &Brief) -> Option<Range<usize>>);
 
-const NOT_BUILT_YET: &[Feature] = &[
-    ("holding targets for the natural ranges", |file, brief| {
-        let hold = file.variation.as_ref()?.hold.as_ref()?;
-        (brief.variation.hold != HoldFor::Typical).then(|| hold.place())
-    }),
-];
+const NOT_BUILT_YET: &[Feature] = &[("holding targets for the natural ranges", |file, brief| {
+    let hold = file.variation.as_ref()?.hold.as_ref()?;
+    (brief.variation.hold != HoldFor::Typical).then(|| hold.place())
+})];
 
 /// Checks for features that are not built yet.
 pub fn check(file: &File, brief: &Brief, findings: &mut Findings) {
