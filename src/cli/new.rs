@@ -1,6 +1,5 @@
 //! `washline new FILE`
 
-use std::fs::Permissions;
 use std::io::{self, ErrorKind, Write};
 use std::path::Path;
 
@@ -21,9 +20,8 @@ pub fn run(args: &NewArgs) -> Result<Exit, Failure> {
 fn write_new(path: &Path, text: &str) -> io::Result<()> {
     let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let mut builder = tempfile::Builder::new();
-    if let Some(permissions) = readable_by_all() {
-        builder.permissions(permissions);
-    }
+    #[cfg(unix)]
+    builder.permissions(readable_by_all());
     let mut file = builder.tempfile_in(folder)?;
     file.write_all(text.as_bytes())?;
     file.as_file().sync_all()?;
@@ -32,14 +30,9 @@ fn write_new(path: &Path, text: &str) -> io::Result<()> {
 
 /// What any new file gets; the process's mask still takes from it.
 #[cfg(unix)]
-fn readable_by_all() -> Option<Permissions> {
+fn readable_by_all() -> std::fs::Permissions {
     use std::os::unix::fs::PermissionsExt;
-    Some(Permissions::from_mode(0o666))
-}
-
-#[cfg(not(unix))]
-fn readable_by_all() -> Option<Permissions> {
-    None
+    std::fs::Permissions::from_mode(0o666)
 }
 
 fn refused(path: &Path, error: &io::Error) -> Failure {

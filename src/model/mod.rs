@@ -16,14 +16,17 @@ mod lines;
 mod objective;
 mod program;
 mod tangent;
+mod worst;
 
 pub use envelope::{Envelope, Ranges};
 pub use gauge::Gauge;
 pub use objective::{Objective, Sense, Soft, Together};
-pub use program::{Lines, Program, Row, RowOrigin, Segment};
+pub use program::{Lines, Program, Row, RowOrigin, Segment, View};
 pub use tangent::Tangent;
+pub use worst::Spread;
 
 use crate::brief::{Brief, Candidate, Measure, Pour, Served, Side, Step, serve};
+use crate::liquid::Portion;
 use crate::tolerance;
 
 /// One ingredient as the search counts it.
@@ -70,7 +73,11 @@ pub struct Limit {
 impl Limit {
     /// Whether a served drink meets it.
     pub fn met(&self, served: &Served) -> bool {
-        let value = served.value(self.measure);
+        self.met_by(served.value(self.measure))
+    }
+
+    /// Whether a value meets it.
+    pub fn met_by(&self, value: f64) -> bool {
         match self.side {
             // A ratio over nothing is beyond every minimum: infinity compares as one expects.
             Side::Min => tolerance::meets_min(value, self.value),
@@ -97,6 +104,10 @@ pub struct Model<'b> {
     pub brief: &'b Brief,
     /// The usable ingredients.
     pub columns: Vec<Column>,
+    /// What one ml or g of each brings, at its typical composition.
+    pub typical: Vec<Portion>,
+    /// The corners of the compositions, where limits have to hold for all of them.
+    pub spread: Option<Spread>,
     /// Every limit on a measure, from targets, holds and the glass.
     pub limits: Vec<Limit>,
     /// Groups, the whole of the columns among them where the brief says how many at most.
@@ -125,7 +136,10 @@ impl<'b> Model<'b> {
             .map(|at| Column::new(at, &brief.candidates[at], cap * CONTRACTION_ALLOWANCE))
             .collect();
         let groups = groups(brief, &columns);
-        Self { brief, columns, limits, groups, caps: vec![] }
+        let typical = columns.iter().map(|c| brief.candidates[c.candidate].portion).collect();
+        let mut model = Self { brief, columns, typical, spread: None, limits, groups, caps: vec![] };
+        model.spread = Spread::of(&model);
+        model
     }
 
     /// The same with free pours: no steps, no smallest pours, no counts; what must be used still is.
@@ -187,9 +201,20 @@ impl<'b> Model<'b> {
         all_musts && counts && set.iter().zip(units).all(fits)
     }
 
-    /// Whether a measured spec meets every limit.
-    pub fn meets_limits(&self, served: &Served) -> bool {
+    /// Whether a measured spec meets every limit, for every composition where that is asked.
+    pub fn meets_limits(&self, pours: &[Pour], served: &Served) -> bool {
         self.limits.iter().all(|limit| limit.met(served))
+            && self.spread.as_ref().is_none_or(|spread| {
+                self.limits.iter().all(|limit| limit.met_by(spread.worst(self, pours, limit).0))
+            })
+    }
+
+    /// The value that a limit is judged by: the worst over all compositions where that is asked.
+    pub fn judged_value(&self, pours: &[Pour], served: &Served, limit: &Limit) -> f64 {
+        match &self.spread {
+            Some(spread) => spread.worst(self, pours, limit).0,
+            None => served.value(limit.measure),
+        }
     }
 
     /// Whether a measured spec keeps every cap.

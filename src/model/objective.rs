@@ -22,9 +22,8 @@ pub struct Soft {
 }
 
 impl Soft {
-    /// By how much a served drink misses it, in its sizes; NaN where the measure is undefined.
-    pub fn missed(&self, served: &Served) -> f64 {
-        let value = served.value(self.limit.measure);
+    /// By how much a value misses it, in its sizes; NaN where the value is undefined.
+    pub fn missed(&self, value: f64) -> f64 {
         let by = match self.limit.side {
             Side::Min => self.limit.value - value,
             Side::Max => value - self.limit.value,
@@ -132,11 +131,17 @@ impl Objective {
                 lost + moved.map(|(c, r)| (poured(c.candidate) - r * c.unit).abs()).sum::<f64>()
             }
             Self::Stretch { softs, together, .. } => {
-                let misses = softs.iter().map(|soft| soft.missed(served));
+                let typical = |soft: &Soft| soft.missed(served.value(soft.limit.measure));
                 match together {
-                    Together::Sum => misses.sum(),
-                    // `max` would pass over an undefined miss.
-                    Together::Largest => misses.fold(0.0, |a, b| if b > a || b.is_nan() { b } else { a }),
+                    Together::Sum => {
+                        let judged =
+                            |soft: &Soft| soft.missed(model.judged_value(pours, served, &soft.limit));
+                        softs.iter().map(judged).sum()
+                    }
+                    // A distance is that of the typical drink. `max` would pass over an undefined miss.
+                    Together::Largest => {
+                        softs.iter().map(typical).fold(0.0, |a, b| if b > a || b.is_nan() { b } else { a })
+                    }
                 }
             }
         }

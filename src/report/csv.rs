@@ -214,9 +214,9 @@ impl Sheet {
 /// undefined numbers are empty.
 fn written(cell: &Cell) -> String {
     match cell {
-        Nothing => String::new(),
+        // Adding 0 takes the sign from a negative zero.
         Number(value) if value.is_finite() => format!("{}", value + 0.0),
-        Number(_) => String::new(),
+        Number(_) | Nothing => String::new(),
         Text(text) => quoted(text),
     }
 }

@@ -23,7 +23,8 @@ impl Markdown {
             let cost = pour.cost.map_or_else(String::new, |c| number::fixed(c, 2));
             vec![format!("{amount} {unit}"), escaped(&pour.ingredient), cost]
         });
-        let head = ["amount", "ingredient", &frame.currency];
+        let priced = spec.pours.iter().any(|pour| pour.cost.is_some());
+        let head = ["amount", "ingredient", if priced { &frame.currency } else { "" }];
         let method = escaped(&words::method_sentences(frame, spec, self.units));
         format!("{}\n{method}\n", table(&head, "rlr", rows))
     }
@@ -126,8 +127,8 @@ fn cautions(cautions: &[String]) -> String {
     if cautions.is_empty() {
         return String::new();
     }
-    let items: String = cautions.iter().map(|c| format!("- {}\n", escaped(c))).collect();
-    format!("\n## Mind\n\n{items}")
+    let items: Vec<String> = cautions.iter().map(|c| format!("- {}", escaped(c))).collect();
+    format!("\n## Mind\n\n{}\n", items.join("\n"))
 }
 
 /// A table; `sides` says for each column whether it stands left (`l`) or right (`r`).
@@ -145,7 +146,7 @@ fn escaped(text: &str) -> String {
     for letter in text.chars() {
         match letter {
             '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '#' | '~' | '!' | '&' => {
-                out.extend(['\\', letter])
+                out.extend(['\\', letter]);
             }
             c if c.is_control() => out.push(' '),
             c => out.push(c),

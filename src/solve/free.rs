@@ -7,7 +7,7 @@ use super::linear::{Linear, LinearRow};
 use super::pieces::pieces;
 use super::short;
 use crate::brief::{Pour, Served, serve};
-use crate::model::{Model, Objective, Program, Segment, Tangent};
+use crate::model::{Limit, Model, Objective, Program, Segment, Tangent, View};
 use crate::tolerance::{FIXED_POINT, UNUSED};
 
 /// How many rounds the point gets to stay before steps are held short.
@@ -84,7 +84,8 @@ impl Point {
         let (pours, served) = measure(model, &units);
         let score = objective.score(model, &pours, &served);
         // Free pours meet limits through the same gate as whole ones.
-        let meets = model.meets_limits(&served) && model.keeps_proportions(&pours) && score.is_finite();
+        let meets =
+            model.meets_limits(&pours, &served) && model.keeps_proportions(&pours) && score.is_finite();
         Self { free: Free { units, score, served }, meets }
     }
 }
@@ -105,8 +106,8 @@ pub(super) fn expanded(
     bounds: &[(f64, f64)],
     at: &Free,
 ) -> (Program, Linear) {
-    let envelope = Tangent::at(model, &at.served.drink).envelope();
-    let program = Program::over(model, objective, envelope, 0.0);
+    let envelope = Tangent::at(model, &model.typical, &at.served.drink).envelope();
+    let program = Program::over(model, objective, envelope, &worst_views(model, &at.units), 0.0);
     let lines = &program.lines;
     let score = if at.score.is_finite() { at.score } else { 0.0 };
     let cost = match &lines.over {
@@ -129,10 +130,23 @@ pub(super) fn expanded(
     (program, Linear { cost, bounds, rows })
 }
 
+/// The worst corners of every limit at a point, with the expansion at the drink that they make.
+fn worst_views(model: &Model, units: &[f64]) -> Vec<View> {
+    let Some(spread) = &model.spread else { return vec![] };
+    let (pours, _) = measure(model, units);
+    let view = |limit: &Limit| {
+        let drink = spread.worst(model, &pours, limit).1.drink;
+        let portions = spread.portions(&spread.picks(model, limit, &drink));
+        let envelope = Tangent::at(model, &portions, &drink).envelope();
+        View { portions, envelope }
+    };
+    model.limits.iter().map(view).collect()
+}
+
 /// Every limit, and what else holds, exact at the point of the expansion: in the order of the model's
 /// limits, then the proportions.
 pub fn rows(model: &Model, objective: &Objective, tangent: &Tangent) -> Vec<LinearRow> {
-    let program = Program::over(model, objective, tangent.envelope(), 0.0);
+    let program = Program::over(model, objective, tangent.envelope(), &[], 0.0);
     program.rows.iter().map(|r| (r.coefficients.clone(), r.lo, r.hi)).collect()
 }
 

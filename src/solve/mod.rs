@@ -14,6 +14,7 @@ mod simplex;
 mod verify;
 
 pub use incumbents::Wanted;
+pub use verify::in_card_order;
 
 use std::sync::atomic::{AtomicBool, Ordering};
 

@@ -24,7 +24,7 @@ pub struct Piece {
 
 /// The pieces on which something may be found.
 pub fn pieces(model: &Model, objective: &Objective) -> Vec<Piece> {
-    let whole = Ranges::of(model);
+    let whole = Ranges::of(&model.typical);
     let Some(whole) = drawn_in(model, objective, whole) else { return vec![] };
     let (low, high) = whole.before;
     let cuts = match model.brief.serve.dilution {

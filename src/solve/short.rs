@@ -51,8 +51,9 @@ fn merit(model: &Model, point: &Point, price: f64) -> f64 {
 
 /// By how much of itself the most missed limit is missed.
 fn missed(model: &Model, point: &Point) -> f64 {
+    let (pours, _) = super::free::measure(model, &point.free.units);
     let missed = model.limits.iter().map(|limit| {
-        let value = point.free.served.value(limit.measure);
+        let value = model.judged_value(&pours, &point.free.served, limit);
         let by = match limit.side {
             Side::Min => limit.value - value,
             Side::Max => value - limit.value,

@@ -12,3 +12,4 @@ mod published;
 mod reading;
 mod same;
 mod shelf;
+mod worst;

@@ -6,7 +6,7 @@ use std::ops::Range;
 
 use crate::brief::{Brief, HoldFor};
 use crate::read::codes;
-use crate::read::file::{At, File};
+use crate::read::file::File;
 use crate::read::findings::Findings;
 
 /// A feature: what it is called, and where a brief asks for it.
