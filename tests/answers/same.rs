@@ -1,6 +1,8 @@
 //! What must not change an answer: the order of the candidates, their names, candidates that cannot
 //! be used, the currency's size, the units of the file. On seeded briefs small and large.
 
+use std::fmt::Write as _;
+
 use proptest::prelude::*;
 use proptest::test_runner::Config;
 use rand::SeedableRng;
@@ -70,7 +72,9 @@ fn reordered(plan: &Plan, order: &[usize]) -> Plan {
     }
     for group in &mut moved.choose {
         if let Members::Among(all) = &mut group.members {
-            all.iter_mut().for_each(|at| *at = new(*at));
+            for at in all.iter_mut() {
+                *at = new(*at);
+            }
         }
     }
     moved.aim = match plan.aim {
@@ -102,7 +106,9 @@ proptest! {
         }
         let mut expected = told(&plan.brief());
         for (_, _, names) in &mut expected.specs {
-            names.iter_mut().for_each(|name| *name = format!("the {name}, house's own"));
+            for name in names.iter_mut() {
+                *name = format!("the {name}, house's own");
+            }
         }
         agree(&expected, &told(&renamed.brief()), 1.0, 1.0)?;
     }
@@ -213,13 +219,13 @@ fn in_units(text: &str, unit: &str, factor: f64) -> String {
     let mut out = String::new();
     for (at, piece) in text.split(" ml\"").enumerate() {
         if at > 0 {
-            out += &format!(" {unit}\"");
+            let _ = write!(out, " {unit}\"");
         }
         let number = piece.rfind(|c: char| !(c.is_ascii_digit() || c == '.')).map_or(0, |at| at + 1);
         match piece[number..].parse::<f64>() {
             Ok(ml) if text.split(" ml\"").count() > at + 1 => {
                 out += &piece[..number];
-                out += &format!("{:?}", ml / factor);
+                let _ = write!(out, "{:?}", ml / factor);
             }
             _ => out += piece,
         }
