@@ -13,4 +13,5 @@ mod published;
 mod reading;
 mod same;
 mod shelf;
+mod stopped;
 mod worst;
