@@ -121,6 +121,16 @@ fn a_key_overrides_the_larder_and_what_depends_on_it() {
 }
 
 #[test]
+fn every_ingredient_of_the_larder_can_be_used_to_the_ends_of_its_ranges() {
+    // An end of a range that no liquid could have would be a finding.
+    let one =
+        |entry: &washline::larder::Entry| format!("[[candidate]]\nlarder = \"{}\"\nmax = 10\n", entry.name);
+    let list: Vec<_> = washline::larder::all().iter().map(one).collect();
+    let brief = brief_of(&list.concat());
+    assert!(list.len() >= 120 && brief.candidates.len() == list.len());
+}
+
+#[test]
 fn caffeine_and_sodium_come_from_the_larder_in_the_propertys_unit() {
     let brief = brief_of(
         "[properties]\ncaffeine = { unit = \"mg\" }\nsodium = { unit = \"g\", per = \"litre\" }\n\

@@ -20,7 +20,7 @@ const MOST_ERRORS: usize = 20;
 /// When it is too large, no UTF-8 or says nothing.
 pub fn decode(bytes: &[u8]) -> Result<&str, Finding> {
     if bytes.len() > MOST_BYTES {
-        let what = format!("the file has {} bytes, and a brief has at most {MOST_BYTES}", bytes.len());
+        let what = format!("the file has more than the {MOST_BYTES} bytes that a brief may have");
         return Err(Finding::placeless(
             codes::TOO_LARGE,
             what,
