@@ -66,7 +66,7 @@ pub fn fixed_point(
         let Some(next) = linear.minimize() else { break };
         units = program.amounts(|variable| next[variable]);
     }
-    short::steps(model, objective, bounds, start)
+    short::steps(model, objective, bounds, &start)
 }
 
 /// A point and what it measures.

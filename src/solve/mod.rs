@@ -1,6 +1,7 @@
 //! From a brief to specs: free pours, the pourable search, and the check of every answer.
 
 mod branch;
+mod cuts;
 pub mod free;
 pub mod incumbents;
 pub mod judge;

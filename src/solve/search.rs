@@ -50,7 +50,10 @@ pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop)
     let judge = Judge { model, objective };
     let incumbents = Incumbents::new(wanted, ranks(model));
     let mut run = Search { judge, incumbents, stop, nodes: 0, spare: vec![], clipped: false };
-    let pieces = pieces(model, objective);
+    let mut pieces = pieces(model, objective);
+    pieces.iter_mut().for_each(|p| p.sharpen(model));
+    pieces.retain(|p| p.bound < f64::INFINITY);
+    pieces.sort_by(|a, b| a.bound.total_cmp(&b.bound));
     let root = pieces.first().map_or(f64::INFINITY, |p| p.bound);
     let mut rung = FIRST_RUNG * scale(&pieces);
     let mut rungs = if root.is_finite() && rung > 0.0 { RUNGS } else { 0 };
@@ -301,14 +304,14 @@ impl Search<'_> {
         let least = node.simplex.objective();
         node.bound = node.bound.max(score_bound(least - terms.guide_most, terms, gate));
         let Some(cut) = gate.cut else { return false };
-        let out = self.tied_out(node, terms, gate, cut, least);
+        let out = Self::tied_out(node, terms, gate, cut, least);
         self.clipped |= out;
         out
     }
 
     /// Among specs of the cut's own score, those count that are cheaper, or as cheap with fewer
     /// ingredients.
-    fn tied_out(&self, node: &mut Node, terms: &Terms, gate: &Gate, cut: Cut, least: f64) -> bool {
+    fn tied_out(node: &Node, terms: &Terms, gate: &Gate, cut: Cut, least: f64) -> bool {
         let dearer = cut.cost.is_finite()
             && terms.guide > 0.0
             && least > gate.target + gate.margin + terms.guide * cut.cost;
