@@ -36,7 +36,7 @@ pub fn optimum(model: &Model, objective: &Objective) -> Option<Free> {
             break;
         }
         let start = piece.program.amounts(|variable| piece.simplex.value(variable));
-        if let Some(free) = fixed_point(&freed, objective, &bounds, start)
+        if let Some(free) = fixed_point(&freed, objective, &bounds, &start)
             && best.as_ref().is_none_or(|b| free.score < b.score)
         {
             best = Some(free);
@@ -50,9 +50,9 @@ pub fn fixed_point(
     model: &Model,
     objective: &Objective,
     bounds: &[(f64, f64)],
-    start: Vec<f64>,
+    start: &[f64],
 ) -> Option<Free> {
-    let mut units = start.clone();
+    let mut units = start.to_vec();
     let mut last = (f64::NAN, f64::NAN);
     for _ in 0..ROUNDS {
         let at = Point::new(model, objective, units);
@@ -66,7 +66,7 @@ pub fn fixed_point(
         let Some(next) = linear.minimize() else { break };
         units = program.amounts(|variable| next[variable]);
     }
-    short::steps(model, objective, bounds, &start)
+    short::steps(model, objective, bounds, start)
 }
 
 /// A point and what it measures.
@@ -160,5 +160,5 @@ pub fn polished(judge: &Judge, set: &[usize], units: &[f64]) -> Option<Free> {
         bounds[c] = if column.whole { (u, u) } else { (column.least, column.most) };
         start[c] = u;
     }
-    fixed_point(model, judge.objective, &bounds, start)
+    fixed_point(model, judge.objective, &bounds, &start)
 }
