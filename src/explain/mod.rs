@@ -1,4 +1,8 @@
-//! What an answer means: what asks for care, and which rules a given spec breaks.
+//! What an answer means: what asks for care, which rules a given spec breaks, and why it is as it is.
 
 pub mod cautions;
+pub mod conflict;
+pub mod demand;
+pub mod loosen;
+pub mod oracle;
 pub mod rules;

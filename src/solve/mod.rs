@@ -76,6 +76,12 @@ pub struct Solved {
     pub unrounded: Option<Spec>,
 }
 
+/// A spec that a search has found, measured anew from its pours.
+pub fn measured(model: &Model, objective: &Objective, entry: &incumbents::Entry) -> Spec {
+    let judge = Judge { model, objective };
+    verify::spec(&judge, judge.pours(&entry.set, &entry.units))
+}
+
 /// Solves a brief: the best pourable spec, the best of each next-best ingredient set, and the
 /// free-pour optimum, every one of them measured anew from its pours.
 pub fn solve(brief: &Brief, stop: &Stop) -> Solved {

@@ -13,6 +13,7 @@ use super::pieces::{Piece, pieces};
 use super::polish;
 use super::simplex::Ended;
 use crate::model::{Model, Objective};
+use crate::tolerance::GAIN;
 
 /// What a search found.
 #[derive(Debug, Clone)]
@@ -33,16 +34,50 @@ const LOOK: u64 = 32;
 /// walks towards the cheap ones. The bound is corrected for it: it guides, and decides nothing.
 const GUIDE: f64 = 1e-5;
 
+/// What a search is made for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Quest {
+    /// Everything that is wanted, equal scores in the contract's order.
+    Ordered,
+    /// The least score, whoever has it.
+    Least,
+    /// Any spec at all.
+    Any,
+}
+
+/// How long a search may take.
+#[derive(Debug, Clone, Copy)]
+pub struct Patience<'a> {
+    /// Raised to end it.
+    pub stop: &'a Stop,
+    /// No more nodes than this are looked at.
+    pub nodes: u64,
+}
+
 /// Searches a model for an objective.
 pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop) -> Searched {
+    run(model, objective, wanted, Quest::Ordered, Patience { stop, nodes: u64::MAX })
+}
+
+/// Searches a model for one spec, that scores at most `ceiling` where one is given.
+pub fn seek(
+    model: &Model,
+    objective: &Objective,
+    quest: Quest,
+    ceiling: Option<f64>,
+    patience: Patience,
+) -> Searched {
+    run(model, objective, Wanted { specs: 1, within: None, ceiling }, quest, patience)
+}
+
+fn run(model: &Model, objective: &Objective, wanted: Wanted, quest: Quest, patience: Patience) -> Searched {
     let judge = Judge { model, objective };
-    let mut run =
-        Search { judge, incumbents: Incumbents::new(wanted, ranks(model)), stop, nodes: 0, spare: vec![] };
+    let incumbents = Incumbents::new(wanted, ranks(model));
+    let mut run = Search { judge, incumbents, quest, patience, nodes: 0, spare: vec![] };
     let mut bound = f64::INFINITY;
     let mut complete = true;
     for piece in pieces(model, objective) {
-        let beaten =
-            run.incumbents.cut().is_some_and(|cut| piece.bound > cut.score + same_score_margin(cut.score));
+        let beaten = run.incumbents.cut().is_some_and(|cut| piece.bound > cut.score + run.margin(cut.score));
         if beaten {
             continue;
         }
@@ -70,7 +105,8 @@ fn ranks(model: &Model) -> Vec<usize> {
 struct Search<'a> {
     judge: Judge<'a>,
     incumbents: Incumbents,
-    stop: &'a Stop,
+    quest: Quest,
+    patience: Patience<'a>,
     nodes: u64,
     /// Nodes whose memory is used again.
     spare: Vec<Node>,
@@ -85,6 +121,8 @@ struct Terms<'p> {
     guide_most: f64,
     /// Largest value of the score's denominator; 1 where there is none.
     over_most: f64,
+    /// Smallest value of the score's denominator; 1 where there is none.
+    over_least: f64,
 }
 
 /// What a node's objective is compared with.
@@ -108,7 +146,7 @@ impl Search<'_> {
         let mut stack = vec![root];
         while let Some(mut node) = stack.pop() {
             self.nodes += 1;
-            if self.nodes.is_multiple_of(LOOK) && self.stop.raised() {
+            if self.ends() {
                 return Some(stack.iter().map(|n| n.bound).fold(node.bound, f64::min));
             }
             let mut next = self.visit(&mut node, &terms);
@@ -131,27 +169,48 @@ impl Search<'_> {
         None
     }
 
+    /// Whether the search is over, searched to the end or not.
+    fn ends(&self) -> bool {
+        let stopped = self.nodes.is_multiple_of(LOOK) && self.patience.stop.raised();
+        stopped || self.nodes > self.patience.nodes || (self.quest == Quest::Any && self.found())
+    }
+
+    fn found(&self) -> bool {
+        !self.incumbents.entries().is_empty()
+    }
+
+    /// By how much a score may be over the cut-off and still matter.
+    fn margin(&self, score: f64) -> f64 {
+        match self.quest {
+            Quest::Least if self.found() => -GAIN * score.abs() - GAIN,
+            _ => same_score_margin(score),
+        }
+    }
+
     fn terms<'p>(&self, piece: &'p Piece) -> Terms<'p> {
         let lines = &piece.program.lines;
         let mut simplex = piece.simplex.clone();
-        let mut most = |part: usize| {
+        let mut end = |part: usize, sign: f64| {
             let mut weights = [0.0; 3];
-            weights[part] = -1.0;
+            weights[part] = sign;
             simplex.weigh(&weights[..=part]);
-            match simplex.solve(f64::INFINITY) {
-                Ended::Optimal => -simplex.objective(),
-                _ => f64::INFINITY,
-            }
+            (simplex.solve(f64::INFINITY) == Ended::Optimal).then(|| sign * simplex.objective())
         };
+        let mut most = |part: usize| end(part, -1.0).unwrap_or(f64::INFINITY);
         let over_most = if lines.over.is_some() { most(2) } else { 1.0 };
         let cost_most = most(1);
+        let over_least = if lines.over.is_some() { end(2, 1.0).unwrap_or(0.0).max(0.0) } else { 1.0 };
         let lengths =
             piece.program.segments.iter().map(|s| s.length).chain(piece.program.extras.iter().copied());
         let reach = lines.value.iter().zip(lengths).map(|(v, length)| (v * length).abs());
         let scale = piece.bound.abs().min(1e12).max(1e-6 * reach.fold(0.0, f64::max)) * over_most;
-        let plain = cost_most > 0.0 && cost_most.is_finite() && scale.is_finite() && !self.about_cost();
+        let plain = cost_most > 0.0
+            && cost_most.is_finite()
+            && scale.is_finite()
+            && !self.about_cost()
+            && self.quest == Quest::Ordered;
         let guide = if plain { GUIDE * scale / cost_most } else { 0.0 };
-        Terms { piece, guide, guide_most: if plain { guide * cost_most } else { 0.0 }, over_most }
+        Terms { piece, guide, guide_most: if plain { guide * cost_most } else { 0.0 }, over_most, over_least }
     }
 
     /// Whether the score is money itself, so that cost cannot order equal scores.
@@ -172,7 +231,8 @@ impl Search<'_> {
         };
         let lines = &terms.piece.program.lines;
         let score = cut.map(|c| c.score);
-        let margin = score.map_or(0.0, same_score_margin) * terms.over_most;
+        let margin = score.map_or(0.0, |s| self.margin(s));
+        let margin = margin * if margin < 0.0 { terms.over_least } else { terms.over_most };
         if lines.over.is_some() {
             let theta = score.unwrap_or_else(|| self.guess(terms.piece));
             Gate { theta, target: 0.0, margin, cut }
@@ -271,7 +331,8 @@ impl Search<'_> {
     /// many under other names, come before it. True where that closed something.
     fn close_by_count(&self, node: &mut Node, terms: &Terms, gate: &Gate) -> bool {
         let Some(cut) = gate.cut else { return false };
-        let tied = terms.guide == 0.0
+        let tied = self.quest == Quest::Ordered
+            && terms.guide == 0.0
             && (self.about_cost() || cut.cost == 0.0)
             && node.simplex.objective() >= gate.target - gate.margin;
         let used = node.used();
