@@ -7,8 +7,8 @@
 use super::oracle::Effort;
 use crate::brief::Brief;
 use crate::model::{Group, Model, Objective};
-use crate::solve::search::{Quest, Searched};
-use crate::solve::{Ending, Solved, Stop};
+use crate::solve::search::Searched;
+use crate::solve::{Ending, Quest, Solved, Stop};
 
 /// The band where the brief names none, %.
 const WITHIN: f64 = 5.0;

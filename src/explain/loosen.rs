@@ -5,8 +5,7 @@ use super::demand::{Demand, without};
 use super::oracle::Effort;
 use crate::brief::{Aim, Brief, Goal, Measure, Nearest, Side};
 use crate::model::{Limit, Model, Objective, Sense, Soft, Together};
-use crate::solve::search::Quest;
-use crate::solve::{Spec, measured};
+use crate::solve::{Quest, Spec, measured};
 use crate::tolerance::BETTER;
 
 /// One figure of the brief that is to change.

@@ -6,8 +6,8 @@ use std::cell::Cell;
 use super::demand::{Demand, without};
 use crate::brief::{Brief, Goal, Measure};
 use crate::model::{Model, Objective, Sense};
-use crate::solve::search::{Patience, Quest, Searched, seek};
-use crate::solve::{Spec, Stop, measured};
+use crate::solve::search::{Searched, seek};
+use crate::solve::{Patience, Quest, Spec, Stop, measured};
 
 /// A set of demands, one bit each, in the order of a list.
 pub type Set = u128;

@@ -9,8 +9,7 @@ use super::loosen::{Better, Change, changed, loosen};
 use super::oracle::Effort;
 use crate::brief::Brief;
 use crate::model::{Model, Objective};
-use crate::solve::search::Quest;
-use crate::solve::{Ending, Solved, Spec, Stop, measured};
+use crate::solve::{Ending, Quest, Solved, Spec, Stop, measured};
 
 /// How many nodes one search may look at, and all together.
 const EACH: u64 = 20_000;

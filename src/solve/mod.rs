@@ -8,12 +8,14 @@ pub mod linear;
 mod node;
 mod pieces;
 mod polish;
+mod quest;
 pub mod search;
 mod short;
 mod simplex;
 mod verify;
 
 pub use incumbents::Wanted;
+pub use quest::{Patience, Quest};
 pub use verify::in_card_order;
 
 use std::sync::atomic::{AtomicBool, Ordering};

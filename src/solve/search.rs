@@ -6,11 +6,12 @@
 
 use super::Stop;
 use super::branch::{self, Next};
-use super::incumbents::{Cut, Entry, Incumbents, Wanted, same_score_margin};
+use super::incumbents::{Cut, Entry, Incumbents, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
 use super::node::{Node, State};
-use super::pieces::{Piece, pieces};
+use super::pieces::{Piece, pieces, scale};
 use super::polish;
+use super::quest::{Patience, Quest};
 use super::simplex::Ended;
 use crate::model::{Model, Objective};
 use crate::tolerance::GAIN;
@@ -34,27 +35,19 @@ const LOOK: u64 = 32;
 /// walks towards the cheap ones. The bound is corrected for it: it guides, and decides nothing.
 const GUIDE: f64 = 1e-5;
 
-/// What a search is made for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Quest {
-    /// Everything that is wanted, equal scores in the contract's order.
-    Ordered,
-    /// The least score, whoever has it.
-    Least,
-    /// Any spec at all.
-    Any,
-}
-
-/// How long a search may take.
-#[derive(Debug, Clone, Copy)]
-pub struct Patience<'a> {
-    /// Raised to end it.
-    pub stop: &'a Stop,
-    /// No more nodes than this are looked at.
-    pub nodes: u64,
-}
+/// The first rung of the ceiling above the root bound, as a share of the score's scale.
+const FIRST_RUNG: f64 = 0.003;
+/// How much farther each rung is.
+const RUNG: f64 = 1.6;
+/// After so many rungs the ceiling is taken away.
+const RUNGS: usize = 16;
 
 /// Searches a model for an objective.
+///
+/// A depth-first search without a good cut-off wanders: most of its nodes are worse than the specs
+/// that it is about to find. So it is run under a ceiling a little above the root bound, and again
+/// under a higher one until enough specs lie under it: everything under the last ceiling has been
+/// searched, which is the proof, and the runs before it cost little beside it.
 pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop) -> Searched {
     run(model, objective, wanted, Quest::Ordered, Patience { stop, nodes: u64::MAX })
 }
@@ -73,33 +66,23 @@ pub fn seek(
 fn run(model: &Model, objective: &Objective, wanted: Wanted, quest: Quest, patience: Patience) -> Searched {
     let judge = Judge { model, objective };
     let incumbents = Incumbents::new(wanted, ranks(model));
-    let mut run = Search { judge, incumbents, quest, patience, nodes: 0, spare: vec![] };
-    let mut bound = f64::INFINITY;
-    let mut complete = true;
-    for piece in pieces(model, objective) {
-        let beaten = run.incumbents.cut().is_some_and(|cut| piece.bound > cut.score + run.margin(cut.score));
-        if beaten {
-            continue;
+    let mut run = Search { judge, incumbents, quest, patience, nodes: 0, spare: vec![], clipped: false };
+    let pieces = pieces(model, objective);
+    let root = pieces.first().map_or(f64::INFINITY, |p| p.bound);
+    let mut rung = FIRST_RUNG * scale(&pieces);
+    let mut rungs = if quest != Quest::Any && root.is_finite() && rung > 0.0 { RUNGS } else { 0 };
+    loop {
+        let ceiling = if rungs == 0 { f64::INFINITY } else { root + rung };
+        run.incumbents.raise(ceiling);
+        run.clipped = false;
+        if let Some(bound) = run.pieces(&pieces) {
+            return run.ended(bound, false);
         }
-        let left = if complete { run.piece(&piece) } else { Some(piece.bound) };
-        if let Some(left) = left {
-            complete = false;
-            bound = bound.min(left.max(piece.bound));
+        if rungs == 0 || !run.clipped || run.incumbents.enough(ceiling) {
+            return run.ended(f64::INFINITY, true);
         }
+        (rung, rungs) = (rung * RUNG, rungs - 1);
     }
-    let entries = run.incumbents.entries().to_vec();
-    Searched { entries, bound, complete, nodes: run.nodes }
-}
-
-/// The place of every column by ingredient name.
-fn ranks(model: &Model) -> Vec<usize> {
-    let mut order: Vec<usize> = (0..model.columns.len()).collect();
-    order.sort_by(|a, b| model.candidate(*a).name.cmp(&model.candidate(*b).name));
-    let mut rank = vec![0; order.len()];
-    for (place, column) in order.into_iter().enumerate() {
-        rank[column] = place;
-    }
-    rank
 }
 
 struct Search<'a> {
@@ -110,6 +93,8 @@ struct Search<'a> {
     nodes: u64,
     /// Nodes whose memory is used again.
     spare: Vec<Node>,
+    /// Whether anything was cut away because of the cut-off, and not because nothing was there.
+    clipped: bool,
 }
 
 /// What is fixed for all nodes of a piece.
@@ -138,6 +123,28 @@ struct Gate {
 }
 
 impl Search<'_> {
+    fn ended(self, bound: f64, complete: bool) -> Searched {
+        Searched { entries: self.incumbents.entries().to_vec(), bound, complete, nodes: self.nodes }
+    }
+
+    /// Searches all pieces under the present ceiling; gives the bound of what is left where it was
+    /// stopped.
+    fn pieces(&mut self, pieces: &[Piece]) -> Option<f64> {
+        for (at, piece) in pieces.iter().enumerate() {
+            let cut = self.incumbents.cut();
+            if cut.is_some_and(|cut| piece.bound > cut.score + self.margin(cut.score)) {
+                // They are in the order of their bounds.
+                self.clipped = true;
+                return None;
+            }
+            if let Some(left) = self.piece(piece) {
+                let others = pieces.get(at + 1).map_or(f64::INFINITY, |p| p.bound);
+                return Some(left.max(piece.bound).min(others));
+            }
+        }
+        None
+    }
+
     /// Searches one piece; gives the bound of what is left where it was stopped.
     fn piece(&mut self, piece: &Piece) -> Option<f64> {
         let terms = self.terms(piece);
@@ -258,6 +265,7 @@ impl Search<'_> {
             return vec![];
         }
         if self.close_by_count(node, terms, &gate) {
+            self.clipped = true;
             gate = self.gate(node, terms);
             if node.propagate(self.judge.model).is_err() || self.bounded_out(node, terms, &gate) {
                 return vec![];
@@ -267,7 +275,7 @@ impl Search<'_> {
         let model = self.judge.model;
         while hard.is_finite() {
             let room = hard - node.simplex.objective();
-            branch::fix_by_reduced_cost(model, node, &terms.piece.program, room);
+            self.clipped |= branch::fix_by_reduced_cost(model, node, &terms.piece.program, room);
             if node.propagate(model).is_err() {
                 return vec![];
             }
@@ -281,16 +289,21 @@ impl Search<'_> {
         }
         let room = hard - node.simplex.objective();
         match branch::next(self.judge.model, &terms.piece.program, node, room) {
-            Next::Branch(changes) => changes,
+            Next::Branch(changes) => {
+                self.clipped |= changes.len() < 2 && room.is_finite();
+                changes
+            }
             Next::Whole(spec) => {
                 self.judge_leaf(&spec);
-                branch::after_leaf(self.judge.model, node, &terms.piece.program, &spec, room)
+                let changes = branch::after_leaf(self.judge.model, node, &terms.piece.program, &spec, room);
+                self.clipped |= changes.len() < 2 && room.is_finite();
+                changes
             }
         }
     }
 
     /// Solves the node's relaxation; true where nothing below it can come before the cut.
-    fn bounded_out(&self, node: &mut Node, terms: &Terms, gate: &Gate) -> bool {
+    fn bounded_out(&mut self, node: &mut Node, terms: &Terms, gate: &Gate) -> bool {
         let over = terms.piece.program.lines.over.is_some();
         let weights = [1.0, terms.guide, -gate.theta];
         let weights = &weights[..if over { 3 } else { 2 }];
@@ -298,13 +311,19 @@ impl Search<'_> {
         node.simplex.weigh(weights);
         let hard = gate.cut.map_or(f64::INFINITY, |_| gate.target + gate.margin + terms.guide_most);
         match node.simplex.solve(hard) {
-            Ended::Infeasible | Ended::Above => return true,
+            Ended::Infeasible => return true,
+            Ended::Above => {
+                self.clipped = true;
+                return true;
+            }
             Ended::Optimal | Ended::Tired => {}
         }
         let least = node.simplex.objective();
         node.bound = node.bound.max(score_bound(least - terms.guide_most, terms, gate));
         let Some(cut) = gate.cut else { return false };
-        self.tied_out(node, terms, gate, cut, least)
+        let out = self.tied_out(node, terms, gate, cut, least);
+        self.clipped |= out;
+        out
     }
 
     /// Among specs of the cut's own score, those count that are cheaper, or as cheap with fewer

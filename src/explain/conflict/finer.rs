@@ -4,7 +4,7 @@ use crate::brief::{Brief, Goal, Measure, Step};
 use crate::explain::oracle::Effort;
 use crate::model::{Model, Objective, Sense};
 use crate::quantity::Unit;
-use crate::solve::search::Quest;
+use crate::solve::Quest;
 
 /// Steps that a bar can measure, ml: jigger lines, and what a syringe or a scale gives. Common
 /// practice, no source.

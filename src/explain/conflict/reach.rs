@@ -4,7 +4,7 @@ use crate::brief::{Brief, Goal, Measure, Side};
 use crate::explain::demand::{Demand, without};
 use crate::explain::oracle::Effort;
 use crate::model::{Model, Objective, Sense, Source};
-use crate::solve::search::Quest;
+use crate::solve::Quest;
 
 /// What a measure could be if no target stood in its way.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -6,8 +6,7 @@ use crate::explain::demand::{Demand, without};
 use crate::explain::loosen::{Change, changed, loosen};
 use crate::explain::oracle::{Oracle, Set, Verdict};
 use crate::model::{Limit, Model, Objective, Soft, Together};
-use crate::solve::search::Quest;
-use crate::solve::{Spec, measured};
+use crate::solve::{Quest, Spec, measured};
 
 /// A brief made possible.
 #[derive(Debug, Clone, PartialEq)]
