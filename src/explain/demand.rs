@@ -150,7 +150,7 @@ impl Demand {
             Self::Must(at) => {
                 let candidate = &brief.candidates[at];
                 let least = pour_words(brief, Some(at), candidate.least);
-                format!("{} has to be used, at least {least} of it", candidate.name)
+                format!("at least {least} of {} (it has to be used)", candidate.name)
             }
             Self::Largest(at) => {
                 let candidate = &brief.candidates[at];

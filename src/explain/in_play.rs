@@ -10,7 +10,7 @@ use crate::model::{Group, Model, Objective};
 use crate::solve::search::Searched;
 use crate::solve::{Ending, Quest, Solved, Stop};
 
-/// The band where the brief names none, %.
+/// The band, %: `within` of `[answer]` bounds the list of alternatives, not the choice that there is.
 const WITHIN: f64 = 5.0;
 /// How many nodes one search may look at, and all together.
 const EACH: u64 = 100_000;
@@ -34,9 +34,8 @@ pub fn in_play(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<InPlay> {
     let best = solved.specs.first().filter(|_| solved.ending == Ending::Found)?;
     let model = Model::new(brief);
     let objective = Objective::of(&model);
-    let within = brief.answer.within.unwrap_or(WITHIN);
     let score = objective.score_of(best.score);
-    let ceiling = score + within / 100.0 * score.abs();
+    let ceiling = score + WITHIN / 100.0 * score.abs();
     let mut marks =
         Marks { inside: vec![false; model.columns.len()], outside: vec![false; model.columns.len()] };
     for spec in solved.specs.iter().filter(|s| objective.score_of(s.score) <= ceiling) {
@@ -55,7 +54,7 @@ pub fn in_play(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<InPlay> {
             .collect()
     };
     Some(InPlay {
-        within,
+        within: WITHIN,
         always: those(true, false),
         sometimes: those(true, true),
         never: those(false, true),

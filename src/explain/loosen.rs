@@ -213,14 +213,19 @@ fn needed(own: &Model, demand: Demand, spec: &Spec, score: f64) -> Option<Vec<Ch
 /// A larger glass, or less of this one left free.
 fn glass(own: &Model, volume: f64) -> Vec<Change> {
     let Some(glass) = own.brief.serve.glass else { return vec![] };
-    let (demand, side) = (Demand::Glass, Side::Min);
+    let demand = Demand::Glass;
     let free = 100.0 * (1.0 - volume / glass.brim);
-    let less =
-        Change { target: "headroom".to_owned(), demand, side, asked: glass.headroom, needed: Some(free) };
+    let less = Change {
+        target: "headroom".to_owned(),
+        demand,
+        side: Side::Min,
+        asked: glass.headroom,
+        needed: Some(free),
+    };
     let larger = Change {
         target: "glass".to_owned(),
         demand,
-        side,
+        side: Side::Max,
         asked: glass.brim,
         needed: Some(volume / (1.0 - glass.headroom / 100.0)),
     };

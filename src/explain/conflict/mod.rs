@@ -33,7 +33,8 @@ pub struct Conflict {
     pub clash: Option<Clash>,
     /// Changes of which any one alone makes a pourable spec possible.
     pub enough: Vec<Change>,
-    /// The smallest total relative change of targets that does, and the best spec within it.
+    /// The smallest total relative change, of any targets together or of one rule alone, that does, and
+    /// the best spec within it.
     pub relaxed: Option<Relaxed>,
     /// Whether pour steps are all that is in the way.
     pub steps: Steps,
@@ -54,7 +55,7 @@ pub fn conflict_of(brief: &Brief, demands: Vec<Demand>, stop: &Stop) -> Conflict
     let reach = reach::reach(brief, &effort);
     let clash = cores.first().and_then(|core| reach::clash(brief, core, &effort));
     let steps = finer::steps(brief, &effort);
-    let relaxed = relax::relaxed(&mut oracle, &found.cores);
+    let relaxed = relax::relaxed(&mut oracle, &found.cores, &enough);
     Conflict { cores, complete: found.complete, reach, clash, enough, relaxed, steps }
 }
 

@@ -19,22 +19,37 @@ pub struct Relaxed {
     pub spec: Spec,
 }
 
-/// Finds the smallest total change of targets. Where the rules alone cannot be kept, rules of the
-/// smallest way out are changed first, as little as each alone allows.
-pub fn relaxed(oracle: &mut Oracle, cores: &[Set]) -> Option<Relaxed> {
+/// Finds the smallest total change: of any targets together, or of one rule alone. Where the rules
+/// cannot even be kept without the targets, one rule of each core that has no target in it is changed
+/// first, as little as the others allow.
+pub fn relaxed(oracle: &mut Oracle, cores: &[Set], enough: &[Change]) -> Option<Relaxed> {
     let brief = oracle.model.brief;
     let rules = oracle.those(|d| !d.is_target());
     match oracle.can(rules) {
-        Verdict::Can => stretched(oracle, brief, vec![], rules),
+        Verdict::Can => {
+            let one = enough.iter().filter(|c| !c.demand.is_target());
+            let one = one.min_by(|a, b| relative(a).total_cmp(&relative(b)));
+            let most = one.map_or(f64::INFINITY, relative);
+            let many = stretched(oracle, brief, vec![], rules, most);
+            let one = one.filter(|_| many.as_ref().is_none_or(|m| m.total > most));
+            one.and_then(|change| single(oracle, change)).or(many)
+        }
         Verdict::Cannot => {
             let (changes, possible) = rules_first(oracle, cores)?;
             let mut inner = Oracle::new(&possible, oracle.demands.clone(), oracle.effort);
             let rules = inner.those(|d| !d.is_target());
             (inner.can(rules) == Verdict::Can).then_some(())?;
-            stretched(&mut inner, brief, changes, rules)
+            stretched(&mut inner, brief, changes, rules, f64::INFINITY)
         }
         Verdict::Unknown => None,
     }
+}
+
+/// One change of one rule, and the best spec then.
+fn single(oracle: &Oracle, change: &Change) -> Option<Relaxed> {
+    let brief = oracle.model.brief;
+    let spec = best_within(oracle, brief, &changed(brief, change))?;
+    Some(Relaxed { changes: vec![change.clone()], total: relative(change), spec })
 }
 
 /// Loosens rules until they can be kept together: one of each core that has no target in it.
@@ -82,14 +97,21 @@ fn restored(open: &Brief, full: &Brief, demand: Demand) -> Brief {
     brief
 }
 
-/// The sum of relative misses made least over the targets, the rules kept; then the best spec within.
-fn stretched(oracle: &mut Oracle, asked: &Brief, mut changes: Vec<Change>, rules: Set) -> Option<Relaxed> {
+/// The sum of relative misses made least over the targets, the rules kept, and at most `most`; then
+/// the best spec within.
+fn stretched(
+    oracle: &mut Oracle,
+    asked: &Brief,
+    mut changes: Vec<Change>,
+    rules: Set,
+    most: f64,
+) -> Option<Relaxed> {
     let brief = oracle.model.brief;
     let softs = softs(oracle);
     let mut stretch = Objective::Stretch { softs, together: Together::Sum, most: 0.0 };
     let total = |spec: &Spec| stretch.score(&oracle.model, &spec.pours, &spec.served);
     let known = oracle.witnesses.iter().filter(|(keeps, _)| rules & !keeps == 0).map(|(_, spec)| total(spec));
-    let ceiling = known.fold(f64::INFINITY, |a, b| if b < a { b } else { a });
+    let ceiling = known.fold(most, |a, b| if b < a { b } else { a });
     if !ceiling.is_finite() {
         return None;
     }
