@@ -3,7 +3,8 @@
 use super::args::SpecArgs;
 use super::exit::{Exit, Failure};
 use super::{clock, input, output};
-use crate::report::gather::{Outcome, spec_answer};
+use crate::explain::explain;
+use crate::report::gather::{Outcome, explained};
 use crate::report::{Look, exporter};
 use crate::solve::solve;
 
@@ -11,7 +12,8 @@ use crate::solve::solve;
 pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     let brief = input::brief(&args.brief, &args.show)?;
     let stop = clock::stop_after(args.time_limit);
-    let answer = spec_answer(&brief, &solve(&brief, &stop));
+    let solved = solve(&brief, &stop);
+    let answer = explained(&brief, &solved, &explain(&brief, &solved, &stop));
     let look = Look { units: args.show.units.into(), colour: output::colour_of_answers() };
     output::answer(&exporter(args.show.format.into(), look).spec(&answer))?;
     Ok(match answer.outcome {

@@ -38,6 +38,14 @@ pub(super) fn objective_lines(
             let below: f64 = from.iter().zip(&model.columns).map(|(r, c)| r * c.unit).sum();
             lines(value.collect(), None, below + lost)
         }
+        Objective::Ratio { of, to, sense } => {
+            let amount = |candidate: usize| -> Vec<f64> {
+                model.columns.iter().map(|c| if c.candidate == candidate { c.unit } else { 0.0 }).collect()
+            };
+            let gauge = Gauge::PerSum(amount(*of), amount(*to));
+            let (value, over) = goal_lines(&gauge, *sense, envelope);
+            lines(spread(&value, 0.0), over.map(|o| spread(&o, 0.0)), 0.0)
+        }
         Objective::Stretch { .. } => lines(spread(&vec![0.0; model.columns.len()], 1.0), None, 0.0),
         Objective::Goal { gauge, sense, .. } => {
             let (value, over) = goal_lines(gauge, *sense, envelope);

@@ -9,12 +9,14 @@ pub mod linear;
 mod node;
 mod pieces;
 mod polish;
+mod quest;
 pub mod search;
 mod short;
 mod simplex;
 mod verify;
 
 pub use incumbents::Wanted;
+pub use quest::{Patience, Quest};
 pub use verify::in_card_order;
 
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -75,6 +77,12 @@ pub struct Solved {
     pub complete: bool,
     /// The optimum with free pours; `None` where even free pours cannot meet the brief.
     pub unrounded: Option<Spec>,
+}
+
+/// A spec that a search has found, measured anew from its pours.
+pub fn measured(model: &Model, objective: &Objective, entry: &incumbents::Entry) -> Spec {
+    let judge = Judge { model, objective };
+    verify::spec(&judge, judge.pours(&entry.set, &entry.units))
 }
 
 /// Solves a brief: the best pourable spec, the best of each next-best ingredient set, and the
