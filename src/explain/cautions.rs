@@ -66,6 +66,11 @@ pub fn cautions(brief: &Brief, specs: &[Spec]) -> Vec<String> {
     texts
 }
 
+/// The cautions of one spec that is made as a batch. Where to have them checked stands with the label's facts.
+pub fn of_batch(brief: &Brief, spec: &Spec) -> Vec<String> {
+    of_spec(brief, spec).into_iter().map(|caution| caution.text).collect()
+}
+
 fn of_spec(brief: &Brief, spec: &Spec) -> Vec<Caution> {
     let mut cautions = drink::cautions(brief, spec);
     cautions.extend(handled::cautions(brief, spec));

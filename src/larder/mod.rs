@@ -2,6 +2,7 @@
 //!
 //! They stand in one data file, `larder.toml`, which is read on first use and not before.
 
+mod carried;
 mod file;
 mod group;
 mod look;
@@ -11,6 +12,7 @@ mod sweetness;
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
+pub use carried::{caffeine_per_litre, may_hold};
 pub use group::Group;
 pub use look::{closest, find, search};
 pub use provenance::{Basis, Figure, Provenance};

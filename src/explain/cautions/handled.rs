@@ -2,6 +2,7 @@
 
 use super::{Caution, Topic, listed};
 use crate::brief::{Allergen, Brief, Handling};
+use crate::larder;
 use crate::solve::Spec;
 
 pub fn cautions(brief: &Brief, spec: &Spec) -> Vec<Caution> {
@@ -15,10 +16,25 @@ fn allergens(brief: &Brief, spec: &Spec) -> Option<Caution> {
         (!names.is_empty()).then(|| format!("{} ({})", allergen.keyword(), listed(&names)))
     };
     let found: Vec<String> = Allergen::ALL.into_iter().filter_map(carriers).collect();
-    (!found.is_empty()).then(|| Caution {
-        topic: Topic::Allergens,
-        text: format!("Allergens: {}. Check the labels of what you pour.", found.join(", ")),
-    })
+    let further = some_makes(brief, spec);
+    let text = match (found.is_empty(), further) {
+        (true, None) => return None,
+        (true, Some(further)) => further,
+        (false, None) => format!("Allergens: {}.", found.join(", ")),
+        (false, Some(further)) => format!("Allergens: {}. {further}", found.join(", ")),
+    };
+    Some(Caution { topic: Topic::Allergens, text: format!("{text} Check the labels of what you pour.") })
+}
+
+/// Allergens that only some makes hold.
+fn some_makes(brief: &Brief, spec: &Spec) -> Option<String> {
+    let of = |candidate: usize| {
+        let groups: Vec<&str> = larder::may_hold(brief, candidate).iter().map(|a| a.keyword()).collect();
+        let name = &brief.candidates[candidate].name;
+        (!groups.is_empty()).then(|| format!("{} ({name})", listed(&groups)))
+    };
+    let all: Vec<String> = spec.pours.iter().filter_map(|p| of(p.candidate)).collect();
+    (!all.is_empty()).then(|| format!("Allergens in some makes: {}.", all.join(", ")))
 }
 
 fn handling(brief: &Brief, spec: &Spec, handling: Handling) -> Option<Caution> {
