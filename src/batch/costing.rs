@@ -71,8 +71,8 @@ pub fn of(
         purchases.iter().filter(|p| p.packs.is_none()).map(|p| p.name.clone()).collect();
     let per_serve = used.checked_div(Decimal::from_f64(serves)?)?;
     let known = unpriced.is_empty();
-    let menu = match brief.menu.filter(|_| known) {
-        Some(menu) => margin(menu, per_serve)?,
+    let menu = match brief.menu.filter(|menu| known && is_priced(*menu)) {
+        Some(menu) => Some(margin(menu, per_serve)?),
         None => None,
     };
     let needed = match wanted(brief, pour_cost).filter(|_| known) {
@@ -95,16 +95,17 @@ fn shares(lines: &[Line], used: Decimal, known: bool) -> Option<Vec<Share>> {
     lines.iter().map(share).collect()
 }
 
-/// The outer `None` is beyond arithmetic, the inner one a menu price of nothing.
-fn margin(menu: Menu, cost: Decimal) -> Option<Option<Margin>> {
+/// Whether the menu asks for anything: nothing has no pour cost.
+fn is_priced(menu: Menu) -> bool {
+    Decimal::from_f64(menu.price).is_none_or(|price| !price.is_zero())
+}
+
+fn margin(menu: Menu, cost: Decimal) -> Option<Margin> {
     let price = Decimal::from_f64(menu.price)?;
     let net =
         price.checked_div(Decimal::ONE.checked_add(Decimal::from_f64(menu.tax)?.checked_div(HUNDRED)?)?)?;
-    if net.is_zero() {
-        return Some(None);
-    }
     let pour_cost = cost.checked_mul(HUNDRED)?.checked_div(net)?;
-    Some(Some(Margin { price, net, pour_cost, profit: net.checked_sub(cost)? }))
+    Some(Margin { price, net, pour_cost, profit: net.checked_sub(cost)? })
 }
 
 fn price(menu: Option<Menu>, cost: Decimal, percent: f64) -> Option<Price> {

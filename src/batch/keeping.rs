@@ -17,24 +17,32 @@ const SOUR: f64 = 5.0;
 /// What is said where nothing speaks against keeping, and first where something does.
 const NO_PROMISE: &str = "No shelf life is promised here: that takes a test of the drink itself.";
 
+/// What spoils, most urgent first, and what is done about it. Common practice, no source.
+const SPOILS: [(Handling, &str, &str); 3] = [
+    (
+        Handling::RawEgg,
+        "Raw egg",
+        "mix it in by the serve, or use pasteurised and keep the batch at 5 °C or less",
+    ),
+    (
+        Handling::Dairy,
+        "Milk or cream",
+        "keep the batch at 5 °C or less, and see whether it curdles with the acid",
+    ),
+    (
+        Handling::FreshJuice,
+        "Fresh juice",
+        "its taste moves within hours; keep the batch cold, or add the juice on the day",
+    ),
+];
+
 /// The risks, most urgent first; the first line promises nothing.
 pub fn risks(brief: &Brief, lines: &[Line], vessel: &Vessel, from: Water) -> Vec<String> {
     let mut risks = vec![NO_PROMISE.to_owned()];
-    let spoils = [
-        (
-            Handling::RawEgg,
-            "raw egg: mix it in by the serve, or use pasteurised and keep the batch at 5 °C or less",
-        ),
-        (Handling::Dairy, "milk or cream: keep the batch at 5 °C or less, and expect it to curdle with acid"),
-        (
-            Handling::FreshJuice,
-            "fresh juice: its taste moves within hours; keep it cold, or add it on the day",
-        ),
-    ];
-    for (handling, what) in spoils {
+    for (handling, what, advice) in SPOILS {
         let names = holding(brief, lines, handling);
         if !names.is_empty() {
-            risks.push(format!("{}: {what}.", upper_first(&names.join(", "))));
+            risks.push(format!("{what} ({}): {advice}.", names.join(", ")));
         }
     }
     risks.extend(weak(vessel, from));
@@ -67,9 +75,4 @@ fn weak(vessel: &Vessel, from: Water) -> Option<String> {
         "The mix does not keep itself: {}; a rule of the trade, no limit. Keep it cold, and date it.{water}",
         reasons.join(", ")
     ))
-}
-
-fn upper_first(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::scaling::Line;
 use super::{steps, to_f64};
-use crate::brief::{Brief, Origin, Part};
+use crate::brief::{Brief, Origin, Part, Preparation};
 use crate::quantity::Unit;
 
 /// A preparation that the house makes for the batch.
@@ -33,22 +33,26 @@ pub struct RecipePart {
     pub weight: f64,
 }
 
-/// The recipes of the lines that the house makes itself. What has a price of its own is bought in.
+/// The recipes of the lines that the house makes itself; `None` where the figures are beyond exact
+/// arithmetic.
 pub fn of(brief: &Brief, lines: &[Line]) -> Option<Vec<Recipe>> {
-    lines.iter().filter_map(|line| made(brief, line)).collect()
+    let made = lines.iter().filter_map(|line| Some((line, preparation(brief, line)?)));
+    made.map(|(line, preparation)| recipe(brief, line, preparation)).collect()
 }
 
-fn made(brief: &Brief, line: &Line) -> Option<Option<Recipe>> {
+/// How the house makes it. What has a price of its own is bought in.
+fn preparation<'a>(brief: &'a Brief, line: &Line) -> Option<&'a Preparation> {
     let candidate = &brief.candidates[line.candidate];
-    let Origin::Made(preparation) = &candidate.origin else { return None };
-    if candidate.price.is_some() {
-        return None;
+    match &candidate.origin {
+        Origin::Made(preparation) if candidate.price.is_none() => Some(preparation),
+        _ => None,
     }
-    let amount = to_f64(line.amount) / candidate.yielded;
-    let parts: Option<Vec<RecipePart>> = preparation.parts.iter().map(|p| measured(p, amount)).collect();
-    let recipe =
-        |parts| Recipe { candidate: line.candidate, amount, unit: line.unit, loss: preparation.loss, parts };
-    Some(parts.map(recipe))
+}
+
+fn recipe(brief: &Brief, line: &Line, preparation: &Preparation) -> Option<Recipe> {
+    let amount = to_f64(line.amount) / brief.candidates[line.candidate].yielded;
+    let parts = preparation.parts.iter().map(|p| measured(p, amount)).collect::<Option<Vec<_>>>()?;
+    Some(Recipe { candidate: line.candidate, amount, unit: line.unit, loss: preparation.loss, parts })
 }
 
 fn measured(part: &Part, amount: f64) -> Option<RecipePart> {

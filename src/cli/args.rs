@@ -28,13 +28,13 @@ pub enum Command {
     Spec(SpecArgs),
     /// Measures a given spec against the brief
     Check(CheckArgs),
-    /// Solves the brief along one limit: the trade-off curve
+    /// Solves the brief along one limit: the trade-off curve (not built yet)
     Sweep(SweepArgs),
-    /// The best spec as a batch: amounts, packs to buy, water to add, label facts
+    /// The best spec as a batch: amounts, packs, water, label facts (not built yet)
     Batch(BatchArgs),
     /// The built-in ingredients with their figures, ranges and sources
     Larder(LarderArgs),
-    /// The model behind a brief, for any solver
+    /// The model behind a brief, for any solver (not built yet)
     Model(ModelArgs),
     /// JSON Schema of the brief, for editors
     Schema,
@@ -51,7 +51,7 @@ pub struct BriefArgs {
     /// Changes a value of the brief for this run, for example targets.strength.max=10
     #[arg(long = "set", value_name = "KEY=VALUE", value_parser = setting)]
     pub settings: Vec<Setting>,
-    /// OLD goes out, NEW comes in: a candidate or larder name
+    /// OLD goes out, NEW comes in: a candidate or larder name (not built yet)
     #[arg(long = "swap", value_name = "OLD=NEW", value_parser = swap)]
     pub swaps: Vec<Swap>,
 }
@@ -65,7 +65,7 @@ pub struct ShowArgs {
     /// Units of volume, for people: text and Markdown
     #[arg(long, value_enum, default_value_t = UnitsArg::Ml)]
     pub units: UnitsArg,
-    /// Also writes the answer as one page with pictures
+    /// Also writes the answer as one page with pictures (not built yet)
     #[arg(long, value_name = "FILE.html")]
     pub report: Option<PathBuf>,
     /// Writes the answer to a file instead, whole or not at all; one that exists is left alone

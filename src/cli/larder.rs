@@ -3,17 +3,15 @@
 use super::args::LarderArgs;
 use super::exit::{Exit, Failure};
 use super::output;
-use crate::larder::{self, Entry};
+use crate::larder;
 use crate::report::gather::{Detail, larder_answer};
 use crate::report::{Look, exporter};
 
 /// Lists the ingredients in which all words are found.
 pub fn run(args: &LarderArgs) -> Result<Exit, Failure> {
-    let words: Vec<String> =
-        args.words.iter().flat_map(|w| w.split_whitespace()).map(str::to_lowercase).collect();
-    let found: Vec<&Entry> = larder::all().iter().filter(|e| words.iter().all(|w| mentions(e, w))).collect();
+    let found = larder::search(&args.words);
     if found.is_empty() {
-        return Err(nothing(&words.join(" ")));
+        return Err(nothing(&args.words.join(" ")));
     }
     let detail = if args.sources { Detail::Sources } else { Detail::Figures };
     let look = Look { colour: output::colour_of_answers(), ..Look::default() };
@@ -21,27 +19,11 @@ pub fn run(args: &LarderArgs) -> Result<Exit, Failure> {
     Ok(Exit::Answered)
 }
 
-fn mentions(entry: &Entry, word: &str) -> bool {
-    let names = std::iter::once(&entry.name).chain(&entry.also);
-    let found = |text: &str| text.to_lowercase().contains(word);
-    names.into_iter().any(|name| found(name))
-        || found(entry.role.keyword())
-        || entry.allergens.iter().any(|a| found(a.keyword()))
-}
-
-/// Nothing found: the names that come closest are offered.
+/// Nothing found: what was probably meant is offered.
 fn nothing(words: &str) -> Failure {
-    let mut near: Vec<(f64, &str)> = larder::all()
-        .iter()
-        .map(|e| (strsim::jaro_winkler(words, &e.name), e.name.as_str()))
-        .filter(|(likeness, _)| *likeness > 0.7)
-        .collect();
-    near.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let names: Vec<String> = near.iter().take(3).map(|(_, name)| format!("`{name}`")).collect();
-    let help = if names.is_empty() {
-        "`washline larder` lists everything".to_owned()
-    } else {
-        format!("did you mean {}? `washline larder` lists everything", names.join(", "))
+    let help = match larder::closest(words) {
+        Some(entry) => format!("did you mean `{}`? `washline larder` lists everything", entry.name),
+        None => "`washline larder` lists everything".to_owned(),
     };
     Failure::placeless("not-in-larder", format!("nothing in the larder goes by `{words}`"), help)
 }

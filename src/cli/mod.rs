@@ -27,7 +27,7 @@ use exit::{Exit, Failure};
 ///
 /// A panic is a fault of ours: it is reported in plain words, with exit status 70.
 pub fn run() -> ExitCode {
-    panic::set_hook(Box::new(|fault| exit::report_fault(fault)));
+    panic::set_hook(Box::new(exit::report_fault));
     let exit = panic::catch_unwind(|| match Cli::try_parse() {
         Ok(cli) => dispatch(&cli.command).unwrap_or_else(|failure| failure.report()),
         Err(error) => exit::usage(&error),

@@ -38,7 +38,7 @@ pub fn look(show: &ShowArgs) -> Look {
 }
 
 fn existing(show: &ShowArgs) -> Existing {
-    if show.force { Existing::Replace } else { Existing::Keep }
+    if show.force { Existing::Replace } else { Existing::Guard }
 }
 
 /// Writes anything that is not the answer to standard error.

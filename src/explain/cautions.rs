@@ -1,12 +1,12 @@
-//! What asks for care in a spec: short, never missing where it applies, and never more than a pointer.
+//! What asks for care in the specs of an answer: short, never missing where it applies.
 //!
-//! Nothing here replaces local rules or a competent person, and the texts say so once.
+//! Nothing here replaces local rules or a competent person, and the list says so at its end.
 
 mod drink;
 mod handled;
 mod sure;
 
-use crate::brief::Brief;
+use crate::brief::{Brief, Candidate};
 use crate::solve::Spec;
 
 /// One thing that asks for care.
@@ -32,58 +32,74 @@ enum Topic {
     Judged,
 }
 
-impl Topic {
-    /// Whether the words name a figure of the one drink, so that they differ from spec to spec
-    /// although they warn of the same thing.
-    fn is_figure(self) -> bool {
-        matches!(self, Self::Ethanol | Self::Caffeine | Self::Polyols | Self::Melt | Self::Density)
-    }
-}
-
-/// The cautions of a list of specs: those of the first, then what only the others ask for, with the
-/// number of the first alternative that asks for it.
+/// The cautions of a list of specs: those of the first; then, for the others (the alternatives), what
+/// the first does not ask for.
 pub fn cautions(brief: &Brief, specs: &[Spec]) -> Vec<String> {
-    let mut said: Vec<Caution> = Vec::new();
-    let mut texts = Vec::new();
-    for (at, spec) in specs.iter().enumerate() {
-        for caution in of_spec(brief, spec) {
-            let known = said
-                .iter()
-                .any(|s| s.topic == caution.topic && (caution.topic.is_figure() || s.text == caution.text));
-            if known {
-                continue;
+    let Some((first, others)) = specs.split_first() else { return Vec::new() };
+    let mut list = of_spec(brief, first);
+    let mut further: Vec<Caution> = Vec::new();
+    for (at, spec) in others.iter().enumerate() {
+        for caution in of_drink(brief, spec) {
+            if !list.iter().chain(&further).any(|c| c.topic == caution.topic) {
+                further.push(Caution {
+                    text: format!("Alternative {}: {}", at + 1, lower_first(&caution.text)),
+                    ..caution
+                });
             }
-            texts.push(match at {
-                0 => caution.text.clone(),
-                _ => format!("Alternative {at}: {}", lower_first(&caution.text)),
-            });
-            said.push(caution);
         }
     }
-    if said.iter().any(|c| c.topic < Topic::Melt) {
-        texts.push("Check all of this with your local rules and a competent person.".to_owned());
-    }
+    let new = poured(brief, others, &poured(brief, [first], &[]));
+    let of_new = of_ingredients(brief, &new).into_iter();
+    further
+        .extend(of_new.map(|c| Caution { text: format!("In alternatives: {}", lower_first(&c.text)), ..c }));
+    further.sort_by_key(|c| c.topic);
+    list.extend(further);
+    let rules = list.iter().any(|c| c.topic < Topic::Melt);
+    let mut texts: Vec<String> = list.into_iter().map(|c| c.text).collect();
+    texts.extend(rules.then(|| "Check all of this with your local rules and a competent person.".to_owned()));
     texts
 }
 
-/// The cautions of one spec that is made as a batch. Where to have them checked stands with the label's facts.
+/// The cautions of a spec that is made as a batch. Where to have them checked stands with its label facts.
 pub fn of_batch(brief: &Brief, spec: &Spec) -> Vec<String> {
     of_spec(brief, spec).into_iter().map(|caution| caution.text).collect()
 }
 
 fn of_spec(brief: &Brief, spec: &Spec) -> Vec<Caution> {
-    let mut cautions = drink::cautions(brief, spec);
-    cautions.extend(handled::cautions(brief, spec));
-    cautions.extend(sure::cautions(brief, spec));
-    cautions.sort_by_key(|c| c.topic);
-    cautions
+    let mut list = of_drink(brief, spec);
+    list.extend(of_ingredients(brief, &poured(brief, [spec], &[])));
+    list.sort_by_key(|c| c.topic);
+    list
+}
+
+/// The ingredients that specs pour, each once, without those known already.
+fn poured<'a>(
+    brief: &'a Brief,
+    specs: impl IntoIterator<Item = &'a Spec>,
+    known: &[&Candidate],
+) -> Vec<&'a Candidate> {
+    let mut found: Vec<&Candidate> = Vec::new();
+    for candidate in specs.into_iter().flat_map(|s| &s.pours).map(|p| &brief.candidates[p.candidate]) {
+        if !known.iter().chain(&found).any(|c| c.name == candidate.name) {
+            found.push(candidate);
+        }
+    }
+    found
+}
+
+fn of_drink(brief: &Brief, spec: &Spec) -> Vec<Caution> {
+    drink::cautions(brief, spec).into_iter().chain(sure::of_drink(brief, spec)).collect()
+}
+
+fn of_ingredients(brief: &Brief, candidates: &[&Candidate]) -> Vec<Caution> {
+    handled::cautions(candidates).into_iter().chain(sure::of_ingredients(brief, candidates)).collect()
 }
 
 /// The words within a sentence: `Contains` becomes `contains`; `EU rules` stays.
 fn lower_first(text: &str) -> String {
     let mut letters = text.chars();
     match (letters.next(), letters.next()) {
-        (Some(first), Some(second)) if second.is_lowercase() => {
+        (Some(first), Some(second)) if second.is_lowercase() || second == ' ' => {
             first.to_lowercase().chain([second]).chain(letters).collect()
         }
         _ => text.to_owned(),

@@ -5,18 +5,14 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 
 use super::provenance::{Basis, Figure, Provenance};
-use super::{Entry, Group, Larder, Sugars};
+use super::{Entry, Group, Sugars};
 use crate::brief::{Allergen, Handling, Natural, Range, Role};
 use crate::liquid::{Form, Label, energy};
 
-/// The data file inside the program.
-pub(super) const TEXT: &str = include_str!("larder.toml");
-
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Written {
+struct WrittenHead {
     references: BTreeMap<String, String>,
-    entry: Vec<WrittenEntry>,
 }
 
 #[derive(Deserialize)]
@@ -80,11 +76,14 @@ impl WrittenFigure {
     }
 }
 
-/// The larder that a data file describes.
-pub(super) fn parse(text: &str) -> Result<Larder, String> {
-    let written: Written = toml::from_str(text).map_err(|fault| fault.to_string())?;
-    let entries = written.entry.into_iter().map(lower).collect::<Result<_, _>>()?;
-    Ok(Larder { entries, references: written.references })
+/// The works named in the head of the data file, by short name.
+pub(super) fn references(text: &str) -> Result<BTreeMap<String, String>, String> {
+    toml::from_str::<WrittenHead>(text).map(|head| head.references).map_err(|fault| fault.to_string())
+}
+
+/// The entry that its keys describe.
+pub(super) fn entry(text: &str) -> Result<Entry, String> {
+    toml::from_str(text).map_err(|fault| fault.to_string()).and_then(lower)
 }
 
 fn lower(written: WrittenEntry) -> Result<Entry, String> {

@@ -1,5 +1,6 @@
 //! Finding an entry by its name, by words, or by what was probably meant.
 
+use super::shelf::{Place, places};
 use super::{Entry, all};
 
 /// How unlike a name may be and still count as a slip of the pen: edits over the longer one's length.
@@ -9,7 +10,7 @@ const SLIP: f64 = 0.34;
 /// The entry of this name or other word. Letter case, accents and hyphens do not matter.
 pub fn find(name: &str) -> Option<&'static Entry> {
     let wanted = folded(name);
-    all().iter().find(|entry| names(entry).any(|name| folded(name) == wanted))
+    places().iter().find(|place| place.goes_by(&wanted)).map(Place::entry)
 }
 
 /// All entries that every word finds, in a name, another word, the role or the group; those with whole
@@ -62,8 +63,25 @@ fn hit(entry: &Entry, words: &[String]) -> Option<bool> {
 
 /// Lower case, accents off, hyphens and runs of blanks as one blank.
 pub(super) fn folded(text: &str) -> String {
-    let plain: String = text.chars().flat_map(char::to_lowercase).map(unaccented).collect();
-    plain.split_whitespace().collect::<Vec<_>>().join(" ")
+    let mut plain = String::with_capacity(text.len());
+    for letter in plainly(text) {
+        if !letter.is_whitespace() {
+            plain.push(letter);
+        } else if !plain.is_empty() && !plain.ends_with(' ') {
+            plain.push(' ');
+        }
+    }
+    plain.truncate(plain.trim_end().len());
+    plain
+}
+
+/// Whether a name as the data file writes it (single blanks only) is `wanted`, which is folded.
+pub(super) fn same(name: &str, wanted: &str) -> bool {
+    plainly(name).eq(wanted.chars())
+}
+
+fn plainly(text: &str) -> impl Iterator<Item = char> {
+    text.chars().flat_map(char::to_lowercase).map(unaccented)
 }
 
 fn unaccented(letter: char) -> char {

@@ -1,16 +1,16 @@
 //! The built-in ingredients, with figures, natural ranges, allergens and sources.
 //!
-//! They stand in one data file, `larder.toml`, which is read on first use and not before.
+//! They stand in one data file, `larder.toml`; an entry is read when it is first asked for.
 
 mod carried;
 mod file;
 mod group;
 mod look;
 mod provenance;
+mod shelf;
 mod sweetness;
 
 use std::collections::BTreeMap;
-use std::sync::OnceLock;
 
 pub use carried::{caffeine_per_litre, may_hold};
 pub use group::Group;
@@ -82,30 +82,17 @@ impl Entry {
     }
 }
 
-/// What the data file holds.
-struct Larder {
-    entries: Vec<Entry>,
-    references: BTreeMap<String, String>,
-}
-
-/// Read on first use.
-///
-/// # Panics
-/// When the data file inside the program is broken, which a test rules out.
-fn larder() -> &'static Larder {
-    static LARDER: OnceLock<Larder> = OnceLock::new();
-    LARDER.get_or_init(|| file::parse(file::TEXT).unwrap_or_else(|fault| panic!("larder.toml: {fault}")))
-}
-
 /// All entries, in the order of the data file: by group, then from the common to the rare.
 pub fn all() -> &'static [Entry] {
-    &larder().entries
+    shelf::entries()
 }
 
 /// The works that the entries name as sources, by short name, each in full.
 pub fn references() -> &'static BTreeMap<String, String> {
-    &larder().references
+    shelf::references()
 }
 
+#[cfg(test)]
+mod published;
 #[cfg(test)]
 mod tests;

@@ -99,7 +99,7 @@ impl Provenance {
     pub(super) fn warnings(&self) -> impl Iterator<Item = String> {
         let words = self.figure.words();
         let typical = self.typical.and_then(Basis::warning).map(|w| format!("{words}: {w}"));
-        let range = self.range.and_then(Basis::warning).map(|w| format!("{words}, range: {w}"));
+        let range = self.range.and_then(Basis::warning).map(|w| format!("{words} range: {w}"));
         typical.into_iter().chain(range)
     }
 }

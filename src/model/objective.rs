@@ -1,7 +1,7 @@
 //! What the search makes least: a score that is always to be low, and how it is read off a spec.
 
-use super::{Gauge, Model};
-use crate::brief::{Aim, Goal, Pour, Served};
+use super::{Gauge, Limit, Model};
+use crate::brief::{Aim, Goal, Nearest, Pour, Served, Side};
 
 /// Whether the goal's own value is to be low or high.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -10,6 +10,35 @@ pub enum Sense {
     Low,
     /// The score is the value with its sign turned.
     High,
+}
+
+/// A limit that may be missed, at a price.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Soft {
+    /// The limit.
+    pub limit: Limit,
+    /// By how much (in the measure's unit) it is missed when it is missed by 1.
+    pub size: f64,
+}
+
+impl Soft {
+    /// By how much a value misses it, in its sizes; NaN where the value is undefined.
+    pub fn missed(&self, value: f64) -> f64 {
+        let by = match self.limit.side {
+            Side::Min => self.limit.value - value,
+            Side::Max => value - self.limit.value,
+        };
+        if by.is_nan() { by } else { (by / self.size).max(0.0) }
+    }
+}
+
+/// How the misses of several soft limits make one score.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Together {
+    /// Their sum.
+    Sum,
+    /// The largest of them.
+    Largest,
 }
 
 /// What is made least.
@@ -31,15 +60,25 @@ pub enum Objective {
         /// What is added for ingredients of the reference that may not be used, ml or g.
         lost: f64,
     },
+    /// By how much soft limits are missed.
+    Stretch {
+        /// The limits.
+        softs: Vec<Soft>,
+        /// How their misses count.
+        together: Together,
+        /// No miss is larger than this.
+        most: f64,
+    },
 }
 
 impl Objective {
-    /// The objective of the model's own aim; `None` for an aim that needs more than this search.
-    pub fn of(model: &Model) -> Option<Self> {
+    /// The objective of the model's own aim.
+    pub fn of(model: &Model) -> Self {
         match model.brief.aim {
-            Aim::Lowest(goal) => Some(Self::goal(model, goal, Sense::Low)),
-            Aim::Highest(goal) => Some(Self::goal(model, goal, Sense::High)),
-            Aim::Nearest(_) => None,
+            Aim::Lowest(goal) => Self::goal(model, goal, Sense::Low),
+            Aim::Highest(goal) => Self::goal(model, goal, Sense::High),
+            Aim::Nearest(Nearest::Reference) => Self::change(model),
+            Aim::Nearest(Nearest::Middle) => Self::middle(model),
         }
     }
 
@@ -48,23 +87,62 @@ impl Objective {
         Self::Goal { goal, gauge: Gauge::of_goal(model, goal), sense }
     }
 
+    /// Least change from the brief's reference.
+    fn change(model: &Model) -> Self {
+        let pours = model.brief.reference.as_ref().map_or(&[][..], |reference| &reference.pours);
+        let of = |candidate: usize| -> f64 {
+            pours.iter().filter(|p| p.candidate == candidate).map(|p| p.amount).sum()
+        };
+        let from: Vec<f64> = model.columns.iter().map(|c| of(c.candidate) / c.unit).collect();
+        let usable = |p: &&Pour| model.columns.iter().any(|c| c.candidate == p.candidate);
+        let lost = pours.iter().filter(|p| !usable(p)).map(|p| p.amount).sum();
+        Self::Change { from, lost }
+    }
+
+    /// The Chebyshev distance from the middles of the two-sided ranges over their half widths.
+    fn middle(model: &Model) -> Self {
+        let ranges = model.brief.targets.iter().filter_map(|t| Some((t.measure, t.min?, t.max?)));
+        let held = super::held(model.brief);
+        let mut softs = vec![];
+        for (measure, min, max) in ranges.chain(held).filter(|(_, min, max)| max > min) {
+            let (value, size) = (0.5 * (min + max), 0.5 * (max - min));
+            for side in [Side::Min, Side::Max] {
+                let source = super::Source::Target;
+                softs.push(Soft { limit: Limit { measure, side, value, source }, size });
+            }
+        }
+        // Every target is also a hard limit, so no distance is over 1 (and the margin of a limit).
+        Self::Stretch { softs, together: Together::Largest, most: 1.0 + 1e-6 }
+    }
+
     /// The search's score of a measured spec: lower is better. NaN where the figure is undefined.
     pub fn score(&self, model: &Model, pours: &[Pour], served: &Served) -> f64 {
+        let poured = |at: usize| pours.iter().filter(|p| p.candidate == at).map(|p| p.amount).sum::<f64>();
         match self {
             Self::Goal { goal, sense, .. } => {
                 let value = match goal {
                     Goal::Measure(measure) => served.value(*measure),
-                    Goal::Ingredient(at) => {
-                        pours.iter().filter(|p| p.candidate == *at).map(|p| p.amount).sum()
-                    }
+                    Goal::Ingredient(at) => poured(*at),
                 };
                 Self::turned(*sense, value)
             }
             Self::Change { from, lost } => {
-                let poured =
-                    |at: usize| pours.iter().filter(|p| p.candidate == at).map(|p| p.amount).sum::<f64>();
                 let moved = model.columns.iter().zip(from);
                 lost + moved.map(|(c, r)| (poured(c.candidate) - r * c.unit).abs()).sum::<f64>()
+            }
+            Self::Stretch { softs, together, .. } => {
+                let typical = |soft: &Soft| soft.missed(served.value(soft.limit.measure));
+                match together {
+                    Together::Sum => {
+                        let judged =
+                            |soft: &Soft| soft.missed(model.judged_value(pours, served, &soft.limit));
+                        softs.iter().map(judged).sum()
+                    }
+                    // A distance is that of the typical drink. `max` would pass over an undefined miss.
+                    Together::Largest => {
+                        softs.iter().map(typical).fold(0.0, |a, b| if b > a || b.is_nan() { b } else { a })
+                    }
+                }
             }
         }
     }
@@ -73,8 +151,13 @@ impl Objective {
     pub fn value(&self, score: f64) -> f64 {
         match self {
             Self::Goal { sense, .. } => Self::turned(*sense, score),
-            Self::Change { .. } => score,
+            Self::Change { .. } | Self::Stretch { .. } => score,
         }
+    }
+
+    /// The score of a value that people are shown: the way back.
+    pub fn score_of(&self, value: f64) -> f64 {
+        self.value(value)
     }
 
     fn turned(sense: Sense, value: f64) -> f64 {

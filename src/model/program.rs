@@ -1,8 +1,15 @@
-//! The rows of the pourable search over one range of compositions: a valid relaxation.
+//! Rows, segments and objective over linear bounds of the physics.
+//!
+//! With an [`Envelope`] over a range of compositions this is a valid relaxation, for the pourable
+//! search; with a tangent (upper and lower line the same) it is the first-order expansion, for free
+//! pours. The rows are the same but for how much they are loosened.
 
-use super::{Envelope, Gauge, Limit, Model, Objective, Ranges, Sense};
+use std::ops::Range;
+
+use super::lines::{objective_lines, soft_rows};
+use super::{Envelope, Gauge, Limit, Model, Objective, Ranges};
 use crate::brief::Side;
-use crate::liquid::Dilution;
+use crate::liquid::{Dilution, Drink, Portion};
 use crate::tolerance::LOOSE;
 
 /// Which limit a row speaks for.
@@ -10,19 +17,23 @@ use crate::tolerance::LOOSE;
 pub enum RowOrigin {
     /// The model's limit of this index.
     Limit(usize),
+    /// Something is poured at all.
+    Something,
     /// One side of the brief's proportion of this index.
     Proportion(usize, Side),
+    /// The model's cap of this index.
+    Cap(usize),
+    /// The objective's soft limit of this index.
+    Soft(usize),
     /// At least so many of the group of this index.
     AtLeast(usize),
     /// At most so many of the group of this index.
     AtMost(usize),
-    /// Something is poured at all.
-    Something,
     /// The end of the range of strengths before the ice.
     Range(Side),
 }
 
-/// One row: `lo ≤ Σ coefficient · column ≤ hi`.
+/// One row: `lo ≤ Σ coefficient · segment ≤ hi`.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Row {
     /// A figure a segment.
@@ -33,6 +44,17 @@ pub struct Row {
     pub hi: f64,
     /// Whose it is.
     pub origin: RowOrigin,
+}
+
+impl Row {
+    /// A row bounded from one side.
+    pub(super) fn sided(coefficients: Vec<f64>, side: Side, at: f64, origin: RowOrigin) -> Self {
+        let (lo, hi) = match side {
+            Side::Min => (at, f64::INFINITY),
+            Side::Max => (f64::NEG_INFINITY, at),
+        };
+        Self { coefficients, lo, hi, origin }
+    }
 }
 
 /// A stretch of a column's amount, so that a bent objective is a sum of straight ones.
@@ -53,17 +75,30 @@ pub struct Lines {
     pub value: Vec<f64>,
     /// The score's denominator, where it has one.
     pub over: Option<Vec<f64>>,
-    /// What is added to the score, or to its numerator.
+    /// What is added to the score.
     pub constant: f64,
     /// Cost, which orders equal scores.
     pub cost: Vec<f64>,
 }
 
-/// Segments, rows and objective over one range of compositions.
+/// A composition that a limit is seen with, and linear bounds of volume and melt for it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct View {
+    /// A portion a column.
+    pub portions: Vec<Portion>,
+    /// Their bounds.
+    pub envelope: Envelope,
+}
+
+/// Segments, rows and objective.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Program {
-    /// The variables.
+    /// The columns' segments, column by column.
     pub segments: Vec<Segment>,
+    /// Greatest values of the further variables that follow the segments: misses of soft limits.
+    pub extras: Vec<f64>,
+    /// Where the segments of every column stand.
+    pub of_column: Vec<Range<usize>>,
     /// The rows.
     pub rows: Vec<Row>,
     /// The objective.
@@ -73,86 +108,159 @@ pub struct Program {
 }
 
 impl Program {
-    /// Builds the relaxation that holds within `ranges`.
-    pub fn new(model: &Model, objective: &Objective, ranges: &Ranges) -> Self {
-        let envelope = Envelope::new(model, ranges);
-        let mut rows = limit_rows(model, &envelope);
-        rows.extend(proportion_rows(model));
-        rows.extend(group_rows(model));
-        rows.extend(range_rows(model, ranges));
-        rows.extend(model.something().map(|coefficients| Row {
-            coefficients,
-            lo: 1.0 - LOOSE,
-            hi: f64::INFINITY,
-            origin: RowOrigin::Something,
-        }));
-        let lines = objective_lines(model, objective, &envelope);
-        let program = Self { segments: whole_segments(model), rows, lines, envelope };
-        match objective {
-            Objective::Change { from, .. } => program.bent(from),
-            Objective::Goal { .. } => program,
+    /// The relaxation that holds within `ranges`.
+    pub fn relaxed(model: &Model, objective: &Objective, ranges: &Ranges) -> Self {
+        let envelope = Envelope::new(model, &model.typical, ranges);
+        let views = worst_views(model, ranges);
+        let mut program = Self::over(model, objective, envelope, &views, LOOSE);
+        let further: Vec<Row> = group_rows(model).into_iter().chain(range_rows(model, ranges)).collect();
+        program.add(further);
+        program
+    }
+
+    /// The program over linear bounds, its limits loosened by a share. `views` are what the limits
+    /// are to be seen with, one each, where that is not the typical composition.
+    pub fn over(
+        model: &Model,
+        objective: &Objective,
+        envelope: Envelope,
+        views: &[View],
+        loose: f64,
+    ) -> Self {
+        let row = |(at, limit): (usize, &Limit)| {
+            let (portions, envelope) = match views.get(at) {
+                Some(view) => (&view.portions, &view.envelope),
+                None => (&model.typical, &envelope),
+            };
+            let gauge = Gauge::with(model, portions, limit.measure);
+            limit_row(&gauge, limit, envelope, loose, RowOrigin::Limit(at))
+        };
+        let mut rows: Vec<Row> = model.limits.iter().enumerate().map(row).collect();
+        let something = model.something();
+        rows.extend(
+            something.map(|figures| Row::sided(figures, Side::Min, 1.0 - loose, RowOrigin::Something)),
+        );
+        rows.extend(proportion_rows(model, loose));
+        let segments = segments(model, objective);
+        let extras = super::lines::extras(objective);
+        let lines = objective_lines(model, objective, &envelope, &segments);
+        let of_column = ranges_of(model.columns.len(), &segments);
+        let mut program = Self { segments, extras, of_column, rows: vec![], lines, envelope };
+        program.add(rows);
+        program.add_caps(model, loose);
+        program.rows.extend(soft_rows(model, objective, &program, loose));
+        program
+    }
+
+    /// Variables in all: segments, then extras.
+    pub fn width(&self) -> usize {
+        self.segments.len() + self.extras.len()
+    }
+
+    /// Figures a column as figures a variable.
+    pub(super) fn spread(&self, figures: &[f64]) -> Vec<f64> {
+        let mut wide: Vec<f64> = self.segments.iter().map(|s| figures[s.column]).collect();
+        wide.resize(self.width(), 0.0);
+        wide
+    }
+
+    fn add(&mut self, rows: Vec<Row>) {
+        for mut row in rows {
+            row.coefficients = self.spread(&row.coefficients);
+            self.rows.push(row);
         }
     }
 
-    /// Splits the columns that are to stay near a given amount into what is below it and what is above.
-    fn bent(mut self, from: &[f64]) -> Self {
-        let mut order: Vec<(usize, Segment, f64)> = vec![];
-        for (column, segment) in self.segments.iter().enumerate() {
-            let bend = from[column].min(segment.length);
-            let unit = self.lines.value[column];
-            if bend > 0.0 {
-                order.push((column, Segment { length: bend, ..*segment }, -unit));
-            }
-            if segment.length > bend {
-                let above = Segment { start: bend, length: segment.length - bend, ..*segment };
-                order.push((column, above, unit));
-            }
+    /// Rows that keep further scores at most at given values.
+    fn add_caps(&mut self, model: &Model, loose: f64) {
+        for (at, (objective, most)) in model.caps.iter().enumerate() {
+            let lines = objective_lines(model, objective, &self.envelope, &self.segments);
+            let most = most + loose * most.abs();
+            let mut coefficients = match &lines.over {
+                Some(over) => less(&lines.value, most, over),
+                None => lines.value,
+            };
+            coefficients.resize(self.width(), 0.0);
+            let hi = if lines.over.is_some() { 0.0 } else { most - lines.constant };
+            self.rows.push(Row::sided(coefficients, Side::Max, hi, RowOrigin::Cap(at)));
         }
-        let spread = |figures: &[f64]| order.iter().map(|(column, ..)| figures[*column]).collect::<Vec<_>>();
-        for row in &mut self.rows {
-            row.coefficients = spread(&row.coefficients);
-        }
-        self.lines.cost = spread(&self.lines.cost);
-        self.lines.value = order.iter().map(|(_, _, value)| *value).collect();
-        self.segments = order.into_iter().map(|(_, segment, _)| segment).collect();
-        self
+    }
+
+    /// The amount of every column at a point of the variables, in units.
+    pub fn amounts(&self, value: impl Fn(usize) -> f64) -> Vec<f64> {
+        self.of_column.iter().map(|range| range.clone().map(&value).sum()).collect()
     }
 }
 
-fn whole_segments(model: &Model) -> Vec<Segment> {
-    model
-        .columns
-        .iter()
-        .enumerate()
-        .map(|(column, c)| Segment { column, start: 0.0, length: c.most.max(0.0) })
-        .collect()
+/// The worst corners of every limit, and an envelope for them over what they could do to `ranges`.
+/// A spec that holds for every composition holds for any one: whichever corner is taken, the row is
+/// valid, and the worst one cuts the most.
+fn worst_views(model: &Model, ranges: &Ranges) -> Vec<View> {
+    let Some(spread) = &model.spread else { return vec![] };
+    let everything = model.typical.iter().zip(&model.columns).map(|(p, c)| (p, c.unit));
+    let drink = Drink::of(everything, model.brief.serve.dilution);
+    let (less, more) = spread.strength_reach(&model.typical);
+    let view = |limit: &Limit| {
+        let portions = spread.portions(&spread.picks(model, limit, &drink));
+        let all = Ranges::of(&portions);
+        let before = ((ranges.before.0 + less).max(0.0), (ranges.before.1 + more).min(1.0));
+        let envelope = Envelope::new(model, &portions, &Ranges { before, ..all });
+        View { portions, envelope }
+    };
+    model.limits.iter().map(view).collect()
+}
+
+/// One segment a column, or two where some objective bends at a given amount.
+fn segments(model: &Model, objective: &Objective) -> Vec<Segment> {
+    let bent = std::iter::once(objective).chain(model.caps.iter().map(|(o, _)| o)).find_map(|o| match o {
+        Objective::Change { from, .. } => Some(from),
+        _ => None,
+    });
+    let mut segments = vec![];
+    for (column, c) in model.columns.iter().enumerate() {
+        let length = c.most.max(0.0);
+        let bend = bent.map_or(0.0, |from| from[column].min(length));
+        if bend > 0.0 {
+            segments.push(Segment { column, start: 0.0, length: bend });
+        }
+        if bend < length || bend == 0.0 {
+            segments.push(Segment { column, start: bend, length: length - bend });
+        }
+    }
+    segments
+}
+
+fn ranges_of(columns: usize, segments: &[Segment]) -> Vec<Range<usize>> {
+    let end = |column: usize| segments.partition_point(|s| s.column <= column);
+    (0..columns).map(|c| if c == 0 { 0..end(0) } else { end(c - 1)..end(c) }).collect()
 }
 
 /// `a - factor·b`, term by term.
-fn less(a: &[f64], factor: f64, b: &[f64]) -> Vec<f64> {
+pub(super) fn less(a: &[f64], factor: f64, b: &[f64]) -> Vec<f64> {
     a.iter().zip(b).map(|(a, b)| a - factor * b).collect()
-}
-
-fn limit_rows(model: &Model, envelope: &Envelope) -> Vec<Row> {
-    let rows = model.limits.iter().enumerate();
-    rows.map(|(at, limit)| limit_row(&Gauge::of(model, limit.measure), limit, envelope, at)).collect()
 }
 
 /// One limit as a row that no spec within the ranges breaks if it meets the limit: wherever the
 /// physics is between two lines, the line that loosens is taken.
-fn limit_row(gauge: &Gauge, limit: &Limit, envelope: &Envelope, at: usize) -> Row {
-    let origin = RowOrigin::Limit(at);
-    let loosened = match limit.side {
-        Side::Min => limit.value - LOOSE * limit.value.abs(),
-        Side::Max => limit.value + LOOSE * limit.value.abs(),
+pub(super) fn limit_row(
+    gauge: &Gauge,
+    limit: &Limit,
+    envelope: &Envelope,
+    loose: f64,
+    origin: RowOrigin,
+) -> Row {
+    let side = limit.side;
+    let at = match side {
+        Side::Min => limit.value - loose * limit.value.abs(),
+        Side::Max => limit.value + loose * limit.value.abs(),
     };
-    let plain = |low: &[f64], high: &[f64]| match limit.side {
-        Side::Min => Row { coefficients: high.to_vec(), lo: loosened, hi: f64::INFINITY, origin },
-        Side::Max => Row { coefficients: low.to_vec(), lo: f64::NEG_INFINITY, hi: loosened, origin },
+    let plain = |low: &[f64], high: &[f64]| {
+        let line = if side == Side::Min { high } else { low };
+        Row::sided(line.to_vec(), side, at, origin)
     };
-    let ratio = |sum: &[f64], low: &[f64], high: &[f64]| match limit.side {
-        Side::Min => Row { coefficients: less(sum, loosened, low), lo: 0.0, hi: f64::INFINITY, origin },
-        Side::Max => Row { coefficients: less(sum, loosened, high), lo: f64::NEG_INFINITY, hi: 0.0, origin },
+    let ratio = |sum: &[f64], low: &[f64], high: &[f64]| {
+        let over = if side == Side::Min { low } else { high };
+        Row::sided(less(sum, at, over), side, 0.0, origin)
     };
     match gauge {
         Gauge::Sum(sum) => plain(sum, sum),
@@ -163,27 +271,18 @@ fn limit_row(gauge: &Gauge, limit: &Limit, envelope: &Envelope, at: usize) -> Ro
     }
 }
 
-fn proportion_rows(model: &Model) -> Vec<Row> {
+fn proportion_rows(model: &Model, loose: f64) -> Vec<Row> {
     let mut rows = vec![];
     for (at, rule) in model.brief.proportions.iter().enumerate() {
         let units = |candidate: usize| -> Vec<f64> {
             model.columns.iter().map(|c| if c.candidate == candidate { c.unit } else { 0.0 }).collect()
         };
         let (of, to) = (units(rule.of), units(rule.to));
-        if let Some(min) = rule.min {
-            let origin = RowOrigin::Proportion(at, Side::Min);
-            rows.push(Row {
-                coefficients: less(&of, min * (1.0 - LOOSE), &to),
-                lo: 0.0,
-                hi: f64::INFINITY,
-                origin,
-            });
-        }
-        if let Some(max) = rule.max {
-            let origin = RowOrigin::Proportion(at, Side::Max);
-            let coefficients = less(&of, max * (1.0 + LOOSE), &to);
-            rows.push(Row { coefficients, lo: f64::NEG_INFINITY, hi: 0.0, origin });
-        }
+        let mut side = |side, ratio: f64| {
+            rows.push(Row::sided(less(&of, ratio, &to), side, 0.0, RowOrigin::Proportion(at, side)));
+        };
+        rule.min.into_iter().for_each(|min| side(Side::Min, min * (1.0 - loose)));
+        rule.max.into_iter().for_each(|max| side(Side::Max, max * (1.0 + loose)));
     }
     rows
 }
@@ -205,12 +304,12 @@ fn group_rows(model: &Model) -> Vec<Row> {
             coefficients
         };
         if group.min > 0 && group.members.iter().all(|&m| model.columns[m].least > 0.0) {
-            let (lo, origin) = (group.min as f64 * (1.0 - LOOSE), RowOrigin::AtLeast(at));
-            rows.push(Row { coefficients: share(|c| c.least), lo, hi: f64::INFINITY, origin });
+            let least = group.min as f64 * (1.0 - LOOSE);
+            rows.push(Row::sided(share(|c| c.least), Side::Min, least, RowOrigin::AtLeast(at)));
         }
         if group.max < group.members.len() && group.members.iter().all(|&m| model.columns[m].most > 0.0) {
-            let (hi, origin) = (group.max as f64 * (1.0 + LOOSE), RowOrigin::AtMost(at));
-            rows.push(Row { coefficients: share(|c| c.most), lo: f64::NEG_INFINITY, hi, origin });
+            let most = group.max as f64 * (1.0 + LOOSE);
+            rows.push(Row::sided(share(|c| c.most), Side::Max, most, RowOrigin::AtMost(at)));
         }
     }
     rows
@@ -224,40 +323,6 @@ fn range_rows(model: &Model, ranges: &Ranges) -> Vec<Row> {
     let ethanol = model.per_unit(|c| c.portion.strength * c.portion.poured);
     let poured = model.per_unit(|c| c.portion.poured);
     let (low, high) = ranges.before;
-    let row = |end: f64, lo, hi, side| Row {
-        coefficients: less(&ethanol, end, &poured),
-        lo,
-        hi,
-        origin: RowOrigin::Range(side),
-    };
-    vec![
-        row(low * (1.0 - LOOSE), 0.0, f64::INFINITY, Side::Min),
-        row(high * (1.0 + LOOSE), f64::NEG_INFINITY, 0.0, Side::Max),
-    ]
-}
-
-fn objective_lines(model: &Model, objective: &Objective, envelope: &Envelope) -> Lines {
-    let cost = model.per_unit(|c| c.cost_per_unit.unwrap_or(0.0));
-    let turned = |figures: &[f64]| figures.iter().map(|f| 0.0 - f).collect::<Vec<_>>();
-    let (value, over, constant) = match objective {
-        Objective::Change { from, lost } => {
-            let below: f64 = from.iter().zip(&model.columns).map(|(r, c)| r * c.unit).sum();
-            (model.columns.iter().map(|c| c.unit).collect(), None, below + lost)
-        }
-        Objective::Goal { gauge, sense, .. } => {
-            let low = *sense == Sense::Low;
-            let pick = |low_line: &[f64], high_line: &[f64]| {
-                if low { low_line.to_vec() } else { turned(high_line) }
-            };
-            let volume = if low { &envelope.volume_high } else { &envelope.volume_low };
-            match gauge {
-                Gauge::Sum(sum) => (pick(sum, sum), None, 0.0),
-                Gauge::Volume => (pick(&envelope.volume_low, &envelope.volume_high), None, 0.0),
-                Gauge::Melt => (pick(&envelope.melt_low, &envelope.melt_high), None, 0.0),
-                Gauge::PerVolume(sum) => (pick(sum, sum), Some(volume.clone()), 0.0),
-                Gauge::PerSum(sum, over) => (pick(sum, sum), Some(over.clone()), 0.0),
-            }
-        }
-    };
-    Lines { value, over, constant, cost }
+    let row = |end: f64, side| Row::sided(less(&ethanol, end, &poured), side, 0.0, RowOrigin::Range(side));
+    vec![row(low * (1.0 - LOOSE), Side::Min), row(high * (1.0 + LOOSE), Side::Max)]
 }

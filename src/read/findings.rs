@@ -8,10 +8,15 @@ use crate::finding::{Finding, Severity, line_and_column};
 /// After so many findings no more "did you mean" is looked for: the work stays linear in the text.
 const SUGGESTED: usize = 100;
 
+/// So many findings are kept: nobody reads more, and a hostile file could bring millions.
+const KEPT: usize = 1000;
+
 /// Everything found so far.
 #[derive(Debug, Default)]
 pub struct Findings {
     list: Vec<Finding>,
+    /// Whether any of them stops the brief from being used.
+    stops: bool,
     /// Dotted keys whose value could not be used: what lacks because of them is not reported again.
     spoiled: BTreeSet<String>,
     /// Findings about repetitions, each with the byte where the first one stands.
@@ -27,12 +32,12 @@ impl Findings {
         what: impl Into<String>,
         help: impl Into<String>,
     ) {
-        self.list.push(Finding::error(code, place, what, help));
+        self.keep(Finding::error(code, place, what, help));
     }
 
     /// Adds an error that has no place in the text.
     pub fn placeless(&mut self, code: &'static str, what: impl Into<String>, help: impl Into<String>) {
-        self.list.push(Finding::placeless(code, what, help));
+        self.keep(Finding::placeless(code, what, help));
     }
 
     /// Adds a warning at a place.
@@ -43,7 +48,14 @@ impl Findings {
         what: impl Into<String>,
         help: impl Into<String>,
     ) {
-        self.list.push(Finding::warning(code, place, what, help));
+        self.keep(Finding::warning(code, place, what, help));
+    }
+
+    fn keep(&mut self, finding: Finding) {
+        self.stops |= finding.severity == Severity::Error;
+        if self.list.len() < KEPT {
+            self.list.push(finding);
+        }
     }
 
     /// Adds an error about something that stands a second time; the first stands at byte `first`.
@@ -54,8 +66,8 @@ impl Findings {
         what: impl Into<String>,
         first: usize,
     ) {
+        self.firsts.push((self.list.len(), first));
         self.error(code, place, what, "take one of the two away");
-        self.firsts.push((self.list.len() - 1, first));
     }
 
     /// Remembers that the value at a dotted key could not be used.
@@ -73,7 +85,7 @@ impl Findings {
 
     /// Whether any of them stops the brief from being used.
     pub fn stops(&self) -> bool {
-        self.list.iter().any(|f| f.severity == Severity::Error)
+        self.stops
     }
 
     /// The word that was probably meant.
@@ -96,7 +108,7 @@ impl Findings {
 }
 
 /// The word that was probably meant: few slips of the pen away, or one that has it as a part.
-fn closest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub fn closest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let word = word.to_lowercase();
     // Nobody mistypes at this length, and the distance is quadratic in it.
     if word.is_empty() || word.len() > 60 {

@@ -12,6 +12,7 @@ mod names;
 mod rules;
 mod settings;
 mod shape;
+pub mod spec_line;
 mod text;
 
 use std::sync::OnceLock;
@@ -23,8 +24,6 @@ use serde::Deserialize;
 use serde_json::Value;
 use toml::Spanned;
 use toml::de::DeTable;
-
-pub mod spec_line;
 
 use crate::brief::Brief;
 use crate::finding::Finding;

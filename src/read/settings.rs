@@ -11,7 +11,7 @@ use toml::de::{DeTable, DeValue};
 use super::shape::shown;
 use super::{Setting, codes};
 use crate::finding::Finding;
-use crate::read::findings::Findings;
+use crate::read::findings::{Findings, closest};
 
 /// No key of a brief has more parts than this.
 const DEEPEST: usize = 8;
@@ -162,7 +162,15 @@ fn put_into_item<'s>(
     let number = which.parse::<usize>().ok().filter(|at| *at < items.len());
     let Some(at) = by_key("name").or_else(|| by_key("larder")).or(number) else {
         let what = format!("there is no {} `{}`", shown(list), shown(which));
-        return Err((what, format!("name one of them, or give its number: 0 to {}", items.len().max(1) - 1)));
+        let names = items.iter().filter_map(|item| {
+            let table = item.get_ref().as_table()?;
+            table.get("name").or(table.get("larder"))?.get_ref().as_str()
+        });
+        let help = match closest(which, names) {
+            Some(meant) => format!("did you mean \"{meant}\"?"),
+            None => format!("name one of them, or give its number: 0 to {}", items.len().max(1) - 1),
+        };
+        return Err((what, help));
     };
     match items.get_mut(at).map(Spanned::get_mut) {
         Some(DeValue::Table(table)) if !rest.is_empty() => put(table, rest, value, place),

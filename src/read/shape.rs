@@ -35,8 +35,12 @@ pub fn keep<'i>(document: DeTable<'i>, schema: &Value, findings: &mut Findings) 
 struct Spot {
     /// The last key.
     key: String,
+    /// The keys within the innermost table that has a header: `cost.max`.
+    name: String,
     /// All keys, dotted.
     path: String,
+    /// What the value here is for.
+    about: String,
     /// Whether it is one of several under its key.
     listed: bool,
 }
@@ -44,11 +48,17 @@ struct Spot {
 impl Spot {
     fn below(&self, key: &str) -> Self {
         let path = if self.path.is_empty() { key.to_owned() } else { format!("{}.{key}", self.path) };
-        Self { key: key.to_owned(), path, listed: false }
+        let name = if self.has_header() { key.to_owned() } else { format!("{}.{key}", self.name) };
+        Self { key: key.to_owned(), name, path, about: String::new(), listed: false }
     }
 
     fn item(&self, at: usize) -> Self {
-        Self { key: self.key.clone(), path: format!("{}.{at}", self.path), listed: true }
+        Self { path: format!("{}.{at}", self.path), listed: true, ..self.clone() }
+    }
+
+    /// Whether a table here stands under a header of its own, `[serve]` or `[[candidate]]`.
+    fn has_header(&self) -> bool {
+        self.listed || !self.path.contains('.')
     }
 
     /// What the table here is called.
@@ -56,8 +66,8 @@ impl Spot {
         match (self.path.as_str(), self.listed) {
             ("", _) => "a brief".to_owned(),
             (_, true) => format!("[[{}]]", self.key),
-            (path, false) if !path.contains('.') => format!("[{path}]"),
-            _ => format!("`{}`", self.key),
+            (path, false) if self.has_header() => format!("[{path}]"),
+            _ => format!("`{}`", shown(&self.name)),
         }
     }
 }
@@ -74,19 +84,19 @@ impl<'a> Walk<'a> {
         schema: &'a Value,
         spot: &Spot,
     ) -> Option<Spanned<DeValue<'i>>> {
-        let about = description(schema);
+        let spot = &Spot { about: self.about(schema, spot), ..spot.clone() };
         let schema = self.resolved(schema);
-        let about = if about.is_empty() { description(schema) } else { about };
         let place = value.span();
         let Some(branch) = self.branch(schema, value.get_ref()) else {
-            return self.wrong_type(value.get_ref(), &place, schema, spot, about);
+            self.wrong_type(value.get_ref(), place, schema, spot);
+            return None;
         };
         let kept = match value.into_inner() {
             DeValue::Table(table) => DeValue::Table(self.table(table, place.clone(), branch, spot)),
             DeValue::Array(array) => DeValue::Array(self.array(array, branch, spot)),
             DeValue::String(text) => self.text(text, &place, branch, spot)?,
             number @ (DeValue::Integer(_) | DeValue::Float(_)) => {
-                self.number(number, &place, branch, spot, about)?
+                self.number(number, &place, branch, spot)?
             }
             other => other,
         };
@@ -108,22 +118,15 @@ impl<'a> Walk<'a> {
         branches.iter().map(|b| self.resolved(b)).find(|b| types(b).any(|t| kinds.contains(&t)))
     }
 
-    fn wrong_type<T>(
-        &mut self,
-        value: &DeValue<'_>,
-        place: &Range<usize>,
-        schema: &'a Value,
-        spot: &Spot,
-        about: &str,
-    ) -> Option<T> {
+    fn wrong_type(&mut self, value: &DeValue<'_>, place: Range<usize>, schema: &'a Value, spot: &Spot) {
         let mut wanted: Vec<&str> = types(schema).map(kind_name).collect();
         for branch in schema.get("anyOf").and_then(Value::as_array).into_iter().flatten() {
             wanted.extend(types(self.resolved(branch)).map(kind_name));
         }
-        let what = format!("`{}` takes {}, and this is {}", spot.key, wanted.join(" or "), kind_of(value));
-        self.findings.error(codes::WRONG_TYPE, place.clone(), what, about);
+        let name = shown(&spot.name);
+        let what = format!("`{name}` takes {}, and this is {}", wanted.join(" or "), kind_of(value));
+        self.findings.error(codes::WRONG_TYPE, place, what, spot.about.as_str());
         self.findings.spoil(&spot.path);
-        None
     }
 
     fn array<'i>(&mut self, array: DeArray<'i>, schema: &'a Value, spot: &Spot) -> DeArray<'i> {
@@ -147,7 +150,7 @@ impl<'a> Walk<'a> {
         let mut kept = DeTable::new();
         let mut seen = Vec::new();
         for (key, value) in table {
-            let below = spot.below(key.get_ref());
+            let below = Spot { about: spot.about.clone(), ..spot.below(key.get_ref()) };
             let known = properties.and_then(|p| p.get(key.get_ref().as_ref())).or(rest);
             let Some(known) = known else {
                 self.unknown_key(&key, schema, spot);
@@ -194,7 +197,7 @@ impl<'a> Walk<'a> {
             }
             self.findings.spoil(&below.path);
             let known = schema.get("properties").and_then(|p| p.get(key));
-            let help = known.map(|k| format!("{key}: {}", self.about(k))).unwrap_or_default();
+            let help = known.map(|k| format!("{key}: {}", self.about(k, &below))).unwrap_or_default();
             if spot.path.is_empty() {
                 self.findings.placeless(codes::MISSING_KEY, format!("there is no `{key}`"), help);
             } else {
@@ -204,11 +207,14 @@ impl<'a> Walk<'a> {
         }
     }
 
-    /// What a key is for, with the words that may stand there.
-    fn about(&self, schema: &'a Value) -> String {
-        let text = description(schema);
-        let words = words(self.resolved(schema));
-        if words.is_empty() { text.to_owned() } else { format!("{text}; one of {}", words.join(", ")) }
+    /// What a value is for, with the words that may stand there.
+    fn about(&self, schema: &'a Value, spot: &Spot) -> String {
+        let resolved = self.resolved(schema);
+        let own = [schema, resolved].into_iter().map(description).find(|text| !text.is_empty());
+        let words = words(resolved);
+        let words = (!words.is_empty()).then(|| format!("one of {}", words.join(", ")));
+        let parent = (spot.name.contains('.') && !spot.about.is_empty()).then(|| spot.about.clone());
+        parent.into_iter().chain(own.map(in_a_sentence)).chain(words).collect::<Vec<_>>().join("; ")
     }
 
     fn text<'i>(
@@ -226,7 +232,7 @@ impl<'a> Walk<'a> {
             Some(meant) => format!("did you mean \"{meant}\"? The words here are {}", words.join(", ")),
             None => format!("the words here are {}", words.join(", ")),
         };
-        let what = format!("`{}` cannot be \"{}\"", spot.key, shown(&text));
+        let what = format!("`{}` cannot be \"{}\"", shown(&spot.name), shown(&text));
         self.findings.error(codes::UNKNOWN_WORD, place.clone(), what, help);
         self.findings.spoil(&spot.path);
         None
@@ -238,12 +244,12 @@ impl<'a> Walk<'a> {
         place: &Range<usize>,
         schema: &Value,
         spot: &Spot,
-        about: &str,
     ) -> Option<DeValue<'i>> {
         let (number, written) = number(&value);
         let Some(fault) = out_of_range(number, schema) else { return Some(value) };
-        let what = format!("`{}` is {}: {fault}", spot.key, shown(&written));
-        self.findings.error(codes::OUT_OF_RANGE, place.clone(), what, about);
+        let what = format!("`{}` is {}: {fault}", shown(&spot.name), shown(&written));
+        let help = if spot.about.is_empty() { "write a number such as 12.5" } else { &spot.about };
+        self.findings.error(codes::OUT_OF_RANGE, place.clone(), what, help);
         self.findings.spoil(&spot.path);
         None
     }
@@ -280,6 +286,17 @@ fn number(value: &DeValue<'_>) -> (f64, String) {
 pub fn shown(text: &str) -> String {
     let line: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).take(61).collect();
     if line.chars().count() > 60 { line.chars().take(59).chain(['…']).collect() } else { line }
+}
+
+/// A text whose first word goes on in a sentence: capitals stay where a name or symbol has them.
+fn in_a_sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    match (letters.next(), letters.next()) {
+        (Some(first), Some(second)) if !second.is_uppercase() => {
+            first.to_lowercase().chain([second]).chain(letters).collect()
+        }
+        _ => text.to_owned(),
+    }
 }
 
 fn description(schema: &Value) -> &str {

@@ -13,9 +13,10 @@ pub struct Csv;
 /// The columns of `spec` and `check`.
 const HEAD: [&str; 8] = ["spec", "what", "name", "value", "unit", "cost", "min", "max"];
 /// The columns of `larder`.
-const LARDER: [&str; 22] = [
+const LARDER: [&str; 30] = [
     "name",
     "also",
+    "group",
     "role",
     "form",
     "strength",
@@ -28,17 +29,25 @@ const LARDER: [&str; 22] = [
     "acid",
     "acid min",
     "acid max",
+    "acids",
     "sweetness",
+    "sweetness min",
+    "sweetness max",
     "density",
     "caffeine",
+    "caffeine min",
+    "caffeine max",
     "sodium",
     "allergens",
+    "may hold",
     "handling",
     "judged",
     "source",
+    "note",
 ];
 
 /// What stands in a cell.
+#[derive(Debug, Clone, Copy)]
 enum Cell<'a> {
     Text(&'a str),
     Number(f64),
@@ -188,25 +197,21 @@ impl Sheet {
 
     fn ingredient(&mut self, line: &LarderLine) {
         let span = |s: &Span| [Number(s.typical), s.min.into(), s.max.into()];
-        let joined = [
-            line.also.join("; "),
-            line.allergens.join("; "),
-            line.handling.join("; "),
-            line.judged.join("; "),
-        ];
-        let [also, allergens, handling, judged] = joined.each_ref();
-        let mut cells = vec![Text(&line.name), Text(also), Text(line.role), Text(line.form)];
+        let [also, judged] = [&line.also, &line.judged].map(|texts| texts.join("; "));
+        let [allergens, may_hold, handling] =
+            [&line.allergens, &line.may_hold, &line.handling].map(|words| words.join("; "));
+        let mut cells = [&line.name, &also].map(|t| Text(t)).to_vec();
+        cells.extend([line.group, line.role, line.form].map(Text));
         cells.extend(span(&line.strength));
         cells.extend(span(&line.sugar));
         cells.push(Number(line.polyols));
         cells.extend(span(&line.acid));
-        cells.extend([
-            Number(line.sweetness),
-            line.density.into(),
-            Number(line.caffeine),
-            Number(line.sodium),
-        ]);
-        cells.extend([Text(allergens), Text(handling), Text(judged), Text(&line.source)]);
+        cells.push(Text(&line.acids));
+        cells.extend(span(&line.sweetness));
+        cells.push(line.density.into());
+        cells.extend(span(&line.caffeine));
+        cells.push(Number(line.sodium));
+        cells.extend([&allergens, &may_hold, &handling, &judged, &line.source, &line.note].map(|t| Text(t)));
         self.row(&cells);
     }
 }
@@ -215,9 +220,9 @@ impl Sheet {
 /// undefined numbers are empty.
 fn written(cell: &Cell) -> String {
     match cell {
-        Nothing => String::new(),
+        // Adding 0 takes the sign from a negative zero.
         Number(value) if value.is_finite() => format!("{}", value + 0.0),
-        Number(_) => String::new(),
+        Number(_) | Nothing => String::new(),
         Text(text) => quoted(text),
     }
 }

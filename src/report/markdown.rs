@@ -25,7 +25,8 @@ impl Markdown {
             let cost = pour.cost.map_or_else(String::new, |c| number::fixed(c, 2));
             vec![format!("{amount} {unit}"), escaped(&pour.ingredient), cost]
         });
-        let head = ["amount", "ingredient", &frame.currency];
+        let priced = spec.pours.iter().any(|pour| pour.cost.is_some());
+        let head = ["amount", "ingredient", if priced { &frame.currency } else { "" }];
         let method = escaped(&words::method_sentences(frame, spec, self.units));
         format!("{}\n{method}\n", table(&head, "rlr", rows))
     }
@@ -42,13 +43,15 @@ impl Markdown {
         table(&["in the glass", "value", "asked for", "margin"], "lrll", rows)
     }
 
-    fn alternatives(&self, answer: &SpecAnswer) -> String {
+    fn alternatives(&self, answer: &SpecAnswer, best: &SpecLine) -> String {
         let rows = answer.alternatives.iter().enumerate().map(|(at, spec)| {
             let score = words::score_text(&answer.aim, &answer.frame, spec.score, self.units);
-            vec![(at + 1).to_string(), escaped(&words::moves(&spec.change, self.units)), escaped(&score)]
+            let worse = words::worse_words(answer, best.score, spec.score, self.units).unwrap_or_default();
+            let moves = words::moves(&spec.change, self.units);
+            vec![(at + 1).to_string(), escaped(&moves), escaped(&score), escaped(&worse)]
         });
         let aim = escaped(&answer.aim.of);
-        table(&["", "against the best", &aim], "rlr", rows)
+        table(&["", "against the best", &aim, ""], "rlrl", rows)
     }
 }
 
@@ -64,7 +67,7 @@ impl Exporter for Markdown {
                 let _ = write!(
                     out,
                     "\n## Next best, each with another set of ingredients\n\n{}",
-                    self.alternatives(answer)
+                    self.alternatives(answer, best)
                 );
             }
             let _ = write!(out, "\n{outcome}\n");
@@ -106,7 +109,9 @@ impl Exporter for Markdown {
         });
         let head = ["ingredient", "role", "form", "% vol", "sugar", "acid", "allergens", "judged", "source"];
         table(&head, "lllrrrlll", rows)
-            + "\nSugar and acid (titratable, as citric) in g/L; of powders in g/kg.\n"
+            + "\nSugar and acid (titratable, as citric) in g/L; of powders in g/kg.\n\n"
+            + &escaped(answer.attribution)
+            + "\n"
     }
 }
 
@@ -128,8 +133,8 @@ fn cautions(cautions: &[String]) -> String {
     if cautions.is_empty() {
         return String::new();
     }
-    let items: String = cautions.iter().map(|c| format!("- {}\n", escaped(c))).collect();
-    format!("\n## Mind\n\n{items}")
+    let items: Vec<String> = cautions.iter().map(|c| format!("- {}", escaped(c))).collect();
+    format!("\n## Mind\n\n{}\n", items.join("\n"))
 }
 
 /// A table; `sides` says for each column whether it stands left (`l`) or right (`r`).
@@ -147,7 +152,7 @@ fn escaped(text: &str) -> String {
     for letter in text.chars() {
         match letter {
             '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '#' | '~' | '!' | '&' => {
-                out.extend(['\\', letter])
+                out.extend(['\\', letter]);
             }
             c if c.is_control() => out.push(' '),
             c => out.push(c),

@@ -15,40 +15,40 @@ pub enum Next {
 }
 
 /// The amount of every column at the tableau's point, in units.
-fn amounts(model: &Model, program: &Program, node: &Node) -> Vec<f64> {
-    let mut amounts = vec![0.0; model.columns.len()];
-    for (at, segment) in program.segments.iter().enumerate() {
-        amounts[segment.column] += node.simplex.value(at);
-    }
-    amounts
+fn amounts(program: &Program, node: &Node) -> Vec<f64> {
+    program.amounts(|variable| node.simplex.value(variable))
 }
 
 /// Whether the tableau's point keeps what is decided.
-pub fn within_domains(model: &Model, program: &Program, node: &Node) -> bool {
-    amounts(model, program, node).iter().zip(&node.domains).all(|(units, domain)| match domain.state {
+pub fn within_domains(program: &Program, node: &Node) -> bool {
+    amounts(program, node).iter().zip(&node.domains).all(|(units, domain)| match domain.state {
         State::Out => *units <= WHOLE,
         State::Open => *units <= domain.high + WHOLE,
         State::Used => *units >= domain.low - WHOLE && *units <= domain.high + WHOLE,
     })
 }
 
-/// Whether the segments are the columns, one each, so that a segment's figures speak for its column.
-fn plain(model: &Model, program: &Program) -> bool {
-    program.segments.len() == model.columns.len()
+/// The only segment of a column, where it has only one: its figures speak for the column.
+fn only(program: &Program, column: usize) -> Option<usize> {
+    let range = &program.of_column[column];
+    (range.len() == 1).then_some(range.start)
+}
+
+/// What a unit more of a column costs at the tableau's point, where that can be read off.
+fn price(program: &Program, node: &Node, column: usize) -> f64 {
+    program.of_column[column].clone().map(|s| node.simplex.reduced_cost(s)).fold(0.0, f64::max)
 }
 
 /// Uses the room below the cut-off: a nonbasic column that cannot move by a least pour without
 /// passing it is out, and ranges shrink to what the room allows.
 pub fn fix_by_reduced_cost(model: &Model, node: &mut Node, program: &Program, room: f64) {
-    if !plain(model, program) {
-        return;
-    }
     for column in 0..node.domains.len() {
-        let cost = node.simplex.reduced_cost(column);
+        let Some(segment) = only(program, column) else { continue };
+        let cost = node.simplex.reduced_cost(segment);
         if cost.abs() < 1e-12 {
             continue;
         }
-        let (low, high) = node.simplex.bounds(column);
+        let (low, high) = node.simplex.bounds(segment);
         if low >= high {
             continue;
         }
@@ -74,7 +74,6 @@ pub fn fix_by_reduced_cost(model: &Model, node: &mut Node, program: &Program, ro
 #[derive(Debug, Clone, Copy)]
 struct Between {
     column: usize,
-    value: f64,
     below: f64,
     above: f64,
 }
@@ -86,33 +85,32 @@ fn between(model: &Model, node: &Node, column: usize, value: f64) -> Option<Betw
         return None;
     }
     if domain.state == State::Open && value < domain.low - WHOLE {
-        return Some(Between { column, value, below: 0.0, above: domain.low });
+        return Some(Between { column, below: 0.0, above: domain.low });
     }
     if !whole || (value - value.round()).abs() <= WHOLE {
         return None;
     }
     let below = value.floor();
     let below = if domain.state == State::Open && below < domain.low { 0.0 } else { below };
-    Some(Between { column, value, below, above: value.ceil() })
+    Some(Between { column, below, above: value.ceil() })
 }
 
 /// Finds out how to go on, given the room below the cut-off.
 pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
-    let amounts = amounts(model, program, node);
+    let amounts = amounts(program, node);
     let mut best: Option<(f64, Vec<Change>)> = None;
     for column in 0..amounts.len() {
         let Some(at) = between(model, node, column, amounts[column]) else { continue };
-        let (down, up) = penalties(model, program, node, &at);
+        let (down, up) = penalties(program, node, &at);
         let score = down.min(up).min(1e30) * 4.0 + down.max(up).min(1e30);
         if best.as_ref().is_none_or(|(s, _)| score > *s) {
-            let room = if plain(model, program) { room } else { f64::INFINITY };
             best = Some((score, children(&at, down, up, room)));
         }
     }
     if let Some((_, changes)) = best {
         return Next::Branch(changes);
     }
-    if let Some(changes) = count_branch(model, node, &amounts) {
+    if let Some(changes) = count_branch(model, program, node, &amounts) {
         return Next::Branch(changes);
     }
     let spec = amounts
@@ -124,12 +122,21 @@ pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
     Next::Whole(spec)
 }
 
-fn penalties(model: &Model, program: &Program, node: &Node, at: &Between) -> (f64, f64) {
-    if plain(model, program) {
-        node.simplex.penalties(at.column, at.below, at.above)
-    } else {
-        (at.value - at.below, at.above - at.value)
-    }
+/// At least how much the objective rises on either side. Of a column with several segments only the
+/// one that is between its ends is pressed: less than the whole, so still a lower bound.
+fn penalties(program: &Program, node: &Node, at: &Between) -> (f64, f64) {
+    let range = program.of_column[at.column].clone();
+    let inside = |s: &usize| {
+        let (low, high) = node.simplex.bounds(*s);
+        node.simplex.value(*s) > low + WHOLE && node.simplex.value(*s) < high - WHOLE
+    };
+    let Some(segment) = range.clone().find(inside).or(range.clone().next()).filter(|_| !range.is_empty())
+    else {
+        return (0.0, 0.0);
+    };
+    let part = program.segments[segment];
+    let within = |units: f64| (units - part.start).clamp(0.0, part.length);
+    node.simplex.penalties(segment, within(at.below), within(at.above))
 }
 
 /// The two children, the likelier first, without those that pass the cut-off by the first pivot.
@@ -143,7 +150,7 @@ fn children(at: &Between, down: f64, up: f64, room: f64) -> Vec<Change> {
 }
 
 /// Where amounts are whole but a group's count is not kept, decides one of its members.
-fn count_branch(model: &Model, node: &Node, amounts: &[f64]) -> Option<Vec<Change>> {
+fn count_branch(model: &Model, program: &Program, node: &Node, amounts: &[f64]) -> Option<Vec<Change>> {
     for group in &model.groups {
         let used = |c: &&usize| node.domains[**c].state == State::Used || amounts[**c] > WHOLE;
         let count = group.members.iter().filter(used).count();
@@ -159,10 +166,7 @@ fn count_branch(model: &Model, node: &Node, amounts: &[f64]) -> Option<Vec<Chang
         }
         if count < group.min {
             let idle = group.members.iter().filter(open).filter(|c| !used(c));
-            let pick = idle.min_by(|a, b| {
-                let price = |c: usize| node.simplex.reduced_cost(c.min(node.domains.len() - 1));
-                price(**a).total_cmp(&price(**b))
-            });
+            let pick = idle.min_by(|a, b| price(program, node, **a).total_cmp(&price(program, node, **b)));
             return pick.map(|c| decide(node, *c));
         }
     }
@@ -186,10 +190,9 @@ pub fn after_leaf(
     if let Some((column, _)) = spec.iter().find(|(c, _)| open(c)) {
         return decide(node, *column);
     }
-    let cheapest = (0..node.domains.len()).filter(open).min_by(|a, b| {
-        let price = |c: usize| if plain(model, program) { node.simplex.reduced_cost(c) } else { 0.0 };
-        price(*a).total_cmp(&price(*b))
-    });
+    let cheapest = (0..node.domains.len())
+        .filter(open)
+        .min_by(|a, b| price(program, node, *a).total_cmp(&price(program, node, *b)));
     if let Some(column) = cheapest {
         return decide(node, column);
     }
@@ -200,10 +203,10 @@ pub fn after_leaf(
     let Some((column, units)) = spec.iter().find(|(c, _)| loose(c)) else { return vec![] };
     let domain = node.domains[*column];
     let at = if *units > domain.low {
-        Between { column: *column, value: *units, below: units - 1.0, above: *units }
+        Between { column: *column, below: units - 1.0, above: *units }
     } else {
-        Between { column: *column, value: *units, below: *units, above: units + 1.0 }
+        Between { column: *column, below: *units, above: units + 1.0 }
     };
-    let (down, up) = if plain(model, program) { penalties(model, program, node, &at) } else { (0.0, 0.0) };
+    let (down, up) = penalties(program, node, &at);
     children(&at, down, up, room)
 }

@@ -6,8 +6,8 @@ use super::judge::Judge;
 use super::linear::{Linear, LinearRow};
 use super::pieces::pieces;
 use super::short;
-use crate::brief::{Pour, Served, Side, serve};
-use crate::model::{Gauge, Model, Objective, Sense, Tangent};
+use crate::brief::{Pour, Served, serve};
+use crate::model::{Limit, Model, Objective, Program, Segment, Tangent, View};
 use crate::tolerance::{FIXED_POINT, UNUSED};
 
 /// How many rounds the point gets to stay before steps are held short.
@@ -35,10 +35,7 @@ pub fn optimum(model: &Model, objective: &Objective) -> Option<Free> {
         if best.as_ref().is_some_and(|b| piece.bound >= b.score) {
             break;
         }
-        let mut start = vec![0.0; freed.columns.len()];
-        for (at, segment) in piece.program.segments.iter().enumerate() {
-            start[segment.column] += piece.simplex.value(at);
-        }
+        let start = piece.program.amounts(|variable| piece.simplex.value(variable));
         if let Some(free) = fixed_point(&freed, objective, &bounds, start)
             && best.as_ref().is_none_or(|b| free.score < b.score)
         {
@@ -65,11 +62,9 @@ pub fn fixed_point(
             return Some(at.free);
         }
         last = now;
-        let Some(next) = expanded(model, objective, bounds, &at.free.served, at.free.score).minimize() else {
-            break;
-        };
-        units = next;
-        units.truncate(model.columns.len());
+        let (program, linear) = expanded(model, objective, bounds, &at.free);
+        let Some(next) = linear.minimize() else { break };
+        units = program.amounts(|variable| next[variable]);
     }
     short::steps(model, objective, bounds, start)
 }
@@ -89,7 +84,8 @@ impl Point {
         let (pours, served) = measure(model, &units);
         let score = objective.score(model, &pours, &served);
         // Free pours meet limits through the same gate as whole ones.
-        let meets = model.meets_limits(&served) && model.keeps_proportions(&pours) && score.is_finite();
+        let meets =
+            model.meets_limits(&pours, &served) && model.keeps_proportions(&pours) && score.is_finite();
         Self { free: Free { units, score, served }, meets }
     }
 }
@@ -102,117 +98,56 @@ pub fn measure(model: &Model, units: &[f64]) -> (Vec<Pour>, Served) {
     (pours, served)
 }
 
-/// The linear program at a measured point.
+/// The linear program at a measured point. A ratio is made low by its numerator less the score
+/// times its denominator (Dinkelbach).
 pub(super) fn expanded(
     model: &Model,
     objective: &Objective,
     bounds: &[(f64, f64)],
-    at: &Served,
-    score: f64,
-) -> Linear {
-    let tangent = Tangent::at(model, &at.drink);
-    let rows = rows(model, &tangent);
-    let (cost, rows, bounds) = match objective {
-        Objective::Goal { gauge, sense, .. } => {
-            (goal_cost(gauge, *sense, &tangent, score), rows, bounds.to_vec())
+    at: &Free,
+) -> (Program, Linear) {
+    let envelope = Tangent::at(model, &model.typical, &at.served.drink).envelope();
+    let program = Program::over(model, objective, envelope, &worst_views(model, &at.units), 0.0);
+    let lines = &program.lines;
+    let score = if at.score.is_finite() { at.score } else { 0.0 };
+    let cost = match &lines.over {
+        Some(over) => {
+            // Over the denominator at the point, so that the cost is in scores.
+            let parts = program.segments.iter().zip(over);
+            let here: f64 = parts.map(|(s, o)| o * (at.units[s.column] - s.start).clamp(0.0, s.length)).sum();
+            let here = if here > 0.0 { here } else { 1.0 };
+            lines.value.iter().zip(over).map(|(v, o)| (v - score * o) / here).collect()
         }
-        Objective::Change { from, .. } => bent(model, from, rows, bounds),
+        None => lines.value.clone(),
     };
-    Linear { cost, bounds, rows }
+    let within = |s: &Segment| {
+        let (lo, hi) = bounds[s.column];
+        ((lo - s.start).clamp(0.0, s.length), (hi - s.start).clamp(0.0, s.length))
+    };
+    let extras = program.extras.iter().map(|most| (0.0, *most));
+    let bounds = program.segments.iter().map(within).chain(extras).collect();
+    let rows = program.rows.iter().map(|r| (r.coefficients.clone(), r.lo, r.hi)).collect();
+    (program, Linear { cost, bounds, rows })
 }
 
-/// A linear cost whose least point improves on `score`: a ratio is taken by its numerator less the
-/// score times its denominator (Dinkelbach).
-fn goal_cost(gauge: &Gauge, sense: Sense, tangent: &Tangent, score: f64) -> Vec<f64> {
-    let sign = match sense {
-        Sense::Low => 1.0,
-        Sense::High => -1.0,
+/// The worst corners of every limit at a point, with the expansion at the drink that they make.
+fn worst_views(model: &Model, units: &[f64]) -> Vec<View> {
+    let Some(spread) = &model.spread else { return vec![] };
+    let (pours, _) = measure(model, units);
+    let view = |limit: &Limit| {
+        let drink = spread.worst(model, &pours, limit).1.drink;
+        let portions = spread.portions(&spread.picks(model, limit, &drink));
+        let envelope = Tangent::at(model, &portions, &drink).envelope();
+        View { portions, envelope }
     };
-    let ratio = |sum: &[f64], over: &[f64]| {
-        let score = if score.is_finite() { score } else { 0.0 };
-        sum.iter().zip(over).map(|(s, o)| sign * s - score * o).collect()
-    };
-    let plain = |sum: &[f64]| sum.iter().map(|s| sign * s).collect();
-    match gauge {
-        Gauge::Sum(sum) => plain(sum),
-        Gauge::Volume => plain(&tangent.volume),
-        Gauge::Melt => plain(&tangent.melt),
-        Gauge::PerVolume(sum) => ratio(sum, &tangent.volume),
-        Gauge::PerSum(sum, over) => ratio(sum, over),
-    }
+    model.limits.iter().map(view).collect()
 }
 
-/// Every limit and proportion, exact at the point of the expansion.
-pub fn rows(model: &Model, tangent: &Tangent) -> Vec<LinearRow> {
-    let mut rows: Vec<LinearRow> = model
-        .limits
-        .iter()
-        .map(|limit| {
-            let less = |sum: &[f64], over: &[f64]| -> Vec<f64> {
-                sum.iter().zip(over).map(|(s, o)| s - limit.value * o).collect()
-            };
-            let (figures, at) = match Gauge::of(model, limit.measure) {
-                Gauge::Sum(sum) => (sum, limit.value),
-                Gauge::Volume => (tangent.volume.clone(), limit.value),
-                Gauge::Melt => (tangent.melt.clone(), limit.value),
-                Gauge::PerVolume(sum) => (less(&sum, &tangent.volume), 0.0),
-                Gauge::PerSum(sum, over) => (less(&sum, &over), 0.0),
-            };
-            sided(figures, limit.side, at)
-        })
-        .collect();
-    rows.extend(model.something().map(|figures| sided(figures, Side::Min, 1.0)));
-    for rule in &model.brief.proportions {
-        let ratio = |factor: f64| -> Vec<f64> {
-            model
-                .columns
-                .iter()
-                .map(|c| match c.candidate {
-                    at if at == rule.of => c.unit,
-                    at if at == rule.to => -factor * c.unit,
-                    _ => 0.0,
-                })
-                .collect()
-        };
-        rows.extend(rule.min.map(|min| sided(ratio(min), Side::Min, 0.0)));
-        rows.extend(rule.max.map(|max| sided(ratio(max), Side::Max, 0.0)));
-    }
-    rows
-}
-
-fn sided(figures: Vec<f64>, side: Side, at: f64) -> LinearRow {
-    match side {
-        Side::Min => (figures, at, f64::INFINITY),
-        Side::Max => (figures, f64::NEG_INFINITY, at),
-    }
-}
-
-/// `|x - from|` as further variables t with `t ≥ x - from` and `t ≥ from - x`.
-fn bent(
-    model: &Model,
-    from: &[f64],
-    rows: Vec<LinearRow>,
-    bounds: &[(f64, f64)],
-) -> (Vec<f64>, Vec<LinearRow>, Vec<(f64, f64)>) {
-    let n = from.len();
-    let wide = |mut figures: Vec<f64>| {
-        figures.resize(2 * n, 0.0);
-        figures
-    };
-    let mut rows: Vec<LinearRow> = rows.into_iter().map(|(f, lo, hi)| (wide(f), lo, hi)).collect();
-    let mut bounds = bounds.to_vec();
-    let mut cost = vec![0.0; n];
-    for (c, target) in from.iter().enumerate() {
-        for sign in [1.0, -1.0] {
-            let mut figures = vec![0.0; 2 * n];
-            figures[c] = sign;
-            figures[n + c] = -1.0;
-            rows.push((figures, f64::NEG_INFINITY, sign * target));
-        }
-        bounds.push((0.0, bounds[c].1.max(*target)));
-        cost.push(model.columns[c].unit);
-    }
-    (cost, rows, bounds)
+/// Every limit, and what else holds, exact at the point of the expansion: in the order of the model's
+/// limits, then the proportions.
+pub fn rows(model: &Model, objective: &Objective, tangent: &Tangent) -> Vec<LinearRow> {
+    let program = Program::over(model, objective, tangent.envelope(), &[], 0.0);
+    program.rows.iter().map(|r| (r.coefficients.clone(), r.lo, r.hi)).collect()
 }
 
 /// The best free amounts of a decided set: whole amounts stay, free ones are re-solved.

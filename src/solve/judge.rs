@@ -25,7 +25,10 @@ impl Judge<'_> {
             return None;
         }
         let served = serve(self.model.brief, pours);
-        if !self.model.meets_limits(&served) || !self.model.keeps_proportions(pours) {
+        if !self.model.meets_limits(pours, &served)
+            || !self.model.keeps_proportions(pours)
+            || !self.model.keeps_caps(pours, &served)
+        {
             return None;
         }
         let score = self.objective.score(self.model, pours, &served);

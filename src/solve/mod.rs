@@ -2,18 +2,19 @@
 
 mod branch;
 pub mod free;
-mod incumbents;
-mod judge;
+pub mod incumbents;
+pub mod judge;
 pub mod linear;
 mod node;
 mod pieces;
 mod polish;
-mod search;
+pub mod search;
 mod short;
 mod simplex;
 mod verify;
 
 pub use incumbents::Wanted;
+pub use verify::in_card_order;
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -79,10 +80,7 @@ pub struct Solved {
 /// free-pour optimum, every one of them measured anew from its pours.
 pub fn solve(brief: &Brief, stop: &Stop) -> Solved {
     let model = Model::new(brief);
-    let Some(objective) = Objective::of(&model) else {
-        let ending = Ending::Stopped;
-        return Solved { ending, specs: vec![], bound: None, complete: false, unrounded: None };
-    };
+    let objective = Objective::of(&model);
     let wanted = Wanted {
         specs: 1 + brief.answer.alternatives,
         within: brief.answer.within.map(|percent| percent / 100.0),

@@ -24,7 +24,7 @@ pub struct Piece {
 
 /// The pieces on which something may be found.
 pub fn pieces(model: &Model, objective: &Objective) -> Vec<Piece> {
-    let whole = Ranges::of(model);
+    let whole = Ranges::of(&model.typical);
     let Some(whole) = drawn_in(model, objective, whole) else { return vec![] };
     let (low, high) = whole.before;
     let cuts = match model.brief.serve.dilution {
@@ -53,6 +53,7 @@ fn tableau(model: &Model, program: &Program, parts: &[Vec<f64>]) -> Simplex {
             let low = if column.must { (column.least - s.start).clamp(0.0, s.length) } else { 0.0 };
             (low, s.length)
         })
+        .chain(program.extras.iter().map(|most| (0.0, *most)))
         .collect();
     let rows: Vec<(Vec<f64>, f64, f64)> =
         program.rows.iter().map(|r| (r.coefficients.clone(), r.lo, r.hi)).collect();
@@ -65,7 +66,7 @@ impl Piece {
         for _ in 0..ROUNDS {
             ranges = drawn_in(model, objective, ranges)?;
         }
-        let program = Program::new(model, objective, &ranges);
+        let program = Program::relaxed(model, objective, &ranges);
         let lines = &program.lines;
         let mut parts = vec![lines.value.clone(), lines.cost.clone()];
         parts.extend(lines.over.clone());
@@ -84,7 +85,7 @@ impl Piece {
 
 /// Draws the ranges in to what the rows allow; `None` if they allow nothing.
 fn drawn_in(model: &Model, objective: &Objective, ranges: Ranges) -> Option<Ranges> {
-    let program = Program::new(model, objective, &ranges);
+    let program = Program::relaxed(model, objective, &ranges);
     let parts = ratio_parts(model, &program);
     let mut simplex = tableau(model, &program, &parts);
     simplex.weigh(&[]);
@@ -107,7 +108,9 @@ fn drawn_in(model: &Model, objective: &Objective, ranges: Ranges) -> Option<Rang
 /// A range's lower end needs the most water, its upper end the least.
 fn ratio_parts(model: &Model, program: &Program) -> Vec<Vec<f64>> {
     let spread = |figure: &dyn Fn(usize) -> f64| -> Vec<f64> {
-        program.segments.iter().map(|s| figure(s.column)).collect()
+        let mut wide: Vec<f64> = program.segments.iter().map(|s| figure(s.column)).collect();
+        wide.resize(program.width(), 0.0);
+        wide
     };
     let portion = |c: usize| (&model.candidate(c).portion, model.columns[c].unit);
     let poured = |c: usize| portion(c).0.poured * portion(c).1;

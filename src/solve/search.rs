@@ -145,7 +145,9 @@ impl Search<'_> {
         };
         let over_most = if lines.over.is_some() { most(2) } else { 1.0 };
         let cost_most = most(1);
-        let reach = lines.value.iter().zip(&piece.program.segments).map(|(v, s)| (v * s.length).abs());
+        let lengths =
+            piece.program.segments.iter().map(|s| s.length).chain(piece.program.extras.iter().copied());
+        let reach = lines.value.iter().zip(lengths).map(|(v, length)| (v * length).abs());
         let scale = piece.bound.abs().min(1e12).max(1e-6 * reach.fold(0.0, f64::max)) * over_most;
         let plain = cost_most > 0.0 && cost_most.is_finite() && scale.is_finite() && !self.about_cost();
         let guide = if plain { GUIDE * scale / cost_most } else { 0.0 };
@@ -210,7 +212,7 @@ impl Search<'_> {
                 return vec![];
             }
             // What has been fixed may exclude the point that it was read from.
-            if branch::within_domains(model, &terms.piece.program, node) {
+            if branch::within_domains(&terms.piece.program, node) {
                 break;
             }
             if self.bounded_out(node, terms, &gate) {

@@ -51,8 +51,9 @@ fn merit(model: &Model, point: &Point, price: f64) -> f64 {
 
 /// By how much of itself the most missed limit is missed.
 fn missed(model: &Model, point: &Point) -> f64 {
+    let (pours, _) = super::free::measure(model, &point.free.units);
     let missed = model.limits.iter().map(|limit| {
-        let value = point.free.served.value(limit.measure);
+        let value = model.judged_value(&pours, &point.free.served, limit);
         let by = match limit.side {
             Side::Min => limit.value - value,
             Side::Max => value - limit.value,
@@ -83,14 +84,14 @@ fn step(
             ((x - reach).max(*lo), (x + reach).min(*hi))
         })
         .collect();
-    let linear = elastic(model, expanded(model, objective, &near, &at.free.served, at.free.score), at, price);
+    let (program, linear) = expanded(model, objective, &near, &at.free);
+    let linear = elastic(model, linear, at, price);
     let value = |x: &[f64]| linear.cost.iter().zip(x).map(|(c, x)| c * x).sum::<f64>();
     let found = linear.minimize()?;
-    let mut here = found.clone();
-    here[..model.columns.len()].copy_from_slice(&at.free.units);
-    *here.last_mut()? = missed(model, at);
-    let promised = value(&here) - value(&found);
-    let next = Point::new(model, objective, found[..model.columns.len()].to_vec());
+    // At the point itself a ratio's numerator less its score times its denominator is nothing.
+    let here = if program.lines.over.is_some() { 0.0 } else { at.free.score - program.lines.constant };
+    let promised = here + price * missed(model, at) - value(&found);
+    let next = Point::new(model, objective, program.amounts(|variable| found[variable]));
     Some((next, promised))
 }
 

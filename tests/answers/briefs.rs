@@ -100,6 +100,15 @@ fn add_items(plan: &mut Plan, rng: &mut Pcg64Mcg) {
         plan.items[out].out = true;
     }
     trim(plan);
+    make_room(plan);
+}
+
+/// Raises what is less than the least pour: the reader would refuse it.
+fn make_room(plan: &mut Plan) {
+    let brief = plan.brief();
+    for (item, candidate) in plan.items.iter_mut().zip(&brief.candidates) {
+        item.max = item.max.map(|max| written(max.max(candidate.least), 3));
+    }
 }
 
 /// Cuts the largest ranges until the combinations are few enough.

@@ -30,6 +30,12 @@ fn free_pours_are_no_worse_than_steps() {
     });
 }
 
+/// 200 more that aim at the reference or at the middle of their ranges, some with holds.
+#[test]
+fn nearest_specs_agree_with_enumeration() {
+    over_both_cores(1000..1200, |seed| check(&seeded(seed, Aims::Nearest)));
+}
+
 /// What one millilitre brings, from the label, by two programs.
 #[test]
 fn ingredients_agree_with_a_second_physics() {

@@ -2,9 +2,13 @@
 
 mod briefs;
 mod by_hand;
+mod cases;
 mod enumerator;
 mod exact;
 mod glass;
 mod outside;
 mod plan;
+mod published;
+mod reading;
 mod shelf;
+mod worst;

@@ -1,8 +1,10 @@
 //! How far the figures can be trusted: melt, density, crystals, judged figures.
 
+use std::collections::BTreeSet;
+
 use super::{Caution, Topic, listed};
-use crate::brief::{Brief, Candidate, Origin};
-use crate::larder;
+use crate::brief::{Brief, Candidate, Measure, Origin};
+use crate::larder::{self, Basis, Figure};
 use crate::liquid::{Dilution, Method, Portion, melt, sucrose};
 use crate::quantity::number;
 use crate::solve::Spec;
@@ -11,9 +13,12 @@ use crate::solve::Spec;
 /// certain than the figures shown: see [`crate::liquid::Masses::volume`].
 const STRONG_AND_SWEET: [(f64, f64); 2] = [(20.0, 100.0), (10.0, 200.0)];
 
-pub fn cautions(brief: &Brief, spec: &Spec) -> Vec<Caution> {
-    let drink = [estimate(brief, spec), density(spec), judged(brief, spec)];
-    drink.into_iter().flatten().chain(crystals(brief, spec)).collect()
+pub fn of_drink(brief: &Brief, spec: &Spec) -> Vec<Caution> {
+    [estimate(brief, spec), density(spec)].into_iter().flatten().collect()
+}
+
+pub fn of_ingredients(brief: &Brief, candidates: &[&Candidate]) -> Vec<Caution> {
+    [crystals(candidates), judged(brief, candidates)].into_iter().flatten().collect()
 }
 
 /// The melt of a rule is an estimate: what that does to the strength, and whether the rule was
@@ -25,20 +30,31 @@ fn estimate(brief: &Brief, spec: &Spec) -> Option<Caution> {
     let drink = &spec.served.drink;
     let water = melt::UNCERTAINTY * drink.poured;
     let strength = drink.strength() * water / drink.volume;
-    let mut text =
-        format!("The water from the ice is an estimate, give or take {} ml", number::fixed(water, 0),);
-    if strength >= 0.05 {
-        text += &format!(" ({} % vol of strength)", number::fixed(strength, 1));
+    let effect = if strength >= 0.05 {
+        format!(" ({} % vol of strength)", number::fixed(strength, 1))
+    } else {
+        String::new()
+    };
+    let text = format!(
+        "The water from the ice is an estimate, give or take {} ml{effect}{}. Weigh a few and give `melt` your \
+         own figure.",
+        number::fixed(water, usize::from(water < 1.0)),
+        outside_the_fit(brief, drink.poured_strength)
+    );
+    Some(Caution { topic: Topic::Melt, text })
+}
+
+/// What is to be said where the rule was not fitted on drinks like this one.
+fn outside_the_fit(brief: &Brief, poured_strength: f64) -> String {
+    let fitted = (melt::FITTED.0..=melt::FITTED.1).contains(&poured_strength);
+    if fitted || !matches!(brief.serve.dilution, Dilution::Fit { .. }) {
+        return String::new();
     }
-    let outside = !(melt::FITTED.0..=melt::FITTED.1).contains(&drink.poured_strength);
-    if matches!(brief.serve.dilution, Dilution::Fit { .. }) && outside {
-        text += &format!(
-            "; less sure still here, as the rule was fitted on drinks of 10 to 45 % vol before the ice and this \
-             one has {}",
-            number::fixed(100.0 * drink.poured_strength, 1)
-        );
-    }
-    Some(Caution { topic: Topic::Melt, text: text + ". Weigh a few and give `melt` your own figure." })
+    format!(
+        ", and less sure still here: the rule was fitted on drinks of 10 to 45 % vol before the ice, and this one \
+         has {}",
+        number::fixed(100.0 * poured_strength, 1)
+    )
 }
 
 fn density(spec: &Spec) -> Option<Caution> {
@@ -53,19 +69,13 @@ fn density(spec: &Spec) -> Option<Caution> {
 
 /// Sucrose syrups that hold more than water keeps dissolved at 20 °C. Honey and its like are bought as
 /// they are and stay liquid for other reasons, so larder entries are not looked at.
-fn crystals(brief: &Brief, spec: &Spec) -> Option<Caution> {
+fn crystals(candidates: &[&Candidate]) -> Option<Caution> {
     let share = |p: &Portion| p.masses.solids / (p.masses.solids + p.masses.water);
     let sucrose_syrup = |c: &Candidate| {
         c.portion.poured > 0.0 && c.label.sweetness == 1.0 && !matches!(c.origin, Origin::Larder { .. })
     };
     let over = |c: &Candidate| sucrose_syrup(c) && share(&c.portion) > sucrose::SOLUBILITY;
-    let names: Vec<&str> = spec
-        .pours
-        .iter()
-        .map(|p| &brief.candidates[p.candidate])
-        .filter(|c| over(c))
-        .map(|c| c.name.as_str())
-        .collect();
+    let names: Vec<&str> = candidates.iter().filter(|c| over(c)).map(|c| c.name.as_str()).collect();
     (!names.is_empty()).then(|| Caution {
         topic: Topic::Crystals,
         text: format!(
@@ -75,30 +85,46 @@ fn crystals(brief: &Brief, spec: &Spec) -> Option<Caution> {
     })
 }
 
-fn judged(brief: &Brief, spec: &Spec) -> Option<Caution> {
-    let names: Vec<&str> = spec
-        .pours
+/// Figures that the answer leans on and that are a guess: the typical values, as the answer is for them.
+fn judged(brief: &Brief, candidates: &[&Candidate]) -> Option<Caution> {
+    let sweetness = brief.target(Measure::Sweetness).is_some();
+    let counts = |figure: Figure| match figure {
+        Figure::Strength | Figure::Sugar | Figure::Acid | Figure::Polyols | Figure::Density => true,
+        Figure::Split | Figure::Sweetness | Figure::PolyolSweetness => sweetness,
+        Figure::Caffeine => brief.properties.iter().any(|p| p.name == "caffeine"),
+    };
+    let guesses: Vec<String> = candidates
         .iter()
-        .map(|p| &brief.candidates[p.candidate])
-        .filter(|c| leans(c))
-        .map(|c| c.name.as_str())
+        .filter_map(|c| {
+            let figures: BTreeSet<Figure> = guessed(c).into_iter().filter(|f| counts(*f)).collect();
+            let words: Vec<&str> = figures.into_iter().map(Figure::words).collect();
+            (!words.is_empty()).then(|| format!("{} ({})", c.name, listed(&words)))
+        })
         .collect();
-    (!names.is_empty()).then(|| Caution {
+    (!guesses.is_empty()).then(|| Caution {
         topic: Topic::Judged,
         text: format!(
-            "Some larder figures are judgement or from memory: {}. `washline larder --sources` says which; \
-             measure your own.",
-            listed(&names)
+            "Judged or from memory in the larder: {}. Give your own figures where you have them.",
+            guesses.join(", ")
         ),
     })
 }
 
-fn leans(candidate: &Candidate) -> bool {
+/// Which typical figures of an ingredient are guesses; of a preparation, those of its parts.
+fn guessed(candidate: &Candidate) -> Vec<Figure> {
     match &candidate.origin {
-        Origin::Brief => false,
-        Origin::Larder { judged, .. } => !judged.is_empty(),
-        Origin::Made(made) => {
-            made.parts.iter().any(|p| larder::find(&p.name).is_some_and(|e| !e.judged.is_empty()))
+        Origin::Brief => Vec::new(),
+        // Figures that the brief gives itself are not in `judged` any more.
+        Origin::Larder { entry, judged } => {
+            let still = |f: &Figure| judged.iter().any(|j| j.starts_with(&format!("{}:", f.words())));
+            of_entry(entry).into_iter().filter(still).collect()
         }
+        Origin::Made(made) => made.parts.iter().flat_map(|part| of_entry(&part.name)).collect(),
     }
+}
+
+fn of_entry(name: &str) -> Vec<Figure> {
+    let guess = |basis: Option<Basis>| matches!(basis, Some(Basis::Weak | Basis::Judgement | Basis::Memory));
+    let provenance = larder::find(name).map_or(&[][..], |entry| entry.provenance.as_slice());
+    provenance.iter().filter(|p| guess(p.typical)).map(|p| p.figure).collect()
 }

@@ -122,7 +122,11 @@ fn figure_of<const MOST: u32>(
     if range.min <= typical && typical <= range.max {
         return (typical, Some(range));
     }
-    let what = format!("the {name} of {typical} does not lie between {} and {}", range.min, range.max);
+    let what = if range.min > typical {
+        format!("the least {name} of {} is above the typical {typical}", range.min)
+    } else {
+        format!("the greatest {name} of {} is below the typical {typical}", range.max)
+    };
     findings.error(
         codes::MIN_OVER_MAX,
         figure.place(),

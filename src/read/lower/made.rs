@@ -31,6 +31,7 @@ pub fn all(
     let (order, broken) = kitchen.order(findings);
     for at in order {
         if broken.get(at).copied().unwrap_or_default() {
+            kitchen.look_over(at, findings);
             kitchen.spoil(at, findings);
         } else {
             kitchen.prepare(at, findings);
@@ -105,6 +106,15 @@ impl<'f> Kitchen<'f> {
         let help =
             "take one of the parts out, or buy it in: give it figures or a larder name instead of made";
         findings.error(codes::PREP_CYCLE, closing.place(), what, help);
+    }
+
+    /// Finds what else is wrong with a preparation that needs itself.
+    fn look_over(&self, at: usize, findings: &mut Findings) {
+        let (Some(written), Some(made)) = (self.written.get(at), self.made(at)) else { return };
+        own_figures(written, findings);
+        if let Some(by) = &made.by {
+            self.fetched(at, by.0, findings);
+        }
     }
 
     /// Water that costs nothing stands in for a preparation that could not be worked out.

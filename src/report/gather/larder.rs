@@ -1,8 +1,10 @@
 //! The built-in ingredients as a list.
 
+use std::collections::BTreeMap;
+
 use super::FORMAT;
 use crate::brief::Range;
-use crate::larder::Entry;
+use crate::larder::{self, Basis, Entry, Figure, Provenance};
 use crate::liquid::Form;
 
 /// How much of each entry people are shown.
@@ -20,8 +22,12 @@ pub enum Detail {
 pub struct LarderAnswer {
     /// Version of this object.
     pub format: u32,
-    /// In the order of the larder.
+    /// The best found first; without words, in the order of the larder.
     pub ingredients: Vec<LarderLine>,
+    /// The works that their sources name, in full.
+    pub references: BTreeMap<&'static str, &'static str>,
+    /// What the licences of these works ask to be said.
+    pub attribution: &'static str,
     /// How much of each is shown to people; JSON and CSV always give everything.
     #[serde(skip)]
     pub detail: Detail,
@@ -34,6 +40,8 @@ pub struct LarderLine {
     pub name: String,
     /// Other words that find it.
     pub also: Vec<String>,
+    /// Which shelf it stands on.
+    pub group: &'static str,
     /// What it does in most drinks.
     pub role: &'static str,
     /// `liquid` or `powder`.
@@ -46,20 +54,27 @@ pub struct LarderLine {
     pub polyols: f64,
     /// Acid as citric, g.
     pub acid: Span,
-    /// Sweetness of its sugars, sucrose = 1.
-    pub sweetness: f64,
+    /// Which acids, in words.
+    pub acids: String,
+    /// Sweetness of its sugars (of its polyols where it has only those), sucrose = 1.
+    pub sweetness: Span,
     /// g/ml where stated.
     pub density: Option<f64>,
     /// mg.
-    pub caffeine: f64,
+    pub caffeine: Span,
     /// mg.
     pub sodium: f64,
     /// EU 1169/2011 Annex II.
     pub allergens: Vec<&'static str>,
+    /// Allergens that only some makes hold.
+    pub may_hold: Vec<&'static str>,
     /// What asks for care.
     pub handling: Vec<&'static str>,
     /// Which figures are judgement or from memory.
     pub judged: Vec<String>,
+    /// Whether its typical strength, sugar or acid is a guess.
+    #[serde(skip)]
+    pub guessed: bool,
     /// Where the figures come from.
     pub source: String,
     /// Anything else.
@@ -85,7 +100,24 @@ impl Span {
 
 /// Lists entries.
 pub fn larder_answer(entries: &[&Entry], detail: Detail) -> LarderAnswer {
-    LarderAnswer { format: FORMAT, ingredients: entries.iter().map(|e| line(e)).collect(), detail }
+    LarderAnswer {
+        format: FORMAT,
+        ingredients: entries.iter().map(|e| line(e)).collect(),
+        references: entries.iter().flat_map(|e| e.references()).collect(),
+        attribution: larder::ATTRIBUTION,
+        detail,
+    }
+}
+
+fn is_guess(provenance: Provenance) -> bool {
+    matches!(provenance.figure, Figure::Strength | Figure::Sugar | Figure::Acid)
+        && matches!(provenance.typical, Some(Basis::Weak | Basis::Judgement | Basis::Memory))
+}
+
+/// Of its sugars; of its polyols where it has only those.
+fn sweetness(entry: &Entry) -> f64 {
+    let label = &entry.label;
+    if label.sugar <= 0.0 && label.polyols > 0.0 { label.polyol_sweetness } else { label.sweetness }
 }
 
 fn line(entry: &Entry) -> LarderLine {
@@ -93,6 +125,7 @@ fn line(entry: &Entry) -> LarderLine {
     LarderLine {
         name: entry.name.clone(),
         also: entry.also.clone(),
+        group: entry.group.keyword(),
         role: entry.role.keyword(),
         form: match label.form {
             Form::Liquid => "liquid",
@@ -102,13 +135,16 @@ fn line(entry: &Entry) -> LarderLine {
         sugar: Span::of(label.sugar, natural.sugar),
         polyols: label.polyols,
         acid: Span::of(label.acid, natural.acid),
-        sweetness: label.sweetness,
+        acids: entry.acids.clone(),
+        sweetness: Span::of(sweetness(entry), Some(entry.sweetness)),
         density: label.density,
-        caffeine: entry.caffeine,
+        caffeine: Span::of(entry.caffeine, entry.caffeine_range),
         sodium: entry.sodium,
         allergens: entry.allergens.iter().map(|a| a.keyword()).collect(),
+        may_hold: entry.may_hold.iter().map(|a| a.keyword()).collect(),
         handling: entry.handling.iter().map(|h| h.keyword()).collect(),
         judged: entry.judged.clone(),
+        guessed: entry.provenance.iter().copied().any(is_guess),
         source: entry.source.clone(),
         note: entry.note.clone(),
     }

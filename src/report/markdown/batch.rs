@@ -1,96 +1,89 @@
 //! A batch as a prep card: one page for the wall of the prep room.
 
+use std::fmt::Write as _;
+
 use super::{escaped, table};
-use crate::quantity::{Amount, UnitSystem, number};
-use crate::report::gather::{BatchAnswer, Outcome};
-use crate::report::words;
+use crate::quantity::{UnitSystem, number};
+use crate::report::gather::{BatchAnswer, Outcome, PreparationLine};
+use crate::report::words::{self, batch as batch_words};
 
 /// The card, without its cautions.
 pub fn card(answer: &BatchAnswer, units: UnitSystem) -> String {
-    let mut out = format!("# {}\n\n", escaped(&words::batch::heading(answer)));
+    let mut out = format!("# {}\n\n", escaped(&batch_words::heading(answer)));
     if answer.outcome == Outcome::Stopped {
-        out += "**Of the best spec found before the time limit, not proved to be the best.**\n\n";
+        // Writing to a string cannot fail, here and below.
+        let _ = write!(out, "**{}**\n\n", batch_words::UNPROVED);
     }
     out += "Made by ................ on ................ checked by ................\n\n";
     out += &vessel(answer, units);
     out += &preparations(answer, units);
-    out += "\n## Measured again after the rounding, one serve\n\n";
-    let rows = words::batch::moved(answer, units)
-        .into_iter()
-        .map(|[name, unit, spec, batch, moved]| vec![escaped(&name), spec, batch, moved, escaped(&unit)]);
-    out += &table(&["", "spec", "batch", "moved", ""], "lrrrl", rows);
-    if let Some(sentence) = words::batch::misses(answer, units) {
-        out += &format!("\n**{}**\n", escaped(&sentence));
-    }
+    out += &moved(answer, units);
     out += &buy(answer);
-    let money: Vec<String> = words::batch::money(answer).iter().map(|s| escaped(s)).collect();
-    out += &format!("\n{}\n", money.join(" "));
-    out += &format!("\n## For a label or a menu\n\n**{}**\n\n", escaped(&words::batch::label(answer)));
-    out += &items(&answer.label.statements);
-    out + "\n## Keeping\n\n" + &items(&answer.keeping)
+    let _ = write!(out, "\n{}\n", joined(&batch_words::money(answer)));
+    let facts = escaped(&batch_words::label(answer));
+    let _ = write!(out, "\n## For a label or a menu\n\n**{facts}**\n\n{}", items(&answer.label.statements));
+    let _ = write!(out, "\n## Keeping\n\n{}", items(&answer.keeping));
+    out
 }
 
 fn vessel(answer: &BatchAnswer, units: UnitSystem) -> String {
-    let mut rows: Vec<Vec<String>> = Vec::new();
-    for line in answer.lines.iter().filter(|l| l.place == "vessel") {
-        rows.push(row(&line.ingredient, line.amount(), line.weight, units));
-    }
-    if answer.water_from == "added" && answer.water > 0.0 {
-        let weight = answer.water * crate::liquid::ethanol::WATER;
-        rows.push(row("water, for the melt of the ice", Amount::ml(answer.water), weight, units));
-    }
-    let said = [
-        Some(words::batch::vessel(answer, units)),
-        words::batch::bottles(answer, units),
-        words::batch::water(answer, units),
-        Some(words::batch::one_serve(answer, units)),
-    ];
-    let said: Vec<String> = said.into_iter().flatten().map(|s| escaped(&s)).collect();
-    format!(
-        "{}\n{}\n",
-        table(&["into the vessel", "", "or weigh", "done"], "rlrl", rows.into_iter()),
-        said.join(" ")
-    )
-}
-
-fn row(name: &str, amount: Amount, weight: f64, units: UnitSystem) -> Vec<String> {
-    let (figure, unit) = words::amount_digits(amount, units);
-    let weight = if unit == "g" { String::new() } else { words::batch::weight(weight) };
-    vec![format!("{figure} {unit}"), escaped(name), weight, String::new()]
+    let rows = batch_words::into_vessel(answer).into_iter().map(|(name, amount, weight)| {
+        let (figure, unit) = words::amount_digits(amount, units);
+        let weight = batch_words::weight_beside(amount, weight).unwrap_or_default();
+        vec![format!("{figure} {unit}"), escaped(name), weight, String::new()]
+    });
+    let said = joined(&batch_words::vessel_sentences(answer, units));
+    format!("{}\n{said}\n", table(&["amount", "into the vessel", "by weight", "done"], "rlrl", rows))
 }
 
 fn preparations(answer: &BatchAnswer, units: UnitSystem) -> String {
     if answer.preparations.is_empty() {
         return String::new();
     }
-    let items = answer.preparations.iter().map(|preparation| {
-        let parts: Vec<String> = preparation
-            .parts
-            .iter()
-            .map(|p| format!("{} {}", number::pour(p.amount(), units), p.ingredient))
-            .collect();
-        format!(
-            "- {}\n",
-            escaped(&format!("{}: {}", words::batch::preparation(preparation, units), parts.join(", ")))
-        )
-    });
-    format!("\n## House preparations to have ready\n\n{}", items.collect::<String>())
+    let one = |preparation: &PreparationLine| {
+        let parts = preparation.parts.iter();
+        let parts: Vec<String> =
+            parts.map(|p| format!("{} {}", number::pour(p.amount(), units), p.ingredient)).collect();
+        format!("{}: {}.", batch_words::preparation(preparation, units), parts.join(", "))
+    };
+    let all: Vec<String> = answer.preparations.iter().map(one).collect();
+    format!("\n## House preparations to have ready\n\n{}", items(&all))
+}
+
+fn moved(answer: &BatchAnswer, units: UnitSystem) -> String {
+    let rows = batch_words::moved(answer, units)
+        .into_iter()
+        .map(|[name, unit, spec, batch, moved]| vec![escaped(&name), spec, batch, moved, escaped(&unit)]);
+    let mut out = "\n## Measured again after the rounding, one serve\n\n".to_owned();
+    out += &table(&["", "spec", "batch", "moved", ""], "lrrrl", rows);
+    if let Some(sentence) = batch_words::misses(answer, units) {
+        let _ = write!(out, "\n**{}**\n", escaped(&sentence));
+    }
+    out
 }
 
 fn buy(answer: &BatchAnswer) -> String {
     let rows = answer.buy.iter().map(|line| {
         let money = line.spend.map_or_else(String::new, |m| answer.money.write(m.0));
         vec![
-            escaped(&words::batch::packs(line)),
+            escaped(&batch_words::packs(line)),
             escaped(&line.ingredient),
-            words::batch::need(line),
-            words::batch::left_over(line),
+            batch_words::need(line),
+            batch_words::left_over(line),
             money,
         ]
     });
     format!("\n## To buy\n\n{}", table(&["packs", "", "used", "left over", "money"], "rlrrr", rows))
 }
 
+fn joined(sentences: &[String]) -> String {
+    escaped(&sentences.join(" "))
+}
+
 fn items(texts: &[String]) -> String {
-    texts.iter().map(|text| format!("- {}\n", escaped(text))).collect()
+    let mut out = String::new();
+    for text in texts {
+        let _ = writeln!(out, "- {}", escaped(text));
+    }
+    out
 }

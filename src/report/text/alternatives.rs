@@ -20,21 +20,15 @@ struct Column<'a> {
 pub fn write(page: &mut Page, answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) {
     let columns = columns(answer, best, units);
     let room = WIDTH - 5 - columns.iter().map(|c| c.columns + 2).sum::<usize>();
-    let figures = |spec: &SpecLine| {
-        columns.iter().map(|c| format!("  {}", right(&(c.figure)(spec), c.columns))).collect::<String>()
+    let set = |text: &dyn Fn(&Column) -> String| {
+        columns.iter().map(|c| format!("  {}", right(&text(c), c.columns))).collect::<Vec<_>>().concat()
     };
-    let heads = |text: &dyn Fn(&Column) -> String| {
-        columns.iter().map(|c| format!("  {}", right(&text(c), c.columns))).collect::<String>()
-    };
-    page.line(&[(Ink::Faint, &format!("{}{}", " ".repeat(5 + room), heads(&|c| c.head.clone())))]);
-    page.line(&[(Ink::Faint, &format!("{}{}", " ".repeat(5 + room), heads(&|c| c.unit.clone())))]);
+    let figures = |spec: &SpecLine| set(&|c| (c.figure)(spec));
+    page.line(&[(Ink::Faint, &format!("{}{}", " ".repeat(5 + room), set(&|c| c.head.clone())))]);
+    page.line(&[(Ink::Faint, &format!("{}{}", " ".repeat(5 + room), set(&|c| c.unit.clone())))]);
     page.line(&[(Ink::Plain, &format!("     {}{}", left("the spec above", room), figures(best)))]);
     for (at, spec) in answer.alternatives.iter().enumerate() {
-        let worse = words::worse_words(answer, best.score, spec.score, units);
-        let text = match worse {
-            Some(worse) => format!("{}; {worse}", words::moves(&spec.change, units)),
-            None => words::moves(&spec.change, units),
-        };
+        let text = words::moves(&spec.change, units);
         for (row, line) in wrap(&text, room).iter().enumerate() {
             let (number, figures) =
                 if row == 0 { ((at + 1).to_string(), figures(spec)) } else { (String::new(), String::new()) };

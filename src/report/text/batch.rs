@@ -1,169 +1,163 @@
 //! A batch for people: what goes in, what to buy, what it costs, what a label says.
 
-use super::page::{Ink, Page, WIDTH, aligned, cut, left, right, width};
+use super::page::{Ink, Page, aligned, cut, left, right, width};
 use crate::quantity::{Amount, UnitSystem, number};
-use crate::report::gather::{BatchAnswer, Outcome};
-use crate::report::words;
+use crate::report::gather::{BatchAnswer, BatchLine, BuyLine, Outcome, PreparationLine};
+use crate::report::words::{self, batch as batch_words};
 
 /// The longest name that is shown whole in a table.
-const NAME: usize = 34;
+const NAME: usize = 30;
+/// The longest figure that is shown whole in a table.
+const FIGURE: usize = 18;
+
+/// On which side a column is flush, and how it is inked.
+type Column = (Side, Ink);
+
+/// On which side a column is flush.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Side {
+    Left,
+    Right,
+}
 
 /// Writes the batch.
 pub fn write(page: &mut Page, answer: &BatchAnswer, units: UnitSystem) {
-    page.heading(&words::batch::heading(answer));
+    page.heading(&batch_words::heading(answer));
     if answer.outcome == Outcome::Stopped {
         page.gap();
-        page.paragraph(
-            0,
-            Ink::Alarm,
-            "Of the best spec found before the time limit, not proved to be the best.",
-        );
+        page.paragraph(0, Ink::Alarm, batch_words::UNPROVED);
     }
     page.section("Into the vessel");
-    make(page, answer, units);
-    page.gap();
-    preparations(page, answer, units);
+    vessel(page, answer, units);
+    if !answer.preparations.is_empty() {
+        page.section("House preparations to have ready");
+        answer.preparations.iter().for_each(|p| preparation(page, p, units));
+    }
+    page.section("Measured again after the rounding, one serve");
     moved(page, answer, units);
+    page.section("To buy");
     buy(page, answer);
     page.section("Money");
     shares(page, answer);
-    for sentence in words::batch::money(answer) {
-        page.paragraph(2, Ink::Plain, &sentence);
-    }
+    batch_words::money(answer).iter().for_each(|sentence| page.paragraph(2, Ink::Plain, sentence));
     page.section("For a label or a menu");
-    page.paragraph(2, Ink::Strong, &words::batch::label(answer));
+    page.paragraph(2, Ink::Strong, &batch_words::label(answer));
     answer.label.statements.iter().for_each(|s| page.item(s));
     page.section("Keeping");
     answer.keeping.iter().for_each(|s| page.item(s));
 }
 
-fn make(page: &mut Page, answer: &BatchAnswer, units: UnitSystem) {
-    let mut rows: Vec<[String; 4]> = Vec::new();
-    for line in answer.lines.iter().filter(|l| l.place == "vessel") {
-        rows.push(measured(&line.ingredient, line.amount(), line.weight, units));
-    }
-    if answer.water_from == "added" && answer.water > 0.0 {
-        let weight = answer.water * crate::liquid::ethanol::WATER;
-        rows.push(measured("water, for the melt of the ice", Amount::ml(answer.water), weight, units));
-    }
-    table(page, &rows, "ll", &["", "", "", "or weigh"]);
+fn vessel(page: &mut Page, answer: &BatchAnswer, units: UnitSystem) {
+    measured(page, &batch_words::into_vessel(answer), units);
     page.gap();
-    page.paragraph(2, Ink::Plain, &words::batch::vessel(answer, units));
-    for sentence in
-        [words::batch::bottles(answer, units), words::batch::water(answer, units)].into_iter().flatten()
-    {
+    for sentence in batch_words::vessel_sentences(answer, units) {
         page.paragraph(2, Ink::Plain, &sentence);
     }
-    page.paragraph(2, Ink::Plain, &words::batch::one_serve(answer, units));
-    page.paragraph(2, Ink::Faint, words::batch::ROUNDING);
+    page.paragraph(2, Ink::Faint, batch_words::ROUNDING);
 }
 
-fn measured(name: &str, amount: Amount, weight: f64, units: UnitSystem) -> [String; 4] {
-    let (figure, unit) = words::amount_digits(amount, units);
-    let weight = if unit == "g" { String::new() } else { words::batch::weight(weight) };
-    [figure, unit, name.to_owned(), weight]
+fn preparation(page: &mut Page, preparation: &PreparationLine, units: UnitSystem) {
+    page.paragraph(2, Ink::Plain, &batch_words::preparation(preparation, units));
+    let parts: Vec<_> =
+        preparation.parts.iter().map(|p| (p.ingredient.as_str(), p.amount(), p.weight)).collect();
+    measured(page, &parts, units);
 }
 
-/// Rows of number, unit, name, and a figure at the right.
-fn table(page: &mut Page, rows: &[[String; 4]], _sides: &str, head: &[&str; 4]) {
-    let column = |at: usize| rows.iter().map(|r| r[at].clone()).collect::<Vec<String>>();
-    let numbers = aligned(&column(0));
-    let names: Vec<String> = column(2).iter().map(|n| cut(n, NAME)).collect();
-    let widest = |texts: &[String]| texts.iter().map(|t| width(t)).max().unwrap_or(0);
-    let (wide, unit) = (widest(&numbers), widest(&column(1)));
-    let (name, last) = (widest(&names), widest(&column(3)).max(width(head[3])));
-    if !head[3].is_empty() {
-        let before = 2 + wide + 1 + unit + 2 + name + 3;
-        page.line(&[(Ink::Faint, &format!("{}{}", " ".repeat(before), right(head[3], last)))]);
-    }
-    for ((row, number), shown) in rows.iter().zip(&numbers).zip(&names) {
-        page.line(&[
-            (Ink::Strong, &format!("  {} {}  ", right(number, wide), left(&row[1], unit))),
-            (Ink::Plain, &left(shown, name)),
-            (Ink::Faint, &format!("   {}", right(&row[3], last))),
-        ]);
-    }
-}
-
-fn preparations(page: &mut Page, answer: &BatchAnswer, units: UnitSystem) {
-    if answer.preparations.is_empty() {
-        return;
-    }
-    page.section("House preparations to have ready");
-    for preparation in &answer.preparations {
-        page.paragraph(2, Ink::Plain, &words::batch::preparation(preparation, units));
-        let rows: Vec<[String; 4]> =
-            preparation.parts.iter().map(|p| measured(&p.ingredient, p.amount(), p.weight, units)).collect();
-        table(page, &rows, "ll", &["", "", "", ""]);
-    }
+/// Amounts, names, and what the amounts weigh.
+fn measured(page: &mut Page, lines: &[(&str, Amount, f64)], units: UnitSystem) {
+    let amounts: Vec<_> = lines.iter().map(|(_, amount, _)| words::amount_digits(*amount, units)).collect();
+    let numbers = aligned(&amounts.iter().map(|(number, _)| number.clone()).collect::<Vec<_>>());
+    let rows: Vec<[String; 3]> = lines
+        .iter()
+        .zip(amounts.iter().zip(&numbers))
+        .map(|((name, amount, weight), ((_, unit), number))| {
+            let weight = batch_words::weight_beside(*amount, *weight).unwrap_or_default();
+            [format!("{number} {unit}"), cut(name, NAME), weight]
+        })
+        .collect();
+    grid(page, None, &rows, [(Side::Left, Ink::Strong), (Side::Left, Ink::Plain), (Side::Right, Ink::Faint)]);
 }
 
 fn moved(page: &mut Page, answer: &BatchAnswer, units: UnitSystem) {
-    page.section("Measured again after the rounding, one serve");
-    let rows = words::batch::moved(answer, units);
-    let column = |at: usize| rows.iter().map(|r| r[at].clone()).collect::<Vec<String>>();
-    let names: Vec<String> = column(0).iter().map(|n| cut(n, NAME)).collect();
-    let in_units: Vec<String> = column(1).iter().map(|n| cut(n, 8)).collect();
-    let figures = [aligned(&column(2)), aligned(&column(3)), aligned(&column(4))];
-    let widest = |texts: &[String]| texts.iter().map(|t| width(t)).max().unwrap_or(0);
-    let (name, unit) = (widest(&names), widest(&in_units));
-    let columns = [widest(&figures[0]).max(4), widest(&figures[1]).max(5), widest(&figures[2]).max(5)];
-    let line = |cells: [&str; 3]| {
-        cells.iter().zip(columns).map(|(c, columns)| format!("  {}", right(c, columns))).collect::<String>()
-    };
-    let head = format!("  {}{}", " ".repeat(name + 2 + unit), line(["spec", "batch", "moved"]));
-    page.line(&[(Ink::Faint, &head)]);
-    for at in 0..rows.len() {
-        let cells = line([&figures[0][at], &figures[1][at], &figures[2][at]]);
-        let text = format!("  {}  {}", left(&names[at], name), left(&in_units[at], unit));
-        page.line(&[(Ink::Plain, &text), (Ink::Plain, &cells)]);
-    }
-    if let Some(sentence) = words::batch::misses(answer, units) {
+    let rows = batch_words::moved(answer, units);
+    let figures = |at: usize| aligned(&rows.iter().map(|r| r[at].clone()).collect::<Vec<_>>());
+    let (spec, batch, by) = (figures(2), figures(3), figures(4));
+    let rows: Vec<[String; 5]> = rows
+        .iter()
+        .enumerate()
+        .map(|(at, [name, unit, ..])| {
+            [cut(name, NAME), cut(unit, 8), spec[at].clone(), batch[at].clone(), by[at].clone()]
+        })
+        .collect();
+    let figure = (Side::Right, Ink::Plain);
+    let name = (Side::Left, Ink::Plain);
+    grid(page, Some(["", "", "spec", "batch", "moved"]), &rows, [name, name, figure, figure, figure]);
+    if let Some(sentence) = batch_words::misses(answer, units) {
         page.paragraph(2, Ink::Alarm, &sentence);
     }
 }
 
 fn buy(page: &mut Page, answer: &BatchAnswer) {
-    page.section("To buy");
-    let packs: Vec<String> = answer.buy.iter().map(|b| cut(&words::batch::packs(b), 16)).collect();
-    let names: Vec<String> = answer.buy.iter().map(|b| cut(&b.ingredient, 30)).collect();
-    let money: Vec<String> =
-        answer.buy.iter().map(|b| b.spend.map_or_else(String::new, |m| answer.money.write(m.0))).collect();
-    let left_over: Vec<String> = answer
-        .buy
-        .iter()
-        .map(|b| match b.packs {
-            Some(_) => format!("left over {}", words::batch::left_over(b)),
+    let row = |line: &BuyLine| {
+        let money = line.spend.map_or_else(String::new, |m| answer.money.write(m.0));
+        let left_over = match line.packs {
+            Some(_) => format!("left over {}", batch_words::left_over(line)),
             None => "no price".to_owned(),
-        })
-        .collect();
-    let widest = |texts: &[String]| texts.iter().map(|t| width(t)).max().unwrap_or(0);
-    let room = WIDTH - 2 - widest(&packs) - 2 - widest(&names) - 2 - 2;
-    for (at, pack) in packs.iter().enumerate() {
-        let money = cut(&right(&money[at], widest(&money)), room);
-        page.line(&[
-            (Ink::Strong, &format!("  {}  ", right(pack, widest(&packs)))),
-            (Ink::Plain, &left(&names[at], widest(&names))),
-            (Ink::Plain, &format!("  {money}")),
-            (Ink::Faint, &cut(&format!("  {}", left_over[at]), room.saturating_sub(width(&money)))),
-        ]);
-    }
+        };
+        let pack = cut(&batch_words::packs(line), FIGURE);
+        [pack, cut(&line.ingredient, NAME), cut(&money, FIGURE), cut(&left_over, FIGURE + 4)]
+    };
+    let rows: Vec<[String; 4]> = answer.buy.iter().map(row).collect();
+    let columns = [
+        (Side::Right, Ink::Strong),
+        (Side::Left, Ink::Plain),
+        (Side::Right, Ink::Plain),
+        (Side::Left, Ink::Faint),
+    ];
+    grid(page, None, &rows, columns);
 }
 
 fn shares(page: &mut Page, answer: &BatchAnswer) {
-    let priced: Vec<_> = answer.lines.iter().filter_map(|l| Some((l, l.cost?))).collect();
-    let names: Vec<String> = priced.iter().map(|(l, _)| cut(&l.ingredient, NAME)).collect();
-    let money: Vec<String> = priced.iter().map(|(_, cost)| answer.money.write(cost.0)).collect();
-    let widest = |texts: &[String]| texts.iter().map(|t| width(t)).max().unwrap_or(0);
-    for (at, (line, _)) in priced.iter().enumerate() {
+    let row = |line: &BatchLine| {
+        let money = answer.money.write(line.cost?.0);
         let share = line.share.map_or_else(String::new, |s| format!("{} %", number::fixed(s, 1)));
-        page.line(&[
-            (Ink::Plain, &format!("  {}  ", left(&names[at], widest(&names)))),
-            (Ink::Plain, &right(&money[at], widest(&money))),
-            (Ink::Faint, &format!("  {}", right(&share, 7))),
-        ]);
-    }
-    if !priced.is_empty() {
+        Some([cut(&line.ingredient, NAME), cut(&money, FIGURE), share])
+    };
+    let rows: Vec<[String; 3]> = answer.lines.iter().filter_map(row).collect();
+    grid(page, None, &rows, [(Side::Left, Ink::Plain), (Side::Right, Ink::Plain), (Side::Right, Ink::Faint)]);
+    if !rows.is_empty() {
         page.gap();
+    }
+}
+
+/// A table whose columns are as wide as what stands in them; empty ones take no room.
+fn grid<const N: usize>(
+    page: &mut Page,
+    head: Option<[&str; N]>,
+    rows: &[[String; N]],
+    columns: [Column; N],
+) {
+    let widest = |at: usize| {
+        let cells = rows.iter().map(|row| width(&row[at]));
+        cells.chain(head.map(|h| width(h[at]))).max().unwrap_or(0)
+    };
+    let widths: [usize; N] = std::array::from_fn(widest);
+    let cell = |at: usize, text: &str| {
+        let filled = match columns[at].0 {
+            Side::Left => left(text, widths[at]),
+            Side::Right => right(text, widths[at]),
+        };
+        format!("  {filled}")
+    };
+    let shown: Vec<usize> = (0..N).filter(|at| widths[*at] > 0).collect();
+    if let Some(head) = head {
+        let cells: String = shown.iter().map(|at| cell(*at, head[*at])).collect();
+        page.line(&[(Ink::Faint, &cells)]);
+    }
+    for row in rows {
+        let cells: Vec<(Ink, String)> =
+            shown.iter().map(|at| (columns[*at].1, cell(*at, &row[*at]))).collect();
+        let pieces: Vec<(Ink, &str)> = cells.iter().map(|(ink, text)| (*ink, text.as_str())).collect();
+        page.line(&pieces);
     }
 }

@@ -14,7 +14,7 @@ use super::{Exporter, Look, words};
 use page::{Ink, Page};
 
 #[cfg(test)]
-pub use page::width;
+pub use page::{uncoloured, width};
 
 /// Writes text.
 pub struct Text {

@@ -10,7 +10,7 @@ pub fn score_text(aim: &AimLine, frame: &Frame, score: f64, units: UnitSystem) -
         return with_unit(gauge, score, units);
     }
     match aim.ingredient {
-        Some(unit) => number::pour_about(Amount { value: score, unit }, units),
+        Some(unit) => number::pour(Amount { value: score, unit }, units),
         None if aim.of == "reference" => number::pour_about(Amount::ml(score), units),
         None => number::percent(score, 0),
     }
@@ -33,14 +33,14 @@ pub fn aim_sentence(answer: &SpecAnswer, score: f64, units: UnitSystem) -> Strin
     let (aim, frame) = (&answer.aim, &answer.frame);
     let reached = score_text(aim, frame, score, units);
     let proved = answer.outcome == Outcome::Found;
-    let extreme = match (aim.direction, proved) {
-        ("lowest", true) => "the lowest that can be poured",
-        ("lowest", false) => "the lowest found so far",
-        ("highest", true) => "the highest that can be poured",
-        ("highest", false) => "the highest found so far",
-        (_, true) => "the least that can be poured",
-        (_, false) => "the least found so far",
+    let best = match (aim.direction, aim.measure.is_some()) {
+        ("lowest", true) => "lowest",
+        ("highest", true) => "highest",
+        ("highest", false) => "most",
+        _ => "least",
     };
+    let extreme =
+        if proved { format!("the {best} that can be poured") } else { format!("the {best} found so far") };
     match aim.of.as_str() {
         "reference" if aim.direction == "nearest" => {
             format!("Poured differently from the reference: {reached} in all, {extreme}.")

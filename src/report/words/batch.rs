@@ -1,8 +1,11 @@
 //! A batch in words: sentences that text and Markdown share.
 
-use super::{counted, figure, listed, method_sentences, unit};
+use super::{counted, figure, finer, listed, method_sentences, unit};
+use crate::liquid::ethanol;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
-use crate::report::gather::{BatchAnswer, BatchLine, BuyLine, PreparationLine};
+use crate::report::gather::{
+    BatchAnswer, BatchLine, BuyLine, Gauge, Margin, Money, Moved, PreparationLine, Scale,
+};
 use crate::tolerance;
 
 /// One row of what the rounding moved: name, unit, before, after, difference.
@@ -36,17 +39,47 @@ pub fn weight(grams: f64) -> String {
     format!("{} g", number::fixed(grams, digits))
 }
 
+/// The weight beside an amount that is measured by volume: `or 1139 g`.
+pub fn weight_beside(amount: Amount, grams: f64) -> Option<String> {
+    (amount.unit == Unit::Ml).then(|| format!("or {}", weight(grams)))
+}
+
+/// What the water is called that stands in for the ice.
+const WATER: &str = "water, for the melt of the ice";
+
+/// What goes into the vessel: names, amounts, and what they weigh.
+pub fn into_vessel(answer: &BatchAnswer) -> Vec<(&str, Amount, f64)> {
+    let still = answer.lines.iter().filter(|l| l.place == "vessel");
+    let mut lines: Vec<(&str, Amount, f64)> =
+        still.map(|l| (l.ingredient.as_str(), l.amount(), l.weight)).collect();
+    if answer.water_from == "added" && answer.water > 0.0 {
+        lines.push((WATER, Amount::ml(answer.water), answer.water * ethanol::WATER));
+    }
+    lines
+}
+
+/// What stands in the vessel, what it fills, what is still to come, and how a serve is made of it.
+pub fn vessel_sentences(answer: &BatchAnswer, units: UnitSystem) -> Vec<String> {
+    let said = [
+        Some(vessel(answer, units)),
+        bottles(answer, units),
+        water(answer, units),
+        Some(one_serve(answer, units)),
+    ];
+    said.into_iter().flatten().collect()
+}
+
 fn ml(value: f64, units: UnitSystem) -> String {
     number::pour_about(Amount::ml(value), units)
 }
 
-/// What stands in the vessel: its volume, weight and strength.
-pub fn vessel(answer: &BatchAnswer, units: UnitSystem) -> String {
+/// Its volume, weight and strength.
+fn vessel(answer: &BatchAnswer, units: UnitSystem) -> String {
     let mix = &answer.mix;
     let shrunk = mix.parts - mix.volume;
     let less = if shrunk >= 0.5 {
         format!(
-            ", {} less than its parts measure: spirit, sugar and water shrink into each other",
+            ", {} less than its liquids measure: spirit, sugar and water shrink into each other",
             ml(shrunk, units)
         )
     } else {
@@ -58,7 +91,7 @@ pub fn vessel(answer: &BatchAnswer, units: UnitSystem) -> String {
 }
 
 /// The water that the ice brings, where it is not in the vessel.
-pub fn water(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
+fn water(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
     let from_ice = answer.water_from == "ice" && answer.water > 0.0;
     from_ice.then(|| {
         format!(
@@ -69,24 +102,28 @@ pub fn water(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
 }
 
 /// The bottles.
-pub fn bottles(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
+fn bottles(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
     let bottles = answer.bottles.as_ref()?;
     let size = number::pour(Amount::ml(bottles.size), units);
     let full = format!("{} of {size}", counted(bottles.full as usize, "bottle"));
     let last = ml(bottles.last, units);
     Some(match (bottles.full > 0.0, bottles.last > 0.0) {
-        (true, true) => format!("Fills {full}, and {last} of one more."),
+        (true, true) => format!("Fills {full}, and one more with {last}."),
         (true, false) => format!("Fills {full}."),
-        (false, _) => format!("Fills {last} of one bottle of {size}."),
+        (false, _) => format!("Fills one bottle of {size} with {last}."),
     })
 }
+
+/// Said where the search did not come to its end.
+pub const UNPROVED: &str =
+    "Made of the best spec found before the time limit, which is not proved to be the best.";
 
 /// How the amounts were rounded.
 pub const ROUNDING: &str = "Amounts stand in steps that can be measured: 5 ml from 500 ml on and 1 g from 100 g on; \
                             below, the next finer step that moves none by more than 0.5 %, down to 0.05 ml and 0.01 g.";
 
 /// How one serve is made of it.
-pub fn one_serve(answer: &BatchAnswer, units: UnitSystem) -> String {
+fn one_serve(answer: &BatchAnswer, units: UnitSystem) -> String {
     let pour = number::pour(Amount::ml((answer.mix.per_serve * 10.0).round() / 10.0), units);
     let gas: Vec<String> =
         answer.lines.iter().filter(|l| l.place == "glass").map(|l| each(answer, l, units)).collect();
@@ -136,7 +173,7 @@ pub fn preparation(line: &PreparationLine, units: UnitSystem) -> String {
 
 /// The figures that the rounding moved, one digit finer than elsewhere.
 pub fn moved(answer: &BatchAnswer, units: UnitSystem) -> Vec<MovedRow> {
-    let row = |m: &crate::report::gather::Moved| {
+    let row = |m: &Moved| {
         let gauge = answer.frame.gauge(&m.measure)?;
         let mut fine = gauge.clone();
         fine.digits += 1;
@@ -150,17 +187,17 @@ pub fn moved(answer: &BatchAnswer, units: UnitSystem) -> Vec<MovedRow> {
 }
 
 /// A difference in the unit in which its figure is shown.
-fn shown(gauge: &crate::report::gather::Gauge, by: f64, units: UnitSystem) -> f64 {
-    let ounces = gauge.scale == crate::report::gather::Scale::Volume && units == UnitSystem::UsOunces;
+fn shown(gauge: &Gauge, by: f64, units: UnitSystem) -> f64 {
+    let ounces = gauge.scale == Scale::Volume && units == UnitSystem::UsOunces;
     if ounces { number::in_ounces(by) } else { by }
 }
 
 /// Targets that the rounding has broken.
 pub fn misses(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
-    let one = |m: &crate::report::gather::Margin| {
+    let one = |m: &Margin| {
         let gauge = answer.frame.gauge(&m.target)?;
         let side = if m.side == "min" { "under" } else { "over" };
-        Some(format!("{} is {side} its limit by {}", gauge.label, super::finer(gauge, m.margin.abs(), units)))
+        Some(format!("{} is {side} its limit by {}", gauge.label, finer(gauge, m.margin.abs(), units)))
     };
     let all: Vec<String> = answer.misses.iter().filter_map(one).collect();
     (!all.is_empty()).then(|| {
@@ -190,14 +227,14 @@ pub fn left_over(line: &BuyLine) -> String {
 }
 
 fn about(value: f64, unit: &str) -> String {
-    let digits = if value >= 10.0 || value == 0.0 { 0 } else { 1 };
+    let digits = usize::from(value > 0.0 && value < 10.0);
     format!("{} {unit}", number::fixed(value, digits))
 }
 
 /// The money, a sentence each.
 pub fn money(answer: &BatchAnswer) -> Vec<String> {
     let (costing, money) = (&answer.costing, &answer.money);
-    let write = |amount: crate::report::gather::Money| money.write(amount.0);
+    let write = |amount: Money| money.write(amount.0);
     let mut said = Vec::new();
     if !costing.unpriced.is_empty() {
         let names: Vec<&str> = costing.unpriced.iter().map(String::as_str).collect();

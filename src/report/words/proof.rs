@@ -51,12 +51,12 @@ fn conflict(answer: &SpecAnswer) -> &'static str {
         "No spec that can be poured meets this brief, although free amounts would: the pour steps, smallest \
          pours or counts are in the way. Try a smaller step, or loosen a limit that the free amounts below touch."
     } else {
-        "No spec meets this brief, not even with free amounts: what it asks for cannot stand together with \
-         these ingredients. Loosen a limit, or offer an ingredient that brings what is missing."
+        "No spec meets this brief, and no free amounts were found that would: what it asks for does not go \
+         together with these ingredients. Loosen a limit, or offer an ingredient that brings what is missing."
     }
 }
 
-/// What the steps of the bar cost: the score that free amounts would reach.
+/// What steps, smallest pours and counts cost: the score that free amounts would reach.
 pub fn without_steps(answer: &SpecAnswer, units: UnitSystem) -> Option<String> {
     let (best, free) = (answer.best.as_ref()?, answer.unrounded.as_ref()?);
     let reached = score_text(&answer.aim, &answer.frame, free.score, units);
@@ -65,8 +65,11 @@ pub fn without_steps(answer: &SpecAnswer, units: UnitSystem) -> Option<String> {
         return None;
     }
     Some(if reached == here {
-        format!("Free amounts would reach {reached} as well: pours that a bar can measure cost nothing here.")
+        format!("Any amounts of any number of ingredients would reach {reached} as well.")
     } else {
-        format!("Free amounts would reach {reached}: the rest is the price of pours that a bar can measure.")
+        format!(
+            "Any amounts of any number of ingredients would reach {reached}: the rest is what steps, smallest \
+             pours and counts cost."
+        )
     })
 }

@@ -1,0 +1,107 @@
+//! Objectives as linear figures, and soft limits as rows.
+
+use super::program::{Lines, Program, Row, RowOrigin, Segment, limit_row};
+use super::{Envelope, Gauge, LARGEST_SERVE, Model, Objective, Sense, Together};
+use crate::brief::{Measure, Side};
+
+/// Greatest values of the variables that an objective adds: a miss a soft limit, or one for all.
+pub(super) fn extras(objective: &Objective) -> Vec<f64> {
+    match objective {
+        Objective::Stretch { softs, together: Together::Sum, most } => vec![*most; softs.len()],
+        Objective::Stretch { together: Together::Largest, most, .. } => vec![*most],
+        _ => vec![],
+    }
+}
+
+/// The figures of an objective, a figure a variable.
+pub(super) fn objective_lines(
+    model: &Model,
+    objective: &Objective,
+    envelope: &Envelope,
+    segments: &[Segment],
+) -> Lines {
+    let extras = extras(objective).len();
+    let spread = |figures: &[f64], extra: f64| -> Vec<f64> {
+        let mut wide: Vec<f64> = segments.iter().map(|s| figures[s.column]).collect();
+        wide.resize(segments.len() + extras, extra);
+        wide
+    };
+    let cost = spread(&model.per_unit(|c| c.cost_per_unit.unwrap_or(0.0)), 0.0);
+    let lines = |value, over, constant| Lines { value, over, constant, cost };
+    match objective {
+        Objective::Change { from, lost } => {
+            let value = segments.iter().map(|s| {
+                let unit = model.columns[s.column].unit;
+                // What lies below the reference's amount counts less the more is poured of it.
+                if s.start < from[s.column] { -unit } else { unit }
+            });
+            let below: f64 = from.iter().zip(&model.columns).map(|(r, c)| r * c.unit).sum();
+            lines(value.collect(), None, below + lost)
+        }
+        Objective::Stretch { .. } => lines(spread(&vec![0.0; model.columns.len()], 1.0), None, 0.0),
+        Objective::Goal { gauge, sense, .. } => {
+            let (value, over) = goal_lines(gauge, *sense, envelope);
+            lines(spread(&value, 0.0), over.map(|o| spread(&o, 0.0)), 0.0)
+        }
+    }
+}
+
+/// The lines below a goal's score: its numerator, and the denominator where it has one.
+fn goal_lines(gauge: &Gauge, sense: Sense, envelope: &Envelope) -> (Vec<f64>, Option<Vec<f64>>) {
+    let pick = |low: &[f64], high: &[f64]| match sense {
+        Sense::Low => low.to_vec(),
+        Sense::High => high.iter().map(|f| 0.0 - f).collect(),
+    };
+    // A score N/V stays at or under σ only where N - σV ≤ 0. For σ ≥ 0 (low) the greater volume
+    // loosens that, for σ ≤ 0 (high, sign turned) the smaller.
+    let volume = match sense {
+        Sense::Low => &envelope.volume_high,
+        Sense::High => &envelope.volume_low,
+    };
+    match gauge {
+        Gauge::Sum(sum) => (pick(sum, sum), None),
+        Gauge::Volume => (pick(&envelope.volume_low, &envelope.volume_high), None),
+        Gauge::Melt => (pick(&envelope.melt_low, &envelope.melt_high), None),
+        Gauge::PerVolume(sum) => (pick(sum, sum), Some(volume.clone())),
+        Gauge::PerSum(sum, over) => (pick(sum, sum), Some(over.clone())),
+    }
+}
+
+/// A soft limit's row: the limit's own, with its miss let in. On a ratio, a miss of s counts
+/// `size · s · V`; the greatest volume loosens that the most.
+pub(super) fn soft_rows(model: &Model, objective: &Objective, program: &Program, loose: f64) -> Vec<Row> {
+    let Objective::Stretch { softs, together, most } = objective else { return vec![] };
+    let volume = volume_most(model, objective, *most, &program.envelope);
+    let mut rows = vec![];
+    for (at, soft) in softs.iter().enumerate() {
+        let gauge = Gauge::of(model, soft.limit.measure);
+        let times = match &gauge {
+            Gauge::PerVolume(_) => volume,
+            Gauge::PerSum(_, over) => over.iter().zip(&model.columns).map(|(o, c)| o * c.most).sum(),
+            _ => 1.0,
+        };
+        let mut row = limit_row(&gauge, &soft.limit, &program.envelope, loose, RowOrigin::Soft(at));
+        row.coefficients = program.spread(&row.coefficients);
+        let extra = program.segments.len() + if *together == Together::Sum { at } else { 0 };
+        row.coefficients[extra] = soft.size * times * if soft.limit.side == Side::Min { 1.0 } else { -1.0 };
+        rows.push(row);
+    }
+    rows
+}
+
+/// No drink that matters has a larger volume.
+fn volume_most(model: &Model, objective: &Objective, most: f64, envelope: &Envelope) -> f64 {
+    let hard = model.limits.iter().map(|limit| (limit, limit.value));
+    let softs = match objective {
+        Objective::Stretch { softs, .. } => &softs[..],
+        _ => &[],
+    };
+    let soft = softs.iter().map(|soft| (&soft.limit, soft.limit.value + most * soft.size));
+    let everything: f64 =
+        envelope.volume_high.iter().zip(&model.columns).map(|(v, c)| v * c.most.max(0.0)).sum();
+    hard.chain(soft)
+        .filter(|(limit, _)| limit.measure == Measure::Volume && limit.side == Side::Max)
+        .map(|(_, value)| value)
+        .fold(everything.min(4.0 * LARGEST_SERVE), f64::min)
+        * (1.0 + 1e-6)
+}

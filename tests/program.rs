@@ -1,0 +1,10 @@
+//! The whole program: what it prints where, and how it ends.
+
+mod program {
+    pub mod bad;
+    pub mod demos;
+    pub mod files;
+    pub mod readme;
+    pub mod run;
+    pub mod terminal;
+}

@@ -1,0 +1,128 @@
+//! The demo briefs, as a user runs them.
+
+use serde_json::Value;
+use unicode_width::UnicodeWidthStr;
+
+use super::run::washline;
+
+/// Every demo and the status with which `spec` ends on it.
+const DEMOS: [(&str, i32); 3] = [
+    ("problems-demo/low-strength.toml", 0),
+    ("problems-demo/stirred-budget.toml", 0),
+    ("problems-demo/too-much.toml", 1),
+];
+
+/// The pours of a spec in JSON as one would write them on the command line.
+fn spec_line(spec: &Value) -> String {
+    let pours = spec["pours"].as_array().expect("pours");
+    let pour = |p: &Value| {
+        format!(
+            "{} {} {}",
+            p["amount"],
+            p["unit"].as_str().expect("ml or g"),
+            p["ingredient"].as_str().expect("a name")
+        )
+    };
+    pours.iter().map(pour).collect::<Vec<_>>().join(", ")
+}
+
+#[test]
+fn every_demo_file_is_tried() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/problems-demo");
+    let mut files: Vec<String> = std::fs::read_dir(folder)
+        .expect("the folder")
+        .map(|entry| entry.expect("an entry").file_name().into_string().expect("a plain name"))
+        .filter(|name| name != "README.md")
+        .map(|name| format!("problems-demo/{name}"))
+        .collect();
+    files.sort();
+    assert_eq!(files, DEMOS.map(|(file, _)| file.to_owned()));
+}
+
+#[test]
+fn every_format_ends_alike_and_twice_the_same() {
+    for (file, status) in DEMOS {
+        for format in ["text", "json", "markdown", "csv"] {
+            let run = || washline(["spec", file, "--format", format]).go().answered(status);
+            assert_eq!(run(), run(), "{file} {format}");
+        }
+    }
+}
+
+#[test]
+fn text_fits_80_columns() {
+    for (file, status) in DEMOS {
+        for units in ["ml", "oz"] {
+            let text = washline(["spec", file, "--units", units]).go().answered(status);
+            let wide: Vec<&str> = text.lines().filter(|line| line.width() > 80).collect();
+            assert!(wide.is_empty(), "{file}: {wide:?}");
+        }
+    }
+}
+
+#[test]
+fn every_spec_shown_passes_the_check_and_is_no_better_than_the_bound() {
+    for (file, _) in DEMOS.iter().filter(|(_, status)| *status == 0) {
+        let answer = washline(["spec", file, "--format", "json"]).go().json(0);
+        assert_eq!((&answer["outcome"], &answer["complete"]), (&Value::from("found"), &Value::from(true)));
+        let others = answer["alternatives"].as_array().expect("a list");
+        let lowest = answer["aim"]["direction"] == "lowest";
+        let mut last = answer["bound"].as_f64().expect("a bound");
+        for spec in std::iter::once(&answer["best"]).chain(others) {
+            let checked = washline(["check", file, &spec_line(spec), "--format", "json"]).go().json(0);
+            assert_eq!(checked["meets"], true, "{}", spec_line(spec));
+            assert_eq!(checked["spec"]["served"], spec["served"], "{}", spec_line(spec));
+            let score = spec["score"].as_f64().expect("a score");
+            let room = 1e-9 * last.abs();
+            assert!(if lowest { score >= last - room } else { score <= last + room }, "{score} after {last}");
+            last = score;
+        }
+    }
+}
+
+#[test]
+fn alternatives_are_different_sets() {
+    let answer = washline(["spec", DEMOS[0].0, "--format", "json"]).go().json(0);
+    let set = |spec: &Value| {
+        let pours = spec["pours"].as_array().expect("pours").iter();
+        let mut names: Vec<String> = pours.map(|p| p["ingredient"].to_string()).collect();
+        names.sort();
+        names
+    };
+    let others = answer["alternatives"].as_array().expect("a list");
+    let mut sets: Vec<_> = std::iter::once(&answer["best"]).chain(others).map(set).collect();
+    let all = sets.len();
+    sets.sort();
+    sets.dedup();
+    assert_eq!((all, sets.len()), (7, 7));
+}
+
+#[test]
+fn a_brief_comes_from_standard_input_too() {
+    let (file, status) = DEMOS[0];
+    let text = std::fs::read(concat!(env!("CARGO_MANIFEST_DIR"), "/problems-demo/low-strength.toml"))
+        .expect("a file");
+    let piped = washline(["spec", "-"]).input(text).go().answered(status);
+    assert_eq!(piped, washline(["spec", file]).go().answered(status));
+}
+
+#[test]
+fn a_setting_changes_the_question() {
+    let answer =
+        washline(["spec", DEMOS[0].0, "--format", "json", "--set", "targets.strength.max=8.5"]).go().json(0);
+    assert!(answer["best"]["served"]["strength"].as_f64().expect("a number") <= 8.5 * (1.0 + 1e-9));
+}
+
+#[test]
+fn a_spec_that_misses_ends_with_status_1() {
+    let spec = "50 ml aged rum, 25 ml lime juice, 12.5 ml bay syrup";
+    let text = washline(["check", DEMOS[0].0, spec]).go().answered(1);
+    assert!(text.contains("This spec misses"), "{text}");
+}
+
+#[test]
+fn no_time_at_all_stops_with_status_3() {
+    let answer = washline(["spec", DEMOS[0].0, "--time-limit", "0", "--format", "json"]).go().json(3);
+    assert_eq!(answer["outcome"], "stopped");
+    assert_eq!(answer["complete"], false);
+}

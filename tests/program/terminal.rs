@@ -1,0 +1,71 @@
+//! Pipes, colour, help and the other commands.
+
+use super::run::washline;
+
+const DEMO: &str = "problems-demo/low-strength.toml";
+
+#[test]
+fn colour_is_for_terminals_unless_it_is_asked_for() {
+    let plain = washline(["spec", DEMO]).go().answered(0);
+    assert!(!plain.contains('\u{1b}'));
+    let forced = washline(["spec", DEMO]).variable("CLICOLOR_FORCE", "1").go().answered(0);
+    assert!(forced.contains('\u{1b}'));
+    let refused =
+        washline(["spec", DEMO]).variable("CLICOLOR_FORCE", "1").variable("NO_COLOR", "1").go().answered(0);
+    assert_eq!(refused, plain);
+}
+
+#[test]
+fn a_reader_that_has_seen_enough_is_no_fault() {
+    for arguments in [&["larder", "--sources"][..], &["spec", DEMO], &["schema"], &["--help"]] {
+        let run = washline(arguments).go_unread();
+        assert_eq!((run.status, run.err.as_str()), (0, ""), "{arguments:?}");
+    }
+}
+
+#[test]
+fn help_and_version_are_answers() {
+    let help = washline(["--help"]).go().answered(0);
+    for command in ["spec", "check", "sweep", "batch", "larder", "model", "schema", "new"] {
+        assert!(help.contains(command), "{command}");
+    }
+    let version = washline(["--version"]).go().answered(0);
+    assert_eq!(version, format!("washline {}\n", env!("CARGO_PKG_VERSION")));
+}
+
+#[test]
+fn the_schema_accepts_the_demos() {
+    let schema = washline(["schema"]).go().json(0);
+    let validator = jsonschema::validator_for(&schema).expect("a schema");
+    for demo in ["low-strength", "stirred-budget", "too-much"] {
+        let path = format!("{}/problems-demo/{demo}.toml", env!("CARGO_MANIFEST_DIR"));
+        let text = std::fs::read_to_string(path).expect("a demo");
+        let value: toml::Value = toml::from_str(&text).expect("TOML");
+        let json = serde_json::to_value(value).expect("JSON");
+        let faults: Vec<String> = validator.iter_errors(&json).map(|e| e.to_string()).collect();
+        assert!(faults.is_empty(), "{demo}: {faults:?}");
+    }
+}
+
+#[test]
+fn the_larder_is_listed_in_every_format() {
+    let names = |format: &str| washline(["larder", "rum", "--format", format]).go().answered(0);
+    for format in ["text", "json", "markdown", "csv"] {
+        assert!(names(format).contains("aged rum"), "{format}");
+        assert!(!names(format).contains("lime juice"), "{format}");
+    }
+    let all = washline(["larder", "--format", "json"]).go().json(0);
+    assert!(all["ingredients"].as_array().expect("a list").len() >= 120);
+    // Sources and what their licences ask for.
+    let sources = washline(["larder", "verjus", "--sources"]).go().answered(0);
+    assert!(sources.contains("Source:") && sources.contains("Open Government Licence"), "{sources}");
+}
+
+#[test]
+fn larder_text_fits_80_columns() {
+    use unicode_width::UnicodeWidthStr;
+    for arguments in [&["larder"][..], &["larder", "--sources"]] {
+        let text = washline(arguments).go().answered(0);
+        assert!(text.lines().all(|line| line.width() <= 80));
+    }
+}
