@@ -39,7 +39,9 @@ pub fn write(page: &mut Page, answer: &BatchAnswer, units: UnitSystem) {
     buy(page, answer);
     page.section("Money");
     shares(page, answer);
-    batch_words::money(answer).iter().for_each(|sentence| page.paragraph(2, Ink::Plain, sentence));
+    for sentence in batch_words::money(answer) {
+        page.paragraph(2, Ink::Plain, &sentence);
+    }
     page.section("For a label or a menu");
     page.paragraph(2, Ink::Strong, &batch_words::label(answer));
     answer.label.statements.iter().for_each(|s| page.item(s));
