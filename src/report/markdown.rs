@@ -1,8 +1,12 @@
 //! Markdown: a card and tables that print on one page.
 
+mod batch;
+
 use std::fmt::Write as _;
 
-use super::gather::{CheckAnswer, ConflictLine, Frame, LarderAnswer, Miss, Need, SpecAnswer, SpecLine};
+use super::gather::{
+    BatchAnswer, CheckAnswer, ConflictLine, Frame, LarderAnswer, Miss, Need, SpecAnswer, SpecLine,
+};
 use super::{Exporter, words};
 use crate::quantity::{UnitSystem, number};
 
@@ -95,6 +99,10 @@ impl Exporter for Markdown {
             }
         }
         out + &cautions(&answer.cautions)
+    }
+
+    fn batch(&self, answer: &BatchAnswer) -> String {
+        batch::card(answer, self.units) + &cautions(&answer.cautions)
     }
 
     fn larder(&self, answer: &LarderAnswer) -> String {

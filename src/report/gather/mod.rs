@@ -3,6 +3,7 @@
 //! Field names and their order are those of `--format json` and do not change. What JSON leaves out
 //! (`#[serde(skip)]`) is there for the formats that people read.
 
+mod batch;
 mod check;
 mod frame;
 mod larder;
@@ -10,6 +11,10 @@ mod spec;
 mod spec_answer;
 mod why;
 
+pub use batch::{
+    BatchAnswer, BatchLine, BottlesLine, BuyLine, CostingLine, EnergyLine, LabelLine, MenuLine, MixLine,
+    Money, Moved, NeededLine, PartLine, PreparationLine, batch_answer,
+};
 pub use check::{CheckAnswer, Miss, check_answer};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, larder_answer};

@@ -2,6 +2,7 @@
 
 mod alternatives;
 mod bar;
+mod batch;
 mod card;
 mod check;
 mod glass;
@@ -9,7 +10,7 @@ mod larder;
 mod page;
 mod why;
 
-use super::gather::{CheckAnswer, LarderAnswer, Outcome, SpecAnswer};
+use super::gather::{BatchAnswer, CheckAnswer, LarderAnswer, Outcome, SpecAnswer};
 use super::{Exporter, Look, words};
 use page::{Ink, Page};
 
@@ -44,6 +45,13 @@ impl Exporter for Text {
     fn check(&self, answer: &CheckAnswer) -> String {
         let mut page = Page::new(self.look.colour);
         check::write(&mut page, answer, self.look.units);
+        cautions(&mut page, &answer.cautions);
+        page.finish()
+    }
+
+    fn batch(&self, answer: &BatchAnswer) -> String {
+        let mut page = Page::new(self.look.colour);
+        batch::write(&mut page, answer, self.look.units);
         cautions(&mut page, &answer.cautions);
         page.finish()
     }

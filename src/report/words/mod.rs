@@ -1,6 +1,7 @@
 //! Words and figures that text and Markdown share.
 
 mod aim;
+pub mod batch;
 mod change;
 mod figures;
 mod method;
@@ -9,7 +10,9 @@ mod why;
 
 pub use aim::{aim_sentence, score_column, score_text, worse_words};
 pub use change::moves;
-pub use figures::{amount_digits, figure, limit, margin_words, nearest_margin, range_words, unit, with_unit};
+pub use figures::{
+    amount_digits, figure, finer, limit, margin_words, nearest_margin, range_words, unit, with_unit,
+};
 pub use method::method_sentences;
 pub use proof::{outcome_sentences, without_steps};
 pub use why::{
