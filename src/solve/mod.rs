@@ -99,7 +99,12 @@ pub fn solve(brief: &Brief, stop: &Stop) -> Solved {
     let judge = Judge { model: &model, objective: &objective };
     let specs: Vec<Spec> =
         found.entries.iter().map(|e| verify::spec(&judge, judge.pours(&e.set, &e.units))).collect();
-    let unrounded = free::optimum(&model, &objective).map(|free| {
+    let known = found.entries.first().map(|entry| {
+        let mut units = vec![0.0; model.columns.len()];
+        entry.set.iter().zip(&entry.units).for_each(|(c, u)| units[*c] = *u);
+        units
+    });
+    let unrounded = free::optimum(&model, &objective, known.as_deref()).map(|free| {
         let (pours, _) = free::measure(&model, &free.units);
         verify::spec(&judge, pours)
     });
