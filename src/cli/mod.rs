@@ -4,7 +4,7 @@ mod args;
 mod batch;
 mod check;
 mod clock;
-mod draw;
+pub mod draw;
 mod exit;
 mod input;
 mod larder;

@@ -3,8 +3,9 @@
 use super::args::SpecArgs;
 use super::exit::{Exit, Failure};
 use super::{clock, input, output};
+use crate::explain::explain;
 use crate::report::exporter;
-use crate::report::gather::{Outcome, spec_answer};
+use crate::report::gather::{Outcome, explained};
 use crate::solve::solve;
 
 /// Solves the brief and writes the answer.
@@ -12,7 +13,8 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     output::refuse_existing(&args.show)?;
     let brief = input::brief(&args.brief, &args.show)?;
     let stop = clock::stop_after(args.time_limit);
-    let answer = spec_answer(&brief, &solve(&brief, &stop));
+    let solved = solve(&brief, &stop);
+    let answer = explained(&brief, &solved, &explain(&brief, &solved, &stop));
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.spec(&answer), &args.show)?;
     Ok(match answer.outcome {

@@ -21,7 +21,7 @@ mod worst;
 pub use envelope::{Envelope, Ranges};
 pub use gauge::Gauge;
 pub use objective::{Objective, Sense, Soft, Together};
-pub use program::{Lines, Program, Row, RowOrigin, Segment, View};
+pub use program::{Basis, Lines, Program, Row, RowOrigin, Segment, View};
 pub use tangent::Tangent;
 pub use worst::Spread;
 
@@ -119,6 +119,8 @@ pub struct Model<'b> {
 /// How much more than the served volume may be poured of one ingredient: mixing contracts by at most
 /// 4 % (ethanol and water, OIML R 22 near 50 % mass) and sugar in water by about 1 %.
 const CONTRACTION_ALLOWANCE: f64 = 1.15;
+/// More grams of a powder than this never fit into a ml: acid takes up 0.597 ml/g, sugar more.
+const GRAMS_PER_ML: f64 = 1.7;
 /// The largest serve that is ever searched where nothing bounds it, ml. Common practice, no source.
 const LARGEST_SERVE: f64 = 2000.0;
 
@@ -229,6 +231,8 @@ impl Column {
             Step::Every(step) => (step, true),
             Step::Free => (1.0, false),
         };
+        // A gram that dissolves takes up 0.6 ml and more: more grams than ml fit into a glass.
+        let cap = if candidate.portion.poured > 0.0 { cap } else { cap * GRAMS_PER_ML };
         let most = candidate.most.unwrap_or(cap).min(cap) / unit;
         let least = candidate.least / unit;
         let (least, most) = if whole {

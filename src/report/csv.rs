@@ -1,6 +1,7 @@
 //! CSV for a spreadsheet: one row a figure, numbers not rounded, no cell that would run as a formula.
 
 mod batch;
+mod why;
 
 use super::Exporter;
 use super::gather::{
@@ -94,6 +95,7 @@ impl Exporter for Csv {
         if let Some(free) = &answer.unrounded {
             out.spec("unrounded", &answer.frame, free);
         }
+        out.why(answer);
         answer.cautions.iter().for_each(|c| out.fact("caution", c));
         out.text
     }

@@ -9,6 +9,7 @@ mod frame;
 mod larder;
 mod spec;
 mod spec_answer;
+mod why;
 
 pub use batch::{
     BatchAnswer, BatchLine, BottlesLine, BuyLine, CostingLine, EnergyLine, LabelLine, MenuLine, MixLine,
@@ -18,7 +19,8 @@ pub use check::{CheckAnswer, Miss, check_answer};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, larder_answer};
 pub use spec::{Change, Margin, Poured, ServedFigures, SpecLine, Turn};
-pub use spec_answer::{AimLine, Outcome, Proof, SpecAnswer, spec_answer};
+pub use spec_answer::{AimLine, Outcome, Proof, SpecAnswer, explained, spec_answer};
+pub use why::{ClashLine, ConflictLine, InPlayLine, Item, Knob, Need, NextLine, ReachLine, StepsLine};
 
 /// The version of the JSON answers.
 pub const FORMAT: u32 = 1;

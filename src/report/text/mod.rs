@@ -8,6 +8,7 @@ mod check;
 mod glass;
 mod larder;
 mod page;
+mod why;
 
 use super::gather::{BatchAnswer, CheckAnswer, LarderAnswer, Outcome, SpecAnswer};
 use super::{Exporter, Look, words};
@@ -91,12 +92,17 @@ fn with_spec(page: &mut Page, answer: &SpecAnswer, look: Look) {
     if let Some(sentence) = words::without_steps(answer, units) {
         page.paragraph(2, Ink::Plain, &sentence);
     }
+    why::found(page, answer, units);
 }
 
 /// Why there is no spec, and what free amounts would give.
 fn without_spec(page: &mut Page, answer: &SpecAnswer, look: Look) {
     page.gap();
     page.paragraph(0, Ink::Alarm, &words::outcome_sentences(answer, look.units));
+    if let Some(conflict) = &answer.conflict {
+        why::conflict(page, answer, conflict, look.units);
+        return;
+    }
     if let Some(free) = &answer.unrounded {
         page.section("With free amounts");
         card::write(page, &answer.frame, free, look.units);

@@ -6,6 +6,7 @@ mod change;
 mod figures;
 mod method;
 mod proof;
+mod why;
 
 pub use aim::{aim_sentence, score_column, score_text, worse_words};
 pub use change::moves;
@@ -14,6 +15,10 @@ pub use figures::{
 };
 pub use method::method_sentences;
 pub use proof::{outcome_sentences, without_steps};
+pub use why::{
+    conflict_sentence, core_words, in_play_sentences, item, need, next, reach_sentences, shows,
+    steps_sentence,
+};
 
 /// `1 ingredient`, `2 ingredients`.
 pub fn counted(count: usize, noun: &str) -> String {
