@@ -228,6 +228,7 @@ pub struct BottlesLine {
 }
 
 /// Writes a whole number without a decimal point.
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]
 pub(super) fn count<S: Serializer>(value: &f64, serializer: S) -> Result<S::Ok, S::Error> {
     // Every whole number up to here is a float of its own.
     let whole = value.fract() == 0.0 && (0.0..9e15).contains(value);
