@@ -4,7 +4,6 @@
 //! 27 CFR 19.356, 4.32(e), part 16; 21 U.S.C. 321(qq) as told by several pages; the UK descriptors as
 //! told by several pages. From memory: the article and annex numbers of the rest of EU 1169/2011.
 
-use super::Water;
 use super::label::Label;
 use super::scaling::Vessel;
 use crate::brief::{Allergen, Brief, Candidate, Handling, Served};
@@ -29,17 +28,10 @@ const LOW_ALCOHOL: f64 = 1.2;
 pub const CHECK: &str = "Check all of this with your local rules and a competent person.";
 
 /// Everything that has to be said.
-pub fn of(
-    brief: &Brief,
-    spec: &Spec,
-    served: &Served,
-    label: &Label,
-    vessel: &Vessel,
-    from: Water,
-) -> Vec<String> {
+pub fn of(brief: &Brief, spec: &Spec, served: &Served, label: &Label, vessel: &Vessel) -> Vec<String> {
     let used: Vec<&Candidate> = spec.pours.iter().map(|p| &brief.candidates[p.candidate]).collect();
     let mut said = vec![strength(label)];
-    said.extend(in_the_bottle(vessel, from));
+    said.extend(in_the_bottle(label, vessel));
     said.extend(descriptor(label.strength));
     said.extend(allergens(label));
     said.extend(us_allergens(label));
@@ -67,12 +59,11 @@ fn strength(label: &Label) -> String {
     )
 }
 
-/// A mix that has not met its ice yet is stronger than the drink, and its bottle has to say so.
-fn in_the_bottle(vessel: &Vessel, from: Water) -> Option<String> {
+/// A mix that has not met its ice or its soda yet is stronger than the drink: its bottle has to say so.
+fn in_the_bottle(label: &Label, vessel: &Vessel) -> Option<String> {
     let figure = fixed(vessel.strength, 1);
-    let stronger = from == Water::FromIce && figure != "0.0";
-    stronger.then(|| {
-        format!("The mix before the ice has {figure} % vol: mark its bottle so, and \"not diluted\".")
+    (figure != fixed(label.strength, 1)).then(|| {
+        format!("What stands in the vessel has {figure} % vol: mark its bottle so, and \"not diluted\".")
     })
 }
 

@@ -84,7 +84,12 @@ fn vessel(answer: &BatchAnswer, units: UnitSystem) -> String {
         String::new()
     };
     let strength = number::fixed(mix.strength, 1);
-    let state = if answer.water_from == "added" { "ready to serve" } else { "undiluted" };
+    let topped_up = answer.lines.iter().any(|line| line.place == "glass");
+    let state = match (answer.water_from, topped_up) {
+        ("ice", _) if answer.water > 0.0 => "undiluted",
+        (_, true) => "before it is topped up",
+        (_, false) => "ready to serve",
+    };
     format!("Together {} ({}), {strength} % vol {state}{less}.", ml(mix.volume, units), weight(mix.weight))
 }
 
