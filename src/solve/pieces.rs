@@ -46,6 +46,17 @@ pub fn pieces(model: &Model, objective: &Objective) -> Vec<Piece> {
     pieces
 }
 
+/// The size that scores are measured by: the root bound's, or a share of what the figures could reach.
+pub fn scale(pieces: &[Piece]) -> f64 {
+    pieces.first().map_or(0.0, |piece| {
+        let lines = &piece.program.lines;
+        let lengths =
+            piece.program.segments.iter().map(|s| s.length).chain(piece.program.extras.iter().copied());
+        let reach = lines.value.iter().zip(lengths).map(|(v, length)| (v * length).abs()).fold(0.0, f64::max);
+        piece.bound.abs().max(if lines.over.is_some() { 0.0 } else { 1e-2 * reach })
+    })
+}
+
 /// The tableau of a program with everything open, with further objective parts.
 fn tableau(model: &Model, program: &Program, parts: &[Vec<f64>]) -> Simplex {
     let bounds: Vec<(f64, f64)> = program
