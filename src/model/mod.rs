@@ -25,7 +25,7 @@ pub use program::{Basis, Lines, Program, Row, RowOrigin, Segment, View};
 pub use tangent::Tangent;
 pub use worst::Spread;
 
-use crate::brief::{Brief, Candidate, Measure, Pour, Served, Side, Step, serve};
+use crate::brief::{Brief, Candidate, Measure, Pour, Served, Side, Step};
 use crate::liquid::Portion;
 use crate::tolerance;
 
@@ -268,13 +268,7 @@ fn limits(brief: &Brief) -> Vec<Limit> {
 
 /// The ranges that hold a measure at the reference's own value, give or take.
 fn held(brief: &Brief) -> Vec<(Measure, f64, f64)> {
-    let Some(reference) = &brief.reference else { return vec![] };
-    let served = serve(brief, &reference.pours);
-    let range = |hold: &crate::brief::Hold| {
-        let middle = served.value(hold.measure);
-        (hold.measure, middle - hold.within, middle + hold.within)
-    };
-    brief.hold.iter().map(range).collect()
+    brief.held().into_iter().filter_map(|held| Some((held.measure, held.min?, held.max?))).collect()
 }
 
 /// The groups of the brief over the columns; members that are out do not count.
