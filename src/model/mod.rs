@@ -15,6 +15,7 @@ mod gauge;
 mod lines;
 mod objective;
 mod program;
+pub mod serves;
 mod tangent;
 mod worst;
 
