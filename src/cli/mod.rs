@@ -1,9 +1,10 @@
 //! The command line: arguments, files, the terminal and the clock. Nothing below knows of them.
 
 mod args;
+mod batch;
 mod check;
 mod clock;
-mod draw;
+pub mod draw;
 mod exit;
 mod input;
 mod larder;
@@ -12,6 +13,7 @@ mod new;
 mod output;
 mod schema;
 mod spec;
+mod write;
 
 use std::panic;
 use std::process::ExitCode;
@@ -41,7 +43,7 @@ fn dispatch(command: &Command) -> Result<Exit, Failure> {
         Command::Schema => schema::run(),
         Command::New(args) => new::run(args),
         Command::Sweep(_) => Err(later::command("sweep")),
-        Command::Batch(_) => Err(later::command("batch")),
+        Command::Batch(args) => batch::run(args),
         Command::Model(_) => Err(later::command("model")),
     }
 }

@@ -22,7 +22,7 @@ mod worst;
 pub use envelope::{Envelope, Ranges};
 pub use gauge::Gauge;
 pub use objective::{Objective, Sense, Soft, Together};
-pub use program::{Lines, Program, Row, RowOrigin, Segment, View};
+pub use program::{Basis, Lines, Program, Row, RowOrigin, Segment, View};
 pub use tangent::Tangent;
 pub use worst::Spread;
 

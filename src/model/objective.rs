@@ -53,6 +53,15 @@ pub enum Objective {
         /// Low or high.
         sense: Sense,
     },
+    /// The ratio of the amounts of two candidates, the first over the second.
+    Ratio {
+        /// Numerator.
+        of: usize,
+        /// Denominator.
+        to: usize,
+        /// Low or high.
+        sense: Sense,
+    },
     /// The total amount poured differently from given amounts, ml and g.
     Change {
         /// The amount of every column, in search units.
@@ -126,6 +135,7 @@ impl Objective {
                 };
                 Self::turned(*sense, value)
             }
+            Self::Ratio { of, to, sense } => Self::turned(*sense, poured(*of) / poured(*to)),
             Self::Change { from, lost } => {
                 let moved = model.columns.iter().zip(from);
                 lost + moved.map(|(c, r)| (poured(c.candidate) - r * c.unit).abs()).sum::<f64>()
@@ -150,7 +160,7 @@ impl Objective {
     /// The value that people are shown for a score.
     pub fn value(&self, score: f64) -> f64 {
         match self {
-            Self::Goal { sense, .. } => Self::turned(*sense, score),
+            Self::Goal { sense, .. } | Self::Ratio { sense, .. } => Self::turned(*sense, score),
             Self::Change { .. } | Self::Stretch { .. } => score,
         }
     }

@@ -90,6 +90,17 @@ pub struct View {
     pub envelope: Envelope,
 }
 
+/// What a program rests on besides its linear bounds.
+#[derive(Debug, Clone, Copy)]
+pub struct Basis<'a> {
+    /// What the limits are to be seen with, one each, where that is not the typical composition.
+    pub views: &'a [View],
+    /// By which share limits are loosened.
+    pub loose: f64,
+    /// The drink at which the bounds are exact, where they are an expansion at a point.
+    pub at: Option<&'a Drink>,
+}
+
 /// Segments, rows and objective.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Program {
@@ -112,21 +123,16 @@ impl Program {
     pub fn relaxed(model: &Model, objective: &Objective, ranges: &Ranges) -> Self {
         let envelope = Envelope::new(model, &model.typical, ranges);
         let views = worst_views(model, ranges);
-        let mut program = Self::over(model, objective, envelope, &views, LOOSE);
+        let mut program =
+            Self::over(model, objective, envelope, Basis { views: &views, loose: LOOSE, at: None });
         let further: Vec<Row> = group_rows(model).into_iter().chain(range_rows(model, ranges)).collect();
         program.add(further);
         program
     }
 
-    /// The program over linear bounds, its limits loosened by a share. `views` are what the limits
-    /// are to be seen with, one each, where that is not the typical composition.
-    pub fn over(
-        model: &Model,
-        objective: &Objective,
-        envelope: Envelope,
-        views: &[View],
-        loose: f64,
-    ) -> Self {
+    /// The program over linear bounds.
+    pub fn over(model: &Model, objective: &Objective, envelope: Envelope, basis: Basis) -> Self {
+        let Basis { views, loose, .. } = basis;
         let row = |(at, limit): (usize, &Limit)| {
             let (portions, envelope) = match views.get(at) {
                 Some(view) => (&view.portions, &view.envelope),
@@ -148,7 +154,7 @@ impl Program {
         let mut program = Self { segments, extras, of_column, rows: vec![], lines, envelope };
         program.add(rows);
         program.add_caps(model, loose);
-        program.rows.extend(soft_rows(model, objective, &program, loose));
+        program.rows.extend(soft_rows(model, objective, &program, basis));
         program
     }
 

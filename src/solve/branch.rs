@@ -104,8 +104,8 @@ pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
     let amounts = amounts(program, node);
     let moves = moves(model, program, node);
     let mut best: Option<(f64, Vec<Change>)> = None;
-    for column in 0..amounts.len() {
-        let Some(at) = between(model, node, column, amounts[column]) else { continue };
+    for (column, amount) in amounts.iter().enumerate() {
+        let Some(at) = between(model, node, column, *amount) else { continue };
         let (down, up) = penalties(program, node, &at, &moves);
         let score = down.min(up).min(1e30) * 4.0 + down.max(up).min(1e30);
         if best.as_ref().is_none_or(|(s, _)| score > *s) {

@@ -2,6 +2,7 @@
 
 use std::cmp::Ordering;
 
+use crate::model::Model;
 use crate::tolerance::SAME_SCORE;
 
 /// A pourable spec that the exact judge has passed.
@@ -45,6 +46,17 @@ impl Entry {
                     .unwrap_or(Ordering::Equal)
             })
     }
+}
+
+/// The place of every column by ingredient name.
+pub fn ranks(model: &Model) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..model.columns.len()).collect();
+    order.sort_by(|a, b| model.candidate(*a).name.cmp(&model.candidate(*b).name));
+    let mut rank = vec![0; order.len()];
+    for (place, column) in order.into_iter().enumerate() {
+        rank[column] = place;
+    }
+    rank
 }
 
 /// What a spec has to come before to matter.

@@ -6,13 +6,15 @@
 
 use super::Stop;
 use super::branch::{self, Next};
-use super::incumbents::{Cut, Entry, Incumbents, Wanted, same_score_margin};
+use super::incumbents::{Cut, Entry, Incumbents, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
 use super::node::{Node, State};
-use super::pieces::{Piece, pieces};
+use super::pieces::{Piece, pieces, scale};
 use super::polish;
+use super::quest::{Patience, Quest};
 use super::simplex::Ended;
 use crate::model::{Model, Objective};
+use crate::tolerance::GAIN;
 
 /// What a search found.
 #[derive(Debug, Clone)]
@@ -47,13 +49,33 @@ const RUNGS: usize = 16;
 /// under a higher one until enough specs lie under it: everything under the last ceiling has been
 /// searched, which is the proof, and the runs before it cost little beside it.
 pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop) -> Searched {
+    run(model, objective, wanted, Quest::Ordered, Patience { stop, nodes: u64::MAX })
+}
+
+/// Searches a model for one spec, that scores at most `ceiling` where one is given.
+pub fn seek(
+    model: &Model,
+    objective: &Objective,
+    quest: Quest,
+    ceiling: Option<f64>,
+    patience: Patience,
+) -> Searched {
+    run(model, objective, Wanted { specs: 1, within: None, ceiling }, quest, patience)
+}
+
+fn run(model: &Model, objective: &Objective, wanted: Wanted, quest: Quest, patience: Patience) -> Searched {
     let judge = Judge { model, objective };
     let incumbents = Incumbents::new(wanted, ranks(model));
-    let mut run = Search { judge, incumbents, stop, nodes: 0, spare: vec![], clipped: false };
-    let pieces = pieces(model, objective);
+    let mut run = Search { judge, incumbents, quest, patience, nodes: 0, spare: vec![], clipped: false };
+    let mut pieces = pieces(model, objective);
+    if quest != Quest::Any {
+        pieces.iter_mut().for_each(|p| p.sharpen(model));
+        pieces.retain(|p| p.bound < f64::INFINITY);
+        pieces.sort_by(|a, b| a.bound.total_cmp(&b.bound));
+    }
     let root = pieces.first().map_or(f64::INFINITY, |p| p.bound);
     let mut rung = FIRST_RUNG * scale(&pieces);
-    let mut rungs = if root.is_finite() && rung > 0.0 { RUNGS } else { 0 };
+    let mut rungs = if quest != Quest::Any && root.is_finite() && rung > 0.0 { RUNGS } else { 0 };
     loop {
         let ceiling = if rungs == 0 { f64::INFINITY } else { root + rung };
         run.incumbents.raise(ceiling);
@@ -68,32 +90,11 @@ pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop)
     }
 }
 
-/// The size that scores are measured by: the root bound's, or a share of what the figures could reach.
-fn scale(pieces: &[Piece]) -> f64 {
-    pieces.first().map_or(0.0, |piece| {
-        let lines = &piece.program.lines;
-        let lengths =
-            piece.program.segments.iter().map(|s| s.length).chain(piece.program.extras.iter().copied());
-        let reach = lines.value.iter().zip(lengths).map(|(v, length)| (v * length).abs()).fold(0.0, f64::max);
-        piece.bound.abs().max(if lines.over.is_some() { 0.0 } else { 1e-2 * reach })
-    })
-}
-
-/// The place of every column by ingredient name.
-fn ranks(model: &Model) -> Vec<usize> {
-    let mut order: Vec<usize> = (0..model.columns.len()).collect();
-    order.sort_by(|a, b| model.candidate(*a).name.cmp(&model.candidate(*b).name));
-    let mut rank = vec![0; order.len()];
-    for (place, column) in order.into_iter().enumerate() {
-        rank[column] = place;
-    }
-    rank
-}
-
 struct Search<'a> {
     judge: Judge<'a>,
     incumbents: Incumbents,
-    stop: &'a Stop,
+    quest: Quest,
+    patience: Patience<'a>,
     nodes: u64,
     /// Nodes whose memory is used again.
     spare: Vec<Node>,
@@ -110,6 +111,8 @@ struct Terms<'p> {
     guide_most: f64,
     /// Largest value of the score's denominator; 1 where there is none.
     over_most: f64,
+    /// Smallest value of the score's denominator; 1 where there is none.
+    over_least: f64,
 }
 
 /// What a node's objective is compared with.
@@ -134,7 +137,7 @@ impl Search<'_> {
     fn pieces(&mut self, pieces: &[Piece]) -> Option<f64> {
         for (at, piece) in pieces.iter().enumerate() {
             let cut = self.incumbents.cut();
-            if cut.is_some_and(|cut| piece.bound > cut.score + same_score_margin(cut.score)) {
+            if cut.is_some_and(|cut| piece.bound > cut.score + self.margin(cut.score)) {
                 // They are in the order of their bounds.
                 self.clipped = true;
                 return None;
@@ -155,7 +158,7 @@ impl Search<'_> {
         let mut stack = vec![root];
         while let Some(mut node) = stack.pop() {
             self.nodes += 1;
-            if self.nodes.is_multiple_of(LOOK) && self.stop.raised() {
+            if self.ends() {
                 return Some(stack.iter().map(|n| n.bound).fold(node.bound, f64::min));
             }
             let mut next = self.visit(&mut node, &terms);
@@ -178,27 +181,48 @@ impl Search<'_> {
         None
     }
 
+    /// Whether the search is over, searched to the end or not.
+    fn ends(&self) -> bool {
+        let stopped = self.nodes.is_multiple_of(LOOK) && self.patience.stop.raised();
+        stopped || self.nodes > self.patience.nodes || (self.quest == Quest::Any && self.found())
+    }
+
+    fn found(&self) -> bool {
+        !self.incumbents.entries().is_empty()
+    }
+
+    /// By how much a score may be over the cut-off and still matter.
+    fn margin(&self, score: f64) -> f64 {
+        match self.quest {
+            Quest::Least if self.found() => -GAIN * score.abs() - GAIN,
+            _ => same_score_margin(score),
+        }
+    }
+
     fn terms<'p>(&self, piece: &'p Piece) -> Terms<'p> {
         let lines = &piece.program.lines;
         let mut simplex = piece.simplex.clone();
-        let mut most = |part: usize| {
+        let mut end = |part: usize, sign: f64| {
             let mut weights = [0.0; 3];
-            weights[part] = -1.0;
+            weights[part] = sign;
             simplex.weigh(&weights[..=part]);
-            match simplex.solve(f64::INFINITY) {
-                Ended::Optimal => -simplex.objective(),
-                _ => f64::INFINITY,
-            }
+            (simplex.solve(f64::INFINITY) == Ended::Optimal).then(|| sign * simplex.objective())
         };
+        let mut most = |part: usize| end(part, -1.0).unwrap_or(f64::INFINITY);
         let over_most = if lines.over.is_some() { most(2) } else { 1.0 };
         let cost_most = most(1);
+        let over_least = if lines.over.is_some() { end(2, 1.0).unwrap_or(0.0).max(0.0) } else { 1.0 };
         let lengths =
             piece.program.segments.iter().map(|s| s.length).chain(piece.program.extras.iter().copied());
         let reach = lines.value.iter().zip(lengths).map(|(v, length)| (v * length).abs());
         let scale = piece.bound.abs().min(1e12).max(1e-6 * reach.fold(0.0, f64::max)) * over_most;
-        let plain = cost_most > 0.0 && cost_most.is_finite() && scale.is_finite() && !self.about_cost();
+        let plain = cost_most > 0.0
+            && cost_most.is_finite()
+            && scale.is_finite()
+            && !self.about_cost()
+            && self.quest == Quest::Ordered;
         let guide = if plain { GUIDE * scale / cost_most } else { 0.0 };
-        Terms { piece, guide, guide_most: if plain { guide * cost_most } else { 0.0 }, over_most }
+        Terms { piece, guide, guide_most: if plain { guide * cost_most } else { 0.0 }, over_most, over_least }
     }
 
     /// Whether the score is money itself, so that cost cannot order equal scores.
@@ -219,7 +243,8 @@ impl Search<'_> {
         };
         let lines = &terms.piece.program.lines;
         let score = cut.map(|c| c.score);
-        let margin = score.map_or(0.0, same_score_margin) * terms.over_most;
+        let margin = score.map_or(0.0, |s| self.margin(s));
+        let margin = margin * if margin < 0.0 { terms.over_least } else { terms.over_most };
         if lines.over.is_some() {
             let theta = score.unwrap_or_else(|| self.guess(terms.piece));
             Gate { theta, target: 0.0, margin, cut }
@@ -301,14 +326,14 @@ impl Search<'_> {
         let least = node.simplex.objective();
         node.bound = node.bound.max(score_bound(least - terms.guide_most, terms, gate));
         let Some(cut) = gate.cut else { return false };
-        let out = self.tied_out(node, terms, gate, cut, least);
+        let out = Self::tied_out(node, terms, gate, cut, least);
         self.clipped |= out;
         out
     }
 
     /// Among specs of the cut's own score, those count that are cheaper, or as cheap with fewer
     /// ingredients.
-    fn tied_out(&self, node: &mut Node, terms: &Terms, gate: &Gate, cut: Cut, least: f64) -> bool {
+    fn tied_out(node: &Node, terms: &Terms, gate: &Gate, cut: Cut, least: f64) -> bool {
         let dearer = cut.cost.is_finite()
             && terms.guide > 0.0
             && least > gate.target + gate.margin + terms.guide * cut.cost;
@@ -330,7 +355,8 @@ impl Search<'_> {
     /// many under other names, come before it. True where that closed something.
     fn close_by_count(&self, node: &mut Node, terms: &Terms, gate: &Gate) -> bool {
         let Some(cut) = gate.cut else { return false };
-        let tied = terms.guide == 0.0
+        let tied = self.quest == Quest::Ordered
+            && terms.guide == 0.0
             && (self.about_cost() || cut.cost == 0.0)
             && node.simplex.objective() >= gate.target - gate.margin;
         let used = node.used();

@@ -19,7 +19,7 @@ const PENALTY: f64 = 1e3;
 const SMALLEST: f64 = 1e-9;
 
 /// The best point that meets the brief, walking from `start`.
-pub fn steps(model: &Model, objective: &Objective, bounds: &[(f64, f64)], start: Vec<f64>) -> Option<Free> {
+pub fn steps(model: &Model, objective: &Objective, bounds: &[(f64, f64)], start: &[f64]) -> Option<Free> {
     let start = start.iter().zip(bounds).map(|(x, (lo, hi))| x.clamp(*lo, *hi)).collect();
     let mut at = Point::new(model, objective, start);
     let mut best = at.meets.then(|| at.free.clone());

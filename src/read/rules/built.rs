@@ -1,6 +1,6 @@
 //! What a brief may ask for and this version cannot do yet: said plainly instead of passed over.
 //!
-//! Once a feature is built, its line goes.
+//! Once a feature is built, its line goes, and what `tests/bad/not-built-yet.toml` asks of it.
 
 use std::ops::Range;
 

@@ -6,6 +6,11 @@
 //! moving nonbasic variables to the bound that their reduced cost asks for, so only the dual simplex
 //! is needed, and its objective is a valid lower bound at every step.
 
+mod penalties;
+mod rows;
+
+pub use rows::Entry;
+
 use crate::tolerance::{BROKEN, PIVOT};
 
 /// How a re-solve ended.
@@ -75,16 +80,18 @@ impl Simplex {
         }
     }
 
-    /// Takes over another tableau of the same size without allocating.
+    /// Takes over another tableau, in the memory that is there.
     pub fn copy_from(&mut self, other: &Self) {
-        self.table.copy_from_slice(&other.table);
-        self.reduced.copy_from_slice(&other.reduced);
-        self.basic.copy_from_slice(&other.basic);
-        self.nonbasic.copy_from_slice(&other.nonbasic);
-        self.place.copy_from_slice(&other.place);
-        self.lo.copy_from_slice(&other.lo);
-        self.hi.copy_from_slice(&other.hi);
-        self.value.copy_from_slice(&other.value);
+        (self.columns, self.rows) = (other.columns, other.rows);
+        self.table.clone_from(&other.table);
+        self.reduced.clone_from(&other.reduced);
+        self.basic.clone_from(&other.basic);
+        self.nonbasic.clone_from(&other.nonbasic);
+        self.place.clone_from(&other.place);
+        self.lo.clone_from(&other.lo);
+        self.hi.clone_from(&other.hi);
+        self.value.clone_from(&other.value);
+        self.line.resize(other.columns, 0.0);
     }
 
     /// The value of a column.
@@ -283,36 +290,6 @@ impl Simplex {
         self.nonbasic[place] = leaving;
         self.place[entering as usize] = (n + row) as u32;
         self.place[leaving as usize] = place as u32;
-    }
-
-    /// At least how much the objective rises if the column is pressed down to `low` and if it is
-    /// pressed up to `high`: for a basic column the first step of the dual simplex in each direction,
-    /// strengthened by what each nonbasic column moves at least if it moves at all (`moves`; Tomlin,
-    /// *Operations Research* 19, 1971).
-    pub fn penalties(&self, column: usize, low: f64, high: f64, moves: &[f64]) -> (f64, f64) {
-        let place = self.place[column] as usize;
-        if place < self.columns {
-            let (value, cost) = (self.value[column], self.reduced[place]);
-            return ((cost * (low - value)).max(0.0), (cost * (high - value)).max(0.0));
-        }
-        let value = self.value[column];
-        let (fall, climb) = ((value - low).max(0.0), (high - value).max(0.0));
-        let (mut down, mut up) = (f64::INFINITY, f64::INFINITY);
-        let start = (place - self.columns) * self.columns;
-        let row = &self.table[start..start + self.columns];
-        for ((a, d), &variable) in row.iter().zip(&self.reduced).zip(&self.nonbasic) {
-            let v = variable as usize;
-            if a.abs() <= PIVOT || self.lo[v] >= self.hi[v] {
-                continue;
-            }
-            let (rate, first) = ((d / a).abs(), d.abs() * moves.get(v).copied().unwrap_or(0.0));
-            if (*a > 0.0) == self.at_low(v) {
-                up = up.min(first.max(rate * climb));
-            } else {
-                down = down.min(first.max(rate * fall));
-            }
-        }
-        (if fall > 0.0 { down } else { 0.0 }, if climb > 0.0 { up } else { 0.0 })
     }
 }
 
