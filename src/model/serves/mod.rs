@@ -13,7 +13,7 @@ use std::thread;
 use super::Limit;
 use crate::brief::{Brief, Measure, Pour, Served, serve_on};
 use draws::{BLOCK, BLOCKS, Drawn, Ice};
-pub use draws::{COMMON_ERROR, Hand};
+pub use draws::{COMMON_ERROR, Hand, melt_reach};
 
 /// How many serves are simulated.
 pub const SERVES: usize = BLOCK * BLOCKS;
@@ -122,22 +122,22 @@ impl<'b> Serves<'b> {
         true
     }
 
-    /// How many of some serves would meet all limits, were only those causes at work that `moves`
-    /// names, and everything else as it should be.
-    pub fn mended(
+    /// Which of some serves would meet all limits, were only those causes at work that `moves` names,
+    /// and everything else as it should be.
+    pub fn meeting(
         &self,
         pours: &[Pour],
         limits: &[Limit],
         numbers: &[usize],
         moves: impl Fn(Cause) -> bool,
-    ) -> usize {
+    ) -> Vec<usize> {
         let pours = self.ordered(pours);
         let mut poured = Vec::with_capacity(pours.len());
-        let meets = |number: &&usize| {
-            let served = self.one(&pours, **number, &moves, &mut poured);
+        let meets = |number: &usize| {
+            let served = self.one(&pours, *number, &moves, &mut poured);
             limits.iter().all(|limit| limit.met(&served))
         };
-        numbers.iter().filter(meets).count()
+        numbers.iter().copied().filter(meets).collect()
     }
 
     /// The pours in one order, so that sums come out the same to the last bit.
