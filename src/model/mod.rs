@@ -146,7 +146,8 @@ impl<'b> Model<'b> {
             .collect();
         let groups = groups(brief, &columns);
         let typical = columns.iter().map(|c| brief.candidates[c.candidate].portion).collect();
-        let mut model = Self { brief, columns, typical, spread: None, serves: None, limits, groups, caps: vec![] };
+        let mut model =
+            Self { brief, columns, typical, spread: None, serves: None, limits, groups, caps: vec![] };
         model.spread = Spread::of(&model);
         if matches!(brief.variation.hold, HoldFor::Share(_)) {
             model.serves = Some(Arc::new(Serves::new(brief, Run::First)));

@@ -114,6 +114,8 @@ fn json_has_the_fields_of_the_contract_in_its_order() {
             "alternatives",
             "complete",
             "unrounded",
+            "in_play",
+            "service",
             "cautions"
         ]
     );

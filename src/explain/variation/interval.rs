@@ -37,9 +37,12 @@ mod tests {
     /// correction), to the four decimals printed; quoted from memory.
     #[test]
     fn the_interval_is_the_published_one() {
-        for (hits, draws, low, high) in
-            [(81, 263, 0.2553, 0.3662), (15, 148, 0.0624, 0.1605), (0, 20, 0.0, 0.1611), (1, 29, 0.0061, 0.1718)]
-        {
+        for (hits, draws, low, high) in [
+            (81, 263, 0.2553, 0.3662),
+            (15, 148, 0.0624, 0.1605),
+            (0, 20, 0.0, 0.1611),
+            (1, 29, 0.0061, 0.1718),
+        ] {
             let share = Share::of(hits, draws);
             assert!((share.low - low).abs() < 5e-5 && (share.high - high).abs() < 5e-5, "{share:?}");
         }

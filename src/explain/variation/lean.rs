@@ -31,11 +31,8 @@ pub fn leans(brief: &Brief, pours: &[Pour]) -> Vec<Lean> {
 /// The figures of an ingredient that have a range.
 pub fn varying(candidate: &Candidate) -> impl Iterator<Item = Figure> {
     let natural = candidate.natural;
-    let ranges = [
-        (Figure::Strength, natural.strength),
-        (Figure::Sugar, natural.sugar),
-        (Figure::Acid, natural.acid),
-    ];
+    let ranges =
+        [(Figure::Strength, natural.strength), (Figure::Sugar, natural.sugar), (Figure::Acid, natural.acid)];
     ranges.into_iter().filter(|(_, range)| range.is_some_and(|r| r.max > r.min)).map(|(figure, _)| figure)
 }
 
@@ -43,7 +40,6 @@ pub fn varying(candidate: &Candidate) -> impl Iterator<Item = Figure> {
 /// preparations.
 fn basis(brief: &Brief, candidate: &Candidate, figure: Figure, depth: usize) -> Option<&'static str> {
     match &candidate.origin {
-        Origin::Brief => None,
         Origin::Larder { entry, judged } => {
             // What the brief gives itself has been taken out of these words.
             let warned = format!("{} range:", figure.words());
@@ -53,7 +49,7 @@ fn basis(brief: &Brief, candidate: &Candidate, figure: Figure, depth: usize) -> 
             Some(at) => basis(brief, &brief.candidates[at], figure, depth - 1),
             None => of_entry(&part.name, figure),
         }),
-        Origin::Made(_) => None,
+        Origin::Brief | Origin::Made(_) => None,
     }
 }
 

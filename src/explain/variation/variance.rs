@@ -19,13 +19,20 @@ pub struct Part {
     pub share: f64,
 }
 
+/// Smaller parts than this are not worth a line.
+const SMALLEST: f64 = 0.001;
+
 /// A spec with one thing moved, up and down.
 type Moved = (Cause, Vec<(Served, Served, f64)>);
 
-/// The parts of every measure, the largest first; none where nothing moves it.
-pub fn parts(brief: &Brief, pours: &[Pour], serves: &Serves, measures: &[(Measure, usize)]) -> Vec<Vec<Part>> {
-    let moved: Vec<Moved> =
-        causes(pours).map(|cause| (cause, moves(brief, pours, serves, cause))).collect();
+/// The parts of every measure, the largest first, without the negligible ones.
+pub fn parts(
+    brief: &Brief,
+    pours: &[Pour],
+    serves: &Serves,
+    measures: &[(Measure, usize)],
+) -> Vec<Vec<Part>> {
+    let moved: Vec<Moved> = causes(pours).map(|cause| (cause, moves(brief, pours, serves, cause))).collect();
     measures.iter().map(|(measure, _)| of_measure(*measure, &moved)).collect()
 }
 
@@ -42,7 +49,7 @@ fn of_measure(measure: Measure, moved: &[Moved]) -> Vec<Part> {
     }
     let mut parts: Vec<Part> =
         sums.into_iter().map(|(cause, variance)| Part { cause, share: variance / total }).collect();
-    parts.retain(|part| part.share > 0.0);
+    parts.retain(|part| part.share >= SMALLEST);
     parts.sort_by(|a, b| b.share.total_cmp(&a.share));
     parts
 }
@@ -54,7 +61,8 @@ fn moves(brief: &Brief, pours: &[Pour], serves: &Serves, cause: Cause) -> Vec<(S
         Cause::Pour(candidate) => {
             let error = serves.hand().error(candidate);
             let moved = |by: f64| {
-                let more = |p: &Pour| if p.candidate == candidate { (p.amount + by).max(0.0) } else { p.amount };
+                let more =
+                    |p: &Pour| if p.candidate == candidate { (p.amount + by).max(0.0) } else { p.amount };
                 let pours: Vec<Pour> = pours.iter().map(|p| Pour { amount: more(p), ..*p }).collect();
                 serve_with(brief, &pours, |at| &brief.candidates[at].portion)
             };
