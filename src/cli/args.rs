@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::time::Duration;
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
 
 use crate::quantity::UnitSystem;
 use crate::read::Setting;
@@ -58,6 +58,7 @@ pub struct BriefArgs {
 
 /// How the answer is shown.
 #[derive(Debug, Args)]
+#[command(group(ArgGroup::new("file").args(["report", "write"]).multiple(true)))]
 pub struct ShowArgs {
     /// In which form
     #[arg(long, value_enum, default_value_t = FormatArg::Text)]
@@ -65,14 +66,14 @@ pub struct ShowArgs {
     /// Units of volume, for people: text and Markdown
     #[arg(long, value_enum, default_value_t = UnitsArg::Ml)]
     pub units: UnitsArg,
-    /// Also writes the answer as one page with pictures (not built yet)
+    /// Also writes the answer as one page with pictures, whole or not at all
     #[arg(long, value_name = "FILE.html")]
     pub report: Option<PathBuf>,
     /// Writes the answer to a file instead, whole or not at all; one that exists is left alone
     #[arg(long, value_name = "FILE")]
     pub write: Option<PathBuf>,
-    /// Lets --write replace a file that exists
-    #[arg(long, requires = "write")]
+    /// Lets --write and --report replace a file that exists
+    #[arg(long, requires = "file")]
     pub force: bool,
 }
 

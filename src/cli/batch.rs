@@ -2,7 +2,7 @@
 
 use super::args::BatchArgs;
 use super::exit::{Exit, Failure};
-use super::{clock, input, output, spec};
+use super::{clock, input, later, output, spec};
 use crate::batch::{self, Order, Size, Unbatchable, Water};
 use crate::brief::Brief;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
@@ -14,9 +14,12 @@ use crate::solve::{Ending, Solved, Spec, solve};
 ///
 /// Where no spec meets the brief there is nothing to batch: the answer is that of `washline spec`.
 pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
+    if args.show.report.is_some() {
+        return Err(later::option("--report"));
+    }
     output::refuse_existing(&args.show)?;
     let order = order(args)?;
-    let mut brief = input::brief(&args.brief, &args.show)?;
+    let mut brief = input::brief(&args.brief)?;
     brief.answer.alternatives = brief.answer.alternatives.max(args.alternative);
     let stop = clock::stop_after(args.time_limit);
     let solved = solve(&brief, &stop);

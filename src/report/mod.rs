@@ -4,6 +4,7 @@
 
 mod csv;
 pub mod gather;
+pub mod html;
 mod json;
 mod markdown;
 mod text;
