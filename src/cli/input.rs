@@ -15,6 +15,11 @@ pub fn brief(args: &BriefArgs, show: &ShowArgs) -> Result<Brief, Failure> {
     if show.report.is_some() {
         return Err(later::option("--report"));
     }
+    bare_brief(args)
+}
+
+/// The same for a command that shows no answer in the usual forms.
+pub fn bare_brief(args: &BriefArgs) -> Result<Brief, Failure> {
     if !args.swaps.is_empty() {
         return Err(later::option("--swap"));
     }

@@ -6,6 +6,7 @@ mod csv;
 pub mod gather;
 mod json;
 mod markdown;
+pub mod program;
 mod text;
 mod words;
 
