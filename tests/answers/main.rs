@@ -12,6 +12,7 @@ mod plan;
 mod published;
 mod reading;
 mod same;
+mod service;
 mod shelf;
 mod stopped;
 mod worst;
