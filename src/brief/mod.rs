@@ -64,6 +64,35 @@ impl Brief {
         self.targets.iter().find(|t| t.measure == measure)
     }
 
+    /// What `[hold]` keeps, as ranges: the reference's own value, give or take. Lower ends may be under zero.
+    pub fn held(&self) -> Vec<Target> {
+        let Some(reference) = &self.reference else { return Vec::new() };
+        let served = serve(self, &reference.pours);
+        let range = |hold: &Hold| {
+            let value = served.value(hold.measure);
+            Target { measure: hold.measure, min: Some(value - hold.within), max: Some(value + hold.within) }
+        };
+        self.hold.iter().map(range).collect()
+    }
+
+    /// Every measure that a target or a hold limits, in the order of the measures; where both do, the
+    /// tighter on each side.
+    pub fn limits(&self) -> Vec<Target> {
+        let mut limits = self.targets.clone();
+        for held in self.held() {
+            let min = held.min.map(|min| min.max(0.0));
+            match limits.iter_mut().find(|t| t.measure == held.measure) {
+                Some(target) => {
+                    target.min = [target.min, min].into_iter().flatten().reduce(f64::max);
+                    target.max = [target.max, held.max].into_iter().flatten().reduce(f64::min);
+                }
+                None => limits.push(Target { min, ..held }),
+            }
+        }
+        limits.sort_by_key(|limit| limit.measure);
+        limits
+    }
+
     /// Indices of the candidates that may be used.
     pub fn usable(&self) -> impl Iterator<Item = usize> + '_ {
         self.candidates.iter().enumerate().filter(|(_, c)| !c.out).map(|(i, _)| i)

@@ -4,17 +4,14 @@ use std::fs;
 use std::io::{self, ErrorKind, Read};
 use std::path::Path;
 
-use super::args::{BriefArgs, ShowArgs};
+use super::args::BriefArgs;
 use super::exit::{Failure, say_findings};
 use super::later;
 use crate::brief::Brief;
 use crate::read;
 
 /// Reads the brief that the arguments name. Warnings are said on the way.
-pub fn brief(args: &BriefArgs, show: &ShowArgs) -> Result<Brief, Failure> {
-    if show.report.is_some() {
-        return Err(later::option("--report"));
-    }
+pub fn brief(args: &BriefArgs) -> Result<Brief, Failure> {
     if !args.swaps.is_empty() {
         return Err(later::option("--swap"));
     }

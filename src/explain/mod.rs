@@ -6,6 +6,7 @@ pub mod demand;
 pub mod in_play;
 pub mod loosen;
 pub mod oracle;
+pub mod program;
 pub mod rules;
 pub mod steps;
 pub mod variation;

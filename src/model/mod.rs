@@ -11,25 +11,29 @@
 
 mod contraction;
 mod envelope;
+mod expansion;
 mod gauge;
 mod lines;
 mod objective;
+mod plain;
 mod program;
 pub mod serves;
 mod tangent;
 mod worst;
 
 pub use envelope::{Envelope, Ranges};
+pub use expansion::{Expansion, Line, dot};
 pub use gauge::Gauge;
 pub use objective::{Objective, Sense, Soft, Together};
+pub use plain::{Kind, Needed, Plain, PlainOf, PlainRow, Pours, RowSense, Variable, VariableOf};
 pub use program::{Basis, Lines, Program, Row, RowOrigin, Segment, View};
 pub use tangent::Tangent;
 pub use worst::Spread;
 
-use crate::brief::{Brief, Candidate, HoldFor, Measure, Pour, Served, Side, Step, serve};
 use std::sync::Arc;
 
 use self::serves::{Run, Serves};
+use crate::brief::{Brief, Candidate, HoldFor, Measure, Pour, Served, Side, Step};
 use crate::liquid::Portion;
 use crate::tolerance;
 
@@ -293,13 +297,7 @@ fn limits(brief: &Brief) -> Vec<Limit> {
 
 /// The ranges that hold a measure at the reference's own value, give or take.
 fn held(brief: &Brief) -> Vec<(Measure, f64, f64)> {
-    let Some(reference) = &brief.reference else { return vec![] };
-    let served = serve(brief, &reference.pours);
-    let range = |hold: &crate::brief::Hold| {
-        let middle = served.value(hold.measure);
-        (hold.measure, middle - hold.within, middle + hold.within)
-    };
-    brief.hold.iter().map(range).collect()
+    brief.held().into_iter().filter_map(|held| Some((held.measure, held.min?, held.max?))).collect()
 }
 
 /// The groups of the brief over the columns; members that are out do not count.

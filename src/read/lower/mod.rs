@@ -19,7 +19,7 @@ use super::file::{self, At, Entries, File};
 use super::findings::Findings;
 use super::names::Names;
 use super::shape::shown;
-use super::{codes, rules};
+use super::{HeldBy, codes, rules};
 use crate::brief::{
     Aim, Answer, Brief, Candidate, Goal, HoldFor, Measure, Menu, Per, Property, Step, Variation,
 };
@@ -28,8 +28,9 @@ use crate::quantity::{Currency, Unit};
 /// More ingredients than any bar has; beyond it the file is something else.
 const MOST_CANDIDATES: usize = 20_000;
 
-/// The question of a brief as written.
-pub fn lower(file: &File, findings: &mut Findings) -> Option<Brief> {
+/// The question of a brief as written. `held` says who decides what is held where the brief does not;
+/// who did is given back.
+pub fn lower(file: &File, held: HeldBy, findings: &mut Findings) -> Option<(Brief, HeldBy)> {
     let written = file.candidate.as_ref().map_or(&[][..], |list| list.value.as_slice());
     if let Some(extra) = written.get(MOST_CANDIDATES) {
         let what = format!("there are {} ingredients", written.len());
@@ -42,9 +43,13 @@ pub fn lower(file: &File, findings: &mut Findings) -> Option<Brief> {
     let bar = serve::bar(file, findings);
     let candidates = ingredient::all(written, &names, &properties, findings);
     let candidates = pours::all(written, candidates, &bar, findings);
-    let brief = assemble(file, &names, properties, candidates, bar, findings)?;
+    let mut brief = assemble(file, &names, properties, candidates, bar, findings)?;
+    let held = if file.hold.is_some() { HeldBy::Brief } else { held };
+    if held == HeldBy::Custom {
+        brief.hold = limits::customary(&brief);
+    }
     rules::check(file, &brief, findings);
-    Some(brief)
+    Some((brief, held))
 }
 
 fn assemble(

@@ -2,7 +2,7 @@
 
 use serde::ser::{Serialize, SerializeMap, Serializer};
 
-use crate::brief::{Brief, Handling, Measure, Pour, Served, Side};
+use crate::brief::{Brief, Handling, Measure, Pour, Role, Served, Side};
 use crate::quantity::{Amount, Unit};
 use crate::solve::Spec;
 use crate::tolerance;
@@ -41,6 +41,9 @@ pub struct Poured {
     /// Whether it holds gas, so that it is not shaken.
     #[serde(skip)]
     pub sparkling: bool,
+    /// What it does in the drink.
+    #[serde(skip)]
+    pub role: Role,
 }
 
 impl Poured {
@@ -136,6 +139,7 @@ fn poured(brief: &Brief, pour: Pour) -> Poured {
         unit: candidate.unit().symbol(),
         cost: candidate.cost_per_unit.map(|c| c * pour.amount),
         sparkling: candidate.handling.contains(&Handling::Carbonated),
+        role: candidate.role,
     }
 }
 

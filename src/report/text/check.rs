@@ -26,12 +26,10 @@ pub fn write(page: &mut Page, answer: &CheckAnswer, units: UnitSystem) {
 fn verdict_lines(page: &mut Page, answer: &CheckAnswer, units: UnitSystem) {
     page.gap();
     if answer.meets {
-        page.paragraph(2, Ink::Good, "This spec meets every target and every rule of the brief.");
+        page.paragraph(2, Ink::Good, &words::verdict(answer));
         return;
     }
-    let missed = answer.misses.iter().filter(|m| matches!(m, Miss::Target { .. })).count();
-    let broken = answer.misses.len() - missed;
-    page.paragraph(2, Ink::Alarm, &format!("This spec {}.", verdict(missed, broken)));
+    page.paragraph(2, Ink::Alarm, &words::verdict(answer));
     for miss in &answer.misses {
         match miss {
             Miss::Rule { rule } => page.item(rule),
@@ -39,15 +37,5 @@ fn verdict_lines(page: &mut Page, answer: &CheckAnswer, units: UnitSystem) {
             Miss::Target { with: With::Typical, .. } => {}
             Miss::Target { with: With::Worst, .. } => page.item(&words::miss(&answer.frame, miss, units)),
         }
-    }
-}
-
-fn verdict(missed: usize, broken: usize) -> String {
-    let misses = format!("misses {}", words::counted(missed, "target"));
-    let breaks = format!("breaks {}", words::counted(broken, "rule"));
-    match (missed, broken) {
-        (_, 0) => misses,
-        (0, _) => breaks,
-        _ => format!("{misses} and {breaks}"),
     }
 }

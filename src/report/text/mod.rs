@@ -15,6 +15,7 @@ use super::gather::{BatchAnswer, CheckAnswer, LarderAnswer, Outcome, SpecAnswer}
 use super::{Exporter, Look, words};
 use page::{Ink, Page};
 
+pub use page::cut;
 #[cfg(test)]
 pub use page::{uncoloured, width};
 

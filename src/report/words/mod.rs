@@ -3,15 +3,18 @@
 mod aim;
 pub mod batch;
 mod change;
+mod clean;
 mod figures;
 mod method;
 mod miss;
 mod proof;
 mod service;
+mod verdict;
 mod why;
 
 pub use aim::{aim_sentence, score_column, score_text, worse_words};
 pub use change::moves;
+pub use clean::clean;
 pub use figures::{
     amount_digits, figure, finer, limit, margin_words, nearest_margin, range_words, unit, with_unit,
 };
@@ -21,6 +24,7 @@ pub use proof::{outcome_sentences, without_steps};
 pub use service::{
     cause_words, certainty_sentences, service_basis, service_sentence, share_words, varies_with,
 };
+pub use verdict::verdict;
 pub use why::{
     conflict_sentence, core_words, in_play_sentences, item, need, next, reach_sentences, shows,
     steps_sentence,
