@@ -14,6 +14,7 @@ mod published;
 mod read_program;
 mod reading;
 mod same;
+mod service;
 mod shelf;
 mod stopped;
 mod universe;
