@@ -2,12 +2,12 @@
 
 use super::args::BatchArgs;
 use super::exit::{Exit, Failure};
-use super::{clock, input, later, output};
+use super::{clock, input, later, output, spec};
 use crate::batch::{self, Order, Size, Unbatchable, Water};
 use crate::brief::Brief;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
 use crate::report::exporter;
-use crate::report::gather::{Outcome, batch_answer, spec_answer};
+use crate::report::gather::{Outcome, batch_answer};
 use crate::solve::{Ending, Solved, Spec, solve};
 
 /// Solves the brief, makes a batch of the spec that is asked for, and writes it.
@@ -23,21 +23,18 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     brief.answer.alternatives = brief.answer.alternatives.max(args.alternative);
     let stop = clock::stop_after(args.time_limit);
     let solved = solve(&brief, &stop);
-    let writer = exporter(args.show.format.into(), output::look(&args.show));
     if solved.specs.is_empty() {
-        output::deliver(&writer.spec(&spec_answer(&brief, &solved)), &args.show)?;
-        return Ok(if solved.ending == Ending::Conflict { Exit::Unmet } else { Exit::Stopped });
+        return spec::answered(&brief, &solved, &stop, &args.show);
     }
-    let spec = chosen(&solved, args.alternative)?;
-    let made = batch::batch(&brief, spec, &order).map_err(|why| refused(&brief, why))?;
+    let chosen = chosen(&solved, args.alternative)?;
+    let made = batch::batch(&brief, chosen, &order).map_err(|why| refused(&brief, why))?;
     let (outcome, exit) = match solved.ending {
         Ending::Stopped => (Outcome::Stopped, Exit::Stopped),
         Ending::Found | Ending::Conflict => (Outcome::Found, Exit::Answered),
     };
-    output::deliver(
-        &writer.batch(&batch_answer(&brief, spec, args.alternative, outcome, &made)),
-        &args.show,
-    )?;
+    let answer = batch_answer(&brief, chosen, args.alternative, outcome, &made);
+    let writer = exporter(args.show.format.into(), output::look(&args.show));
+    output::deliver(&writer.batch(&answer), &args.show)?;
     Ok(exit)
 }
 

@@ -8,6 +8,7 @@ pub mod loosen;
 pub mod oracle;
 pub mod rules;
 pub mod steps;
+pub mod variation;
 
 use crate::brief::Brief;
 use crate::solve::{Ending, Solved, Stop};
@@ -21,19 +22,26 @@ pub struct Explanation {
     pub next: Vec<steps::NextPourable>,
     /// What is in the way, where nothing was found.
     pub conflict: Option<conflict::Conflict>,
+    /// How the best spec does in service, where there is one.
+    pub service: Option<variation::Service>,
+    /// What certainty costs, where the brief asks for it.
+    pub certainty: Option<variation::certainty::Certainty>,
 }
 
 /// Explains an answer.
 pub fn explain(brief: &Brief, solved: &Solved, stop: &Stop) -> Explanation {
+    let sure = Explanation {
+        service: solved.specs.first().map(|best| variation::service(brief, &best.pours)),
+        certainty: variation::certainty::certainty(brief, solved, stop),
+        ..Explanation::default()
+    };
     match solved.ending {
         Ending::Found => Explanation {
             in_play: in_play::in_play(brief, solved, stop),
             next: steps::next_pourable(brief, solved, stop),
-            conflict: None,
+            ..sure
         },
-        Ending::Conflict => {
-            Explanation { conflict: Some(conflict::conflict(brief, stop)), ..Explanation::default() }
-        }
-        Ending::Stopped => Explanation::default(),
+        Ending::Conflict => Explanation { conflict: Some(conflict::conflict(brief, stop)), ..sure },
+        Ending::Stopped => sure,
     }
 }

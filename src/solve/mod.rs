@@ -3,6 +3,7 @@
 mod branch;
 mod cuts;
 pub mod free;
+mod gate;
 pub mod incumbents;
 pub mod judge;
 pub mod linear;

@@ -14,4 +14,6 @@ mod reading;
 mod same;
 mod shelf;
 mod stopped;
+mod universe;
+mod why;
 mod worst;

@@ -156,7 +156,7 @@ pub fn water(properties: &[Property]) -> Candidate {
 /// An entry of the larder as it stands, under its own name.
 pub fn from_entry(entry: &Entry, properties: &[Property]) -> Candidate {
     let portion = entry.label.portion().unwrap_or(Composition::water().portion);
-    let composition = Composition { label: entry.label, natural: entry.natural, portion };
+    let composition = Composition { label: entry.label, natural: entry.varies(), portion };
     from_larder(entry, &entry.name, composition, properties)
 }
 

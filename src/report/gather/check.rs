@@ -1,9 +1,10 @@
 //! A given spec, measured against the brief.
 
+use super::service::{self, ServiceLine};
 use super::spec::{self, SpecLine};
 use super::{FORMAT, Frame};
 use crate::brief::{Aim, Brief, Goal, Nearest, Pour, Served, Target, serve};
-use crate::explain::{cautions::cautions, rules};
+use crate::explain::{cautions::cautions, rules, variation};
 use crate::solve::{Spec, in_card_order};
 
 /// What a given spec measures, and what it misses.
@@ -19,6 +20,8 @@ pub struct CheckAnswer {
     pub meets: bool,
     /// What it does not meet.
     pub misses: Vec<Miss>,
+    /// How it does in service.
+    pub service: ServiceLine,
     /// What asks for care.
     pub cautions: Vec<String>,
     /// The question.
@@ -72,6 +75,7 @@ pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
         title: brief.title.clone(),
         meets: misses.is_empty(),
         misses,
+        service: service::service(brief, &variation::service(brief, &given.pours)),
         cautions: cautions(brief, &[given]),
         spec: line,
         frame: Frame::of(brief),

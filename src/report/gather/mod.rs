@@ -7,6 +7,7 @@ mod batch;
 mod check;
 mod frame;
 mod larder;
+mod service;
 mod spec;
 mod spec_answer;
 mod why;
@@ -18,6 +19,10 @@ pub use batch::{
 pub use check::{CheckAnswer, Miss, check_answer};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, larder_answer};
+pub use service::{
+    BlameLine, CauseLine, CauseWord, CertaintyLine, FreshLine, MissedLine, NarrowLine, ServiceLine,
+    TargetLine,
+};
 pub use spec::{Change, Margin, Poured, ServedFigures, SpecLine, Turn};
 pub use spec_answer::{AimLine, Outcome, Proof, SpecAnswer, explained, spec_answer};
 pub use why::{ClashLine, ConflictLine, InPlayLine, Item, Knob, Need, NextLine, ReachLine, StepsLine};

@@ -1,5 +1,6 @@
 //! The answer to a brief.
 
+use super::service::{self, CertaintyLine, ServiceLine};
 use super::spec::{self, SpecLine};
 use super::why::{self, ConflictLine, InPlayLine, NextLine};
 use super::{FORMAT, Frame};
@@ -70,6 +71,11 @@ pub struct SpecAnswer {
     pub unrounded: Option<SpecLine>,
     /// Which ingredients are in every, some and no spec near the best; nothing where it is not proved.
     pub in_play: Option<InPlayLine>,
+    /// How the best spec does in service.
+    pub service: Option<ServiceLine>,
+    /// What certainty costs, where the brief asks for the worst case.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub certainty: Option<CertaintyLine>,
     /// Why there is no spec, where there is none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub conflict: Option<ConflictLine>,
@@ -108,6 +114,8 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
         complete: solved.complete,
         unrounded: solved.unrounded.as_ref().map(|s| spec::line(brief, s, against)),
         in_play: None,
+        service: None,
+        certainty: None,
         conflict: None,
         cautions: cautions(brief, &solved.specs),
         next: vec![],
@@ -120,6 +128,8 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
 pub fn explained(brief: &Brief, solved: &Solved, why: &Explanation) -> SpecAnswer {
     SpecAnswer {
         in_play: why.in_play.as_ref().map(|found| why::in_play(brief, found)),
+        service: why.service.as_ref().map(|found| service::service(brief, found)),
+        certainty: why.certainty.as_ref().map(|found| service::certainty(brief, found)),
         conflict: why.conflict.as_ref().map(|found| why::conflict(brief, found)),
         next: solved.specs.first().map_or_else(Vec::new, |best| why::next(brief, best, &why.next)),
         ..spec_answer(brief, solved)
