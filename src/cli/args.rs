@@ -8,6 +8,7 @@ use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
 use crate::quantity::UnitSystem;
 use crate::read::Setting;
 use crate::report::Format;
+use crate::report::program::Form;
 
 /// Works out drink specs that measure right in the glass, in pours that a bar can make.
 ///
@@ -34,7 +35,7 @@ pub enum Command {
     Batch(BatchArgs),
     /// The built-in ingredients with their figures, ranges and sources
     Larder(LarderArgs),
-    /// The model behind a brief, for any solver (not built yet)
+    /// The program behind a brief, for any solver
     Model(ModelArgs),
     /// JSON Schema of the brief, for editors
     Schema,
@@ -151,9 +152,33 @@ pub struct BatchArgs {
 pub struct ModelArgs {
     #[command(flatten)]
     pub brief: BriefArgs,
-    /// In which form
-    #[arg(long = "as", value_name = "lp|mps")]
-    pub form: String,
+    /// In which form: CPLEX-LP text or free MPS
+    #[arg(long = "as", value_enum)]
+    pub form: FormArg,
+    /// The linear program of free pours instead
+    #[arg(long)]
+    pub free: bool,
+    /// Stops after so many seconds with the best spec found so far
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub time_limit: Option<Duration>,
+}
+
+/// `--as`
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum FormArg {
+    /// CPLEX-LP text
+    Lp,
+    /// Free MPS
+    Mps,
+}
+
+impl From<FormArg> for Form {
+    fn from(form: FormArg) -> Self {
+        match form {
+            FormArg::Lp => Self::Lp,
+            FormArg::Mps => Self::Mps,
+        }
+    }
 }
 
 /// `washline larder`

@@ -110,10 +110,14 @@ impl Group {
     /// What the ranges of its entries are between.
     pub fn ranges(self) -> Between {
         match self {
-            Self::Spirit | Self::Wine | Self::Liqueur | Self::Bitters | Self::Beer => Between::Makes,
-            Self::Vinegar | Self::Soda => Between::Makes,
-            Self::Citrus | Self::Juice | Self::Syrup | Self::Sugar | Self::Acid => Between::Batches,
-            Self::Dairy | Self::Infusion | Self::Pantry => Between::Batches,
+            Self::Spirit
+            | Self::Wine
+            | Self::Liqueur
+            | Self::Bitters
+            | Self::Beer
+            | Self::Vinegar
+            | Self::Soda => Between::Makes,
+            _ => Between::Batches,
         }
     }
 

@@ -11,17 +11,21 @@
 
 mod contraction;
 mod envelope;
+mod expansion;
 mod gauge;
 mod lines;
 mod objective;
+mod plain;
 mod program;
 pub mod serves;
 mod tangent;
 mod worst;
 
 pub use envelope::{Envelope, Ranges};
+pub use expansion::{Expansion, Line, dot};
 pub use gauge::Gauge;
 pub use objective::{Objective, Sense, Soft, Together};
+pub use plain::{Kind, Needed, Plain, PlainOf, PlainRow, Pours, RowSense, Variable, VariableOf};
 pub use program::{Basis, Lines, Program, Row, RowOrigin, Segment, View};
 pub use tangent::Tangent;
 pub use worst::Spread;

@@ -1,6 +1,7 @@
 //! CSV for a spreadsheet: one row a figure, numbers not rounded, no cell that would run as a formula.
 
 mod batch;
+mod service;
 mod why;
 
 use super::Exporter;
@@ -95,6 +96,8 @@ impl Exporter for Csv {
         if let Some(free) = &answer.unrounded {
             out.spec("unrounded", &answer.frame, free);
         }
+        answer.service.iter().for_each(|service| out.service(service));
+        answer.certainty.iter().for_each(|certainty| out.certainty(certainty));
         out.why(answer);
         answer.cautions.iter().for_each(|c| out.fact("caution", c));
         out.text
@@ -134,6 +137,7 @@ impl Exporter for Csv {
                 }
             }
         }
+        out.service(&answer.service);
         answer.cautions.iter().for_each(|c| out.fact("caution", c));
         out.text
     }

@@ -7,6 +7,7 @@ pub mod gather;
 pub mod html;
 mod json;
 mod markdown;
+pub mod program;
 mod text;
 mod words;
 

@@ -8,6 +8,7 @@ pub mod incumbents;
 pub mod judge;
 pub mod linear;
 mod node;
+pub mod outline;
 mod pieces;
 mod polish;
 mod quest;

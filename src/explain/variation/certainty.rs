@@ -1,21 +1,28 @@
-//! What it costs to be certain: limits for every composition in the natural ranges, beside limits for
-//! the typical one; and where certainty cannot be had, whose spread is to blame.
+//! What it costs to be sure: limits for every composition in the natural ranges, or for a share of
+//! serves, beside limits for the typical composition; and where certainty cannot be had, whose spread is
+//! to blame.
 
 use crate::brief::{Brief, HoldFor, Measure, Natural, Range, Side};
 use crate::larder::Figure;
 use crate::model::{Limit, Model, Objective, Source};
-use crate::solve::{Ending, Solved, Spec, Stop, Wanted, search::search, solve};
+use crate::solve::search::seek;
+use crate::solve::{Ending, Patience, Quest, Solved, Spec, Stop, solve};
 
 use super::lean::varying;
+use super::{Share, within_all};
 
 /// How often a range is halved towards the answer: to less than a hundredth of it.
 const HALVINGS: usize = 7;
+/// So many nodes a search may take here: an explanation that takes longer than the answer helps nobody.
+const NODES: u64 = 200_000;
 
 /// What certainty costs, or what stands against it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Certainty {
     /// The best spec, were the typical composition enough; nothing where not even that can be met.
     pub typical: Option<Spec>,
+    /// The share of its serves within all targets.
+    pub typical_within: Option<Share>,
     /// Between which values every target lies, whatever the composition; of the spec that was found.
     pub reach: Vec<Reach>,
     /// What knowing one ingredient exactly would bring, the most first; of the spec that was found.
@@ -68,23 +75,31 @@ pub struct Narrow {
     pub range: Range,
 }
 
-/// Holds certainty against what is typical; nothing where the brief does not ask for the worst case.
+/// Holds what is sure against what is typical; nothing where the brief asks for the typical alone.
 pub fn certainty(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Certainty> {
-    if brief.variation.hold != HoldFor::Worst {
+    if brief.variation.hold == HoldFor::Typical {
         return None;
     }
-    let mut typical = brief.clone();
-    typical.variation.hold = HoldFor::Typical;
+    let mut typical = on_the_typical(brief);
     typical.answer.alternatives = 0;
     let typical = solve(&typical, stop).specs.into_iter().next();
-    let best = solved.specs.first();
-    let conflict = solved.ending == Ending::Conflict && typical.is_some();
+    let worst = brief.variation.hold == HoldFor::Worst;
+    let best = solved.specs.first().filter(|_| worst);
+    let conflict = worst && solved.ending == Ending::Conflict && typical.is_some();
     Some(Certainty {
         reach: best.map_or_else(Vec::new, |spec| reach(brief, spec)),
         known: best.map_or_else(Vec::new, |spec| known(brief, spec, stop)),
         blame: if conflict { blame(brief, stop) } else { vec![] },
+        typical_within: typical.as_ref().map(|spec| within_all(brief, &spec.pours)),
         typical,
     })
+}
+
+/// The brief, were the typical composition enough.
+pub fn on_the_typical(brief: &Brief) -> Brief {
+    let mut typical = brief.clone();
+    typical.variation.hold = HoldFor::Typical;
+    typical
 }
 
 fn reach(brief: &Brief, spec: &Spec) -> Vec<Reach> {
@@ -115,22 +130,29 @@ fn known(brief: &Brief, spec: &Spec, stop: &Stop) -> Vec<Known> {
     known
 }
 
-/// The score of the best pourable spec; nothing where there is none, or the search was stopped.
+/// The score of the best pourable spec; nothing where there is none, or it is not proved.
 fn best(brief: &Brief, stop: &Stop) -> Option<f64> {
     let model = Model::new(brief);
     let objective = Objective::of(&model);
-    let wanted = Wanted { specs: 1, within: None, ceiling: None };
-    let found = search(&model, &objective, wanted, stop);
-    found.entries.first().map(|entry| objective.value(entry.score))
+    let found = seek(&model, &objective, Quest::Least, None, Patience { stop, nodes: NODES });
+    found.entries.first().filter(|_| found.complete).map(|entry| objective.value(entry.score))
+}
+
+/// Whether a pourable spec was found at all.
+fn can(brief: &Brief, stop: &Stop) -> bool {
+    let model = Model::new(brief);
+    let objective = Objective::of(&model);
+    let patience = Patience { stop, nodes: NODES };
+    !seek(&model, &objective, Quest::Any, None, patience).entries.is_empty()
 }
 
 /// Each ingredient that alone is to blame; where none is, as few as are together.
 fn blame(brief: &Brief, stop: &Stop) -> Vec<Blame> {
     let spread: Vec<usize> =
         brief.usable().filter(|at| varying(&brief.candidates[*at]).next().is_some()).collect();
-    let enough = |set: &[usize]| best(&narrowed(brief, set, 0.0), stop).is_some();
+    let enough = |set: &[usize]| can(&narrowed(brief, set, 0.0), stop);
     let alone: Vec<Blame> =
-        spread.iter().filter(|at| enough(&[**at])).map(|at| blamed(brief, vec![*at], stop)).collect();
+        spread.iter().filter(|at| enough(&[**at])).map(|at| blamed(brief, &[*at], stop)).collect();
     if !alone.is_empty() || stop.raised() {
         return alone;
     }
@@ -142,15 +164,15 @@ fn blame(brief: &Brief, stop: &Stop) -> Vec<Blame> {
             set = fewer;
         }
     }
-    if stop.raised() || set.is_empty() { vec![] } else { vec![blamed(brief, set, stop)] }
+    if stop.raised() || set.is_empty() { vec![] } else { vec![blamed(brief, &set, stop)] }
 }
 
 /// How narrow is narrow enough: a narrower range is never worse, so the share can be halved towards.
-fn blamed(brief: &Brief, candidates: Vec<usize>, stop: &Stop) -> Blame {
+fn blamed(brief: &Brief, candidates: &[usize], stop: &Stop) -> Blame {
     let (mut does, mut fails) = (0.0, 1.0);
     for _ in 0..HALVINGS {
         let middle = 0.5 * (does + fails);
-        if best(&narrowed(brief, &candidates, middle), stop).is_some() {
+        if can(&narrowed(brief, candidates, middle), stop) {
             does = middle;
         } else {
             fails = middle;
@@ -164,7 +186,7 @@ fn blamed(brief: &Brief, candidates: Vec<usize>, stop: &Stop) -> Blame {
             Some(Narrow { candidate: *at, figure, now, range })
         })
     });
-    Blame { ranges: ranges.collect(), share: does, candidates: candidates.clone() }
+    Blame { ranges: ranges.collect(), share: does, candidates: candidates.to_vec() }
 }
 
 fn of(natural: &Natural, figure: Figure) -> Option<Range> {

@@ -40,7 +40,6 @@ pub fn varying(candidate: &Candidate) -> impl Iterator<Item = Figure> {
 /// preparations.
 fn basis(brief: &Brief, candidate: &Candidate, figure: Figure, depth: usize) -> Option<&'static str> {
     match &candidate.origin {
-        Origin::Brief => None,
         Origin::Larder { entry, judged } => {
             // What the brief gives itself has been taken out of these words.
             let warned = format!("{} range:", figure.words());
@@ -50,7 +49,7 @@ fn basis(brief: &Brief, candidate: &Candidate, figure: Figure, depth: usize) -> 
             Some(at) => basis(brief, &brief.candidates[at], figure, depth - 1),
             None => of_entry(&part.name, figure),
         }),
-        Origin::Made(_) => None,
+        Origin::Brief | Origin::Made(_) => None,
     }
 }
 

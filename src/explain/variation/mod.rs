@@ -18,6 +18,8 @@ use crate::model::{Limit, Model};
 
 /// How many missed serves are gone over to see what would have mended them.
 const GONE_OVER: usize = 1000;
+/// A result leans on a range from this share of a target's variance on.
+const LEANS: f64 = 0.01;
 /// More threads than this bring nothing for so short a task.
 const THREADS: usize = 4;
 
@@ -63,6 +65,8 @@ pub struct Missed {
     pub share: f64,
     /// Its share of the serves that miss anything.
     pub of_misses: f64,
+    /// Whether the spec misses it with everything as it should be.
+    pub at_rest: bool,
     /// The share of its misses that a single cause, put right, would mend; the greatest first.
     pub mended: Vec<(Cause, f64)>,
     /// The share that exact pours would mend.
@@ -86,8 +90,20 @@ pub struct Assumed {
 
 /// Serves a spec thousands of times.
 pub fn service(brief: &Brief, pours: &[Pour]) -> Service {
-    let threads = std::thread::available_parallelism().map_or(1, NonZeroUsize::get).min(THREADS);
-    service_on(brief, pours, NonZeroUsize::new(threads).unwrap_or(NonZeroUsize::MIN))
+    service_on(brief, pours, threads())
+}
+
+/// The share of a spec's serves within all targets, and nothing else.
+pub fn within_all(brief: &Brief, pours: &[Pour]) -> Share {
+    let limits = Model::new(brief).targets();
+    let tally = Serves::new(brief, Run::First).tally(pours, &limits, threads());
+    Share::of(tally.within_all, tally.draws)
+}
+
+/// As many as are of use; what comes out does not depend on it.
+fn threads() -> NonZeroUsize {
+    let there = std::thread::available_parallelism().map_or(1, NonZeroUsize::get);
+    NonZeroUsize::new(there.min(THREADS)).unwrap_or(NonZeroUsize::MIN)
 }
 
 /// The same on so many threads; the result does not depend on it.
@@ -95,7 +111,12 @@ pub fn service_on(brief: &Brief, pours: &[Pour], threads: NonZeroUsize) -> Servi
     let limits = Model::new(brief).targets();
     let serves = Serves::new(brief, Run::First);
     let tally = serves.tally(pours, &limits, threads);
+    let leans = lean::leans(brief, pours);
     let parts = variance::parts(brief, pours, &serves, &tally.within);
+    let counts = |lean: &Lean| {
+        parts.iter().flatten().any(|p| p.cause == Cause::Nature(lean.candidate) && p.share >= LEANS)
+    };
+    let leans: Vec<Lean> = leans.into_iter().filter(counts).collect();
     let targets = tally.within.iter().zip(parts).map(|((measure, within), parts)| TargetService {
         measure: *measure,
         within: Share::of(*within, tally.draws),
@@ -116,7 +137,7 @@ pub fn service_on(brief: &Brief, pours: &[Pour], threads: NonZeroUsize) -> Servi
             stated: brief.variation.pour_error.is_some(),
             melt: melt_reach(brief),
         },
-        leans: lean::leans(brief, pours),
+        leans,
     }
 }
 
@@ -142,6 +163,7 @@ fn missed(pours: &[Pour], limits: &[Limit], serves: &Serves, tally: &Tally) -> O
         side: limit.first()?.side,
         share: most as f64 / tally.draws as f64,
         of_misses: most as f64 / tally.misses.len() as f64,
+        at_rest: bad.first().is_some_and(|one| serves.meeting(pours, limit, &[*one], |_| false).is_empty()),
         mended,
         by_hand: put_right(&|cause| matches!(cause, Cause::Pour(_))),
         by_nature: put_right(&|cause| matches!(cause, Cause::Nature(_))),

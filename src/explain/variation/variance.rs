@@ -19,10 +19,13 @@ pub struct Part {
     pub share: f64,
 }
 
+/// Smaller parts than this are not worth a line.
+const SMALLEST: f64 = 0.001;
+
 /// A spec with one thing moved, up and down.
 type Moved = (Cause, Vec<(Served, Served, f64)>);
 
-/// The parts of every measure, the largest first; none where nothing moves it.
+/// The parts of every measure, the largest first, without the negligible ones.
 pub fn parts(
     brief: &Brief,
     pours: &[Pour],
@@ -46,7 +49,7 @@ fn of_measure(measure: Measure, moved: &[Moved]) -> Vec<Part> {
     }
     let mut parts: Vec<Part> =
         sums.into_iter().map(|(cause, variance)| Part { cause, share: variance / total }).collect();
-    parts.retain(|part| part.share > 0.0);
+    parts.retain(|part| part.share >= SMALLEST);
     parts.sort_by(|a, b| b.share.total_cmp(&a.share));
     parts
 }

@@ -79,6 +79,8 @@ pub struct MissedLine {
     pub share: f64,
     /// Its share of the serves that miss anything.
     pub of_misses: f64,
+    /// Whether the spec misses it with everything as it should be.
+    pub at_rest: bool,
     /// The share of these misses that one cause alone, put right, would mend.
     pub mended: Vec<CauseLine>,
     /// The share that exact pours would mend.
@@ -114,6 +116,8 @@ pub struct JudgedLine {
 pub struct CertaintyLine {
     /// The best score, were the typical composition enough.
     pub typical_score: Option<f64>,
+    /// The share of that spec's serves within all targets.
+    pub typical_within: Option<f64>,
     /// Between which values every target lies, whatever the composition.
     pub reach: Vec<CertainReach>,
     /// The best score, were one ingredient known exactly.
@@ -205,6 +209,7 @@ fn missed_line(brief: &Brief, missed: &Missed) -> MissedLine {
         side: missed.side.keyword(),
         share: missed.share,
         of_misses: missed.of_misses,
+        at_rest: missed.at_rest,
         mended: missed.mended.iter().map(|(what, share)| cause(brief, *what, *share)).collect(),
         by_pours: missed.by_hand,
         by_compositions: missed.by_nature,
@@ -237,6 +242,7 @@ pub fn certainty(brief: &Brief, found: &Certainty) -> CertaintyLine {
     });
     CertaintyLine {
         typical_score: found.typical.as_ref().map(|spec| spec.score),
+        typical_within: found.typical_within.map(|share| share.found),
         reach: reach.collect(),
         known: found
             .known

@@ -4,7 +4,7 @@ use super::service::{self, CertaintyLine, ServiceLine};
 use super::spec::{self, SpecLine};
 use super::why::{self, ConflictLine, InPlayLine, NextLine};
 use super::{FORMAT, Frame};
-use crate::brief::{Aim, Brief, Goal, Measure, Nearest};
+use crate::brief::{Aim, Brief, Goal, HoldFor, Measure, Nearest};
 use crate::explain::Explanation;
 use crate::explain::cautions::cautions;
 use crate::quantity::Unit;
@@ -44,6 +44,8 @@ pub struct Proof {
     pub asked: usize,
     /// At most so many % worse than the best.
     pub within: Option<f64>,
+    /// For which compositions, or in which share of serves.
+    pub hold: HoldFor,
 }
 
 /// The answer to a brief.
@@ -120,7 +122,11 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
         cautions: cautions(brief, &solved.specs),
         next: vec![],
         frame: Frame::of(brief),
-        proof: Proof { asked: brief.answer.alternatives, within: brief.answer.within },
+        proof: Proof {
+            asked: brief.answer.alternatives,
+            within: brief.answer.within,
+            hold: brief.variation.hold,
+        },
     }
 }
 

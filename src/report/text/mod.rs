@@ -8,6 +8,7 @@ mod check;
 mod glass;
 mod larder;
 mod page;
+mod service;
 mod why;
 
 use super::gather::{BatchAnswer, CheckAnswer, LarderAnswer, Outcome, SpecAnswer};
@@ -82,6 +83,11 @@ fn with_spec(page: &mut Page, answer: &SpecAnswer, look: Look) {
     }
     page.section("In the glass");
     glass::write(page, &answer.frame, best, units);
+    if let Some(service) = &answer.service {
+        let certainty = answer.certainty.as_ref();
+        let certainty = certainty.map_or_else(Vec::new, |c| words::certainty_sentences(answer, c, units));
+        service::write(page, &answer.frame, service, &certainty);
+    }
     if !answer.alternatives.is_empty() {
         page.section("Next best, each with another set of ingredients");
         alternatives::write(page, answer, best, units);
@@ -100,6 +106,9 @@ fn with_spec(page: &mut Page, answer: &SpecAnswer, look: Look) {
 fn without_spec(page: &mut Page, answer: &SpecAnswer, look: Look) {
     page.gap();
     page.paragraph(0, Ink::Alarm, &words::outcome_sentences(answer, look.units));
+    for sentence in answer.certainty.iter().flat_map(|c| words::certainty_sentences(answer, c, look.units)) {
+        page.paragraph(0, Ink::Plain, &sentence);
+    }
     if let Some(conflict) = &answer.conflict {
         why::conflict(page, answer, conflict, look.units);
         return;

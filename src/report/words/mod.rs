@@ -6,7 +6,9 @@ mod change;
 mod clean;
 mod figures;
 mod method;
+mod miss;
 mod proof;
+mod service;
 mod verdict;
 mod why;
 
@@ -17,7 +19,11 @@ pub use figures::{
     amount_digits, figure, finer, limit, margin_words, nearest_margin, range_words, unit, with_unit,
 };
 pub use method::method_sentences;
+pub use miss::miss;
 pub use proof::{outcome_sentences, without_steps};
+pub use service::{
+    cause_words, certainty_sentences, service_basis, service_sentence, share_words, varies_with,
+};
 pub use verdict::verdict;
 pub use why::{
     conflict_sentence, core_words, in_play_sentences, item, need, next, reach_sentences, shows,
