@@ -6,7 +6,7 @@ use std::time::Duration;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::quantity::UnitSystem;
-use crate::read::Setting;
+use crate::read::{Changes, Setting, Swap};
 use crate::report::Format;
 
 /// Works out drink specs that measure right in the glass, in pours that a bar can make.
@@ -51,9 +51,16 @@ pub struct BriefArgs {
     /// Changes a value of the brief for this run, for example targets.strength.max=10
     #[arg(long = "set", value_name = "KEY=VALUE", value_parser = setting)]
     pub settings: Vec<Setting>,
-    /// OLD goes out, NEW comes in: a candidate or larder name (not built yet)
+    /// OLD goes out, NEW comes in: a candidate or larder name, or `?` to try all of its kind
     #[arg(long = "swap", value_name = "OLD=NEW", value_parser = swap)]
     pub swaps: Vec<Swap>,
+}
+
+impl BriefArgs {
+    /// What changes in the brief for this run.
+    pub fn changes(&self) -> Changes {
+        Changes { swaps: self.swaps.clone(), settings: self.settings.clone() }
+    }
 }
 
 /// How the answer is shown.
@@ -217,15 +224,6 @@ impl From<UnitsArg> for UnitSystem {
             UnitsArg::Oz => Self::UsOunces,
         }
     }
-}
-
-/// `--swap OLD=NEW`
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Swap {
-    /// What goes out.
-    pub old: String,
-    /// What comes in.
-    pub new: String,
 }
 
 fn pair(text: &str, form: &str) -> Result<(String, String), String> {

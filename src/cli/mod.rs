@@ -11,8 +11,10 @@ mod larder;
 mod later;
 mod new;
 mod output;
+mod progress;
 mod schema;
 mod spec;
+mod swap;
 mod write;
 
 use std::panic;

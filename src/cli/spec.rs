@@ -2,19 +2,24 @@
 
 use super::args::SpecArgs;
 use super::exit::{Exit, Failure};
-use super::{clock, input, output};
+use super::{clock, input, output, swap};
 use crate::explain::explain;
 use crate::report::exporter;
-use crate::report::gather::{Outcome, explained};
+use crate::report::gather::{Outcome, explained, swap_line};
 use crate::solve::solve;
 
 /// Solves the brief and writes the answer.
 pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     output::refuse_existing(&args.show)?;
-    let brief = input::brief(&args.brief, &args.show)?;
+    if swap::asks_for_any(args) {
+        return swap::run(args);
+    }
+    let reading = input::reading(&args.brief, &args.show)?;
+    let brief = reading.brief;
     let stop = clock::stop_after(args.time_limit);
     let solved = solve(&brief, &stop);
-    let answer = explained(&brief, &solved, &explain(&brief, &solved, &stop));
+    let mut answer = explained(&brief, &solved, &explain(&brief, &solved, &stop));
+    answer.swap = reading.swapped.map(|swapped| swap_line(&brief, &swapped));
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.spec(&answer), &args.show)?;
     Ok(match answer.outcome {

@@ -2,12 +2,15 @@
 
 pub mod cautions;
 pub mod conflict;
+pub mod contribution;
 pub mod demand;
 pub mod in_play;
 pub mod loosen;
 pub mod oracle;
 pub mod rules;
+pub mod side_by_side;
 pub mod steps;
+pub mod swap;
 
 use crate::brief::Brief;
 use crate::solve::{Ending, Solved, Stop};

@@ -14,4 +14,5 @@ mod reading;
 mod same;
 mod shelf;
 mod stopped;
+mod swap;
 mod worst;

@@ -18,6 +18,8 @@ pub fn write(page: &mut Page, answer: &CheckAnswer, units: UnitSystem) {
     }
     page.section("In the glass");
     glass::write(page, &answer.frame, &answer.spec, units);
+    page.section("What each ingredient brings");
+    super::brings(page, &answer.frame, &answer.spec, units);
     page.gap();
     if answer.meets {
         page.paragraph(2, Ink::Good, "This spec meets every target and every rule of the brief.");

@@ -6,6 +6,8 @@ mod change;
 mod figures;
 mod method;
 mod proof;
+mod substitutes;
+mod swap;
 mod why;
 
 pub use aim::{aim_sentence, score_column, score_text, worse_words};
@@ -15,6 +17,11 @@ pub use figures::{
 };
 pub use method::method_sentences;
 pub use proof::{outcome_sentences, without_steps};
+pub use substitutes::{
+    newcomer_pour, question_sentences, rest_sentences, substitute_gauges, substitute_note,
+    substitutes_heading,
+};
+pub use swap::{brought, came_and_went, moved, share, swap_sentences, sweetness_sentence};
 pub use why::{
     conflict_sentence, core_words, in_play_sentences, item, need, next, reach_sentences, shows,
     steps_sentence,
