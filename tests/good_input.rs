@@ -32,7 +32,7 @@ fn near(value: f64, expected: f64, within: f64) {
 
 #[test]
 fn own_figures_are_read() {
-    let Reading { brief, warnings } = reading(include_str!("good/own-figures.toml"), &[]);
+    let Reading { brief, warnings, .. } = reading(include_str!("good/own-figures.toml"), &[]);
     assert!(warnings.is_empty());
     assert_eq!(brief.aim, Aim::Lowest(Goal::Measure(Measure::Strength)));
     let spirit = &brief.candidates[0];
@@ -49,7 +49,7 @@ fn the_starter_reads_without_a_finding() {
 
 #[test]
 fn the_whole_format_is_read() {
-    let Reading { brief, warnings } = reading(include_str!("good/damson-and-bay.toml"), &[]);
+    let Reading { brief, warnings, .. } = reading(include_str!("good/damson-and-bay.toml"), &[]);
     assert!(warnings.is_empty());
     assert_eq!(brief.serve.dilution, Dilution::Share(0.45));
     assert_eq!(brief.serve.glass.map(|glass| glass.holds()), Some(152.0));

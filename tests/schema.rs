@@ -71,7 +71,7 @@ fn every_bad_brief_that_a_schema_can_refuse_is_refused() {
         codes::SAME_INGREDIENT,
         codes::MUST_AND_OUT,
         codes::TOO_MANY_MUSTS,
-        codes::NOT_BUILT_YET,
+        codes::NO_STEPS,
         codes::WRONG_UNIT,
     ];
     let validator = validator();

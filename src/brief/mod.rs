@@ -14,7 +14,7 @@ pub use aim::{Aim, Goal, Nearest};
 pub use candidate::{Allergen, Candidate, Handling, Natural, Origin, Part, Preparation, Range, Role, Step};
 pub use measure::{Measure, Per, Property};
 pub use rules::{Choose, Proportion, Side, Target};
-pub use served::{Pour, Served, serve, serve_with};
+pub use served::{Pour, Served, serve, serve_on, serve_with};
 pub use settings::{Answer, Glass, Hold, HoldFor, Menu, Reference, Serve, Variation};
 
 use crate::quantity::Currency;

@@ -4,25 +4,24 @@ use std::fs;
 use std::io::{self, ErrorKind, Read};
 use std::path::Path;
 
-use super::args::{BriefArgs, ShowArgs};
+use super::args::BriefArgs;
 use super::exit::{Failure, say_findings};
-use super::later;
 use crate::brief::Brief;
 use crate::finding::Finding;
 use crate::read::{self, Reading};
 
 /// Reads the brief that the arguments name. Warnings are said on the way.
-pub fn brief(args: &BriefArgs, show: &ShowArgs) -> Result<Brief, Failure> {
+pub fn brief(args: &BriefArgs) -> Result<Brief, Failure> {
+    reading(args).map(|reading| reading.brief)
+}
+
+/// Reads the brief that the arguments name, with what swaps made of it.
+pub fn reading(args: &BriefArgs) -> Result<Reading, Failure> {
     if args.swaps.iter().any(|swap| swap.new == read::ANY) {
         let what = "which ingredient is to come in? Only `washline spec` tries them all";
         return Err(Failure::placeless("swap-any", what, "name one: --swap \"lime juice=verjus\""));
     }
-    reading(args, show).map(|reading| reading.brief)
-}
-
-/// Reads the brief that the arguments name, with what swaps made of it.
-pub fn reading(args: &BriefArgs, show: &ShowArgs) -> Result<Reading, Failure> {
-    let page = page_of(args, show)?;
+    let page = page_of(args)?;
     match read::read_changed(&page.bytes, &args.changes()) {
         Ok(reading) => {
             page.warn(&reading.warnings);
@@ -59,10 +58,7 @@ impl Page {
 }
 
 /// The brief that the arguments name, unread.
-pub fn page_of(args: &BriefArgs, show: &ShowArgs) -> Result<Page, Failure> {
-    if show.report.is_some() {
-        return Err(later::option("--report"));
-    }
+pub fn page_of(args: &BriefArgs) -> Result<Page, Failure> {
     let (bytes, name) = bytes(&args.brief)?;
     Ok(Page { bytes, name })
 }

@@ -3,7 +3,7 @@
 use super::args::SpecArgs;
 use super::exit::{Exit, Failure};
 use super::progress::Progress;
-use super::{clock, input, output};
+use super::{clock, input, later, output};
 use crate::brief::Brief;
 use crate::explain::swap::solve_each;
 use crate::finding::Finding;
@@ -18,7 +18,10 @@ pub fn asks_for_any(args: &SpecArgs) -> bool {
 
 /// Solves the brief with each of them and writes the ranked list.
 pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
-    let page = input::page_of(&args.brief, &args.show)?;
+    if args.show.report.is_some() {
+        return Err(later::option("--report with a list of swaps"));
+    }
+    let page = input::page_of(&args.brief)?;
     let trials = trials(&page.bytes, &args.brief.changes()).map_err(|findings| page.refused(findings))?;
     let trials = trials.ok_or_else(nothing)?;
     let briefs: Vec<Brief> =

@@ -7,8 +7,8 @@
 use std::ops::Range;
 
 use super::lines::{objective_lines, soft_rows};
-use super::{Envelope, Gauge, Limit, Model, Objective, Ranges};
-use crate::brief::Side;
+use super::{Envelope, Gauge, Limit, Model, Objective, Ranges, Tangent};
+use crate::brief::{Pour, Side};
 use crate::liquid::{Dilution, Drink, Portion};
 use crate::tolerance::LOOSE;
 
@@ -90,6 +90,18 @@ pub struct View {
     pub envelope: Envelope,
 }
 
+impl View {
+    /// The worst corners of a limit for given pours, with the expansion at the drink that they make;
+    /// nothing where the typical composition alone counts.
+    pub fn worst(model: &Model, pours: &[Pour], limit: &Limit) -> Option<Self> {
+        let spread = model.spread.as_ref()?;
+        let drink = spread.worst(model, pours, limit).1.drink;
+        let portions = spread.portions(&spread.picks(model, limit, &drink));
+        let envelope = Tangent::at(model, &portions, &drink).envelope();
+        Some(Self { portions, envelope })
+    }
+}
+
 /// What a program rests on besides its linear bounds.
 #[derive(Debug, Clone, Copy)]
 pub struct Basis<'a> {
@@ -156,6 +168,12 @@ impl Program {
         program.add_caps(model, loose);
         program.rows.extend(soft_rows(model, objective, &program, basis));
         program
+    }
+
+    /// The same with what the counts say of the amounts.
+    pub fn counted(mut self, model: &Model) -> Self {
+        self.add(group_rows(model));
+        self
     }
 
     /// Variables in all: segments, then extras.

@@ -109,6 +109,6 @@ codes! {
     MUST_AND_OUT = "must-and-out";
     /// More must be used than may be.
     TOO_MANY_MUSTS = "too-many-musts";
-    /// Something that this version cannot do yet.
-    NOT_BUILT_YET = "not-built-yet";
+    /// A share of serves is asked for, and amounts without steps.
+    NO_STEPS = "no-steps";
 }

@@ -1,6 +1,7 @@
 //! CSV for a spreadsheet: one row a figure, numbers not rounded, no cell that would run as a formula.
 
 mod batch;
+mod service;
 mod substitutes;
 mod swap;
 mod why;
@@ -95,6 +96,8 @@ impl Exporter for Csv {
             out.spec("unrounded", &answer.frame, free);
         }
         out.swap(answer);
+        answer.service.iter().for_each(|service| out.service(service));
+        answer.certainty.iter().for_each(|certainty| out.certainty(certainty));
         out.why(answer);
         answer.cautions.iter().for_each(|c| out.fact("caution", c));
         out.text
@@ -139,6 +142,7 @@ impl Exporter for Csv {
                 }
             }
         }
+        out.service(&answer.service);
         answer.cautions.iter().for_each(|c| out.fact("caution", c));
         out.text
     }

@@ -1,13 +1,14 @@
 //! Markdown: a card and tables that print on one page.
 
 mod batch;
+mod service;
 mod substitutes;
 mod swap;
 
 use std::fmt::Write as _;
 
 use super::gather::{
-    BatchAnswer, CheckAnswer, ConflictLine, Frame, LarderAnswer, Miss, Need, SpecAnswer, SpecLine,
+    BatchAnswer, CheckAnswer, ConflictLine, Frame, LarderAnswer, Need, SpecAnswer, SpecLine,
     SubstitutesAnswer,
 };
 use super::{Exporter, words};
@@ -73,6 +74,9 @@ impl Exporter for Markdown {
             if let Some(reference) = answer.reference.as_ref().filter(|_| !best.change.is_empty()) {
                 out += &self.against(&answer.frame, reference, best);
             }
+            if let Some(service) = &answer.service {
+                out += &service::section(&answer.frame, service, &self.certainty(answer));
+            }
             if !answer.alternatives.is_empty() {
                 let _ = write!(
                     out,
@@ -85,9 +89,11 @@ impl Exporter for Markdown {
         } else if let Some(conflict) = &answer.conflict {
             let _ = writeln!(out, "{outcome}");
             out += &self.swap(answer);
+            out += &service::paragraphs(&self.certainty(answer));
             out += &self.conflict(&answer.frame, conflict);
         } else {
             let _ = writeln!(out, "{outcome}");
+            out += &service::paragraphs(&self.certainty(answer));
             if let Some(free) = &answer.unrounded {
                 let _ = write!(out, "\n## With free amounts\n\n{}\n", self.card(&answer.frame, free));
                 out += &self.glass(&answer.frame, free);
@@ -110,9 +116,10 @@ impl Exporter for Markdown {
         } else {
             out += "This spec does not meet the brief:\n\n";
             for miss in &answer.misses {
-                let _ = writeln!(out, "- {}", escaped(&self.miss(&answer.frame, miss)));
+                let _ = writeln!(out, "- {}", escaped(&words::miss(&answer.frame, miss, self.units)));
             }
         }
+        out += &service::section(&answer.frame, &answer.service, &[]);
         out + &cautions(&answer.cautions)
     }
 
@@ -137,6 +144,12 @@ impl Exporter for Markdown {
 }
 
 impl Markdown {
+    /// What is sure, and what that costs.
+    fn certainty(&self, answer: &SpecAnswer) -> Vec<String> {
+        let certainty = answer.certainty.as_ref();
+        certainty.map_or_else(Vec::new, |c| words::certainty_sentences(answer, c, self.units))
+    }
+
     /// What the nearest looser limits would bring, and who is in play.
     fn looser(&self, answer: &SpecAnswer, best: &SpecLine) -> String {
         let mut out = String::new();
@@ -178,18 +191,6 @@ impl Markdown {
             out += &format!("\n{}\n{}", self.card(frame, spec), self.glass(frame, spec));
         }
         out
-    }
-
-    fn miss(&self, frame: &Frame, miss: &Miss) -> String {
-        match miss {
-            Miss::Rule { rule } => rule.clone(),
-            Miss::Target { target, side, limit, value, .. } => {
-                let Some(gauge) = frame.gauge(target) else { return target.clone() };
-                let value = words::with_unit(gauge, *value, self.units);
-                let beyond = if *side == "min" { "under the least" } else { "over the most" };
-                format!("{}: {value}, {beyond} of {}", gauge.label, words::limit(gauge, *limit, self.units))
-            }
-        }
     }
 }
 

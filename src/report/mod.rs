@@ -4,8 +4,10 @@
 
 mod csv;
 pub mod gather;
+pub mod html;
 mod json;
 mod markdown;
+pub mod program;
 mod text;
 mod words;
 

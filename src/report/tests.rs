@@ -1,5 +1,7 @@
 //! Every format of one answer side by side, kept as snapshots; and what must hold for any answer.
 
+mod batch;
+
 use super::gather::{CheckAnswer, SpecAnswer, check_answer, spec_answer};
 use super::text::{uncoloured, width};
 use super::{Colour, Format, Look, exporter, fixture};
@@ -115,6 +117,7 @@ fn json_has_the_fields_of_the_contract_in_its_order() {
             "complete",
             "unrounded",
             "in_play",
+            "service",
             "cautions"
         ]
     );

@@ -3,10 +3,12 @@
 mod branch;
 mod cuts;
 pub mod free;
+mod gate;
 pub mod incumbents;
 pub mod judge;
 pub mod linear;
 mod node;
+pub mod outline;
 mod pieces;
 mod polish;
 mod quest;

@@ -3,7 +3,7 @@
 use crate::brief::{Brief, Goal, Measure, Side};
 use crate::explain::demand::{Demand, without};
 use crate::explain::oracle::Effort;
-use crate::model::{Model, Objective, Sense, Source};
+use crate::model::{Model, Objective, Sense};
 use crate::solve::Quest;
 
 /// What a measure could be if no target stood in its way.
@@ -29,9 +29,15 @@ pub struct Clash {
 /// The reach of every measure that the brief bounds, over pourable specs that keep every rule. Where
 /// an ingredient has no `max`, the volume target still bounds it, as everywhere.
 pub fn reach(brief: &Brief, effort: &Effort) -> Vec<Reach> {
-    let mut model = Model::new(brief);
-    model.limits.retain(|limit| limit.source == Source::Glass);
+    let targets: Vec<Demand> = Demand::all(brief).into_iter().filter(|d| d.is_target()).collect();
+    let bare = without(brief, &targets);
+    let mut model = Model::new(&bare);
     model.spread = None;
+    for (column, bounded) in model.columns.iter_mut().zip(Model::new(brief).columns) {
+        if brief.candidates[column.candidate].most.is_none() {
+            column.most = bounded.most;
+        }
+    }
     let mut measures: Vec<Measure> = vec![];
     for measure in brief.targets.iter().map(|t| t.measure).chain(brief.hold.iter().map(|h| h.measure)) {
         if !measures.contains(&measure) {

@@ -8,6 +8,7 @@ mod check;
 mod contribution;
 mod frame;
 mod larder;
+mod service;
 mod spec;
 mod spec_answer;
 mod substitutes;
@@ -18,10 +19,14 @@ pub use batch::{
     BatchAnswer, BatchLine, BottlesLine, BuyLine, CostingLine, EnergyLine, LabelLine, MenuLine, MixLine,
     Money, Moved, NeededLine, PartLine, PreparationLine, batch_answer,
 };
-pub use check::{CheckAnswer, Miss, check_answer};
+pub use check::{CheckAnswer, Miss, With, check_answer};
 pub use contribution::{ContributionLine, Grams};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, larder_answer};
+pub use service::{
+    BlameLine, CauseLine, CauseWord, CertainReach, CertaintyLine, FreshLine, JudgedLine, KnownLine,
+    MissedLine, NarrowLine, ServiceLine, TargetLine,
+};
 pub use spec::{Change, Margin, Poured, ServedFigures, SpecLine, Turn};
 pub use spec_answer::{AimLine, Outcome, Proof, SpecAnswer, explained, spec_answer};
 pub use substitutes::{Substitute, SubstitutesAnswer, Untried, substitutes_answer};

@@ -3,7 +3,7 @@
 use serde::ser::{Serialize, SerializeMap, Serializer};
 
 use super::contribution::{self, ContributionLine};
-use crate::brief::{Brief, Handling, Measure, Pour, Served, Side};
+use crate::brief::{Brief, Handling, Measure, Pour, Role, Served, Side};
 use crate::quantity::{Amount, Unit};
 use crate::solve::Spec;
 use crate::tolerance;
@@ -45,6 +45,9 @@ pub struct Poured {
     /// Whether it holds gas, so that it is not shaken.
     #[serde(skip)]
     pub sparkling: bool,
+    /// What it does in the drink.
+    #[serde(skip)]
+    pub role: Role,
 }
 
 impl Poured {
@@ -146,6 +149,7 @@ fn poured(brief: &Brief, pour: Pour) -> Poured {
         unit: candidate.unit().symbol(),
         cost: candidate.cost_per_unit.map(|c| c * pour.amount),
         sparkling: candidate.handling.contains(&Handling::Carbonated),
+        role: candidate.role,
     }
 }
 

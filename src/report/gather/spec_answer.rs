@@ -1,11 +1,12 @@
 //! The answer to a brief.
 
 use super::check::score;
+use super::service::{self, CertaintyLine, ServiceLine};
 use super::spec::{self, SpecLine};
 use super::swap::SwapLine;
 use super::why::{self, ConflictLine, InPlayLine, NextLine};
 use super::{FORMAT, Frame};
-use crate::brief::{Aim, Brief, Goal, Measure, Nearest, Pour, serve};
+use crate::brief::{Aim, Brief, Goal, HoldFor, Measure, Nearest, Pour, serve};
 use crate::explain::Explanation;
 use crate::explain::cautions::cautions;
 use crate::quantity::Unit;
@@ -45,6 +46,8 @@ pub struct Proof {
     pub asked: usize,
     /// At most so many % worse than the best.
     pub within: Option<f64>,
+    /// For which compositions, or in which share of serves.
+    pub hold: HoldFor,
 }
 
 /// The answer to a brief.
@@ -72,6 +75,11 @@ pub struct SpecAnswer {
     pub unrounded: Option<SpecLine>,
     /// Which ingredients are in every, some and no spec near the best; nothing where it is not proved.
     pub in_play: Option<InPlayLine>,
+    /// How the best spec does in service.
+    pub service: Option<ServiceLine>,
+    /// What certainty costs, where the brief asks for the worst case.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub certainty: Option<CertaintyLine>,
     /// Why there is no spec, where there is none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub conflict: Option<ConflictLine>,
@@ -116,13 +124,19 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
         complete: solved.complete,
         unrounded: solved.unrounded.as_ref().map(|s| spec::line(brief, s, against)),
         in_play: None,
+        service: None,
+        certainty: None,
         conflict: None,
         reference: reference.map(|pours| of_reference(brief, pours)),
         swap: None,
         cautions: cautions(brief, &solved.specs),
         next: vec![],
         frame: Frame::of(brief),
-        proof: Proof { asked: brief.answer.alternatives, within: brief.answer.within },
+        proof: Proof {
+            asked: brief.answer.alternatives,
+            within: brief.answer.within,
+            hold: brief.variation.hold,
+        },
     }
 }
 
@@ -130,6 +144,8 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
 pub fn explained(brief: &Brief, solved: &Solved, why: &Explanation) -> SpecAnswer {
     SpecAnswer {
         in_play: why.in_play.as_ref().map(|found| why::in_play(brief, found)),
+        service: why.service.as_ref().map(|found| service::service(brief, found)),
+        certainty: why.certainty.as_ref().map(|found| service::certainty(brief, found)),
         conflict: why.conflict.as_ref().map(|found| why::conflict(brief, found)),
         next: solved.specs.first().map_or_else(Vec::new, |best| why::next(brief, best, &why.next)),
         ..spec_answer(brief, solved)

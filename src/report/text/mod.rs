@@ -9,6 +9,7 @@ mod check;
 mod glass;
 mod larder;
 mod page;
+mod service;
 mod substitutes;
 mod why;
 
@@ -19,6 +20,7 @@ use super::{Exporter, Look, words};
 use crate::quantity::UnitSystem;
 use page::{Ink, Page};
 
+pub use page::cut;
 #[cfg(test)]
 pub use page::{uncoloured, width};
 
@@ -99,6 +101,11 @@ fn with_spec(page: &mut Page, answer: &SpecAnswer, look: Look) {
         page.section("Beside the reference");
         brings::against(page, &answer.frame, reference, best, units);
     }
+    if let Some(service) = &answer.service {
+        let certainty = answer.certainty.as_ref();
+        let certainty = certainty.map_or_else(Vec::new, |c| words::certainty_sentences(answer, c, units));
+        service::write(page, &answer.frame, service, &certainty);
+    }
     if !answer.alternatives.is_empty() {
         page.section("Next best, each with another set of ingredients");
         alternatives::write(page, answer, best, units);
@@ -137,6 +144,9 @@ fn without_spec(page: &mut Page, answer: &SpecAnswer, look: Look) {
     page.paragraph(0, Ink::Alarm, &words::outcome_sentences(answer, look.units));
     swap(page, answer, look.units);
     page.gap();
+    for sentence in answer.certainty.iter().flat_map(|c| words::certainty_sentences(answer, c, look.units)) {
+        page.paragraph(0, Ink::Plain, &sentence);
+    }
     if let Some(conflict) = &answer.conflict {
         why::conflict(page, answer, conflict, look.units);
         return;
