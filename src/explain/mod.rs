@@ -2,13 +2,16 @@
 
 pub mod cautions;
 pub mod conflict;
+pub mod contribution;
 pub mod demand;
 pub mod in_play;
 pub mod loosen;
 pub mod oracle;
 pub mod program;
 pub mod rules;
+pub mod side_by_side;
 pub mod steps;
+pub mod swap;
 pub mod variation;
 
 use self::variation::certainty::{Certainty, certainty, on_the_typical};

@@ -121,7 +121,10 @@ fn json_has_the_fields_of_the_contract_in_its_order() {
             "cautions"
         ]
     );
-    assert_eq!(keys(&json["best"]), ["pours", "melt", "score", "served", "margins", "change"]);
+    assert_eq!(
+        keys(&json["best"]),
+        ["pours", "melt", "score", "served", "margins", "change", "contributions"]
+    );
     assert_eq!(
         keys(&json["best"]["served"]),
         [

@@ -17,6 +17,7 @@ mod same;
 mod service;
 mod shelf;
 mod stopped;
+mod swap;
 mod universe;
 mod why;
 mod worst;

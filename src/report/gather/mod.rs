@@ -5,11 +5,14 @@
 
 mod batch;
 mod check;
+mod contribution;
 mod frame;
 mod larder;
 mod service;
 mod spec;
 mod spec_answer;
+mod substitutes;
+mod swap;
 mod why;
 
 pub use batch::{
@@ -17,6 +20,7 @@ pub use batch::{
     Money, Moved, NeededLine, PartLine, PreparationLine, batch_answer,
 };
 pub use check::{CheckAnswer, Miss, With, check_answer};
+pub use contribution::{ContributionLine, Grams};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, larder_answer};
 pub use service::{
@@ -25,6 +29,8 @@ pub use service::{
 };
 pub use spec::{Change, Margin, Poured, ServedFigures, SpecLine, Turn};
 pub use spec_answer::{AimLine, Outcome, Proof, SpecAnswer, explained, spec_answer};
+pub use substitutes::{Substitute, SubstitutesAnswer, Untried, substitutes_answer};
+pub use swap::{HeldLine, SwapLine, swap_line};
 pub use why::{ClashLine, ConflictLine, InPlayLine, Item, Knob, Need, NextLine, ReachLine, StepsLine};
 
 /// The version of the JSON answers.

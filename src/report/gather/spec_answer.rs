@@ -1,14 +1,16 @@
 //! The answer to a brief.
 
+use super::check::score;
 use super::service::{self, CertaintyLine, ServiceLine};
 use super::spec::{self, SpecLine};
+use super::swap::SwapLine;
 use super::why::{self, ConflictLine, InPlayLine, NextLine};
 use super::{FORMAT, Frame};
-use crate::brief::{Aim, Brief, Goal, HoldFor, Measure, Nearest};
+use crate::brief::{Aim, Brief, Goal, HoldFor, Measure, Nearest, Pour, serve};
 use crate::explain::Explanation;
 use crate::explain::cautions::cautions;
 use crate::quantity::Unit;
-use crate::solve::{Ending, Solved};
+use crate::solve::{Ending, Solved, Spec, in_card_order};
 
 /// How the search ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
@@ -81,6 +83,12 @@ pub struct SpecAnswer {
     /// Why there is no spec, where there is none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub conflict: Option<ConflictLine>,
+    /// The spec that the drink comes from, measured.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reference: Option<SpecLine>,
+    /// What was swapped, and what that holds.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub swap: Option<SwapLine>,
     /// What asks for care.
     pub cautions: Vec<String>,
     /// What waits behind looser limits.
@@ -110,7 +118,7 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
             Ending::Stopped => Outcome::Stopped,
         },
         aim: aim_line(brief),
-        best: best.map(|s| spec::line(brief, s, reference)),
+        best: best.map(|s| spec::line_with_shares(brief, s, reference)),
         bound: solved.bound,
         alternatives: others.iter().map(|s| spec::line(brief, s, against)).collect(),
         complete: solved.complete,
@@ -119,6 +127,8 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
         service: None,
         certainty: None,
         conflict: None,
+        reference: reference.map(|pours| of_reference(brief, pours)),
+        swap: None,
         cautions: cautions(brief, &solved.specs),
         next: vec![],
         frame: Frame::of(brief),
@@ -140,6 +150,15 @@ pub fn explained(brief: &Brief, solved: &Solved, why: &Explanation) -> SpecAnswe
         next: solved.specs.first().map_or_else(Vec::new, |best| why::next(brief, best, &why.next)),
         ..spec_answer(brief, solved)
     }
+}
+
+/// The reference, measured.
+pub fn of_reference(brief: &Brief, pours: &[Pour]) -> SpecLine {
+    let mut pours = pours.to_vec();
+    in_card_order(brief, &mut pours);
+    let served = serve(brief, &pours);
+    let spec = Spec { score: score(brief, &pours, &served), pours, served };
+    spec::line_with_shares(brief, &spec, None)
 }
 
 /// The aim in the words of the brief.
