@@ -1,6 +1,7 @@
 //! From a brief to specs: free pours, the pourable search, and the check of every answer.
 
 mod branch;
+pub mod face;
 pub mod free;
 pub mod incumbents;
 pub mod judge;

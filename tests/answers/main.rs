@@ -8,5 +8,6 @@ mod exact;
 mod glass;
 mod outside;
 mod plan;
+mod prices;
 mod reading;
 mod shelf;
