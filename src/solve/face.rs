@@ -207,8 +207,10 @@ fn clean(value: f64) -> f64 {
 fn tight(program: &Linear, x: &[f64], near: f64) -> Vec<Edge> {
     let mut tight = vec![];
     for (i, (figures, lo, hi)) in program.rows.iter().enumerate() {
-        let terms = figures.iter().zip(x).map(|(f, x)| f * x);
-        let (value, size) = terms.fold((0.0, 0.0_f64), |(sum, size), term| (sum + term, size.max(term.abs())));
+        // As large as its terms, and where these are all but nothing, as the terms of one unit each.
+        let sizes = figures.iter().zip(x).map(|(f, x)| f.abs() * x.abs().max(1.0));
+        let size = sizes.fold(0.0_f64, f64::max);
+        let value: f64 = figures.iter().zip(x).map(|(f, x)| f * x).sum();
         let on = |bound: f64| bound.is_finite() && (value - bound).abs() <= near * size.max(bound.abs());
         tight.extend(on(*lo).then_some(Edge::RowMin(i)));
         tight.extend(on(*hi).then_some(Edge::RowMax(i)));
