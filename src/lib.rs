@@ -1,5 +1,6 @@
 //! washline: drink specs that measure right in the glass, in pours that a bar can make.
 
+pub mod batch;
 pub mod brief;
 pub mod cli;
 pub mod explain;

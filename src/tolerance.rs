@@ -14,6 +14,15 @@ pub const WHOLE: f64 = 1e-6;
 /// Is an amount so small that the ingredient counts as unused? In ml or g, free pours only.
 pub const UNUSED: f64 = 1e-7;
 
+/// Where only the least value counts and not who has it: by how much must another spec be better for
+/// the search to go on? Relative, and as much again at zero; beyond the loosening of the rows
+/// ([`LOOSE`]), so that ties end a search.
+pub const GAIN: f64 = 1e-8;
+
+/// Is another spec strictly better, so that a looser limit is worth naming? Relative, and as much
+/// again at zero; far beyond [`LOOSE`], so that specs that tie are cut off by the rows.
+pub const BETTER: f64 = 1e-7;
+
 /// By how much are the rows of the search loosened over the exact limits, so that no spec that the
 /// exact judge would pass is cut away by rounding? Relative; larger than [`MET`] plus the
 /// arithmetic error of a few dozen pivots on rows of order 1.

@@ -1,28 +1,195 @@
 //! Good briefs are read, and mean what they say.
 
-use washline::brief::{Aim, Goal, Measure, Role, Step};
-use washline::read::read;
+use washline::brief::{Aim, Brief, Candidate, Goal, HoldFor, Measure, Origin, Role, Step};
+use washline::liquid::{Dilution, Form};
+use washline::read::{Reading, Setting, read, starter};
+
+fn reading(text: &str, settings: &[(&str, &str)]) -> Reading {
+    let settings: Vec<_> = settings
+        .iter()
+        .map(|(key, value)| Setting { key: (*key).to_owned(), value: (*value).to_owned() })
+        .collect();
+    read(text.as_bytes(), &settings).unwrap_or_else(|findings| panic!("{findings:#?}"))
+}
+
+/// A brief around the given ingredients and tables.
+fn brief_of(rest: &str) -> Brief {
+    let text = format!(
+        "currency = \"EUR\"\n[serve]\nmethod = \"none\"\npour = \"2.5 ml\"\nsmallest = \"6 ml\"\n\
+         [targets]\nvolume = {{ max = 120 }}\n[aim]\nlowest = \"volume\"\n{rest}"
+    );
+    reading(&text, &[]).brief
+}
+
+fn find<'a>(brief: &'a Brief, name: &str) -> &'a Candidate {
+    &brief.candidates[brief.find(name).expect(name)]
+}
+
+#[track_caller]
+fn near(value: f64, expected: f64, within: f64) {
+    assert!((value - expected).abs() <= within, "{value} is not {expected} ± {within}");
+}
 
 #[test]
 fn own_figures_are_read() {
-    let reading = read(include_bytes!("good/own-figures.toml"), &[]).expect("a brief");
-    assert!(reading.warnings.is_empty());
-    let brief = reading.brief;
+    let Reading { brief, warnings } = reading(include_str!("good/own-figures.toml"), &[]);
+    assert!(warnings.is_empty());
     assert_eq!(brief.aim, Aim::Lowest(Goal::Measure(Measure::Strength)));
     let spirit = &brief.candidates[0];
     assert_eq!((spirit.role, spirit.label.strength), (Role::Base, 40.0));
     assert_eq!((spirit.step, spirit.least), (Step::Every(2.5), 2.5));
     assert_eq!(spirit.natural.strength.map(|r| (r.min, r.max)), Some((39.7, 40.3)));
+    assert_eq!((brief.title.as_str(), brief.currency.code()), ("Untitled drink", "XXX"));
 }
 
 #[test]
 fn the_starter_reads_without_a_finding() {
-    let reading = read(washline::read::starter().as_bytes(), &[]).expect("a brief");
-    assert!(reading.warnings.is_empty());
+    assert!(reading(starter(), &[]).warnings.is_empty());
 }
 
 #[test]
 fn the_whole_format_is_read() {
-    let reading = read(include_bytes!("good/damson-and-bay.toml"), &[]).expect("a brief");
-    assert!(reading.warnings.is_empty());
+    let Reading { brief, warnings } = reading(include_str!("good/damson-and-bay.toml"), &[]);
+    assert!(warnings.is_empty());
+    assert_eq!(brief.serve.dilution, Dilution::Share(0.45));
+    assert_eq!(brief.serve.glass.map(|glass| glass.holds()), Some(152.0));
+    assert_eq!(brief.targets.len(), 12);
+    let caffeine = brief.target(Measure::Property(0)).expect("a target");
+    assert_eq!((caffeine.min, caffeine.max), (None, Some(0.0)));
+    assert_eq!(brief.menu.map(|menu| menu.net()), Some(10.0));
+    assert_eq!(brief.reference.as_ref().map(|reference| reference.pours.len()), Some(2));
+    assert_eq!(brief.choose.iter().map(|c| c.members.len()).collect::<Vec<_>>(), [3, 2]);
+    assert_eq!((brief.proportions[0].min, brief.proportions[0].max), (Some(0.75), Some(1.5)));
+    assert_eq!((brief.answer.alternatives, brief.answer.within), (6, Some(15.0)));
+    assert_eq!((brief.variation.hold, brief.variation.pour_error), (HoldFor::Typical, Some(1.0)));
+    let cordial = find(&brief, "bay leaf cordial");
+    assert_eq!((cordial.step, cordial.least, cordial.most), (Step::Every(1.0), 5.0, Some(30.0)));
+    near(cordial.cost_per_unit.expect("a cost"), 0.0062 / 0.95, 1e-12);
+    // 10 g in 100 g of 1.0381 g/ml (CRC Handbook, 102nd ed., 2021, sucrose, 10 % mass at 20 °C).
+    near(find(&brief, "damson brandy").label.sugar, 103.81, 0.02);
+}
+
+#[test]
+fn amounts_round_inwards_to_the_step() {
+    let brief = brief_of(
+        "[[candidate]]\nname = \"a\"\nmin = \"11 ml\"\nmax = \"24.9 ml\"\n\
+         [[candidate]]\nname = \"b\"\npour = \"0.3 ml\"\nmax = \"9 ml\"\n\
+         [[candidate]]\nname = \"c\"\npour = \"free\"\nmax = \"7.7 ml\"\n\
+         [[candidate]]\nname = \"d\"\nmin = \"0.25 fl oz\"\npour = \"0.25 fl oz\"\n\
+         [[candidate]]\nname = \"e\"\nform = \"powder\"\nsugar = 1000\nmax = 2.05\n",
+    );
+    let amounts = |name| {
+        let candidate = find(&brief, name);
+        (candidate.least, candidate.most)
+    };
+    assert_eq!(amounts("a"), (12.5, Some(22.5)));
+    // The smallest pour of 6 ml is 20 steps of 0.3 ml, and 9 ml are 30: neither loses one to rounding.
+    assert_eq!(amounts("b"), (20.0 * 0.3, Some(30.0 * 0.3)));
+    assert_eq!(amounts("c"), (6.0, Some(7.7)));
+    assert_eq!(amounts("d"), (29.573_529_562_5 / 4.0, None));
+    // The smallest pour does not concern powders: one step of a scale that shows 0.1 g.
+    near(amounts("e").0, 0.1, 1e-12);
+    near(amounts("e").1.expect("a most"), 2.0, 1e-12);
+    assert_eq!((find(&brief, "e").role, find(&brief, "a").role), (Role::Seasoning, Role::Modifier));
+}
+
+#[test]
+fn prices_come_down_to_one_unit_in_the_glass() {
+    let brief = brief_of(
+        "[[candidate]]\nname = \"honey\"\ndensity = 1.4\nsugar = 1100\nprice = \"8.00 per 1 kg\"\n\
+         [[candidate]]\nlarder = \"water\"\n[[candidate]]\nlarder = \"lime juice\"\n",
+    );
+    // 1.4 g of every ml at 0.008 EUR/g.
+    near(find(&brief, "honey").cost_per_unit.expect("a cost"), 0.0112, 1e-12);
+    assert_eq!(find(&brief, "water").cost_per_unit, Some(0.0));
+    assert_eq!(find(&brief, "lime juice").cost_per_unit, None);
+}
+
+#[test]
+fn a_key_overrides_the_larder_and_what_depends_on_it() {
+    let brief = brief_of(
+        "[[candidate]]\nlarder = \"lime juice\"\n\
+         [[candidate]]\nlarder = \"lime juice\"\nname = \"sour lime\"\nacid = 70\nsugar = { typical = 10, max = 12 }\n",
+    );
+    let (lime, sour) = (find(&brief, "lime juice"), find(&brief, "sour lime"));
+    assert_eq!(sour.origin, lime.origin);
+    assert!(matches!(&sour.origin, Origin::Larder { entry, .. } if entry == "lime juice"));
+    assert_eq!((sour.role, sour.label.acid, sour.natural.acid), (lime.role, 70.0, None));
+    assert_eq!(sour.natural.sugar.map(|r| (r.min, r.max)), Some((10.0, 12.0)));
+    // The larder's density went with the larder's sugar.
+    assert_eq!(sour.label.density, None);
+}
+
+#[test]
+fn every_ingredient_of_the_larder_can_be_used_to_the_ends_of_its_ranges() {
+    // An end of a range that no liquid could have would be a finding.
+    let one =
+        |entry: &washline::larder::Entry| format!("[[candidate]]\nlarder = \"{}\"\nmax = 10\n", entry.name);
+    let list: Vec<_> = washline::larder::all().iter().map(one).collect();
+    let brief = brief_of(&list.concat());
+    assert!(list.len() >= 120 && brief.candidates.len() == list.len());
+}
+
+#[test]
+fn caffeine_and_sodium_come_from_the_larder_in_the_propertys_unit() {
+    let brief = brief_of(
+        "[properties]\ncaffeine = { unit = \"mg\" }\nsodium = { unit = \"g\", per = \"litre\" }\n\
+         [[candidate]]\nlarder = \"black tea\"\n[[candidate]]\nlarder = \"salt\"\nmax = \"1 g\"\n\
+         [[candidate]]\nlarder = \"black tea\"\nname = \"mild tea\"\ncarries = { caffeine = 10 }\n",
+    );
+    let entry = |name| washline::larder::find(name).expect(name);
+    assert!(entry("black tea").caffeine > 0.0 && entry("salt").sodium > 0.0);
+    assert_eq!(find(&brief, "black tea").carries[0], entry("black tea").caffeine);
+    assert_eq!(find(&brief, "salt").carries[1], entry("salt").sodium / 1000.0);
+    assert_eq!(find(&brief, "mild tea").carries[0], 10.0);
+}
+
+#[test]
+fn extra_figures_reach_the_portion() {
+    let brief = brief_of(
+        "[[candidate]]\nname = \"erythritol syrup\"\npolyols = 400\npolyol_sweetness = 0.6\npolyol_energy = 0\n\
+         other_energy = 100\nhandling = [\"polyol\", \"raw egg\"]\n",
+    );
+    let syrup = find(&brief, "erythritol syrup");
+    near(syrup.portion.sweet, 0.24, 1e-12);
+    near(syrup.portion.energy, 0.1, 1e-12);
+    assert_eq!(syrup.portion.sugars, 0.0);
+    assert_eq!(syrup.handling.iter().map(|h| h.keyword()).collect::<Vec<_>>(), ["raw egg", "polyol"]);
+}
+
+#[test]
+fn settings_reach_every_corner_of_a_brief() {
+    let text = include_str!("good/damson-and-bay.toml");
+    let set = |settings: &[(&str, &str)]| reading(text, settings).brief;
+    let brief = set(&[
+        ("targets.strength.max", "12"),
+        ("candidate.\"lime juice\".price", "0.50 per 25 ml"),
+        ("candidate.lime juice.max", "20 ml"),
+        ("candidate.0.price", "\"21 per 700 ml\""),
+        ("candidate.bay leaf cordial.acid", "{ typical = 15, min = 10 }"),
+        ("candidate.bay leaf cordial.must", "false"),
+        ("reference.\"bay leaf cordial\"", "10"),
+        ("answer.within", "5"),
+        ("title", "A colder sour"),
+        ("targets.strength.max", "12.5"),
+    ]);
+    assert_eq!(brief.target(Measure::Strength).and_then(|t| t.max), Some(12.5));
+    let lime = find(&brief, "lime juice");
+    near(lime.cost_per_unit.expect("a cost"), 0.02, 1e-12);
+    assert_eq!(lime.most, Some(20.0));
+    near(brief.candidates[0].cost_per_unit.expect("a cost"), 0.03, 1e-12);
+    let cordial = find(&brief, "bay leaf cordial");
+    assert_eq!((cordial.label.acid, cordial.must), (15.0, false));
+    assert_eq!(brief.reference.expect("a reference").pours.len(), 3);
+    assert_eq!((brief.answer.within, brief.title.as_str()), (Some(5.0), "A colder sour"));
+    // A table that the text does not have is made.
+    let bare = reading(include_str!("good/own-figures.toml"), &[("targets.sugar.max", "40")]);
+    assert_eq!(bare.brief.target(Measure::Sugar).and_then(|t| t.max), Some(40.0));
+}
+
+#[test]
+fn reading_is_the_same_every_time() {
+    let text = include_str!("good/damson-and-bay.toml");
+    assert_eq!(reading(text, &[]), reading(text, &[]));
+    assert_eq!(find(&reading(text, &[]).brief, "citric acid").label.form, Form::Powder);
 }

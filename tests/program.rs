@@ -2,6 +2,7 @@
 
 mod program {
     pub mod bad;
+    pub mod batch;
     pub mod demos;
     pub mod files;
     pub mod readme;

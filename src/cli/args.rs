@@ -28,13 +28,13 @@ pub enum Command {
     Spec(SpecArgs),
     /// Measures a given spec against the brief
     Check(CheckArgs),
-    /// Solves the brief along one limit: the trade-off curve
+    /// Solves the brief along one limit: the trade-off curve (not built yet)
     Sweep(SweepArgs),
-    /// The best spec as a batch: amounts, packs to buy, water to add, label facts
+    /// The best spec as a batch: amounts, packs, water, label facts (not built yet)
     Batch(BatchArgs),
     /// The built-in ingredients with their figures, ranges and sources
     Larder(LarderArgs),
-    /// The model behind a brief, for any solver
+    /// The model behind a brief, for any solver (not built yet)
     Model(ModelArgs),
     /// JSON Schema of the brief, for editors
     Schema,
@@ -51,7 +51,7 @@ pub struct BriefArgs {
     /// Changes a value of the brief for this run, for example targets.strength.max=10
     #[arg(long = "set", value_name = "KEY=VALUE", value_parser = setting)]
     pub settings: Vec<Setting>,
-    /// OLD goes out, NEW comes in: a candidate or larder name
+    /// OLD goes out, NEW comes in: a candidate or larder name (not built yet)
     #[arg(long = "swap", value_name = "OLD=NEW", value_parser = swap)]
     pub swaps: Vec<Swap>,
 }
@@ -65,9 +65,15 @@ pub struct ShowArgs {
     /// Units of volume, for people: text and Markdown
     #[arg(long, value_enum, default_value_t = UnitsArg::Ml)]
     pub units: UnitsArg,
-    /// Also writes the answer as one page with pictures
+    /// Also writes the answer as one page with pictures (not built yet)
     #[arg(long, value_name = "FILE.html")]
     pub report: Option<PathBuf>,
+    /// Writes the answer to a file instead, whole or not at all; one that exists is left alone
+    #[arg(long, value_name = "FILE")]
+    pub write: Option<PathBuf>,
+    /// Lets --write replace a file that exists
+    #[arg(long, requires = "write")]
+    pub force: bool,
 }
 
 /// `washline spec`
@@ -114,14 +120,29 @@ pub struct SweepArgs {
 pub struct BatchArgs {
     #[command(flatten)]
     pub brief: BriefArgs,
-    /// How much to make, for example "10 l"
+    /// How much to make, for example "10 l": with --dilute of the finished drink, else of the undiluted mix
     #[arg(long, value_name = "QUANTITY", conflicts_with = "serves", required_unless_present = "serves")]
     pub make: Option<String>,
     /// How many serves to make
+    #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..))]
+    pub serves: Option<u32>,
+    /// Which spec: 0 the best, 1 its first alternative, as `washline spec` counts them
+    #[arg(long, value_name = "N", default_value_t = 0, value_parser = alternative)]
+    pub alternative: usize,
+    /// Adds the water that the ice would have brought: chilled and served straight from bottle or tap
     #[arg(long)]
-    pub serves: Option<usize>,
+    pub dilute: bool,
+    /// What one bottle holds, for example "700 ml": how many the batch fills
+    #[arg(long, value_name = "QUANTITY")]
+    pub bottle: Option<String>,
+    /// The pour cost, in % of the net price, for which a menu price is wanted [default: the brief's target]
+    #[arg(long, value_name = "PERCENT", value_parser = percent)]
+    pub pour_cost: Option<f64>,
     #[command(flatten)]
     pub show: ShowArgs,
+    /// Stops after so many seconds with the best found so far
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub time_limit: Option<Duration>,
 }
 
 /// `washline model`
@@ -220,6 +241,23 @@ fn setting(text: &str) -> Result<Setting, String> {
 
 fn swap(text: &str) -> Result<Swap, String> {
     pair(text, "OLD=NEW, for example \"lime juice=verjus\"").map(|(old, new)| Swap { old, new })
+}
+
+/// More alternatives than this nobody reads, and no search has to look for.
+const MOST_ALTERNATIVES: usize = 100;
+
+fn alternative(text: &str) -> Result<usize, String> {
+    match text.parse() {
+        Ok(number) if number <= MOST_ALTERNATIVES => Ok(number),
+        _ => Err(format!("write a number from 0 (the best) to {MOST_ALTERNATIVES}")),
+    }
+}
+
+fn percent(text: &str) -> Result<f64, String> {
+    match text.trim_end_matches('%').trim_end().parse::<f64>() {
+        Ok(percent) if percent > 0.0 && percent <= 1000.0 => Ok(percent),
+        _ => Err("write a percentage over 0, for example 20".to_owned()),
+    }
 }
 
 fn seconds(text: &str) -> Result<Duration, String> {

@@ -4,11 +4,12 @@ use super::args::CheckArgs;
 use super::exit::{Exit, Failure};
 use super::{input, output};
 use crate::read::spec_line;
+use crate::report::exporter;
 use crate::report::gather::check_answer;
-use crate::report::{Look, exporter};
 
 /// Measures the given spec and writes what it meets and misses.
 pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {
+    output::refuse_existing(&args.show)?;
     let brief = input::brief(&args.brief, &args.show)?;
     let pours = spec_line::read(&args.spec, &brief).map_err(|findings| Failure::Findings {
         findings,
@@ -16,7 +17,7 @@ pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {
         text: args.spec.clone(),
     })?;
     let answer = check_answer(&brief, &pours);
-    let look = Look { units: args.show.units.into(), colour: output::colour_of_answers() };
-    output::answer(&exporter(args.show.format.into(), look).check(&answer))?;
+    let writer = exporter(args.show.format.into(), output::look(&args.show));
+    output::deliver(&writer.check(&answer), &args.show)?;
     Ok(if answer.meets { Exit::Answered } else { Exit::Unmet })
 }

@@ -1,6 +1,7 @@
 //! Findings as text: file, line and column, the line itself with a mark under it, what is wrong, what
 //! to do.
 
+use std::fmt::Write as _;
 use std::ops::Range;
 
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Padding, Renderer, Snippet};
@@ -27,7 +28,7 @@ pub fn draw(findings: &[Finding], source_name: &str, text: &str, colour: Colour)
         drawn.push_str("\n\n");
     }
     if findings.len() > MOST {
-        drawn.push_str(&format!("and {} more like these\n", findings.len() - MOST));
+        let _ = writeln!(drawn, "and {} more like these", findings.len() - MOST);
     }
     drawn
 }
@@ -69,4 +70,64 @@ fn boundary(text: &str, at: usize) -> usize {
         at -= 1;
     }
     at
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn drawn(text: &str, place: Range<usize>) -> String {
+        draw(&[Finding::error("a-code", place, "what is wrong", "what to do")], "f.toml", text, Colour::Plain)
+    }
+
+    #[test]
+    fn the_line_stands_under_its_place_with_a_mark() {
+        let expected = "error[a-code]: what is wrong\n --> f.toml:2:5\n  |\n2 | b = 22\n  |     ^^\n  |\n  \
+                        = help: what to do\n\n";
+        assert_eq!(drawn("a = 1\nb = 22\nc = 3\n", 10..12), expected);
+        assert_eq!(drawn("a = 1\r\nb = 22\r\nc = 3\r\n", 11..13), expected);
+    }
+
+    #[test]
+    fn a_finding_without_a_place_names_the_file_alone() {
+        let finding = Finding { place: None, ..Finding::warning("a-code", 0..0, "what is odd", "") };
+        assert_eq!(
+            draw(&[finding], "standard input", "", Colour::Plain),
+            "warning[a-code]: what is odd\n--> standard input\n\n"
+        );
+    }
+
+    #[test]
+    fn columns_count_characters_and_wide_ones_are_marked_whole() {
+        let text = "ä = \"🍋🍋\" # x";
+        assert!(drawn(text, 5..15).contains("f.toml:1:5"));
+        assert!(drawn(text, 5..15).contains("\n  |     ^^^^^^\n"), "{}", drawn(text, 5..15));
+    }
+
+    #[test]
+    fn no_place_whatever_makes_it_panic() {
+        for text in
+            ["", "\n", "\r\n", "é", "a\té🍋\u{0}\u{1b}[31m\r\nb\u{feff}\u{202e}", "\u{301}\u{301}x\n\n"]
+        {
+            for start in 0..text.len() + 3 {
+                for end in 0..text.len() + 3 {
+                    assert!(drawn(text, Range { start, end }).contains("what to do"));
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn control_characters_of_the_text_do_not_reach_the_terminal() {
+        let shown = drawn("a = \"\u{1b}[31m\u{7}\"", 4..8);
+        assert!(!shown.contains('\u{1b}') && !shown.contains('\u{7}'), "{shown:?}");
+    }
+
+    #[test]
+    fn a_long_line_is_cut_around_its_mark() {
+        let text = format!("a = \"{}\" b{}", "x".repeat(5000), " ".repeat(5000));
+        let shown = drawn(&text, 5007..5008);
+        assert!(shown.contains("f.toml:1:5008"));
+        assert!(shown.lines().all(|line| line.chars().count() < 100), "{shown}");
+    }
 }

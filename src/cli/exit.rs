@@ -56,7 +56,7 @@ impl Failure {
     /// One thing that is wrong, with no place in a text.
     pub fn placeless(code: &'static str, what: impl Into<String>, help: impl Into<String>) -> Self {
         let findings = vec![Finding::placeless(code, what, help)];
-        Self::Findings { findings, source_name: "washline".to_owned(), text: String::new() }
+        Self::Findings { findings, source_name: "the command line".to_owned(), text: String::new() }
     }
 
     /// Says what is wrong and how that ends the run.
@@ -88,7 +88,9 @@ pub fn usage(error: &clap::Error) -> Exit {
 
 /// Says that the program itself is at fault.
 pub fn report_fault(fault: &PanicHookInfo) {
-    let what = fault.payload_as_str().unwrap_or("no words for it");
+    let payload = fault.payload();
+    let words = payload.downcast_ref::<String>().map(String::as_str);
+    let what = words.or_else(|| payload.downcast_ref::<&str>().copied()).unwrap_or("no words for it");
     let place = fault.location().map_or_else(String::new, |l| format!(" ({}:{})", l.file(), l.line()));
     let _ = writeln!(
         std::io::stderr(),

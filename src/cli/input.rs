@@ -34,13 +34,19 @@ pub fn brief(args: &BriefArgs, show: &ShowArgs) -> Result<Brief, Failure> {
 /// The bytes of the brief, and what to call it.
 fn bytes(path: &Path) -> Result<(Vec<u8>, String), Failure> {
     if path == Path::new("-") {
-        let mut bytes = Vec::new();
-        io::stdin().lock().read_to_end(&mut bytes).map_err(|e| unreadable("standard input", &e))?;
+        let bytes = page(io::stdin().lock()).map_err(|e| unreadable("standard input", &e))?;
         return Ok((bytes, "standard input".to_owned()));
     }
     let name = path.display().to_string();
-    let bytes = fs::read(path).map_err(|e| unreadable(&name, &e))?;
+    let bytes = fs::File::open(path).and_then(page).map_err(|e| unreadable(&name, &e))?;
     Ok((bytes, name))
+}
+
+/// All bytes, but no more than one beyond the most that a brief may have: a pipe need not end.
+fn page(from: impl Read) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    from.take(read::MOST_BYTES as u64 + 1).read_to_end(&mut bytes)?;
+    Ok(bytes)
 }
 
 fn unreadable(name: &str, error: &io::Error) -> Failure {

@@ -1,9 +1,10 @@
 //! The command line: arguments, files, the terminal and the clock. Nothing below knows of them.
 
 mod args;
+mod batch;
 mod check;
 mod clock;
-mod draw;
+pub mod draw;
 mod exit;
 mod input;
 mod larder;
@@ -12,6 +13,7 @@ mod new;
 mod output;
 mod schema;
 mod spec;
+mod write;
 
 use std::panic;
 use std::process::ExitCode;
@@ -25,7 +27,7 @@ use exit::{Exit, Failure};
 ///
 /// A panic is a fault of ours: it is reported in plain words, with exit status 70.
 pub fn run() -> ExitCode {
-    panic::set_hook(Box::new(|fault| exit::report_fault(fault)));
+    panic::set_hook(Box::new(exit::report_fault));
     let exit = panic::catch_unwind(|| match Cli::try_parse() {
         Ok(cli) => dispatch(&cli.command).unwrap_or_else(|failure| failure.report()),
         Err(error) => exit::usage(&error),
@@ -41,7 +43,7 @@ fn dispatch(command: &Command) -> Result<Exit, Failure> {
         Command::Schema => schema::run(),
         Command::New(args) => new::run(args),
         Command::Sweep(_) => Err(later::command("sweep")),
-        Command::Batch(_) => Err(later::command("batch")),
+        Command::Batch(args) => batch::run(args),
         Command::Model(_) => Err(later::command("model")),
     }
 }

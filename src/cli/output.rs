@@ -4,7 +4,10 @@ use std::io::{self, ErrorKind, Write};
 
 use anstream::{AutoStream, ColorChoice};
 
-use crate::report::Colour;
+use super::args::ShowArgs;
+use super::exit::Failure;
+use super::write::{self, Existing};
+use crate::report::{Colour, Look};
 
 /// Writes an answer to standard output. A reader that has seen enough (`| head`) is no fault.
 pub fn answer(text: &str) -> io::Result<()> {
@@ -13,6 +16,29 @@ pub fn answer(text: &str) -> io::Result<()> {
         Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(()),
         other => other,
     }
+}
+
+/// Refuses early, before anything is worked out, to write over a file.
+pub fn refuse_existing(show: &ShowArgs) -> Result<(), Failure> {
+    show.write.as_ref().map_or(Ok(()), |path| write::refuse_existing(path, existing(show)))
+}
+
+/// Writes an answer where it is wanted: to standard output, or whole to a file.
+pub fn deliver(text: &str, show: &ShowArgs) -> Result<(), Failure> {
+    let Some(path) = &show.write else { return Ok(answer(text)?) };
+    write::whole(path, text, existing(show))?;
+    say(&format!("Wrote {}.\n", path.display()));
+    Ok(())
+}
+
+/// How an answer looks where it goes: a file has no colour.
+pub fn look(show: &ShowArgs) -> Look {
+    let colour = if show.write.is_some() { Colour::Plain } else { colour_of_answers() };
+    Look { units: show.units.into(), colour }
+}
+
+fn existing(show: &ShowArgs) -> Existing {
+    if show.force { Existing::Replace } else { Existing::Guard }
 }
 
 /// Writes anything that is not the answer to standard error.

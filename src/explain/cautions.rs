@@ -36,9 +36,7 @@ enum Topic {
 /// the first does not ask for.
 pub fn cautions(brief: &Brief, specs: &[Spec]) -> Vec<String> {
     let Some((first, others)) = specs.split_first() else { return Vec::new() };
-    let mut list = of_drink(brief, first);
-    list.extend(of_ingredients(brief, &poured(brief, [first], &[])));
-    list.sort_by_key(|c| c.topic);
+    let mut list = of_spec(brief, first);
     let mut further: Vec<Caution> = Vec::new();
     for (at, spec) in others.iter().enumerate() {
         for caution in of_drink(brief, spec) {
@@ -60,6 +58,18 @@ pub fn cautions(brief: &Brief, specs: &[Spec]) -> Vec<String> {
     let mut texts: Vec<String> = list.into_iter().map(|c| c.text).collect();
     texts.extend(rules.then(|| "Check all of this with your local rules and a competent person.".to_owned()));
     texts
+}
+
+/// The cautions of a spec that is made as a batch. Where to have them checked stands with its label facts.
+pub fn of_batch(brief: &Brief, spec: &Spec) -> Vec<String> {
+    of_spec(brief, spec).into_iter().map(|caution| caution.text).collect()
+}
+
+fn of_spec(brief: &Brief, spec: &Spec) -> Vec<Caution> {
+    let mut list = of_drink(brief, spec);
+    list.extend(of_ingredients(brief, &poured(brief, [spec], &[])));
+    list.sort_by_key(|c| c.topic);
+    list
 }
 
 /// The ingredients that specs pour, each once, without those known already.

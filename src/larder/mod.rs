@@ -2,6 +2,7 @@
 //!
 //! They stand in one data file, `larder.toml`; an entry is read when it is first asked for.
 
+mod carried;
 mod file;
 mod group;
 mod look;
@@ -11,6 +12,7 @@ mod sweetness;
 
 use std::collections::BTreeMap;
 
+pub use carried::{caffeine_per_litre, may_hold};
 pub use group::Group;
 pub use look::{closest, find, search};
 pub use provenance::{Basis, Figure, Provenance};

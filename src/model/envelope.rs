@@ -2,7 +2,7 @@
 
 use super::Model;
 use super::contraction::Band;
-use crate::liquid::{CITRIC_VOLUME, Dilution, ethanol, sucrose};
+use crate::liquid::{CITRIC_VOLUME, Dilution, Portion, ethanol, sucrose};
 
 /// A range of compositions within which an [`Envelope`] holds. Pairs are (least, greatest).
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,13 +16,12 @@ pub struct Ranges {
 }
 
 impl Ranges {
-    /// Everything that the model's ingredients could give: a mixture is never outside its parts, and
+    /// Everything that mixtures of these portions could give: a mixture is never outside its parts, and
     /// melt water only lowers the greatest mass fractions.
-    pub fn of(model: &Model) -> Self {
+    pub fn of(portions: &[Portion]) -> Self {
         let mut before = (f64::INFINITY, 0.0_f64);
         let (mut spirit, mut syrup) = (0.0_f64, 0.0_f64);
-        for column in 0..model.columns.len() {
-            let portion = &model.candidate(column).portion;
+        for portion in portions {
             let m = &portion.masses;
             if portion.poured > 0.0 {
                 before = (before.0.min(portion.strength), before.1.max(portion.strength));
@@ -69,7 +68,7 @@ fn melt_lines(dilution: Dilution, (a, b): (f64, f64)) -> (MeltLine, MeltLine) {
 
 impl Envelope {
     /// The bounds that hold for every mixture within `ranges`.
-    pub fn new(model: &Model, ranges: &Ranges) -> Self {
+    pub fn new(model: &Model, portions: &[Portion], ranges: &Ranges) -> Self {
         let (melt_below, melt_above) = melt_lines(model.brief.serve.dilution, ranges.before);
         let (p0, p1) = ranges.spirit;
         let (b0, b1) = ranges.syrup;
@@ -77,8 +76,7 @@ impl Envelope {
         let syrup = Band::of(|b| sucrose::specific_volume(b).0, b0, b1, sucrose::CURVATURE);
         let mut envelope =
             Self { volume_low: vec![], volume_high: vec![], melt_low: vec![], melt_high: vec![] };
-        for (index, column) in model.columns.iter().enumerate() {
-            let portion = &model.candidate(index).portion;
+        for (portion, column) in portions.iter().zip(&model.columns) {
             let m = &portion.masses;
             let melt = |line: MeltLine| portion.poured * (line.share + line.slope * portion.strength);
             let (low, high) = (melt(melt_below), melt(melt_above));

@@ -2,7 +2,7 @@
 
 use super::Model;
 use crate::brief::{Goal, Measure, Per};
-use crate::liquid::ethanol;
+use crate::liquid::{Portion, ethanol};
 
 /// A measure as figures per search unit of every column.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,7 +22,14 @@ pub enum Gauge {
 impl Gauge {
     /// How a measure of the model's drink is made.
     pub fn of(model: &Model, measure: Measure) -> Self {
-        let portion = |figure: fn(&crate::liquid::Portion) -> f64| model.per_unit(|c| figure(&c.portion));
+        Self::with(model, &model.typical, measure)
+    }
+
+    /// The same with other portions than the typical ones.
+    pub fn with(model: &Model, portions: &[Portion], measure: Measure) -> Self {
+        let portion = |figure: fn(&Portion) -> f64| -> Vec<f64> {
+            portions.iter().zip(&model.columns).map(|(p, c)| figure(p) * c.unit).collect()
+        };
         match measure {
             Measure::Volume => Self::Volume,
             Measure::Melt => Self::Melt,

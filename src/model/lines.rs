@@ -1,6 +1,6 @@
 //! Objectives as linear figures, and soft limits as rows.
 
-use super::program::{Lines, Program, Row, RowOrigin, Segment, limit_row};
+use super::program::{Basis, Lines, Program, Row, RowOrigin, Segment, limit_row};
 use super::{Envelope, Gauge, LARGEST_SERVE, Model, Objective, Sense, Together};
 use crate::brief::{Measure, Side};
 
@@ -38,6 +38,14 @@ pub(super) fn objective_lines(
             let below: f64 = from.iter().zip(&model.columns).map(|(r, c)| r * c.unit).sum();
             lines(value.collect(), None, below + lost)
         }
+        Objective::Ratio { of, to, sense } => {
+            let amount = |candidate: usize| -> Vec<f64> {
+                model.columns.iter().map(|c| if c.candidate == candidate { c.unit } else { 0.0 }).collect()
+            };
+            let gauge = Gauge::PerSum(amount(*of), amount(*to));
+            let (value, over) = goal_lines(&gauge, *sense, envelope);
+            lines(spread(&value, 0.0), over.map(|o| spread(&o, 0.0)), 0.0)
+        }
         Objective::Stretch { .. } => lines(spread(&vec![0.0; model.columns.len()], 1.0), None, 0.0),
         Objective::Goal { gauge, sense, .. } => {
             let (value, over) = goal_lines(gauge, *sense, envelope);
@@ -68,19 +76,25 @@ fn goal_lines(gauge: &Gauge, sense: Sense, envelope: &Envelope) -> (Vec<f64>, Op
 }
 
 /// A soft limit's row: the limit's own, with its miss let in. On a ratio, a miss of s counts
-/// `size · s · V`; the greatest volume loosens that the most.
-pub(super) fn soft_rows(model: &Model, objective: &Objective, program: &Program, loose: f64) -> Vec<Row> {
+/// `size · s · V`: the volume at the point of an expansion, else the greatest, which loosens the most.
+pub(super) fn soft_rows(model: &Model, objective: &Objective, program: &Program, basis: Basis) -> Vec<Row> {
     let Objective::Stretch { softs, together, most } = objective else { return vec![] };
-    let volume = volume_most(model, objective, *most, &program.envelope);
+    let volume = match basis.at {
+        Some(drink) => drink.volume,
+        None => volume_most(model, objective, *most, &program.envelope),
+    };
     let mut rows = vec![];
     for (at, soft) in softs.iter().enumerate() {
         let gauge = Gauge::of(model, soft.limit.measure);
         let times = match &gauge {
             Gauge::PerVolume(_) => volume,
-            Gauge::PerSum(_, over) => over.iter().zip(&model.columns).map(|(o, c)| o * c.most).sum(),
+            Gauge::PerSum(_, over) if basis.at.is_none() => {
+                over.iter().zip(&model.columns).map(|(o, c)| o * c.most).sum()
+            }
+            Gauge::PerSum(..) => basis.at.map_or(1.0, |drink| drink.masses.acid),
             _ => 1.0,
         };
-        let mut row = limit_row(&gauge, &soft.limit, &program.envelope, loose, RowOrigin::Soft(at));
+        let mut row = limit_row(&gauge, &soft.limit, &program.envelope, basis.loose, RowOrigin::Soft(at));
         row.coefficients = program.spread(&row.coefficients);
         let extra = program.segments.len() + if *together == Together::Sum { at } else { 0 };
         row.coefficients[extra] = soft.size * times * if soft.limit.side == Side::Min { 1.0 } else { -1.0 };

@@ -16,14 +16,17 @@ mod lines;
 mod objective;
 mod program;
 mod tangent;
+mod worst;
 
 pub use envelope::{Envelope, Ranges};
 pub use gauge::Gauge;
 pub use objective::{Objective, Sense, Soft, Together};
-pub use program::{Lines, Program, Row, RowOrigin, Segment};
+pub use program::{Basis, Lines, Program, Row, RowOrigin, Segment, View};
 pub use tangent::Tangent;
+pub use worst::Spread;
 
 use crate::brief::{Brief, Candidate, Measure, Pour, Served, Side, Step, serve};
+use crate::liquid::Portion;
 use crate::tolerance;
 
 /// One ingredient as the search counts it.
@@ -70,7 +73,11 @@ pub struct Limit {
 impl Limit {
     /// Whether a served drink meets it.
     pub fn met(&self, served: &Served) -> bool {
-        let value = served.value(self.measure);
+        self.met_by(served.value(self.measure))
+    }
+
+    /// Whether a value meets it.
+    pub fn met_by(&self, value: f64) -> bool {
         match self.side {
             // A ratio over nothing is beyond every minimum: infinity compares as one expects.
             Side::Min => tolerance::meets_min(value, self.value),
@@ -97,6 +104,10 @@ pub struct Model<'b> {
     pub brief: &'b Brief,
     /// The usable ingredients.
     pub columns: Vec<Column>,
+    /// What one ml or g of each brings, at its typical composition.
+    pub typical: Vec<Portion>,
+    /// The corners of the compositions, where limits have to hold for all of them.
+    pub spread: Option<Spread>,
     /// Every limit on a measure, from targets, holds and the glass.
     pub limits: Vec<Limit>,
     /// Groups, the whole of the columns among them where the brief says how many at most.
@@ -108,6 +119,8 @@ pub struct Model<'b> {
 /// How much more than the served volume may be poured of one ingredient: mixing contracts by at most
 /// 4 % (ethanol and water, OIML R 22 near 50 % mass) and sugar in water by about 1 %.
 const CONTRACTION_ALLOWANCE: f64 = 1.15;
+/// More grams of a powder than this never fit into a ml: acid takes up 0.597 ml/g, sugar more.
+const GRAMS_PER_ML: f64 = 1.7;
 /// The largest serve that is ever searched where nothing bounds it, ml. Common practice, no source.
 const LARGEST_SERVE: f64 = 2000.0;
 
@@ -125,7 +138,10 @@ impl<'b> Model<'b> {
             .map(|at| Column::new(at, &brief.candidates[at], cap * CONTRACTION_ALLOWANCE))
             .collect();
         let groups = groups(brief, &columns);
-        Self { brief, columns, limits, groups, caps: vec![] }
+        let typical = columns.iter().map(|c| brief.candidates[c.candidate].portion).collect();
+        let mut model = Self { brief, columns, typical, spread: None, limits, groups, caps: vec![] };
+        model.spread = Spread::of(&model);
+        model
     }
 
     /// The same with free pours: no steps, no smallest pours, no counts; what must be used still is.
@@ -187,9 +203,20 @@ impl<'b> Model<'b> {
         all_musts && counts && set.iter().zip(units).all(fits)
     }
 
-    /// Whether a measured spec meets every limit.
-    pub fn meets_limits(&self, served: &Served) -> bool {
+    /// Whether a measured spec meets every limit, for every composition where that is asked.
+    pub fn meets_limits(&self, pours: &[Pour], served: &Served) -> bool {
         self.limits.iter().all(|limit| limit.met(served))
+            && self.spread.as_ref().is_none_or(|spread| {
+                self.limits.iter().all(|limit| limit.met_by(spread.worst(self, pours, limit).0))
+            })
+    }
+
+    /// The value that a limit is judged by: the worst over all compositions where that is asked.
+    pub fn judged_value(&self, pours: &[Pour], served: &Served, limit: &Limit) -> f64 {
+        match &self.spread {
+            Some(spread) => spread.worst(self, pours, limit).0,
+            None => served.value(limit.measure),
+        }
     }
 
     /// Whether a measured spec keeps every cap.
@@ -204,6 +231,8 @@ impl Column {
             Step::Every(step) => (step, true),
             Step::Free => (1.0, false),
         };
+        // A gram that dissolves takes up 0.6 ml and more: more grams than ml fit into a glass.
+        let cap = if candidate.portion.poured > 0.0 { cap } else { cap * GRAMS_PER_ML };
         let most = candidate.most.unwrap_or(cap).min(cap) / unit;
         let least = candidate.least / unit;
         let (least, most) = if whole {
@@ -225,21 +254,27 @@ fn limits(brief: &Brief) -> Vec<Limit> {
             t.sides().map(|(side, value)| Limit { measure: t.measure, side, value, source: Source::Target })
         })
         .collect();
-    if let Some(reference) = &brief.reference {
-        let served = serve(brief, &reference.pours);
-        for hold in &brief.hold {
-            let middle = served.value(hold.measure);
-            let source = Source::Hold;
-            let at = |side, value| Limit { measure: hold.measure, side, value, source };
-            limits.push(at(Side::Min, (middle - hold.within).max(0.0)));
-            limits.push(at(Side::Max, middle + hold.within));
-        }
+    for (measure, min, max) in held(brief) {
+        let at = |side, value| Limit { measure, side, value, source: Source::Hold };
+        // No measure is negative, and a row's volume line loosens only for limits that are not.
+        limits.extend([at(Side::Min, min.max(0.0)), at(Side::Max, max)]);
     }
     if let Some(glass) = brief.serve.glass {
         let (measure, source) = (Measure::Volume, Source::Glass);
         limits.push(Limit { measure, side: Side::Max, value: glass.holds(), source });
     }
     limits
+}
+
+/// The ranges that hold a measure at the reference's own value, give or take.
+fn held(brief: &Brief) -> Vec<(Measure, f64, f64)> {
+    let Some(reference) = &brief.reference else { return vec![] };
+    let served = serve(brief, &reference.pours);
+    let range = |hold: &crate::brief::Hold| {
+        let middle = served.value(hold.measure);
+        (hold.measure, middle - hold.within, middle + hold.within)
+    };
+    brief.hold.iter().map(range).collect()
 }
 
 /// The groups of the brief over the columns; members that are out do not count.

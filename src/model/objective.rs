@@ -22,9 +22,8 @@ pub struct Soft {
 }
 
 impl Soft {
-    /// By how much a served drink misses it, in its sizes; NaN where the measure is undefined.
-    pub fn missed(&self, served: &Served) -> f64 {
-        let value = served.value(self.limit.measure);
+    /// By how much a value misses it, in its sizes; NaN where the value is undefined.
+    pub fn missed(&self, value: f64) -> f64 {
         let by = match self.limit.side {
             Side::Min => self.limit.value - value,
             Side::Max => value - self.limit.value,
@@ -51,6 +50,15 @@ pub enum Objective {
         goal: Goal,
         /// How it is made.
         gauge: Gauge,
+        /// Low or high.
+        sense: Sense,
+    },
+    /// The ratio of the amounts of two candidates, the first over the second.
+    Ratio {
+        /// Numerator.
+        of: usize,
+        /// Denominator.
+        to: usize,
         /// Low or high.
         sense: Sense,
     },
@@ -102,16 +110,14 @@ impl Objective {
 
     /// The Chebyshev distance from the middles of the two-sided ranges over their half widths.
     fn middle(model: &Model) -> Self {
+        let ranges = model.brief.targets.iter().filter_map(|t| Some((t.measure, t.min?, t.max?)));
+        let held = super::held(model.brief);
         let mut softs = vec![];
-        for target in &model.brief.targets {
-            if let (Some(min), Some(max)) = (target.min, target.max)
-                && max > min
-            {
-                let (value, size) = (0.5 * (min + max), 0.5 * (max - min));
-                for side in [Side::Min, Side::Max] {
-                    let source = super::Source::Target;
-                    softs.push(Soft { limit: Limit { measure: target.measure, side, value, source }, size });
-                }
+        for (measure, min, max) in ranges.chain(held).filter(|(_, min, max)| max > min) {
+            let (value, size) = (0.5 * (min + max), 0.5 * (max - min));
+            for side in [Side::Min, Side::Max] {
+                let source = super::Source::Target;
+                softs.push(Soft { limit: Limit { measure, side, value, source }, size });
             }
         }
         // Every target is also a hard limit, so no distance is over 1 (and the margin of a limit).
@@ -129,16 +135,23 @@ impl Objective {
                 };
                 Self::turned(*sense, value)
             }
+            Self::Ratio { of, to, sense } => Self::turned(*sense, poured(*of) / poured(*to)),
             Self::Change { from, lost } => {
                 let moved = model.columns.iter().zip(from);
                 lost + moved.map(|(c, r)| (poured(c.candidate) - r * c.unit).abs()).sum::<f64>()
             }
             Self::Stretch { softs, together, .. } => {
-                let misses = softs.iter().map(|soft| soft.missed(served));
+                let typical = |soft: &Soft| soft.missed(served.value(soft.limit.measure));
                 match together {
-                    Together::Sum => misses.sum(),
-                    // `max` would pass over an undefined miss.
-                    Together::Largest => misses.fold(0.0, |a, b| if b > a || b.is_nan() { b } else { a }),
+                    Together::Sum => {
+                        let judged =
+                            |soft: &Soft| soft.missed(model.judged_value(pours, served, &soft.limit));
+                        softs.iter().map(judged).sum()
+                    }
+                    // A distance is that of the typical drink. `max` would pass over an undefined miss.
+                    Together::Largest => {
+                        softs.iter().map(typical).fold(0.0, |a, b| if b > a || b.is_nan() { b } else { a })
+                    }
                 }
             }
         }
@@ -147,7 +160,7 @@ impl Objective {
     /// The value that people are shown for a score.
     pub fn value(&self, score: f64) -> f64 {
         match self {
-            Self::Goal { sense, .. } => Self::turned(*sense, score),
+            Self::Goal { sense, .. } | Self::Ratio { sense, .. } => Self::turned(*sense, score),
             Self::Change { .. } | Self::Stretch { .. } => score,
         }
     }

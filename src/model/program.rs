@@ -9,7 +9,7 @@ use std::ops::Range;
 use super::lines::{objective_lines, soft_rows};
 use super::{Envelope, Gauge, Limit, Model, Objective, Ranges};
 use crate::brief::Side;
-use crate::liquid::Dilution;
+use crate::liquid::{Dilution, Drink, Portion};
 use crate::tolerance::LOOSE;
 
 /// Which limit a row speaks for.
@@ -81,6 +81,26 @@ pub struct Lines {
     pub cost: Vec<f64>,
 }
 
+/// A composition that a limit is seen with, and linear bounds of volume and melt for it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct View {
+    /// A portion a column.
+    pub portions: Vec<Portion>,
+    /// Their bounds.
+    pub envelope: Envelope,
+}
+
+/// What a program rests on besides its linear bounds.
+#[derive(Debug, Clone, Copy)]
+pub struct Basis<'a> {
+    /// What the limits are to be seen with, one each, where that is not the typical composition.
+    pub views: &'a [View],
+    /// By which share limits are loosened.
+    pub loose: f64,
+    /// The drink at which the bounds are exact, where they are an expansion at a point.
+    pub at: Option<&'a Drink>,
+}
+
 /// Segments, rows and objective.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Program {
@@ -101,22 +121,27 @@ pub struct Program {
 impl Program {
     /// The relaxation that holds within `ranges`.
     pub fn relaxed(model: &Model, objective: &Objective, ranges: &Ranges) -> Self {
-        let mut program = Self::over(model, objective, Envelope::new(model, ranges), LOOSE);
+        let envelope = Envelope::new(model, &model.typical, ranges);
+        let views = worst_views(model, ranges);
+        let mut program =
+            Self::over(model, objective, envelope, Basis { views: &views, loose: LOOSE, at: None });
         let further: Vec<Row> = group_rows(model).into_iter().chain(range_rows(model, ranges)).collect();
         program.add(further);
         program
     }
 
-    /// The program over linear bounds, its limits loosened by a share.
-    pub fn over(model: &Model, objective: &Objective, envelope: Envelope, loose: f64) -> Self {
-        let mut rows: Vec<Row> = model
-            .limits
-            .iter()
-            .enumerate()
-            .map(|(at, limit)| {
-                limit_row(&Gauge::of(model, limit.measure), limit, &envelope, loose, RowOrigin::Limit(at))
-            })
-            .collect();
+    /// The program over linear bounds.
+    pub fn over(model: &Model, objective: &Objective, envelope: Envelope, basis: Basis) -> Self {
+        let Basis { views, loose, .. } = basis;
+        let row = |(at, limit): (usize, &Limit)| {
+            let (portions, envelope) = match views.get(at) {
+                Some(view) => (&view.portions, &view.envelope),
+                None => (&model.typical, &envelope),
+            };
+            let gauge = Gauge::with(model, portions, limit.measure);
+            limit_row(&gauge, limit, envelope, loose, RowOrigin::Limit(at))
+        };
+        let mut rows: Vec<Row> = model.limits.iter().enumerate().map(row).collect();
         let something = model.something();
         rows.extend(
             something.map(|figures| Row::sided(figures, Side::Min, 1.0 - loose, RowOrigin::Something)),
@@ -129,7 +154,7 @@ impl Program {
         let mut program = Self { segments, extras, of_column, rows: vec![], lines, envelope };
         program.add(rows);
         program.add_caps(model, loose);
-        program.rows.extend(soft_rows(model, objective, &program, loose));
+        program.rows.extend(soft_rows(model, objective, &program, basis));
         program
     }
 
@@ -171,6 +196,24 @@ impl Program {
     pub fn amounts(&self, value: impl Fn(usize) -> f64) -> Vec<f64> {
         self.of_column.iter().map(|range| range.clone().map(&value).sum()).collect()
     }
+}
+
+/// The worst corners of every limit, and an envelope for them over what they could do to `ranges`.
+/// A spec that holds for every composition holds for any one: whichever corner is taken, the row is
+/// valid, and the worst one cuts the most.
+fn worst_views(model: &Model, ranges: &Ranges) -> Vec<View> {
+    let Some(spread) = &model.spread else { return vec![] };
+    let everything = model.typical.iter().zip(&model.columns).map(|(p, c)| (p, c.unit));
+    let drink = Drink::of(everything, model.brief.serve.dilution);
+    let (less, more) = spread.strength_reach(&model.typical);
+    let view = |limit: &Limit| {
+        let portions = spread.portions(&spread.picks(model, limit, &drink));
+        let all = Ranges::of(&portions);
+        let before = ((ranges.before.0 + less).max(0.0), (ranges.before.1 + more).min(1.0));
+        let envelope = Envelope::new(model, &portions, &Ranges { before, ..all });
+        View { portions, envelope }
+    };
+    model.limits.iter().map(view).collect()
 }
 
 /// One segment a column, or two where some objective bends at a given amount.

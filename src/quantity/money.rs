@@ -3,8 +3,8 @@
 use std::fmt;
 use std::str::FromStr;
 
-use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
+use rust_decimal::{Decimal, RoundingStrategy};
 
 use super::{Amount, NotAQuantity, Unit};
 
@@ -31,6 +31,38 @@ impl Currency {
     /// The three letters.
     pub fn code(&self) -> &str {
         &self.0
+    }
+
+    /// How many decimals its amounts are written with: two, but for those that ISO 4217 lists with none,
+    /// three or four (list from memory, as of 2024).
+    pub fn digits(&self) -> u32 {
+        match self.0.as_str() {
+            "BIF" | "CLP" | "DJF" | "GNF" | "ISK" | "JPY" | "KMF" | "KRW" | "PYG" | "RWF" | "UGX" | "UYI"
+            | "VND" | "VUV" | "XAF" | "XOF" | "XPF" => 0,
+            "BHD" | "IQD" | "JOD" | "KWD" | "LYD" | "OMR" | "TND" => 3,
+            "CLF" | "UYW" => 4,
+            _ => 2,
+        }
+    }
+
+    /// Writes an exact amount of money with the decimals of the currency and its code: `12.50 GBP`. Half
+    /// of the last decimal goes up.
+    pub fn write(&self, money: Decimal) -> String {
+        self.with_code(money, RoundingStrategy::MidpointAwayFromZero)
+    }
+
+    /// Writes an amount that must not be under what was worked out, such as a price that is needed.
+    pub fn write_at_least(&self, money: Decimal) -> String {
+        self.with_code(money, RoundingStrategy::ToPositiveInfinity)
+    }
+
+    fn with_code(&self, money: Decimal, rounding: RoundingStrategy) -> String {
+        let digits = self.digits();
+        let mut rounded = money.round_dp_with_strategy(digits, rounding);
+        if rounded.is_zero() {
+            rounded = Decimal::ZERO;
+        }
+        format!("{rounded:.*} {}", digits as usize, self.0)
     }
 }
 
@@ -102,6 +134,21 @@ mod tests {
         {
             assert!(Price::parse(text).is_err(), "{text}");
         }
+    }
+
+    #[test]
+    fn money_is_written_with_the_decimals_of_its_currency() {
+        let write = |code: &str, money: &str| {
+            Currency::parse(code).expect(code).write(Decimal::from_str(money).expect(money))
+        };
+        assert_eq!(write("GBP", "12.5"), "12.50 GBP");
+        assert_eq!(write("GBP", "0.125"), "0.13 GBP");
+        assert_eq!(write("JPY", "1249.5"), "1250 JPY");
+        assert_eq!(write("KWD", "1.2345"), "1.235 KWD");
+        assert_eq!(write("EUR", "-0.001"), "0.00 EUR");
+        let pounds = Currency::parse("GBP").expect("three capitals");
+        assert_eq!(pounds.write_at_least(Decimal::new(9_391, 3)), "9.40 GBP");
+        assert_eq!(pounds.write_at_least(Decimal::new(94, 1)), "9.40 GBP");
     }
 
     #[test]

@@ -11,6 +11,9 @@ const SUGGESTED: usize = 100;
 /// So many findings are kept: nobody reads more, and a hostile file could bring millions.
 const KEPT: usize = 1000;
 
+/// No sentence of ours has more characters than this; what is beyond came from a hostile file.
+const LONGEST: usize = 400;
+
 /// Everything found so far.
 #[derive(Debug, Default)]
 pub struct Findings {
@@ -51,9 +54,11 @@ impl Findings {
         self.keep(Finding::warning(code, place, what, help));
     }
 
-    fn keep(&mut self, finding: Finding) {
+    fn keep(&mut self, mut finding: Finding) {
         self.stops |= finding.severity == Severity::Error;
         if self.list.len() < KEPT {
+            finding.what = one_line(&finding.what, LONGEST);
+            finding.help = one_line(&finding.help, LONGEST);
             self.list.push(finding);
         }
     }
@@ -107,6 +112,20 @@ impl Findings {
     }
 }
 
+/// At most so many characters of a text, on one line and in the order in which they stand: control
+/// characters and those that turn the direction of writing are spaces.
+pub fn one_line(text: &str, most: usize) -> String {
+    let plain = |c: char| {
+        let turns = matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+        if c.is_control() || turns { ' ' } else { c }
+    };
+    let mut line: String = text.chars().map(plain).take(most + 1).collect();
+    if line.chars().count() > most {
+        line = line.chars().take(most - 1).chain(['…']).collect();
+    }
+    line
+}
+
 /// The word that was probably meant: few slips of the pen away, or one that has it as a part.
 pub fn closest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let word = word.to_lowercase();
@@ -143,6 +162,13 @@ mod tests {
         assert_eq!(closest("rum", known), Some("aged rum"));
         assert_eq!(closest("proof", known), None);
         assert_eq!(closest("", known), None);
+    }
+
+    #[test]
+    fn a_text_is_shown_on_one_line_cut_and_harmless() {
+        assert_eq!(one_line("a\nb\u{1b}[1m\u{202e}c", 60), "a b [1m c");
+        assert_eq!(one_line("abcd", 4), "abcd");
+        assert_eq!(one_line("äöüßé", 4), "äöü…");
     }
 
     #[test]

@@ -25,6 +25,8 @@ use serde_json::Value;
 use toml::Spanned;
 use toml::de::DeTable;
 
+pub use text::MOST_BYTES;
+
 use crate::brief::Brief;
 use crate::finding::Finding;
 use file::File;

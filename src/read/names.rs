@@ -7,6 +7,7 @@ use super::file::{At, File};
 use super::findings::Findings;
 use super::shape::shown;
 use crate::brief::{Goal, Measure, Property};
+use crate::larder;
 
 /// What the names of a brief mean.
 #[derive(Debug, Default)]
@@ -89,6 +90,9 @@ impl Names {
         if found.is_none() && self.complete {
             let help = match findings.closest(name, self.candidates()) {
                 Some(meant) => format!("did you mean \"{meant}\"?"),
+                None if larder::find(name).is_some() => {
+                    format!("the larder has it: add [[candidate]] with larder = \"{}\"", shown(name))
+                }
                 None => "add it as a [[candidate]]".to_owned(),
             };
             let what = format!("no ingredient is named \"{}\"", shown(name));

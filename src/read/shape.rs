@@ -8,7 +8,7 @@ use toml::Spanned;
 use toml::de::{DeArray, DeString, DeTable, DeValue};
 
 use super::codes;
-use super::findings::Findings;
+use super::findings::{Findings, one_line};
 
 /// Words of the trade that people write for keys of ours.
 const ALSO: [(&str, &str); 10] = [
@@ -284,8 +284,7 @@ fn number(value: &DeValue<'_>) -> (f64, String) {
 
 /// At most so much of a piece of the user's text as fits into a sentence, on one line.
 pub fn shown(text: &str) -> String {
-    let line: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).take(61).collect();
-    if line.chars().count() > 60 { line.chars().take(59).chain(['…']).collect() } else { line }
+    one_line(text, 60)
 }
 
 /// A text whose first word goes on in a sentence: capitals stay where a name or symbol has them.
@@ -343,7 +342,8 @@ fn kind_name(kind: &str) -> &'static str {
 fn kind_of(value: &DeValue<'_>) -> &'static str {
     match value {
         DeValue::String(_) => "text",
-        DeValue::Integer(_) | DeValue::Float(_) => "a number",
+        DeValue::Integer(_) => "a number",
+        DeValue::Float(_) => "a number with decimals",
         DeValue::Boolean(_) => "true or false",
         DeValue::Datetime(_) => "a date or time",
         DeValue::Array(_) => "a list",

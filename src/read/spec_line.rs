@@ -5,6 +5,7 @@
 
 use std::ops::Range;
 
+use super::findings::Findings;
 use crate::brief::{Brief, Pour};
 use crate::finding::Finding;
 use crate::quantity::{Amount, NotAQuantity, Unit};
@@ -15,6 +16,8 @@ const BETWEEN: [char; 4] = [',', ';', '\n', '\r'];
 const FORM: &str = "write each pour like `25 ml lime juice`, with commas between them";
 /// The longest unit, `imp fl oz`, in words.
 const UNIT_WORDS: usize = 3;
+/// How many names are offered for one that is unknown.
+const OFFERED: usize = 20;
 
 /// Reads the pours of a spec, in the order of the line.
 ///
@@ -126,19 +129,13 @@ fn unknown(line: &str, place: Range<usize>, brief: &Brief) -> Finding {
     if name.is_empty() {
         return Finding::error("no-name", place, "there is an amount, but no ingredient", FORM);
     }
-    let wanted = name.to_lowercase();
-    let near = brief
-        .candidates
-        .iter()
-        .map(|c| (strsim::damerau_levenshtein(&wanted, &c.name.to_lowercase()), &c.name))
-        .min_by_key(|(distance, _)| *distance)
-        .filter(|(distance, _)| *distance <= 1 + wanted.chars().count() / 3);
-    let help = match near {
-        Some((_, near)) => format!("did you mean `{near}`?"),
-        None => {
-            let names: Vec<&str> = brief.candidates.iter().map(|c| c.name.as_str()).collect();
-            format!("the brief offers {}", names.join("; "))
-        }
+    let names = || brief.candidates.iter().map(|c| c.name.as_str());
+    let near = Findings::default().closest(name, names());
+    let help = if let Some(near) = near {
+        format!("did you mean `{near}`?")
+    } else {
+        let more = if brief.candidates.len() > OFFERED { "; …" } else { "" };
+        format!("the brief offers {}{more}", names().take(OFFERED).collect::<Vec<_>>().join("; "))
     };
     Finding::error("unknown-ingredient", place, format!("the brief has no ingredient `{name}`"), help)
 }

@@ -1,5 +1,7 @@
 //! From bytes to text, and from text to tables.
 
+use std::collections::BTreeSet;
+
 use toml::Spanned;
 use toml::de::{DeTable, Error};
 
@@ -18,7 +20,7 @@ const MOST_ERRORS: usize = 20;
 /// When it is too large, no UTF-8 or says nothing.
 pub fn decode(bytes: &[u8]) -> Result<&str, Finding> {
     if bytes.len() > MOST_BYTES {
-        let what = format!("the file has {} bytes, and a brief has at most {MOST_BYTES}", bytes.len());
+        let what = format!("the file has more than the {MOST_BYTES} bytes that a brief may have");
         return Err(Finding::placeless(
             codes::TOO_LARGE,
             what,
@@ -51,22 +53,42 @@ pub fn parse(text: &str) -> Result<DeTable<'_>, Vec<Finding>> {
     if errors.is_empty() {
         return Ok(Spanned::into_inner(table));
     }
-    Err(errors.iter().take(MOST_ERRORS).map(|error| not_toml(text, error)).collect())
+    let mut places = BTreeSet::new();
+    let firsts = errors.iter().filter(|error| places.insert(error.span().map(|place| place.start)));
+    Err(firsts.take(MOST_ERRORS).map(|error| not_toml(text, error)).collect())
 }
+
+/// What a parser's message means, in plain words, and what to do; the first one that fits counts.
+const PLAIN: [(&str, &str, &str); 10] = [
+    ("duplicate key", "this key or table stands twice", "take one of the two away"),
+    ("recurs", "this is nested too deep", "a brief is nested three deep at most"),
+    ("key with no value", "a key without a value", "a line is KEY = VALUE, a [table], or a # comment"),
+    ("missing value", "a key without a value", "a line is KEY = VALUE, a [table], or a # comment"),
+    (
+        "expected newline",
+        "something stands behind the value",
+        "one key and value a line; decimals have a full stop, text stands between quotes",
+    ),
+    (
+        "unquoted key",
+        "this cannot be a key",
+        "put keys with spaces or accents between quotes: \"crème de mûre\" = 10",
+    ),
+    ("unclosed", "a bracket is not closed", "close it: [table], [[table]], [ list ], { key = value }"),
+    ("comma", "the commas do not fit", "put one comma between two entries"),
+    ("string", VALUE, "text stands between quotes, decimals have a full stop: title = \"Sour\", acid = 9.5"),
+    ("invalid", VALUE, "text stands between quotes, decimals have a full stop: title = \"Sour\", acid = 9.5"),
+];
+const VALUE: &str = "this is neither a number, nor true or false, nor text in quotes";
 
 fn not_toml(text: &str, error: &Error) -> Finding {
     let message = error.message();
-    let help = match message {
-        m if m.contains("duplicate key") => "a key or table stands once: take one of the two away",
-        m if m.contains("must be quoted") => "put text between quotes: title = \"Sour\"",
-        m if m.contains("recurs") => "a brief is nested three deep at most",
-        m if m.contains("with no value") => "a line is KEY = VALUE, a [table], or a # comment",
-        m if m.contains("unexpected key or value") => {
-            "one key and value a line; decimals have a full stop, text stands between quotes"
-        }
-        _ => "a line is KEY = VALUE, a [table], or a # comment; text stands between quotes",
-    };
-    let what = format!("this is not TOML: {message}");
+    let plain = PLAIN.iter().find(|(part, ..)| message.contains(part));
+    let (what, help) = plain.map_or(
+        (message, "a line is KEY = VALUE, a [table], or a # comment; text stands between quotes"),
+        |(_, what, help)| (*what, *help),
+    );
+    let what = format!("not TOML: {what}");
     match error.span() {
         Some(place) if place.end <= text.len() => Finding::error(codes::NOT_TOML, place, what, help),
         _ => Finding::placeless(codes::NOT_TOML, what, help),

@@ -1,8 +1,11 @@
 //! CSV for a spreadsheet: one row a figure, numbers not rounded, no cell that would run as a formula.
 
+mod batch;
+mod why;
+
 use super::Exporter;
 use super::gather::{
-    CheckAnswer, Frame, LarderAnswer, LarderLine, Miss, Outcome, Span, SpecAnswer, SpecLine,
+    BatchAnswer, CheckAnswer, Frame, LarderAnswer, LarderLine, Miss, Outcome, Span, SpecAnswer, SpecLine,
 };
 
 /// Writes CSV.
@@ -92,6 +95,7 @@ impl Exporter for Csv {
         if let Some(free) = &answer.unrounded {
             out.spec("unrounded", &answer.frame, free);
         }
+        out.why(answer);
         answer.cautions.iter().for_each(|c| out.fact("caution", c));
         out.text
     }
@@ -132,6 +136,10 @@ impl Exporter for Csv {
         }
         answer.cautions.iter().for_each(|c| out.fact("caution", c));
         out.text
+    }
+
+    fn batch(&self, answer: &BatchAnswer) -> String {
+        batch::sheet(answer).text
     }
 
     fn larder(&self, answer: &LarderAnswer) -> String {
@@ -214,9 +222,9 @@ impl Sheet {
 /// undefined numbers are empty.
 fn written(cell: &Cell) -> String {
     match cell {
-        Nothing => String::new(),
+        // Adding 0 takes the sign from a negative zero.
         Number(value) if value.is_finite() => format!("{}", value + 0.0),
-        Number(_) => String::new(),
+        Number(_) | Nothing => String::new(),
         Text(text) => quoted(text),
     }
 }

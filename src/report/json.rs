@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::Exporter;
-use super::gather::{CheckAnswer, LarderAnswer, SpecAnswer};
+use super::gather::{BatchAnswer, CheckAnswer, LarderAnswer, SpecAnswer};
 
 /// Writes JSON.
 pub struct Json;
@@ -14,6 +14,10 @@ impl Exporter for Json {
     }
 
     fn check(&self, answer: &CheckAnswer) -> String {
+        object(answer)
+    }
+
+    fn batch(&self, answer: &BatchAnswer) -> String {
         object(answer)
     }
 

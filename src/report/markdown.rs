@@ -1,8 +1,12 @@
 //! Markdown: a card and tables that print on one page.
 
+mod batch;
+
 use std::fmt::Write as _;
 
-use super::gather::{CheckAnswer, Frame, LarderAnswer, Miss, SpecAnswer, SpecLine};
+use super::gather::{
+    BatchAnswer, CheckAnswer, ConflictLine, Frame, LarderAnswer, Miss, Need, SpecAnswer, SpecLine,
+};
 use super::{Exporter, words};
 use crate::quantity::{UnitSystem, number};
 
@@ -23,7 +27,8 @@ impl Markdown {
             let cost = pour.cost.map_or_else(String::new, |c| number::fixed(c, 2));
             vec![format!("{amount} {unit}"), escaped(&pour.ingredient), cost]
         });
-        let head = ["amount", "ingredient", &frame.currency];
+        let priced = spec.pours.iter().any(|pour| pour.cost.is_some());
+        let head = ["amount", "ingredient", if priced { &frame.currency } else { "" }];
         let method = escaped(&words::method_sentences(frame, spec, self.units));
         format!("{}\n{method}\n", table(&head, "rlr", rows))
     }
@@ -68,6 +73,10 @@ impl Exporter for Markdown {
                 );
             }
             let _ = write!(out, "\n{outcome}\n");
+            out += &self.looser(answer, best);
+        } else if let Some(conflict) = &answer.conflict {
+            let _ = writeln!(out, "{outcome}");
+            out += &self.conflict(&answer.frame, conflict);
         } else {
             let _ = writeln!(out, "{outcome}");
             if let Some(free) = &answer.unrounded {
@@ -92,6 +101,10 @@ impl Exporter for Markdown {
         out + &cautions(&answer.cautions)
     }
 
+    fn batch(&self, answer: &BatchAnswer) -> String {
+        batch::card(answer, self.units) + &cautions(&answer.cautions)
+    }
+
     fn larder(&self, answer: &LarderAnswer) -> String {
         let rows = answer.ingredients.iter().map(|line| {
             let figure = |value| number::trimmed(value, 1);
@@ -109,6 +122,49 @@ impl Exporter for Markdown {
 }
 
 impl Markdown {
+    /// What the nearest looser limits would bring, and who is in play.
+    fn looser(&self, answer: &SpecAnswer, best: &SpecLine) -> String {
+        let mut out = String::new();
+        let shown = answer.next.iter().filter(|n| words::shows(answer, best.score, n, self.units));
+        let items: Vec<String> = shown.map(|n| words::next(answer, best.score, n, self.units)).collect();
+        if !items.is_empty() {
+            out += "\n## What the nearest looser limit would bring, in pours\n\n";
+            out += &list(&items);
+        }
+        if let Some(in_play) = &answer.in_play {
+            out += "\n## Ingredients in play\n\n";
+            out += &list(&words::in_play_sentences(in_play));
+        }
+        out
+    }
+
+    /// What conflicts, what alone would be enough, and the smallest change of all.
+    fn conflict(&self, frame: &Frame, conflict: &ConflictLine) -> String {
+        let mut sentences = words::reach_sentences(frame, conflict, self.units);
+        if sentences.is_empty() {
+            sentences.extend(words::conflict_sentence(frame, conflict, self.units));
+        }
+        sentences.extend(words::steps_sentence(conflict, self.units));
+        let mut out = sentences.iter().fold(String::new(), |out, s| out + "\n" + &escaped(s) + "\n");
+        let cores: Vec<String> =
+            conflict.cores.iter().map(|core| words::core_words(frame, core, self.units)).collect();
+        if !cores.is_empty() {
+            out += &format!("\n## What does not go together\n\n{}", list(&cores));
+        }
+        let needs =
+            |needs: &[Need]| needs.iter().map(|n| words::need(frame, n, self.units)).collect::<Vec<_>>();
+        if !conflict.enough.is_empty() {
+            out += "\n## Any one of these changes would be enough\n\n";
+            out += &list(&needs(&conflict.enough));
+        }
+        if let Some(spec) = &conflict.spec {
+            let total = number::percent(conflict.total, 0);
+            out += &format!("\n## The smallest change in all ({total})\n\n{}", list(&needs(&conflict.relax)));
+            out += &format!("\n{}\n{}", self.card(frame, spec), self.glass(frame, spec));
+        }
+        out
+    }
+
     fn miss(&self, frame: &Frame, miss: &Miss) -> String {
         match miss {
             Miss::Rule { rule } => rule.clone(),
@@ -122,12 +178,17 @@ impl Markdown {
     }
 }
 
+/// A bullet an item.
+fn list(items: &[String]) -> String {
+    items.iter().map(|item| format!("- {}\n", escaped(item))).collect()
+}
+
 fn cautions(cautions: &[String]) -> String {
     if cautions.is_empty() {
         return String::new();
     }
-    let items: String = cautions.iter().map(|c| format!("- {}\n", escaped(c))).collect();
-    format!("\n## Mind\n\n{items}")
+    let items: Vec<String> = cautions.iter().map(|c| format!("- {}", escaped(c))).collect();
+    format!("\n## Mind\n\n{}\n", items.join("\n"))
 }
 
 /// A table; `sides` says for each column whether it stands left (`l`) or right (`r`).
@@ -145,7 +206,7 @@ fn escaped(text: &str) -> String {
     for letter in text.chars() {
         match letter {
             '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '#' | '~' | '!' | '&' => {
-                out.extend(['\\', letter])
+                out.extend(['\\', letter]);
             }
             c if c.is_control() => out.push(' '),
             c => out.push(c),

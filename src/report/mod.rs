@@ -15,7 +15,7 @@ mod fixture;
 mod tests;
 
 use crate::quantity::UnitSystem;
-use gather::{CheckAnswer, LarderAnswer, SpecAnswer};
+use gather::{BatchAnswer, CheckAnswer, LarderAnswer, SpecAnswer};
 
 /// In which form an answer is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -56,6 +56,8 @@ pub trait Exporter {
     fn spec(&self, answer: &SpecAnswer) -> String;
     /// A given spec, measured.
     fn check(&self, answer: &CheckAnswer) -> String;
+    /// A batch.
+    fn batch(&self, answer: &BatchAnswer) -> String;
     /// Built-in ingredients.
     fn larder(&self, answer: &LarderAnswer) -> String;
 }

@@ -40,8 +40,9 @@ fn price(program: &Program, node: &Node, column: usize) -> f64 {
 }
 
 /// Uses the room below the cut-off: a nonbasic column that cannot move by a least pour without
-/// passing it is out, and ranges shrink to what the room allows.
-pub fn fix_by_reduced_cost(model: &Model, node: &mut Node, program: &Program, room: f64) {
+/// passing it is out, and ranges shrink to what the room allows. True where anything was ruled out.
+pub fn fix_by_reduced_cost(model: &Model, node: &mut Node, program: &Program, room: f64) -> bool {
+    let mut fixed = false;
     for column in 0..node.domains.len() {
         let Some(segment) = only(program, column) else { continue };
         let cost = node.simplex.reduced_cost(segment);
@@ -55,6 +56,7 @@ pub fn fix_by_reduced_cost(model: &Model, node: &mut Node, program: &Program, ro
         let reach = room / cost.abs() + WHOLE;
         let whole = model.columns[column].whole;
         let domain = &mut node.domains[column];
+        let before = *domain;
         if cost > 0.0 {
             if domain.state == State::Open && reach < domain.low {
                 domain.state = State::Out;
@@ -67,7 +69,9 @@ pub fn fix_by_reduced_cost(model: &Model, node: &mut Node, program: &Program, ro
             let least = if whole { (high - reach).ceil() } else { high - reach };
             domain.low = domain.low.max(least.min(domain.high));
         }
+        fixed |= *domain != before;
     }
+    fixed
 }
 
 /// A column whose amount is not yet one that can be poured, and the amounts on both sides of it.
@@ -98,10 +102,11 @@ fn between(model: &Model, node: &Node, column: usize, value: f64) -> Option<Betw
 /// Finds out how to go on, given the room below the cut-off.
 pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
     let amounts = amounts(program, node);
+    let moves = moves(model, program, node);
     let mut best: Option<(f64, Vec<Change>)> = None;
-    for column in 0..amounts.len() {
-        let Some(at) = between(model, node, column, amounts[column]) else { continue };
-        let (down, up) = penalties(program, node, &at);
+    for (column, amount) in amounts.iter().enumerate() {
+        let Some(at) = between(model, node, column, *amount) else { continue };
+        let (down, up) = penalties(program, node, &at, &moves);
         let score = down.min(up).min(1e30) * 4.0 + down.max(up).min(1e30);
         if best.as_ref().is_none_or(|(s, _)| score > *s) {
             best = Some((score, children(&at, down, up, room)));
@@ -122,9 +127,23 @@ pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
     Next::Whole(spec)
 }
 
+/// What each segment moves at least, if it moves off its bound: a whole unit, or a least pour.
+fn moves(model: &Model, program: &Program, node: &Node) -> Vec<f64> {
+    let least = |at: usize| {
+        let column = program.segments[at].column;
+        let domain = node.domains[column];
+        match (only(program, column), domain.state) {
+            (Some(_), State::Open) if node.simplex.value(at) <= WHOLE => domain.low,
+            (Some(_), _) if model.columns[column].whole => 1.0,
+            _ => 0.0,
+        }
+    };
+    (0..program.segments.len()).map(least).collect()
+}
+
 /// At least how much the objective rises on either side. Of a column with several segments only the
 /// one that is between its ends is pressed: less than the whole, so still a lower bound.
-fn penalties(program: &Program, node: &Node, at: &Between) -> (f64, f64) {
+fn penalties(program: &Program, node: &Node, at: &Between, moves: &[f64]) -> (f64, f64) {
     let range = program.of_column[at.column].clone();
     let inside = |s: &usize| {
         let (low, high) = node.simplex.bounds(*s);
@@ -136,7 +155,7 @@ fn penalties(program: &Program, node: &Node, at: &Between) -> (f64, f64) {
     };
     let part = program.segments[segment];
     let within = |units: f64| (units - part.start).clamp(0.0, part.length);
-    node.simplex.penalties(segment, within(at.below), within(at.above))
+    node.simplex.penalties(segment, within(at.below), within(at.above), moves)
 }
 
 /// The two children, the likelier first, without those that pass the cut-off by the first pivot.
@@ -201,12 +220,13 @@ pub fn after_leaf(
         model.columns[*c].whole && d.state == State::Used && d.high > d.low
     };
     let Some((column, units)) = spec.iter().find(|(c, _)| loose(c)) else { return vec![] };
+    let moves = moves(model, program, node);
     let domain = node.domains[*column];
     let at = if *units > domain.low {
         Between { column: *column, below: units - 1.0, above: *units }
     } else {
         Between { column: *column, below: *units, above: units + 1.0 }
     };
-    let (down, up) = penalties(program, node, &at);
+    let (down, up) = penalties(program, node, &at, &moves);
     children(&at, down, up, room)
 }

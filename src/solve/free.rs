@@ -3,11 +3,11 @@
 //! At a fixed point the expansion is exact, so every limit holds exactly there, not nearly.
 
 use super::judge::Judge;
-use super::linear::{Linear, LinearRow};
+use super::linear::Linear;
 use super::pieces::pieces;
 use super::short;
 use crate::brief::{Pour, Served, serve};
-use crate::model::{Model, Objective, Program, Segment, Tangent};
+use crate::model::{Basis, Limit, Model, Objective, Program, Segment, Tangent, View};
 use crate::tolerance::{FIXED_POINT, UNUSED};
 
 /// How many rounds the point gets to stay before steps are held short.
@@ -25,8 +25,9 @@ pub struct Free {
 }
 
 /// The optimum with free pours: no steps, no smallest pours, no counts; what must be used is used.
+/// `known` are units of every column that are known to meet the brief: whatever is found is no worse.
 /// `None` where even free pours cannot meet the brief, or the rounds do not settle.
-pub fn optimum(model: &Model, objective: &Objective) -> Option<Free> {
+pub fn optimum(model: &Model, objective: &Objective, known: Option<&[f64]>) -> Option<Free> {
     let freed = model.freed();
     let bounds: Vec<(f64, f64)> =
         freed.columns.iter().map(|c| (if c.must { c.least } else { 0.0 }, c.most.max(0.0))).collect();
@@ -36,13 +37,19 @@ pub fn optimum(model: &Model, objective: &Objective) -> Option<Free> {
             break;
         }
         let start = piece.program.amounts(|variable| piece.simplex.value(variable));
-        if let Some(free) = fixed_point(&freed, objective, &bounds, start)
+        if let Some(free) = fixed_point(&freed, objective, &bounds, &start)
             && best.as_ref().is_none_or(|b| free.score < b.score)
         {
             best = Some(free);
         }
     }
-    best
+    let known = known.map(|units| Point::new(&freed, objective, units.to_vec())).filter(|p| p.meets);
+    match known {
+        Some(known) if best.as_ref().is_none_or(|b| b.score > known.free.score) => {
+            short::steps(&freed, objective, &bounds, &known.free.units).or(Some(known.free))
+        }
+        _ => best,
+    }
 }
 
 /// Repeats the linear program from `start` within `bounds` until volume and score stay.
@@ -50,9 +57,9 @@ pub fn fixed_point(
     model: &Model,
     objective: &Objective,
     bounds: &[(f64, f64)],
-    start: Vec<f64>,
+    start: &[f64],
 ) -> Option<Free> {
-    let mut units = start.clone();
+    let mut units = start.to_vec();
     let mut last = (f64::NAN, f64::NAN);
     for _ in 0..ROUNDS {
         let at = Point::new(model, objective, units);
@@ -84,7 +91,8 @@ impl Point {
         let (pours, served) = measure(model, &units);
         let score = objective.score(model, &pours, &served);
         // Free pours meet limits through the same gate as whole ones.
-        let meets = model.meets_limits(&served) && model.keeps_proportions(&pours) && score.is_finite();
+        let meets =
+            model.meets_limits(&pours, &served) && model.keeps_proportions(&pours) && score.is_finite();
         Self { free: Free { units, score, served }, meets }
     }
 }
@@ -105,8 +113,13 @@ pub(super) fn expanded(
     bounds: &[(f64, f64)],
     at: &Free,
 ) -> (Program, Linear) {
-    let envelope = Tangent::at(model, &at.served.drink).envelope();
-    let program = Program::over(model, objective, envelope, 0.0);
+    let envelope = Tangent::at(model, &model.typical, &at.served.drink).envelope();
+    let program = Program::over(
+        model,
+        objective,
+        envelope,
+        Basis { views: &worst_views(model, &at.units), loose: 0.0, at: Some(&at.served.drink) },
+    );
     let lines = &program.lines;
     let score = if at.score.is_finite() { at.score } else { 0.0 };
     let cost = match &lines.over {
@@ -129,11 +142,17 @@ pub(super) fn expanded(
     (program, Linear { cost, bounds, rows })
 }
 
-/// Every limit, and what else holds, exact at the point of the expansion: in the order of the model's
-/// limits, then the proportions.
-pub fn rows(model: &Model, objective: &Objective, tangent: &Tangent) -> Vec<LinearRow> {
-    let program = Program::over(model, objective, tangent.envelope(), 0.0);
-    program.rows.iter().map(|r| (r.coefficients.clone(), r.lo, r.hi)).collect()
+/// The worst corners of every limit at a point, with the expansion at the drink that they make.
+fn worst_views(model: &Model, units: &[f64]) -> Vec<View> {
+    let Some(spread) = &model.spread else { return vec![] };
+    let (pours, _) = measure(model, units);
+    let view = |limit: &Limit| {
+        let drink = spread.worst(model, &pours, limit).1.drink;
+        let portions = spread.portions(&spread.picks(model, limit, &drink));
+        let envelope = Tangent::at(model, &portions, &drink).envelope();
+        View { portions, envelope }
+    };
+    model.limits.iter().map(view).collect()
 }
 
 /// The best free amounts of a decided set: whole amounts stay, free ones are re-solved.
@@ -146,5 +165,5 @@ pub fn polished(judge: &Judge, set: &[usize], units: &[f64]) -> Option<Free> {
         bounds[c] = if column.whole { (u, u) } else { (column.least, column.most) };
         start[c] = u;
     }
-    fixed_point(model, judge.objective, &bounds, start)
+    fixed_point(model, judge.objective, &bounds, &start)
 }

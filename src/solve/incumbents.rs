@@ -2,6 +2,7 @@
 
 use std::cmp::Ordering;
 
+use crate::model::Model;
 use crate::tolerance::SAME_SCORE;
 
 /// A pourable spec that the exact judge has passed.
@@ -47,6 +48,17 @@ impl Entry {
     }
 }
 
+/// The place of every column by ingredient name.
+pub fn ranks(model: &Model) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..model.columns.len()).collect();
+    order.sort_by(|a, b| model.candidate(*a).name.cmp(&model.candidate(*b).name));
+    let mut rank = vec![0; order.len()];
+    for (place, column) in order.into_iter().enumerate() {
+        rank[column] = place;
+    }
+    rank
+}
+
 /// What a spec has to come before to matter.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Cut {
@@ -73,6 +85,8 @@ pub struct Wanted {
 #[derive(Debug)]
 pub struct Incumbents {
     wanted: Wanted,
+    /// For now nothing over this is of interest.
+    ceiling: f64,
     rank: Vec<usize>,
     entries: Vec<Entry>,
 }
@@ -80,12 +94,23 @@ pub struct Incumbents {
 impl Incumbents {
     /// An empty list. `rank[c]` is the place of column c by ingredient name.
     pub fn new(wanted: Wanted, rank: Vec<usize>) -> Self {
-        Self { wanted, rank, entries: vec![] }
+        Self { wanted, ceiling: f64::INFINITY, rank, entries: vec![] }
     }
 
     /// The list, best first.
     pub fn entries(&self) -> &[Entry] {
         &self.entries
+    }
+
+    /// Looks up to a score, or up to what is wanted if that is lower.
+    pub fn raise(&mut self, ceiling: f64) {
+        self.ceiling = self.wanted.ceiling.unwrap_or(f64::INFINITY).min(ceiling);
+    }
+
+    /// Whether nothing over a ceiling can still belong to the list, all under it having been seen.
+    pub fn enough(&self, ceiling: f64) -> bool {
+        let wanted = [self.wanted.ceiling, self.band()].into_iter().flatten().fold(f64::INFINITY, f64::min);
+        self.entries.len() >= self.wanted.specs || wanted <= ceiling
     }
 
     /// How the columns stand by ingredient name.
@@ -100,7 +125,7 @@ impl Incumbents {
 
     /// What a spec of a new set has to beat; `None` while anything is welcome.
     pub fn cut(&self) -> Option<Cut> {
-        let ceiling = [self.wanted.ceiling, self.band()].into_iter().flatten().fold(f64::INFINITY, f64::min);
+        let ceiling = self.band().unwrap_or(f64::INFINITY).min(self.ceiling);
         let last = (self.entries.len() >= self.wanted.specs).then(|| self.entries.last()).flatten();
         match last {
             Some(last) if last.score <= ceiling => {
@@ -121,7 +146,7 @@ impl Incumbents {
     /// Takes an entry in if it belongs; the list stays in order and within what is wanted.
     pub fn offer(&mut self, entry: Entry) {
         let margin = same_score_margin(entry.score);
-        if self.wanted.ceiling.is_some_and(|c| entry.score > c + margin) {
+        if entry.score > self.ceiling + margin {
             return;
         }
         if let Some(at) = self.entries.iter().position(|e| e.set == entry.set) {

@@ -25,7 +25,7 @@ impl Judge<'_> {
             return None;
         }
         let served = serve(self.model.brief, pours);
-        if !self.model.meets_limits(&served)
+        if !self.model.meets_limits(pours, &served)
             || !self.model.keeps_proportions(pours)
             || !self.model.keeps_caps(pours, &served)
         {

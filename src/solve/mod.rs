@@ -1,6 +1,7 @@
 //! From a brief to specs: free pours, the pourable search, and the check of every answer.
 
 mod branch;
+mod cuts;
 pub mod face;
 pub mod free;
 pub mod incumbents;
@@ -9,12 +10,15 @@ pub mod linear;
 mod node;
 mod pieces;
 mod polish;
+mod quest;
 pub mod search;
 mod short;
 mod simplex;
 mod verify;
 
 pub use incumbents::Wanted;
+pub use quest::{Patience, Quest};
+pub use verify::in_card_order;
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -76,6 +80,12 @@ pub struct Solved {
     pub unrounded: Option<Spec>,
 }
 
+/// A spec that a search has found, measured anew from its pours.
+pub fn measured(model: &Model, objective: &Objective, entry: &incumbents::Entry) -> Spec {
+    let judge = Judge { model, objective };
+    verify::spec(&judge, judge.pours(&entry.set, &entry.units))
+}
+
 /// Solves a brief: the best pourable spec, the best of each next-best ingredient set, and the
 /// free-pour optimum, every one of them measured anew from its pours.
 pub fn solve(brief: &Brief, stop: &Stop) -> Solved {
@@ -90,7 +100,12 @@ pub fn solve(brief: &Brief, stop: &Stop) -> Solved {
     let judge = Judge { model: &model, objective: &objective };
     let specs: Vec<Spec> =
         found.entries.iter().map(|e| verify::spec(&judge, judge.pours(&e.set, &e.units))).collect();
-    let unrounded = free::optimum(&model, &objective).map(|free| {
+    let known = found.entries.first().map(|entry| {
+        let mut units = vec![0.0; model.columns.len()];
+        entry.set.iter().zip(&entry.units).for_each(|(c, u)| units[*c] = *u);
+        units
+    });
+    let unrounded = free::optimum(&model, &objective, known.as_deref()).map(|free| {
         let (pours, _) = free::measure(&model, &free.units);
         verify::spec(&judge, pours)
     });

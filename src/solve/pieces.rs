@@ -1,5 +1,6 @@
 //! Cutting the range of compositions into pieces on which the linear bounds are tight.
 
+use super::cuts;
 use super::simplex::{Ended, Simplex};
 use crate::liquid::{Dilution, ethanol};
 use crate::model::{Model, Objective, Program, Ranges};
@@ -20,11 +21,13 @@ pub struct Piece {
     pub simplex: Simplex,
     /// No spec of the piece scores better.
     pub bound: f64,
+    /// Whether cuts have been added.
+    sharp: bool,
 }
 
 /// The pieces on which something may be found.
 pub fn pieces(model: &Model, objective: &Objective) -> Vec<Piece> {
-    let whole = Ranges::of(model);
+    let whole = Ranges::of(&model.typical);
     let Some(whole) = drawn_in(model, objective, whole) else { return vec![] };
     let (low, high) = whole.before;
     let cuts = match model.brief.serve.dilution {
@@ -41,6 +44,17 @@ pub fn pieces(model: &Model, objective: &Objective) -> Vec<Piece> {
         .collect();
     pieces.sort_by(|a, b| a.bound.total_cmp(&b.bound));
     pieces
+}
+
+/// The size that scores are measured by: the root bound's, or a share of what the figures could reach.
+pub fn scale(pieces: &[Piece]) -> f64 {
+    pieces.first().map_or(0.0, |piece| {
+        let lines = &piece.program.lines;
+        let lengths =
+            piece.program.segments.iter().map(|s| s.length).chain(piece.program.extras.iter().copied());
+        let reach = lines.value.iter().zip(lengths).map(|(v, length)| (v * length).abs()).fold(0.0, f64::max);
+        piece.bound.abs().max(if lines.over.is_some() { 0.0 } else { 1e-2 * reach })
+    })
 }
 
 /// The tableau of a program with everything open, with further objective parts.
@@ -79,7 +93,30 @@ impl Piece {
             None => simplex.objective() + lines.constant,
             Some(_) => least_ratio(&mut simplex, 0, 2).unwrap_or(f64::NEG_INFINITY),
         };
-        Some(Self { program, simplex, bound })
+        Some(Self { program, simplex, bound, sharp: false })
+    }
+}
+
+impl Piece {
+    /// Adds cuts to the root, once, and raises the bound by them.
+    pub fn sharpen(&mut self, model: &Model) {
+        if std::mem::replace(&mut self.sharp, true) || !self.bound.is_finite() {
+            return;
+        }
+        let lines = &self.program.lines;
+        let theta = if lines.over.is_some() { self.bound } else { 0.0 };
+        let weights = [1.0, 0.0, -theta];
+        self.simplex.weigh(&weights[..if lines.over.is_some() { 3 } else { 1 }]);
+        if self.simplex.solve(f64::INFINITY) != Ended::Optimal {
+            return;
+        }
+        cuts::sharpen(model, &self.program, &mut self.simplex);
+        let bound = match (&lines.over, self.simplex.solve(f64::INFINITY)) {
+            (_, Ended::Infeasible) => f64::INFINITY,
+            (None, _) => self.simplex.objective() + lines.constant,
+            (Some(_), _) => least_ratio(&mut self.simplex, 0, 2).unwrap_or(self.bound),
+        };
+        self.bound = self.bound.max(bound);
     }
 }
 

@@ -6,13 +6,15 @@
 
 use super::Stop;
 use super::branch::{self, Next};
-use super::incumbents::{Cut, Entry, Incumbents, Wanted, same_score_margin};
+use super::incumbents::{Cut, Entry, Incumbents, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
 use super::node::{Node, State};
-use super::pieces::{Piece, pieces};
+use super::pieces::{Piece, pieces, scale};
 use super::polish;
+use super::quest::{Patience, Quest};
 use super::simplex::Ended;
 use crate::model::{Model, Objective};
+use crate::tolerance::GAIN;
 
 /// What a search found.
 #[derive(Debug, Clone)]
@@ -33,47 +35,71 @@ const LOOK: u64 = 32;
 /// walks towards the cheap ones. The bound is corrected for it: it guides, and decides nothing.
 const GUIDE: f64 = 1e-5;
 
+/// The first rung of the ceiling above the root bound, as a share of the score's scale.
+const FIRST_RUNG: f64 = 0.003;
+/// How much farther each rung is.
+const RUNG: f64 = 1.6;
+/// After so many rungs the ceiling is taken away.
+const RUNGS: usize = 16;
+
 /// Searches a model for an objective.
+///
+/// A depth-first search without a good cut-off wanders: most of its nodes are worse than the specs
+/// that it is about to find. So it is run under a ceiling a little above the root bound, and again
+/// under a higher one until enough specs lie under it: everything under the last ceiling has been
+/// searched, which is the proof, and the runs before it cost little beside it.
 pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop) -> Searched {
-    let judge = Judge { model, objective };
-    let mut run =
-        Search { judge, incumbents: Incumbents::new(wanted, ranks(model)), stop, nodes: 0, spare: vec![] };
-    let mut bound = f64::INFINITY;
-    let mut complete = true;
-    for piece in pieces(model, objective) {
-        let beaten =
-            run.incumbents.cut().is_some_and(|cut| piece.bound > cut.score + same_score_margin(cut.score));
-        if beaten {
-            continue;
-        }
-        let left = if complete { run.piece(&piece) } else { Some(piece.bound) };
-        if let Some(left) = left {
-            complete = false;
-            bound = bound.min(left.max(piece.bound));
-        }
-    }
-    let entries = run.incumbents.entries().to_vec();
-    Searched { entries, bound, complete, nodes: run.nodes }
+    run(model, objective, wanted, Quest::Ordered, Patience { stop, nodes: u64::MAX })
 }
 
-/// The place of every column by ingredient name.
-fn ranks(model: &Model) -> Vec<usize> {
-    let mut order: Vec<usize> = (0..model.columns.len()).collect();
-    order.sort_by(|a, b| model.candidate(*a).name.cmp(&model.candidate(*b).name));
-    let mut rank = vec![0; order.len()];
-    for (place, column) in order.into_iter().enumerate() {
-        rank[column] = place;
+/// Searches a model for one spec, that scores at most `ceiling` where one is given.
+pub fn seek(
+    model: &Model,
+    objective: &Objective,
+    quest: Quest,
+    ceiling: Option<f64>,
+    patience: Patience,
+) -> Searched {
+    run(model, objective, Wanted { specs: 1, within: None, ceiling }, quest, patience)
+}
+
+fn run(model: &Model, objective: &Objective, wanted: Wanted, quest: Quest, patience: Patience) -> Searched {
+    let judge = Judge { model, objective };
+    let incumbents = Incumbents::new(wanted, ranks(model));
+    let mut run = Search { judge, incumbents, quest, patience, nodes: 0, spare: vec![], clipped: false };
+    let mut pieces = pieces(model, objective);
+    if quest != Quest::Any {
+        pieces.iter_mut().for_each(|p| p.sharpen(model));
+        pieces.retain(|p| p.bound < f64::INFINITY);
+        pieces.sort_by(|a, b| a.bound.total_cmp(&b.bound));
     }
-    rank
+    let root = pieces.first().map_or(f64::INFINITY, |p| p.bound);
+    let mut rung = FIRST_RUNG * scale(&pieces);
+    let mut rungs = if quest != Quest::Any && root.is_finite() && rung > 0.0 { RUNGS } else { 0 };
+    loop {
+        let ceiling = if rungs == 0 { f64::INFINITY } else { root + rung };
+        run.incumbents.raise(ceiling);
+        run.clipped = false;
+        if let Some(bound) = run.pieces(&pieces) {
+            return run.ended(bound, false);
+        }
+        if rungs == 0 || !run.clipped || run.incumbents.enough(ceiling) {
+            return run.ended(f64::INFINITY, true);
+        }
+        (rung, rungs) = (rung * RUNG, rungs - 1);
+    }
 }
 
 struct Search<'a> {
     judge: Judge<'a>,
     incumbents: Incumbents,
-    stop: &'a Stop,
+    quest: Quest,
+    patience: Patience<'a>,
     nodes: u64,
     /// Nodes whose memory is used again.
     spare: Vec<Node>,
+    /// Whether anything was cut away because of the cut-off, and not because nothing was there.
+    clipped: bool,
 }
 
 /// What is fixed for all nodes of a piece.
@@ -85,6 +111,8 @@ struct Terms<'p> {
     guide_most: f64,
     /// Largest value of the score's denominator; 1 where there is none.
     over_most: f64,
+    /// Smallest value of the score's denominator; 1 where there is none.
+    over_least: f64,
 }
 
 /// What a node's objective is compared with.
@@ -100,6 +128,28 @@ struct Gate {
 }
 
 impl Search<'_> {
+    fn ended(self, bound: f64, complete: bool) -> Searched {
+        Searched { entries: self.incumbents.entries().to_vec(), bound, complete, nodes: self.nodes }
+    }
+
+    /// Searches all pieces under the present ceiling; gives the bound of what is left where it was
+    /// stopped.
+    fn pieces(&mut self, pieces: &[Piece]) -> Option<f64> {
+        for (at, piece) in pieces.iter().enumerate() {
+            let cut = self.incumbents.cut();
+            if cut.is_some_and(|cut| piece.bound > cut.score + self.margin(cut.score)) {
+                // They are in the order of their bounds.
+                self.clipped = true;
+                return None;
+            }
+            if let Some(left) = self.piece(piece) {
+                let others = pieces.get(at + 1).map_or(f64::INFINITY, |p| p.bound);
+                return Some(left.max(piece.bound).min(others));
+            }
+        }
+        None
+    }
+
     /// Searches one piece; gives the bound of what is left where it was stopped.
     fn piece(&mut self, piece: &Piece) -> Option<f64> {
         let terms = self.terms(piece);
@@ -108,7 +158,7 @@ impl Search<'_> {
         let mut stack = vec![root];
         while let Some(mut node) = stack.pop() {
             self.nodes += 1;
-            if self.nodes.is_multiple_of(LOOK) && self.stop.raised() {
+            if self.ends() {
                 return Some(stack.iter().map(|n| n.bound).fold(node.bound, f64::min));
             }
             let mut next = self.visit(&mut node, &terms);
@@ -131,27 +181,48 @@ impl Search<'_> {
         None
     }
 
+    /// Whether the search is over, searched to the end or not.
+    fn ends(&self) -> bool {
+        let stopped = self.nodes.is_multiple_of(LOOK) && self.patience.stop.raised();
+        stopped || self.nodes > self.patience.nodes || (self.quest == Quest::Any && self.found())
+    }
+
+    fn found(&self) -> bool {
+        !self.incumbents.entries().is_empty()
+    }
+
+    /// By how much a score may be over the cut-off and still matter.
+    fn margin(&self, score: f64) -> f64 {
+        match self.quest {
+            Quest::Least if self.found() => -GAIN * score.abs() - GAIN,
+            _ => same_score_margin(score),
+        }
+    }
+
     fn terms<'p>(&self, piece: &'p Piece) -> Terms<'p> {
         let lines = &piece.program.lines;
         let mut simplex = piece.simplex.clone();
-        let mut most = |part: usize| {
+        let mut end = |part: usize, sign: f64| {
             let mut weights = [0.0; 3];
-            weights[part] = -1.0;
+            weights[part] = sign;
             simplex.weigh(&weights[..=part]);
-            match simplex.solve(f64::INFINITY) {
-                Ended::Optimal => -simplex.objective(),
-                _ => f64::INFINITY,
-            }
+            (simplex.solve(f64::INFINITY) == Ended::Optimal).then(|| sign * simplex.objective())
         };
+        let mut most = |part: usize| end(part, -1.0).unwrap_or(f64::INFINITY);
         let over_most = if lines.over.is_some() { most(2) } else { 1.0 };
         let cost_most = most(1);
+        let over_least = if lines.over.is_some() { end(2, 1.0).unwrap_or(0.0).max(0.0) } else { 1.0 };
         let lengths =
             piece.program.segments.iter().map(|s| s.length).chain(piece.program.extras.iter().copied());
         let reach = lines.value.iter().zip(lengths).map(|(v, length)| (v * length).abs());
         let scale = piece.bound.abs().min(1e12).max(1e-6 * reach.fold(0.0, f64::max)) * over_most;
-        let plain = cost_most > 0.0 && cost_most.is_finite() && scale.is_finite() && !self.about_cost();
+        let plain = cost_most > 0.0
+            && cost_most.is_finite()
+            && scale.is_finite()
+            && !self.about_cost()
+            && self.quest == Quest::Ordered;
         let guide = if plain { GUIDE * scale / cost_most } else { 0.0 };
-        Terms { piece, guide, guide_most: if plain { guide * cost_most } else { 0.0 }, over_most }
+        Terms { piece, guide, guide_most: if plain { guide * cost_most } else { 0.0 }, over_most, over_least }
     }
 
     /// Whether the score is money itself, so that cost cannot order equal scores.
@@ -172,7 +243,8 @@ impl Search<'_> {
         };
         let lines = &terms.piece.program.lines;
         let score = cut.map(|c| c.score);
-        let margin = score.map_or(0.0, same_score_margin) * terms.over_most;
+        let margin = score.map_or(0.0, |s| self.margin(s));
+        let margin = margin * if margin < 0.0 { terms.over_least } else { terms.over_most };
         if lines.over.is_some() {
             let theta = score.unwrap_or_else(|| self.guess(terms.piece));
             Gate { theta, target: 0.0, margin, cut }
@@ -198,6 +270,7 @@ impl Search<'_> {
             return vec![];
         }
         if self.close_by_count(node, terms, &gate) {
+            self.clipped = true;
             gate = self.gate(node, terms);
             if node.propagate(self.judge.model).is_err() || self.bounded_out(node, terms, &gate) {
                 return vec![];
@@ -207,7 +280,7 @@ impl Search<'_> {
         let model = self.judge.model;
         while hard.is_finite() {
             let room = hard - node.simplex.objective();
-            branch::fix_by_reduced_cost(model, node, &terms.piece.program, room);
+            self.clipped |= branch::fix_by_reduced_cost(model, node, &terms.piece.program, room);
             if node.propagate(model).is_err() {
                 return vec![];
             }
@@ -221,16 +294,21 @@ impl Search<'_> {
         }
         let room = hard - node.simplex.objective();
         match branch::next(self.judge.model, &terms.piece.program, node, room) {
-            Next::Branch(changes) => changes,
+            Next::Branch(changes) => {
+                self.clipped |= changes.len() < 2 && room.is_finite();
+                changes
+            }
             Next::Whole(spec) => {
                 self.judge_leaf(&spec);
-                branch::after_leaf(self.judge.model, node, &terms.piece.program, &spec, room)
+                let changes = branch::after_leaf(self.judge.model, node, &terms.piece.program, &spec, room);
+                self.clipped |= changes.len() < 2 && room.is_finite();
+                changes
             }
         }
     }
 
     /// Solves the node's relaxation; true where nothing below it can come before the cut.
-    fn bounded_out(&self, node: &mut Node, terms: &Terms, gate: &Gate) -> bool {
+    fn bounded_out(&mut self, node: &mut Node, terms: &Terms, gate: &Gate) -> bool {
         let over = terms.piece.program.lines.over.is_some();
         let weights = [1.0, terms.guide, -gate.theta];
         let weights = &weights[..if over { 3 } else { 2 }];
@@ -238,18 +316,24 @@ impl Search<'_> {
         node.simplex.weigh(weights);
         let hard = gate.cut.map_or(f64::INFINITY, |_| gate.target + gate.margin + terms.guide_most);
         match node.simplex.solve(hard) {
-            Ended::Infeasible | Ended::Above => return true,
+            Ended::Infeasible => return true,
+            Ended::Above => {
+                self.clipped = true;
+                return true;
+            }
             Ended::Optimal | Ended::Tired => {}
         }
         let least = node.simplex.objective();
         node.bound = node.bound.max(score_bound(least - terms.guide_most, terms, gate));
         let Some(cut) = gate.cut else { return false };
-        self.tied_out(node, terms, gate, cut, least)
+        let out = Self::tied_out(node, terms, gate, cut, least);
+        self.clipped |= out;
+        out
     }
 
     /// Among specs of the cut's own score, those count that are cheaper, or as cheap with fewer
     /// ingredients.
-    fn tied_out(&self, node: &mut Node, terms: &Terms, gate: &Gate, cut: Cut, least: f64) -> bool {
+    fn tied_out(node: &Node, terms: &Terms, gate: &Gate, cut: Cut, least: f64) -> bool {
         let dearer = cut.cost.is_finite()
             && terms.guide > 0.0
             && least > gate.target + gate.margin + terms.guide * cut.cost;
@@ -271,7 +355,8 @@ impl Search<'_> {
     /// many under other names, come before it. True where that closed something.
     fn close_by_count(&self, node: &mut Node, terms: &Terms, gate: &Gate) -> bool {
         let Some(cut) = gate.cut else { return false };
-        let tied = terms.guide == 0.0
+        let tied = self.quest == Quest::Ordered
+            && terms.guide == 0.0
             && (self.about_cost() || cut.cost == 0.0)
             && node.simplex.objective() >= gate.target - gate.margin;
         let used = node.used();

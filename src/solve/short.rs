@@ -19,7 +19,7 @@ const PENALTY: f64 = 1e3;
 const SMALLEST: f64 = 1e-9;
 
 /// The best point that meets the brief, walking from `start`.
-pub fn steps(model: &Model, objective: &Objective, bounds: &[(f64, f64)], start: Vec<f64>) -> Option<Free> {
+pub fn steps(model: &Model, objective: &Objective, bounds: &[(f64, f64)], start: &[f64]) -> Option<Free> {
     let start = start.iter().zip(bounds).map(|(x, (lo, hi))| x.clamp(*lo, *hi)).collect();
     let mut at = Point::new(model, objective, start);
     let mut best = at.meets.then(|| at.free.clone());
@@ -51,8 +51,9 @@ fn merit(model: &Model, point: &Point, price: f64) -> f64 {
 
 /// By how much of itself the most missed limit is missed.
 fn missed(model: &Model, point: &Point) -> f64 {
+    let (pours, _) = super::free::measure(model, &point.free.units);
     let missed = model.limits.iter().map(|limit| {
-        let value = point.free.served.value(limit.measure);
+        let value = model.judged_value(&pours, &point.free.served, limit);
         let by = match limit.side {
             Side::Min => limit.value - value,
             Side::Max => value - limit.value,

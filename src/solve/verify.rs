@@ -6,13 +6,18 @@ use super::Spec;
 use super::judge::Judge;
 use crate::brief::{Brief, Pour, serve};
 
-/// Measures pours and puts them in card order: by role, then most first, then by name.
+/// Measures pours and puts them in card order.
 pub fn spec(judge: &Judge, mut pours: Vec<Pour>) -> Spec {
     let brief = judge.model.brief;
-    pours.sort_by(|a, b| card_order(brief, a, b));
+    in_card_order(brief, &mut pours);
     let served = serve(brief, &pours);
     let score = judge.objective.value(judge.objective.score(judge.model, &pours, &served));
     Spec { pours, served, score }
+}
+
+/// Puts pours in card order: by role, then most first, then by name.
+pub fn in_card_order(brief: &Brief, pours: &mut [Pour]) {
+    pours.sort_by(|a, b| card_order(brief, a, b));
 }
 
 fn card_order(brief: &Brief, a: &Pour, b: &Pour) -> Ordering {

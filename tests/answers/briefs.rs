@@ -375,7 +375,8 @@ fn add_reference(plan: &mut Plan, spec: &[(usize, f64)], rng: &mut Pcg64Mcg) {
         let moved = amount + step * f64::from(rng.random_range(-1..=1));
         plan.reference.push(Pour { candidate: at, amount: moved.max(step) });
     }
-    if rng.random_bool(0.2) {
+    // With a group, taking one out may leave too few for it, which the reader would refuse.
+    if rng.random_bool(0.3) && plan.choose.is_empty() {
         let &(at, _) = spec.choose(rng).expect("a pour");
         plan.items[at].out = !plan.items[at].must;
     }

@@ -5,8 +5,9 @@
 
 use std::collections::BTreeMap;
 
-use washline::brief::{Aim, Brief, Candidate, Goal, Measure, Nearest, Step};
+use washline::brief::{Aim, Brief, Candidate, Goal, HoldFor, Measure, Nearest, Range, Step};
 use washline::liquid::Form;
+use washline::liquid::Label;
 
 use crate::glass::{Contents, Glass, PROPERTIES, Sums, carried, contents, measure, melt_share};
 
@@ -103,6 +104,8 @@ struct Walk<'a> {
     brief: &'a Brief,
     levels: Vec<Vec<f64>>,
     contents: Vec<Contents>,
+    /// The same at every corner of the natural ranges, where limits have to hold at all of them.
+    corners: Vec<Vec<Contents>>,
     carried: Vec<[f64; PROPERTIES]>,
     limits: Vec<Limit>,
     reference: Vec<f64>,
@@ -125,6 +128,7 @@ pub fn enumerate(brief: &Brief) -> Vec<Found> {
         brief,
         levels,
         contents: brief.candidates.iter().map(contents).collect(),
+        corners: brief.candidates.iter().map(|c| corners(brief, c)).collect(),
         carried: brief.candidates.iter().map(carried).collect(),
         limits,
         reference: reference(brief),
@@ -166,7 +170,7 @@ impl Walk<'_> {
             return;
         }
         let glass = Glass::fill(self.brief, sums);
-        if !limits_hold(self.brief, &self.limits, &glass) {
+        if !limits_hold(self.brief, &self.limits, &glass) || !self.holds_at_corners(0, Sums::default()) {
             return;
         }
         let score = score(self.brief, &self.limits, &self.reference, &self.amounts, &glass);
@@ -180,6 +184,21 @@ impl Walk<'_> {
         }
         let pours = self.amounts.iter().copied().enumerate().filter(|&(_, a)| a > 0.0).collect();
         self.best.insert(set, Found { pours, score, cost });
+    }
+
+    /// Whether the limits hold at every combination of every used ingredient's corners.
+    fn holds_at_corners(&self, at: usize, sums: Sums) -> bool {
+        if self.brief.variation.hold != HoldFor::Worst {
+            return true;
+        }
+        let Some(&amount) = self.amounts.get(at) else {
+            return limits_hold(self.brief, &self.limits, &Glass::fill(self.brief, sums));
+        };
+        if amount == 0.0 {
+            return self.holds_at_corners(at + 1, sums);
+        }
+        let corner = |c: &Contents| self.holds_at_corners(at + 1, sums.plus(amount, c, &self.carried[at]));
+        self.corners[at].iter().all(corner)
     }
 
     fn set(&self) -> u64 {
@@ -196,6 +215,25 @@ impl Walk<'_> {
             Aim::Lowest(_) | Aim::Nearest(_) => score < old.score,
         }
     }
+}
+
+/// What a unit brings at every corner of the natural ranges.
+fn corners(brief: &Brief, candidate: &Candidate) -> Vec<Contents> {
+    if brief.variation.hold != HoldFor::Worst {
+        return vec![];
+    }
+    let ends = |range: Option<Range>, typical: f64| range.map_or(vec![typical], |r| vec![r.min, r.max]);
+    let (natural, label) = (candidate.natural, candidate.label);
+    let mut all = vec![];
+    for strength in ends(natural.strength, label.strength) {
+        for sugar in ends(natural.sugar, label.sugar) {
+            for acid in ends(natural.acid, label.acid) {
+                let label = Label { strength, sugar, acid, ..label };
+                all.push(contents(&Candidate { label, ..candidate.clone() }));
+            }
+        }
+    }
+    all
 }
 
 /// Counts and proportions; nothing at all is no drink.

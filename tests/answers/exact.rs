@@ -3,13 +3,14 @@
 
 use std::fmt::Write as _;
 
-use washline::brief::{Aim, Brief, Measure};
+use washline::brief::{Aim, Brief, Goal, Measure, Role};
+use washline::liquid::{Form, Label};
 use washline::solve::{Ending, Solved, Spec, Stop, solve};
 
 use crate::briefs::{Aims, seeded};
 use crate::enumerator::{Found, enumerate, judge};
 use crate::glass::{self, Contents};
-use crate::plan::Plan;
+use crate::plan::{Item, Plan};
 
 /// How far two figures of the same thing may lie apart, relative to them.
 const SAME: f64 = 1e-9;
@@ -20,6 +21,34 @@ fn the_search_agrees_with_enumeration() {
     over_both_cores(0..400, |seed| check(&seeded(seed, Aims::Plain)));
 }
 
+/// The same for the aim `nearest`, with a reference and held values.
+#[test]
+fn the_nearest_spec_agrees_with_enumeration() {
+    over_both_cores(0..200, |seed| check(&seeded(seed, Aims::Nearest)));
+}
+
+/// A gram of a powder takes up less than a ml: more grams than ml may fit.
+#[test]
+fn a_powder_may_weigh_more_than_its_glass_holds() {
+    let mut sugar = Item::liquid(
+        "sugar",
+        Role::Sweetener,
+        Label { form: Form::Powder, sugar: 1000.0, ..Label::default() },
+        100,
+    );
+    sugar.pour = Some(1.0);
+    sugar.max = Some(40.0);
+    let mut water = Item::liquid("water", Role::Water, Label::default(), 1);
+    water.must = true;
+    let mut plan = Plan::of(vec![sugar, water]).with(Measure::Volume, None, 20.0);
+    plan.pour = 1.0;
+    plan.aim = Aim::Highest(Goal::Ingredient(0));
+    // By hand: a ml of water leaves room for 19 ml, which is 29 to 31 g at 0.62 to 0.645 ml each.
+    let best = enumerate(&plan.brief())[0].score;
+    assert!((29.0..=31.0).contains(&best), "{best}");
+    check(&plan).expect("the enumerator's answer");
+}
+
 /// Whatever can be poured in steps can be poured freely.
 #[test]
 fn free_pours_are_no_worse_than_steps() {
@@ -28,6 +57,12 @@ fn free_pours_are_no_worse_than_steps() {
         let solved = solve(&brief, &Stop::default());
         solved.specs.first().map_or(Ok(()), |best| free_is_no_worse(&brief, &solved, best.score))
     });
+}
+
+/// 200 more that aim at the reference or at the middle of their ranges, some with holds.
+#[test]
+fn nearest_specs_agree_with_enumeration() {
+    over_both_cores(1000..1200, |seed| check(&seeded(seed, Aims::Nearest)));
 }
 
 /// What one millilitre brings, from the label, by two programs.
@@ -193,7 +228,8 @@ fn free_is_no_worse(brief: &Brief, solved: &Solved, best: f64) -> Result<(), Str
         return Ok(());
     }
     let free = solved.unrounded.as_ref().ok_or("free pours cannot meet the brief, yet steps can")?;
-    let slack = SAME * best.abs();
+    // Each of the two meets its limits within a share of them of its own.
+    let slack = 3.0 * SAME * best.abs();
     let worse = match brief.aim {
         Aim::Highest(_) => free.score < best - slack,
         Aim::Lowest(_) | Aim::Nearest(_) => free.score > best + slack,

@@ -202,6 +202,11 @@ impl Sums {
     }
 }
 
+/// ml of the sums' masses, without ice.
+pub fn volume_of(sums: &Sums) -> f64 {
+    volume(sums.ethanol, sums.water, sums.solids, sums.acid)
+}
+
 /// A drink in the glass: the sums, the melt and the volume.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Glass {

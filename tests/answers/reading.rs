@@ -11,6 +11,7 @@ use crate::shelf::shelf;
 #[test]
 fn a_file_reads_as_the_brief_that_was_meant() {
     over_both_cores(0..200, |seed| same(&seeded(seed, Aims::Plain)));
+    over_both_cores(0..100, |seed| same(&seeded(seed, Aims::Nearest)));
     over_both_cores(0..4, |seed| same(&shelf(60, seed)));
 }
 
@@ -36,11 +37,12 @@ fn same(plan: &Plan) -> Result<(), String> {
     Ok(())
 }
 
-/// All but the candidates, and the words for groups, which are the reader's own; targets in the order
-/// in which they are shown.
+/// All but the candidates, and the words for groups, which are the reader's own; targets and
+/// what is held in the order in which they are shown.
 fn without_candidates(brief: &Brief) -> Brief {
     let mut rest = Brief { candidates: vec![], ..brief.clone() };
     rest.targets.sort_by_key(|t| t.measure);
+    rest.hold.sort_by_key(|h| h.measure);
     for choose in &mut rest.choose {
         choose.label.clear();
     }

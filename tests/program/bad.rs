@@ -29,9 +29,8 @@ fn nothing_at_all() {
 
 #[test]
 fn what_is_not_built_yet_says_so() {
-    let runs: [&[&str]; 5] = [
+    let runs: [&[&str]; 4] = [
         &["sweep", DEMO, "--over", "targets.strength.max=8..16"],
-        &["batch", DEMO, "--make", "10 l"],
         &["model", DEMO, "--as", "lp"],
         &["spec", DEMO, "--swap", "lime juice=verjus"],
         &["spec", DEMO, "--report", "out.html"],

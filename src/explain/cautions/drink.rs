@@ -1,7 +1,7 @@
 //! What the drink as a whole asks for: alcohol, caffeine, polyols.
 
 use super::{Caution, Topic};
-use crate::brief::{Brief, Origin, Per};
+use crate::brief::Brief;
 use crate::larder;
 use crate::liquid::ethanol;
 use crate::quantity::number;
@@ -34,39 +34,15 @@ fn strong(spec: &Spec) -> Option<Caution> {
 }
 
 fn caffeine(brief: &Brief, spec: &Spec) -> Option<Caution> {
-    let per_litre = caffeine_per_litre(brief, spec);
+    let per_litre = larder::caffeine_per_litre(brief, &spec.pours, &spec.served);
     (per_litre > HIGH_CAFFEINE).then(|| Caution {
         topic: Topic::Caffeine,
         text: format!(
             "{} mg of caffeine per litre: over 150 mg/L EU 1169/2011 Annex III asks for a statement of high \
-             caffeine content, and UK and US rules limit caffeine with alcohol.",
+             caffeine content; the US regulator has objected to caffeine added to alcohol (FDA, 2010).",
             number::fixed(per_litre, 0)
         ),
     })
-}
-
-/// By the brief's own property where it has one, else by the larder's figures.
-fn caffeine_per_litre(brief: &Brief, spec: &Spec) -> f64 {
-    let drink = &spec.served.drink;
-    if let Some(at) = brief.properties.iter().position(|p| p.name == "caffeine" && p.unit == "mg") {
-        let value = spec.served.properties.get(at).copied().unwrap_or(f64::NAN);
-        return match brief.properties[at].per {
-            Per::Litre => value,
-            Per::Serve => drink.per_volume(1000.0 * value),
-        };
-    }
-    let carried = spec.pours.iter().map(|pour| pour.amount * larder_caffeine(brief, pour.candidate));
-    drink.per_volume(1000.0 * carried.sum::<f64>())
-}
-
-/// mg of caffeine in one ml or g.
-fn larder_caffeine(brief: &Brief, candidate: usize) -> f64 {
-    let known = |name: &str| larder::find(name).map_or(0.0, |entry| entry.caffeine / 1000.0);
-    match &brief.candidates[candidate].origin {
-        Origin::Brief => 0.0,
-        Origin::Larder { entry, .. } => known(entry),
-        Origin::Made(made) => made.parts.iter().map(|part| part.per_unit.value * known(&part.name)).sum(),
-    }
 }
 
 fn polyols(spec: &Spec) -> Option<Caution> {

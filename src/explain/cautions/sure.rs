@@ -30,20 +30,31 @@ fn estimate(brief: &Brief, spec: &Spec) -> Option<Caution> {
     let drink = &spec.served.drink;
     let water = melt::UNCERTAINTY * drink.poured;
     let strength = drink.strength() * water / drink.volume;
-    let mut text =
-        format!("The water from the ice is an estimate, give or take {} ml", number::fixed(water, 0),);
-    if strength >= 0.05 {
-        text += &format!(" ({} % vol of strength)", number::fixed(strength, 1));
+    let effect = if strength >= 0.05 {
+        format!(" ({} % vol of strength)", number::fixed(strength, 1))
+    } else {
+        String::new()
+    };
+    let text = format!(
+        "The water from the ice is an estimate, give or take {} ml{effect}{}. Weigh a few and give `melt` your \
+         own figure.",
+        number::fixed(water, usize::from(water < 1.0)),
+        outside_the_fit(brief, drink.poured_strength)
+    );
+    Some(Caution { topic: Topic::Melt, text })
+}
+
+/// What is to be said where the rule was not fitted on drinks like this one.
+fn outside_the_fit(brief: &Brief, poured_strength: f64) -> String {
+    let fitted = (melt::FITTED.0..=melt::FITTED.1).contains(&poured_strength);
+    if fitted || !matches!(brief.serve.dilution, Dilution::Fit { .. }) {
+        return String::new();
     }
-    let outside = !(melt::FITTED.0..=melt::FITTED.1).contains(&drink.poured_strength);
-    if matches!(brief.serve.dilution, Dilution::Fit { .. }) && outside {
-        text += &format!(
-            "; less sure still here, as the rule was fitted on drinks of 10 to 45 % vol before the ice and this \
-             one has {}",
-            number::fixed(100.0 * drink.poured_strength, 1)
-        );
-    }
-    Some(Caution { topic: Topic::Melt, text: text + ". Weigh a few and give `melt` your own figure." })
+    format!(
+        ", and less sure still here: the rule was fitted on drinks of 10 to 45 % vol before the ice, and this one \
+         has {}",
+        number::fixed(100.0 * poured_strength, 1)
+    )
 }
 
 fn density(spec: &Spec) -> Option<Caution> {

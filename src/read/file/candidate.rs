@@ -10,7 +10,16 @@ use crate::liquid::Form;
 /// One ingredient: from the larder, with figures of its own, or made in house.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[schemars(extend("anyOf" = [{ "required": ["name"] }, { "required": ["larder"] }]))]
+#[schemars(extend(
+    "anyOf" = [{ "required": ["name"] }, { "required": ["larder"] }],
+    "not" = { "required": ["sugar", "brix"] },
+    // The composition of a preparation follows from its parts.
+    "dependentSchemas" = { "made": { "properties": {
+        "larder": false, "form": false, "strength": false, "sugar": false, "brix": false, "acid": false,
+        "density": false, "sweetness": false, "polyols": false, "polyol_sweetness": false,
+        "polyol_energy": false, "other_energy": false,
+    } } }
+))]
 pub struct Candidate {
     /// What it is called, once in a brief (default: its larder name)
     pub name: Option<At<String>>,

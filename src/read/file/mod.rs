@@ -4,11 +4,15 @@
 //! are found by walking the text's tables along that schema: there is no second list of keys.
 
 mod candidate;
+mod figure;
+mod quantity;
 mod value;
 mod word;
 
 pub use candidate::{Candidate, Made};
-pub use value::{At, Entries, Figure, HoldWish, Quantity};
+pub use figure::{Figure, HoldWish};
+pub use quantity::Quantity;
+pub use value::{At, Entries};
 pub use word::{By, Word};
 
 use schemars::JsonSchema;
@@ -20,7 +24,7 @@ use crate::liquid::Method;
 /// What a drink must measure in the glass, what may go into it, and what to aim for.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[schemars(title = "A washline brief")]
+#[schemars(title = "A washline brief", extend("dependentRequired" = { "hold": ["reference"] }))]
 pub struct File {
     /// What the drink is called (default: Untitled drink)
     pub title: Option<At<String>>,
@@ -40,7 +44,7 @@ pub struct File {
     /// Further properties that ingredients carry and targets may bound, such as caffeine
     pub properties: Option<At<Entries<Property>>>,
     /// What may go into the drink, one table an ingredient
-    #[schemars(required)]
+    #[schemars(required, length(min = 1))]
     pub candidate: Option<At<Vec<At<Candidate>>>>,
     /// How many of a group are used
     pub choose: Option<At<Vec<At<Choose>>>>,
@@ -59,6 +63,10 @@ pub struct File {
 /// How the drink is made and served.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(extend(
+    "if" = { "properties": { "method": { "const": "blend" } }, "required": ["method"] },
+    "then" = { "required": ["melt"] }
+))]
 pub struct Serve {
     /// How it is made, which decides how much ice melts into it
     #[schemars(required)]
@@ -137,6 +145,10 @@ pub struct Property {
 /// How many of a group are used.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(extend(
+    "oneOf" = [{ "required": ["role"] }, { "required": ["among"] }],
+    "anyOf" = [{ "required": ["min"] }, { "required": ["max"] }]
+))]
 pub struct Choose {
     /// All ingredients of this role
     pub role: Option<At<Word<Role>>>,
@@ -153,6 +165,7 @@ pub struct Choose {
 /// A ratio of poured volumes.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(extend("anyOf" = [{ "required": ["min"] }, { "required": ["max"] }]))]
 pub struct Proportion {
     /// The ingredient above the line, by name
     #[schemars(required)]

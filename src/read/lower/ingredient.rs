@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::label::Composition;
 use super::{cost, entries, label, made};
 use crate::brief::{Candidate, Natural, Origin, Property, Role, Step};
-use crate::larder::{self, Entry};
+use crate::larder::{self, Entry, Figure};
 use crate::liquid::Form;
 use crate::quantity::Unit;
 use crate::read::codes;
@@ -61,8 +61,23 @@ fn stated(
     if let Some(handling) = &written.handling {
         candidate.handling = sorted(handling.iter().map(|word| word.0));
     }
+    if let Origin::Larder { judged, .. } = &mut candidate.origin {
+        judged.retain(|words| !gives(written, words));
+    }
     carry(written, properties, &mut candidate.carries, findings);
     candidate
+}
+
+/// Whether the brief itself gives the figure that words of the larder warn of, such as `acid: judgement`.
+fn gives(written: &file::Candidate, words: &str) -> bool {
+    let about =
+        |figure: Figure| words.strip_prefix(figure.words()).is_some_and(|rest| rest.starts_with([':', ',']));
+    let sugar = written.sugar.is_some() || written.brix.is_some();
+    (written.strength.is_some() && about(Figure::Strength))
+        || (sugar && about(Figure::Sugar))
+        || (written.acid.is_some() && about(Figure::Acid))
+        || (written.density.is_some() && about(Figure::Density))
+        || (written.sweetness.is_some() && (about(Figure::Sweetness) || about(Figure::Split)))
 }
 
 fn entry(written: &At<file::Candidate>, findings: &mut Findings) -> Option<&'static Entry> {

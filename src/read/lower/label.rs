@@ -90,7 +90,7 @@ fn figures(written: &At<Candidate>, label: &mut Label, natural: &mut Natural, fi
     }
     if let Some(figure) = &written.sugar {
         (label.sugar, natural.sugar) = figure_of(figure, "sugar", findings);
-    } else if let Some(figure) = &written.brix {
+    } else if let Some(figure) = written.brix.as_ref().filter(|_| label.form == Form::Liquid) {
         let (typical, range) = figure_of(figure, "brix", findings);
         let sugar = sucrose::grams_per_litre;
         label.sugar = sugar(typical);

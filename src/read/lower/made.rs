@@ -1,8 +1,10 @@
 //! Preparations made in house: composition, ranges and cost by mass balance, in the order in which
 //! they need each other. No recursion: a chain of preparations may be as long as the file.
 
+use std::collections::BTreeSet;
+
 use super::label::Composition;
-use super::{cost, entries, ingredient, mix};
+use super::{cost, entries, ingredient, mix, order};
 use crate::brief::{Candidate, Origin, Part, Preparation, Property};
 use crate::larder;
 use crate::liquid::Form;
@@ -16,6 +18,8 @@ use crate::read::shape::shown;
 
 /// Solids that the volume does not know matter from this share of the mass; common practice, no source.
 const UNCOUNTED: f64 = 0.02;
+/// More raw parts than any recipe has; beyond it nested preparations could grow without bound.
+const MOST_PARTS: usize = 100;
 /// How many names of a cycle are worth showing.
 const SHOWN: usize = 6;
 
@@ -30,7 +34,7 @@ pub fn all(
     let mut kitchen = Kitchen { written, candidates, names, properties };
     let (order, broken) = kitchen.order(findings);
     for at in order {
-        if broken.get(at).copied().unwrap_or_default() {
+        if broken.contains(&at) {
             kitchen.look_over(at, findings);
             kitchen.spoil(at, findings);
         } else {
@@ -58,42 +62,22 @@ impl<'f> Kitchen<'f> {
 
     /// The preparations in such an order that each comes after those that it needs, and which of them
     /// need themselves.
-    fn order(&self, findings: &mut Findings) -> (Vec<usize>, Vec<bool>) {
+    fn order(&self, findings: &mut Findings) -> (Vec<usize>, BTreeSet<usize>) {
         let count = self.written.len();
-        let (mut started, mut done, mut broken) =
-            (vec![false; count], vec![false; count], vec![false; count]);
-        let mut order = Vec::new();
-        for first in (0..count).filter(|at| self.made(*at).is_some()) {
-            if started[first] {
-                continue;
-            }
-            started[first] = true;
-            // Each entry: a preparation, and how many of its parts have been looked at.
-            let mut path = vec![(first, 0)];
-            while let Some((at, looked)) = path.last_mut() {
-                let at = *at;
-                let Some((name, _)) = self.parts(at).get(*looked) else {
-                    done[at] = true;
-                    order.push(at);
-                    path.pop();
-                    continue;
-                };
-                *looked += 1;
-                let Some(next) = self.names.find(name).filter(|n| self.made(*n).is_some()) else { continue };
-                if !started[next] {
-                    started[next] = true;
-                    path.push((next, 0));
-                } else if !done[next] {
-                    let from = path.iter().position(|(on, _)| *on == next).unwrap_or_default();
-                    let cycle: Vec<usize> = path.iter().skip(from).map(|(on, _)| *on).collect();
-                    for on in &cycle {
-                        broken[*on] = true;
-                    }
-                    self.cycle(&cycle, name, findings);
-                }
+        let made = (0..count).filter(|at| self.made(*at).is_some());
+        let needs = |at: usize, nth: usize| {
+            let (name, _) = self.parts(at).get(nth)?;
+            Some(self.names.find(name).filter(|next| self.made(*next).is_some()))
+        };
+        let order = order::order(count, made, needs);
+        for cycle in &order.cycles {
+            let closing = self.parts(cycle.closed_by.0).get(cycle.closed_by.1);
+            if let Some((closing, _)) = closing {
+                self.cycle(&cycle.members, closing, findings);
             }
         }
-        (order, broken)
+        let broken = order.cycles.into_iter().flat_map(|cycle| cycle.members).collect();
+        (order.sorted, broken)
     }
 
     fn cycle(&self, cycle: &[usize], closing: &At<String>, findings: &mut Findings) {
@@ -133,7 +117,7 @@ impl<'f> Kitchen<'f> {
     }
 
     fn prepared(&self, at: usize, findings: &mut Findings) -> Option<Candidate> {
-        let (written, made) = (self.written.get(at)?, self.made(at)?);
+        let (written, made, stated) = (self.written.get(at)?, self.made(at)?, self.candidates.get(at)?);
         own_figures(written, findings);
         let by = made.by.as_ref()?.0;
         let parts = self.fetched(at, by, findings)?;
@@ -147,21 +131,21 @@ impl<'f> Kitchen<'f> {
         }
         let loss = made.loss.as_ref().map_or(0.0, |loss| loss.value);
         let kept = 1.0 - loss / 100.0;
-        let stated = self.candidates.get(at)?;
         let used: Vec<(f64, Candidate)> =
             amounts.iter().zip(parts).map(|(amount, (_, part))| (amount / kept, part)).collect();
         let mut prepared = self.described(stated, composition, &used, kept);
+        // What `carries` names has been checked when the candidate was first read.
         ingredient::carry(written, self.properties, &mut prepared.carries, &mut Findings::default());
-        prepared.cost_per_unit = used
-            .iter()
-            .map(|(amount, part)| part.cost_per_unit.map(|cost| amount * cost))
-            .sum::<Option<f64>>()
-            .map(|cost| cost / prepared.yielded);
-        prepared.origin = Origin::Made(Preparation { parts: raw(&used), loss });
+        let raw = raw(&used);
+        if raw.len() > MOST_PARTS {
+            too_many(made, findings);
+            return None;
+        }
+        prepared.origin = Origin::Made(Preparation { parts: raw, loss });
+        prepared.cost_per_unit = cost_of(&used).map(|cost| cost / prepared.yielded);
         let form = composition.label.form;
-        let price = cost::stated(written, form, composition.portion.mass, findings);
-        ingredient::price(&mut prepared, price);
-        if written.role.is_none() && written.larder.is_none() {
+        ingredient::price(&mut prepared, cost::stated(written, form, composition.portion.mass, findings));
+        if written.role.is_none() {
             prepared.role = ingredient::common_role(form);
         }
         Some(prepared)
@@ -169,6 +153,10 @@ impl<'f> Kitchen<'f> {
 
     /// The parts as ingredients.
     fn fetched(&self, at: usize, by: By, findings: &mut Findings) -> Option<Vec<(f64, Candidate)>> {
+        if self.parts(at).len() > MOST_PARTS {
+            too_many(self.made(at)?, findings);
+            return None;
+        }
         let mut parts = Vec::new();
         let mut whole = true;
         for (name, share) in self.parts(at) {
@@ -278,6 +266,11 @@ fn mixed(by: By, parts: &[(f64, Candidate)]) -> Option<(Composition, Vec<f64>, f
     Some((Composition { label: mixture.label, natural, portion }, mixture.amounts, mixture.uncounted))
 }
 
+fn too_many(made: &At<Made>, findings: &mut Findings) {
+    let what = format!("this preparation has more than {MOST_PARTS} raw parts");
+    findings.error(codes::TOO_MANY, made.place(), what, "put fewer parts into it");
+}
+
 fn warn_uncounted(made: &At<Made>, uncounted: f64, findings: &mut Findings) {
     let what = format!(
         "{} % of this preparation's mass are solids that are neither sugar nor acid: they add no volume here",
@@ -285,6 +278,11 @@ fn warn_uncounted(made: &At<Made>, uncounted: f64, findings: &mut Findings) {
     );
     let help = "measure its density and figures and state those instead of made where that matters";
     findings.warning(codes::UNCOUNTED_SOLIDS, made.place(), what, help);
+}
+
+/// What the parts cost together; unknown where one of them is.
+fn cost_of(used: &[(f64, Candidate)]) -> Option<f64> {
+    used.iter().map(|(amount, part)| part.cost_per_unit.map(|cost| amount * cost)).sum()
 }
 
 /// The raw parts for one unit, nested preparations taken apart where they are not bought in.

@@ -10,6 +10,7 @@ mod label;
 mod limits;
 mod made;
 mod mix;
+mod order;
 mod pours;
 mod quantity;
 mod serve;

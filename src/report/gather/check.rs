@@ -4,7 +4,7 @@ use super::spec::{self, SpecLine};
 use super::{FORMAT, Frame};
 use crate::brief::{Aim, Brief, Goal, Nearest, Pour, Served, Target, serve};
 use crate::explain::{cautions::cautions, rules};
-use crate::solve::Spec;
+use crate::solve::{Spec, in_card_order};
 
 /// What a given spec measures, and what it misses.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -50,10 +50,12 @@ pub enum Miss {
     },
 }
 
-/// Measures pours against a brief.
+/// Measures pours, in any order, against a brief.
 pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
-    let served = serve(brief, pours);
-    let given = Spec { pours: pours.to_vec(), score: score(brief, pours, &served), served };
+    let mut pours = pours.to_vec();
+    in_card_order(brief, &mut pours);
+    let served = serve(brief, &pours);
+    let given = Spec { score: score(brief, &pours, &served), pours, served };
     let reference = brief.reference.as_ref().map(|r| r.pours.as_slice());
     let line = spec::line(brief, &given, reference);
     let outside = line.margins.iter().filter(|m| !m.met).map(|m| Miss::Target {
@@ -63,7 +65,7 @@ pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
         value: m.value,
         by: -m.margin,
     });
-    let broken = rules::broken(brief, pours).into_iter().map(|rule| Miss::Rule { rule });
+    let broken = rules::broken(brief, &given.pours).into_iter().map(|rule| Miss::Rule { rule });
     let misses: Vec<Miss> = outside.chain(broken).collect();
     CheckAnswer {
         format: FORMAT,

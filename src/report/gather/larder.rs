@@ -109,7 +109,7 @@ pub fn larder_answer(entries: &[&Entry], detail: Detail) -> LarderAnswer {
     }
 }
 
-fn is_guess(provenance: &Provenance) -> bool {
+fn is_guess(provenance: Provenance) -> bool {
     matches!(provenance.figure, Figure::Strength | Figure::Sugar | Figure::Acid)
         && matches!(provenance.typical, Some(Basis::Weak | Basis::Judgement | Basis::Memory))
 }
@@ -144,7 +144,7 @@ fn line(entry: &Entry) -> LarderLine {
         may_hold: entry.may_hold.iter().map(|a| a.keyword()).collect(),
         handling: entry.handling.iter().map(|h| h.keyword()).collect(),
         judged: entry.judged.clone(),
-        guessed: entry.provenance.iter().any(is_guess),
+        guessed: entry.provenance.iter().copied().any(is_guess),
         source: entry.source.clone(),
         note: entry.note.clone(),
     }

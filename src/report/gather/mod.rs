@@ -3,17 +3,24 @@
 //! Field names and their order are those of `--format json` and do not change. What JSON leaves out
 //! (`#[serde(skip)]`) is there for the formats that people read.
 
+mod batch;
 mod check;
 mod frame;
 mod larder;
 mod spec;
 mod spec_answer;
+mod why;
 
+pub use batch::{
+    BatchAnswer, BatchLine, BottlesLine, BuyLine, CostingLine, EnergyLine, LabelLine, MenuLine, MixLine,
+    Money, Moved, NeededLine, PartLine, PreparationLine, batch_answer,
+};
 pub use check::{CheckAnswer, Miss, check_answer};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, larder_answer};
 pub use spec::{Change, Margin, Poured, ServedFigures, SpecLine, Turn};
-pub use spec_answer::{AimLine, Outcome, Proof, SpecAnswer, spec_answer};
+pub use spec_answer::{AimLine, Outcome, Proof, SpecAnswer, explained, spec_answer};
+pub use why::{ClashLine, ConflictLine, InPlayLine, Item, Knob, Need, NextLine, ReachLine, StepsLine};
 
 /// The version of the JSON answers.
 pub const FORMAT: u32 = 1;

@@ -1,8 +1,10 @@
 //! The answer to a brief.
 
 use super::spec::{self, SpecLine};
+use super::why::{self, ConflictLine, InPlayLine, NextLine};
 use super::{FORMAT, Frame};
 use crate::brief::{Aim, Brief, Goal, Measure, Nearest};
+use crate::explain::Explanation;
 use crate::explain::cautions::cautions;
 use crate::quantity::Unit;
 use crate::solve::{Ending, Solved};
@@ -66,8 +68,16 @@ pub struct SpecAnswer {
     pub complete: bool,
     /// The optimum with free pours.
     pub unrounded: Option<SpecLine>,
+    /// Which ingredients are in every, some and no spec near the best; nothing where it is not proved.
+    pub in_play: Option<InPlayLine>,
+    /// Why there is no spec, where there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub conflict: Option<ConflictLine>,
     /// What asks for care.
     pub cautions: Vec<String>,
+    /// What waits behind looser limits.
+    #[serde(skip)]
+    pub next: Vec<NextLine>,
     /// The question.
     #[serde(skip)]
     pub frame: Frame,
@@ -97,9 +107,22 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
         alternatives: others.iter().map(|s| spec::line(brief, s, against)).collect(),
         complete: solved.complete,
         unrounded: solved.unrounded.as_ref().map(|s| spec::line(brief, s, against)),
+        in_play: None,
+        conflict: None,
         cautions: cautions(brief, &solved.specs),
+        next: vec![],
         frame: Frame::of(brief),
         proof: Proof { asked: brief.answer.alternatives, within: brief.answer.within },
+    }
+}
+
+/// The answer together with why it is as it is.
+pub fn explained(brief: &Brief, solved: &Solved, why: &Explanation) -> SpecAnswer {
+    SpecAnswer {
+        in_play: why.in_play.as_ref().map(|found| why::in_play(brief, found)),
+        conflict: why.conflict.as_ref().map(|found| why::conflict(brief, found)),
+        next: solved.specs.first().map_or_else(Vec::new, |best| why::next(brief, best, &why.next)),
+        ..spec_answer(brief, solved)
     }
 }
 

@@ -20,14 +20,12 @@ struct Column<'a> {
 pub fn write(page: &mut Page, answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) {
     let columns = columns(answer, best, units);
     let room = WIDTH - 5 - columns.iter().map(|c| c.columns + 2).sum::<usize>();
-    let figures = |spec: &SpecLine| {
-        columns.iter().map(|c| format!("  {}", right(&(c.figure)(spec), c.columns))).collect::<String>()
+    let set = |text: &dyn Fn(&Column) -> String| {
+        columns.iter().map(|c| format!("  {}", right(&text(c), c.columns))).collect::<Vec<_>>().concat()
     };
-    let heads = |text: &dyn Fn(&Column) -> String| {
-        columns.iter().map(|c| format!("  {}", right(&text(c), c.columns))).collect::<String>()
-    };
-    page.line(&[(Ink::Faint, &format!("{}{}", " ".repeat(5 + room), heads(&|c| c.head.clone())))]);
-    page.line(&[(Ink::Faint, &format!("{}{}", " ".repeat(5 + room), heads(&|c| c.unit.clone())))]);
+    let figures = |spec: &SpecLine| set(&|c| (c.figure)(spec));
+    page.line(&[(Ink::Faint, &format!("{}{}", " ".repeat(5 + room), set(&|c| c.head.clone())))]);
+    page.line(&[(Ink::Faint, &format!("{}{}", " ".repeat(5 + room), set(&|c| c.unit.clone())))]);
     page.line(&[(Ink::Plain, &format!("     {}{}", left("the spec above", room), figures(best)))]);
     for (at, spec) in answer.alternatives.iter().enumerate() {
         let text = words::moves(&spec.change, units);

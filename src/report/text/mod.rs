@@ -2,13 +2,15 @@
 
 mod alternatives;
 mod bar;
+mod batch;
 mod card;
 mod check;
 mod glass;
 mod larder;
 mod page;
+mod why;
 
-use super::gather::{CheckAnswer, LarderAnswer, Outcome, SpecAnswer};
+use super::gather::{BatchAnswer, CheckAnswer, LarderAnswer, Outcome, SpecAnswer};
 use super::{Exporter, Look, words};
 use page::{Ink, Page};
 
@@ -43,6 +45,13 @@ impl Exporter for Text {
     fn check(&self, answer: &CheckAnswer) -> String {
         let mut page = Page::new(self.look.colour);
         check::write(&mut page, answer, self.look.units);
+        cautions(&mut page, &answer.cautions);
+        page.finish()
+    }
+
+    fn batch(&self, answer: &BatchAnswer) -> String {
+        let mut page = Page::new(self.look.colour);
+        batch::write(&mut page, answer, self.look.units);
         cautions(&mut page, &answer.cautions);
         page.finish()
     }
@@ -83,12 +92,17 @@ fn with_spec(page: &mut Page, answer: &SpecAnswer, look: Look) {
     if let Some(sentence) = words::without_steps(answer, units) {
         page.paragraph(2, Ink::Plain, &sentence);
     }
+    why::found(page, answer, units);
 }
 
 /// Why there is no spec, and what free amounts would give.
 fn without_spec(page: &mut Page, answer: &SpecAnswer, look: Look) {
     page.gap();
     page.paragraph(0, Ink::Alarm, &words::outcome_sentences(answer, look.units));
+    if let Some(conflict) = &answer.conflict {
+        why::conflict(page, answer, conflict, look.units);
+        return;
+    }
     if let Some(free) = &answer.unrounded {
         page.section("With free amounts");
         card::write(page, &answer.frame, free, look.units);

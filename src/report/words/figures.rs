@@ -78,7 +78,7 @@ pub fn margin_words(gauge: &Gauge, margin: &Margin, units: UnitSystem) -> String
 }
 
 /// A figure with as many decimals as it takes to show that it is not zero, up to six.
-fn finer(gauge: &Gauge, value: f64, units: UnitSystem) -> String {
+pub fn finer(gauge: &Gauge, value: f64, units: UnitSystem) -> String {
     let shown = figure(gauge, value, units);
     if !is_zero(&shown) {
         return shown;

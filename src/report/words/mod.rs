@@ -1,16 +1,24 @@
 //! Words and figures that text and Markdown share.
 
 mod aim;
+pub mod batch;
 mod change;
 mod figures;
 mod method;
 mod proof;
+mod why;
 
 pub use aim::{aim_sentence, score_column, score_text, worse_words};
 pub use change::moves;
-pub use figures::{amount_digits, figure, limit, margin_words, nearest_margin, range_words, unit, with_unit};
+pub use figures::{
+    amount_digits, figure, finer, limit, margin_words, nearest_margin, range_words, unit, with_unit,
+};
 pub use method::method_sentences;
 pub use proof::{outcome_sentences, without_steps};
+pub use why::{
+    conflict_sentence, core_words, in_play_sentences, item, need, next, reach_sentences, shows,
+    steps_sentence,
+};
 
 /// `1 ingredient`, `2 ingredients`.
 pub fn counted(count: usize, noun: &str) -> String {

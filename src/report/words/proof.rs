@@ -9,6 +9,9 @@ pub fn outcome_sentences(answer: &SpecAnswer, units: UnitSystem) -> String {
     match answer.outcome {
         Outcome::Found => proved(answer),
         Outcome::Stopped => stopped(answer, units),
+        Outcome::Conflict if answer.conflict.is_some() => {
+            "No spec that can be poured meets this brief.".to_owned()
+        }
         Outcome::Conflict => conflict(answer).to_owned(),
     }
 }

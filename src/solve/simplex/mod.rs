@@ -6,6 +6,11 @@
 //! moving nonbasic variables to the bound that their reduced cost asks for, so only the dual simplex
 //! is needed, and its objective is a valid lower bound at every step.
 
+mod penalties;
+mod rows;
+
+pub use rows::Entry;
+
 use crate::tolerance::{BROKEN, PIVOT};
 
 /// How a re-solve ended.
@@ -75,16 +80,18 @@ impl Simplex {
         }
     }
 
-    /// Takes over another tableau of the same size without allocating.
+    /// Takes over another tableau, in the memory that is there.
     pub fn copy_from(&mut self, other: &Self) {
-        self.table.copy_from_slice(&other.table);
-        self.reduced.copy_from_slice(&other.reduced);
-        self.basic.copy_from_slice(&other.basic);
-        self.nonbasic.copy_from_slice(&other.nonbasic);
-        self.place.copy_from_slice(&other.place);
-        self.lo.copy_from_slice(&other.lo);
-        self.hi.copy_from_slice(&other.hi);
-        self.value.copy_from_slice(&other.value);
+        (self.columns, self.rows) = (other.columns, other.rows);
+        self.table.clone_from(&other.table);
+        self.reduced.clone_from(&other.reduced);
+        self.basic.clone_from(&other.basic);
+        self.nonbasic.clone_from(&other.nonbasic);
+        self.place.clone_from(&other.place);
+        self.lo.clone_from(&other.lo);
+        self.hi.clone_from(&other.hi);
+        self.value.clone_from(&other.value);
+        self.line.resize(other.columns, 0.0);
     }
 
     /// The value of a column.
@@ -283,35 +290,6 @@ impl Simplex {
         self.nonbasic[place] = leaving;
         self.place[entering as usize] = (n + row) as u32;
         self.place[leaving as usize] = place as u32;
-    }
-
-    /// At least how much the objective rises if the column is pressed down to `low` and if it is
-    /// pressed up to `high`: for a basic column the first step of the dual simplex in each direction.
-    pub fn penalties(&self, column: usize, low: f64, high: f64) -> (f64, f64) {
-        let place = self.place[column] as usize;
-        if place < self.columns {
-            let (value, cost) = (self.value[column], self.reduced[place]);
-            return ((cost * (low - value)).max(0.0), (cost * (high - value)).max(0.0));
-        }
-        let (mut down, mut up) = (f64::INFINITY, f64::INFINITY);
-        let start = (place - self.columns) * self.columns;
-        let row = &self.table[start..start + self.columns];
-        for ((a, d), &variable) in row.iter().zip(&self.reduced).zip(&self.nonbasic) {
-            let v = variable as usize;
-            if a.abs() <= PIVOT || self.lo[v] >= self.hi[v] {
-                continue;
-            }
-            let ratio = (d / a).abs();
-            let at_low = self.at_low(v);
-            if (*a > 0.0) == at_low {
-                up = up.min(ratio);
-            } else {
-                down = down.min(ratio);
-            }
-        }
-        let value = self.value[column];
-        let rise = |distance: f64, rate: f64| if distance > 0.0 { distance * rate } else { 0.0 };
-        (rise(value - low, down), rise(high - value, up))
     }
 }
 

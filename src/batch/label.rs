@@ -1,0 +1,150 @@
+//! What a label or a menu says of the drink as served: strength, units, energy, allergens.
+//!
+//! Facts, never advice: what applies to a bar depends on where it stands and how it sells.
+
+use super::scaling::Vessel;
+use super::{Water, statements};
+use crate::brief::{Allergen, Brief, Pour, Served};
+use crate::larder;
+use crate::liquid::{Label as Composition, energy};
+use crate::solve::Spec;
+
+/// UK unit of alcohol, ml of ethanol (UK Chief Medical Officers' guidelines, 2016).
+const UNIT: f64 = 10.0;
+/// US standard drink, g of ethanol (NIAAA; Dietary Guidelines for Americans).
+const STANDARD_DRINK: f64 = 14.0;
+/// kJ in a kcal, for energy that no factor of Annex XIV is known for (fat and protein in one sum).
+const KILOJOULE: f64 = 4.184;
+
+/// What a label or a menu says.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Label {
+    /// % vol at 20 °C, as served; a label states it to one decimal.
+    pub strength: f64,
+    /// UK units of alcohol in one serve.
+    pub units_of_alcohol: f64,
+    /// US standard drinks in one serve.
+    pub us_standard_drinks: f64,
+    /// kJ in 100 ml (EU 1169/2011 Annex XIV).
+    pub kilojoule: f64,
+    /// kcal in 100 ml (EU 1169/2011 Annex XIV).
+    pub kcal: f64,
+    /// Caffeine, mg/L.
+    pub caffeine: f64,
+    /// Groups of EU 1169/2011 Annex II that it holds.
+    pub allergens: Vec<Allergen>,
+    /// Major food allergens of the US that it holds.
+    pub us_allergens: Vec<UsAllergen>,
+    /// Groups that some makes of an ingredient hold and others do not: `(ingredient, groups)`.
+    pub may_hold: Vec<(String, Vec<Allergen>)>,
+    /// What has to be said, each with its source.
+    pub statements: Vec<String>,
+}
+
+/// The nine major food allergens of US law (21 U.S.C. 321(qq): FALCPA 2004, sesame by the FASTER Act 2021).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum UsAllergen {
+    /// Milk.
+    Milk,
+    /// Eggs.
+    Eggs,
+    /// Fish.
+    Fish,
+    /// Crustacean shellfish.
+    Shellfish,
+    /// Tree nuts.
+    TreeNuts,
+    /// Peanuts.
+    Peanuts,
+    /// Wheat.
+    Wheat,
+    /// Soybeans.
+    Soybeans,
+    /// Sesame.
+    Sesame,
+}
+
+impl UsAllergen {
+    /// Its name in that law.
+    pub fn keyword(self) -> &'static str {
+        match self {
+            Self::Milk => "milk",
+            Self::Eggs => "eggs",
+            Self::Fish => "fish",
+            Self::Shellfish => "crustacean shellfish",
+            Self::TreeNuts => "tree nuts",
+            Self::Peanuts => "peanuts",
+            Self::Wheat => "wheat",
+            Self::Soybeans => "soybeans",
+            Self::Sesame => "sesame",
+        }
+    }
+
+    /// The one that a group of Annex II comes under. Cereals with gluten may be wheat, so they count as
+    /// wheat until the label says otherwise; celery, mustard, lupin, molluscs and sulphites are none.
+    pub fn of(group: Allergen) -> Option<Self> {
+        match group {
+            Allergen::Gluten => Some(Self::Wheat),
+            Allergen::Crustaceans => Some(Self::Shellfish),
+            Allergen::Eggs => Some(Self::Eggs),
+            Allergen::Fish => Some(Self::Fish),
+            Allergen::Peanuts => Some(Self::Peanuts),
+            Allergen::Soybeans => Some(Self::Soybeans),
+            Allergen::Milk => Some(Self::Milk),
+            Allergen::Nuts => Some(Self::TreeNuts),
+            Allergen::Sesame => Some(Self::Sesame),
+            Allergen::Celery
+            | Allergen::Mustard
+            | Allergen::Sulphites
+            | Allergen::Lupin
+            | Allergen::Molluscs => None,
+        }
+    }
+}
+
+/// The label of one serve, as `served` measures it; `vessel` is what a bottle of the batch holds.
+pub fn of(brief: &Brief, spec: &Spec, served: &Served, vessel: &Vessel, from: Water) -> Label {
+    let drink = &served.drink;
+    let ethanol = drink.masses.ethanol;
+    let allergens = allergens(brief, &spec.pours);
+    let mut us_allergens: Vec<UsAllergen> = allergens.iter().filter_map(|a| UsAllergen::of(*a)).collect();
+    us_allergens.sort_unstable();
+    let mut label = Label {
+        strength: drink.strength(),
+        units_of_alcohol: ethanol / crate::liquid::ethanol::PURE / UNIT,
+        us_standard_drinks: ethanol / STANDARD_DRINK,
+        kilojoule: drink.per_volume(100.0 * kilojoule(brief, spec, served)),
+        kcal: drink.per_volume(100.0 * drink.energy),
+        caffeine: larder::caffeine_per_litre(brief, &spec.pours, served),
+        allergens,
+        us_allergens,
+        may_hold: may_hold(brief, &spec.pours),
+        statements: Vec::new(),
+    };
+    label.statements = statements::of(brief, spec, served, &label, vessel, from);
+    label
+}
+
+fn allergens(brief: &Brief, pours: &[Pour]) -> Vec<Allergen> {
+    let held = |a: &Allergen| pours.iter().any(|p| brief.candidates[p.candidate].allergens.contains(a));
+    Allergen::ALL.into_iter().filter(held).collect()
+}
+
+fn may_hold(brief: &Brief, pours: &[Pour]) -> Vec<(String, Vec<Allergen>)> {
+    let of = |p: &Pour| (brief.candidates[p.candidate].name.clone(), larder::may_hold(brief, p.candidate));
+    pours.iter().map(of).filter(|(_, groups)| !groups.is_empty()).collect()
+}
+
+/// kJ in one serve: by the factors of Annex XIV, which are no exact multiple of those in kcal.
+fn kilojoule(brief: &Brief, spec: &Spec, served: &Served) -> f64 {
+    let drink = &served.drink;
+    let further = |p: &Pour| p.amount / 1000.0 * further_kilojoule(&brief.candidates[p.candidate].label);
+    energy::kilojoule(drink.masses.ethanol, drink.sugars, drink.masses.acid)
+        + spec.pours.iter().map(further).sum::<f64>()
+}
+
+/// kJ per litre (powder: per kg) from polyols, fat and protein.
+fn further_kilojoule(label: &Composition) -> f64 {
+    let polyols = label.polyols * label.polyol_energy / energy::POLYOLS * energy::POLYOLS_KJ;
+    polyols + KILOJOULE * label.other_energy
+}

@@ -1,0 +1,158 @@
+//! A spec as a batch that somebody else can make: how much of everything, what to buy, what it costs,
+//! what a label has to say. Values in, values out.
+
+mod costing;
+mod exact;
+mod keeping;
+mod label;
+mod packs;
+mod recipes;
+mod scaling;
+pub mod statements;
+pub mod steps;
+
+pub use costing::{Costing, Margin, Price, Share};
+pub use exact::to_f64;
+pub use label::{Label, UsAllergen};
+pub use packs::{Packs, Purchase};
+pub use recipes::{Recipe, RecipePart};
+pub use scaling::{Bottles, Line, Place, Vessel};
+
+use rust_decimal::Decimal;
+
+use crate::brief::{Brief, Served, serve};
+use crate::liquid::Dilution;
+use crate::quantity::Unit;
+use crate::solve::Spec;
+
+/// The largest batch, ml: a tanker. Beyond it somebody mistook a unit.
+pub const LARGEST: f64 = 1e8;
+
+/// What is asked of a batch.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Order {
+    /// How much.
+    pub size: Size,
+    /// What becomes of the water that the ice would bring.
+    pub water: Water,
+    /// What a bottle holds, ml, where it is bottled.
+    pub bottle: Option<f64>,
+    /// The pour cost, %, for which a menu price is wanted.
+    pub pour_cost: Option<f64>,
+}
+
+/// How much of it is made.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Size {
+    /// So many serves.
+    Serves(f64),
+    /// So many ml in the vessel: at served strength where the water is added, else before the ice.
+    Volume(f64),
+}
+
+/// The water that the ice brings into the drink.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Water {
+    /// It is still to come: the batch is shaken, stirred or built on ice serve by serve.
+    FromIce,
+    /// It is added to the batch, which is chilled and served as it is, from the bottle or the tap.
+    Added,
+}
+
+/// Why there is no such batch.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Unbatchable {
+    /// It is less than one serve, which takes this many ml of the vessel.
+    UnderOneServe(f64),
+    /// It is more than [`LARGEST`].
+    TooLarge,
+    /// Everything in it holds gas: there is nothing to mix ahead.
+    NothingStill,
+    /// Its figures are beyond exact arithmetic.
+    Uncountable,
+}
+
+/// A batch, worked out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Batch {
+    /// How many serves it makes; a whole number where so many were asked for.
+    pub serves: f64,
+    /// What goes in, in card order.
+    pub lines: Vec<Line>,
+    /// Water of the ice: how much is added, or is still to come, ml.
+    pub water: Decimal,
+    /// Which of the two.
+    pub from: Water,
+    /// What stands in the vessel.
+    pub vessel: Vessel,
+    /// One serve of the rounded batch, ice and gas included.
+    pub served: Served,
+    /// The house preparations that it needs.
+    pub recipes: Vec<Recipe>,
+    /// What has to be bought, by name.
+    pub purchases: Vec<Purchase>,
+    /// The money.
+    pub costing: Costing,
+    /// The bottles that it fills.
+    pub bottles: Option<Bottles>,
+    /// What a label or a menu says of it.
+    pub label: Label,
+    /// What makes keeping it a risk.
+    pub keeping: Vec<String>,
+}
+
+/// Works out a batch of a spec.
+///
+/// # Errors
+/// When it is under one serve, absurdly large, or nothing in it can be mixed ahead.
+pub fn batch(brief: &Brief, spec: &Spec, order: &Order) -> Result<Batch, Unbatchable> {
+    let serves = scaling::serves(brief, spec, order)?;
+    worked_out(brief, spec, order, serves).ok_or(Unbatchable::Uncountable)
+}
+
+fn worked_out(brief: &Brief, spec: &Spec, order: &Order, serves: f64) -> Option<Batch> {
+    let mut lines = scaling::lines(brief, spec, serves)?;
+    let melt = spec.served.drink.melt * serves;
+    let water = if melt > 0.0 { steps::nearest(melt, Unit::Ml)?.amount } else { Decimal::ZERO };
+    let recipes = recipes::of(brief, &lines)?;
+    let purchases = packs::purchases(brief, &mut lines, &recipes)?;
+    let costing = costing::of(brief, &lines, &purchases, serves, order.pour_cost)?;
+    let vessel = scaling::vessel(brief, &lines, water, order.water, serves);
+    let served = one_serve(brief, &lines, water, order.water, serves);
+    let label = label::of(brief, spec, &served, &vessel, order.water);
+    let keeping = keeping::risks(brief, &lines, &vessel, order.water);
+    let bottles = order.bottle.map(|size| scaling::bottles(vessel.volume, size));
+    Some(Batch {
+        serves,
+        lines,
+        water,
+        from: order.water,
+        vessel,
+        served,
+        recipes,
+        purchases,
+        costing,
+        bottles,
+        label,
+        keeping,
+    })
+}
+
+/// One serve measured anew from the rounded amounts. Added water replaces the rule of the ice.
+fn one_serve(brief: &Brief, lines: &[Line], water: Decimal, from: Water, serves: f64) -> Served {
+    let pours: Vec<_> = lines.iter().map(|line| line.pour(1.0 / serves)).collect();
+    match from {
+        Water::FromIce => serve(brief, &pours),
+        Water::Added => {
+            let poured: f64 =
+                pours.iter().map(|p| p.amount * brief.candidates[p.candidate].portion.poured).sum();
+            let share = if poured > 0.0 { to_f64(water) / serves / poured } else { 0.0 };
+            let mut prebatched = brief.clone();
+            prebatched.serve.dilution = Dilution::Share(share);
+            serve(&prebatched, &pours)
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,191 @@
+//! What has to be said of a drink, each with the rule that asks for it.
+//!
+//! Read: EU 1169/2011 Annex XII (strength), Annex III on caffeine, the naming of quinine and caffeine;
+//! 27 CFR 19.356, 4.32(e), part 16; 21 U.S.C. 321(qq) as told by several pages; the UK descriptors as
+//! told by several pages. From memory: the article and annex numbers of the rest of EU 1169/2011.
+
+use super::Water;
+use super::label::Label;
+use super::scaling::Vessel;
+use crate::brief::{Allergen, Brief, Candidate, Handling, Served};
+use crate::quantity::number::fixed;
+use crate::solve::Spec;
+use crate::tolerance;
+
+/// Over this strength, % vol, a drink has its strength on the label (EU 1169/2011 Art. 9(1)(k)).
+const STATED_OVER: f64 = 1.2;
+/// From this strength, % vol, US bottles bear the health warning (27 CFR 16.10).
+const WARNED_FROM: f64 = 0.5;
+/// Caffeine from which its statement is due, mg/L (EU 1169/2011 Annex III, 4.1).
+const HIGH_CAFFEINE: f64 = 150.0;
+/// Share of added polyols, by mass, from which the laxative statement is due (EU 1169/2011 Annex III, 2.4).
+const MANY_POLYOLS: f64 = 0.10;
+/// UK low-alcohol descriptors, % vol, in guidance of the Department of Health (2018).
+const ALCOHOL_FREE: f64 = 0.05;
+const DEALCOHOLISED: f64 = 0.5;
+const LOW_ALCOHOL: f64 = 1.2;
+
+/// The last word on everything here.
+pub const CHECK: &str = "Check all of this with your local rules and a competent person.";
+
+/// Everything that has to be said.
+pub fn of(
+    brief: &Brief,
+    spec: &Spec,
+    served: &Served,
+    label: &Label,
+    vessel: &Vessel,
+    from: Water,
+) -> Vec<String> {
+    let used: Vec<&Candidate> = spec.pours.iter().map(|p| &brief.candidates[p.candidate]).collect();
+    let mut said = vec![strength(label)];
+    said.extend(in_the_bottle(vessel, from));
+    said.extend(descriptor(label.strength));
+    said.extend(allergens(label));
+    said.extend(us_allergens(label));
+    said.extend(some_makes(label));
+    said.extend(caffeine(brief, label));
+    said.extend(polyols(served));
+    said.extend(quinine(&used));
+    said.extend(warning(label.strength));
+    said.push(CHECK.to_owned());
+    said
+}
+
+fn strength(label: &Label) -> String {
+    let figure = fixed(label.strength, 1);
+    if label.strength > STATED_OVER {
+        return format!(
+            "{figure} % vol as served, at 20 °C. In the EU a label states it to one decimal and has to be \
+             right to 0.3 % vol either way, 1.5 where fruit or plant parts are steeped in it (Regulation (EU) \
+             1169/2011 Annex XII); in the US a spirit's label to 0.3 % vol (27 CFR 19.356). Over 1.2 % vol \
+             the EU asks for no list of ingredients and no nutrition table (1169/2011 Art. 16(4)); wine \
+             products have rules of their own."
+        );
+    }
+    format!(
+        "{figure} % vol as served, at 20 °C: no more than 1.2 % vol, so the EU asks for no strength on the \
+         label, but for a list of ingredients and a nutrition table (Regulation (EU) 1169/2011 Art. 9 and 16)."
+    )
+}
+
+/// A mix that has not met its ice yet is stronger than the drink, and its bottle has to say so.
+fn in_the_bottle(vessel: &Vessel, from: Water) -> Option<String> {
+    let stronger = from == Water::FromIce && fixed(vessel.strength, 1) != "0.0";
+    stronger.then(|| {
+        format!(
+            "Undiluted the mix has {} % vol: a bottle or jug of it is labelled with that figure, and with \
+             \"not diluted\".",
+            fixed(vessel.strength, 1)
+        )
+    })
+}
+
+fn descriptor(strength: f64) -> Option<String> {
+    let words = if tolerance::meets_max(strength, ALCOHOL_FREE) {
+        "\"alcohol free\" (0.05 % vol or less)"
+    } else if tolerance::meets_max(strength, DEALCOHOLISED) {
+        "\"low alcohol\" (1.2 % vol or less), or \"de-alcoholised\" (0.5 % vol or less) only for what has had its \
+         alcohol taken out"
+    } else if tolerance::meets_max(strength, LOW_ALCOHOL) {
+        "\"low alcohol\" (1.2 % vol or less)"
+    } else {
+        return None;
+    };
+    Some(format!(
+        "UK guidance on low-alcohol descriptors (Department of Health, 2018) lets it be called {words}; never \
+         \"non-alcoholic\" beside a name that is known for alcohol. The strength is stated with it."
+    ))
+}
+
+fn allergens(label: &Label) -> Option<String> {
+    let names: Vec<&str> = label.allergens.iter().map(|a| a.keyword()).collect();
+    (!names.is_empty()).then(|| {
+        let sulphites = if label.allergens.contains(&Allergen::Sulphites) {
+            " Sulphites count from 10 mg/L in the drink, which is not worked out here."
+        } else {
+            ""
+        };
+        format!(
+            "Contains {} (EU 1169/2011 Annex II): to be told for every drink, also by the glass (Art. 44), and \
+             emphasised in a list of ingredients (Art. 21).{sulphites}",
+            names.join(", ")
+        )
+    })
+}
+
+fn us_allergens(label: &Label) -> Option<String> {
+    let names: Vec<&str> = label.us_allergens.iter().map(|a| a.keyword()).collect();
+    let gluten = label.allergens.contains(&Allergen::Gluten);
+    let mut text = match names.as_slice() {
+        [] => String::new(),
+        names => format!("Contains {} (US major food allergens, 21 U.S.C. 321(qq)).", names.join(", ")),
+    };
+    if gluten {
+        text += " Wheat is named for its gluten: leave it out if the cereal is another.";
+    }
+    if label.allergens.contains(&Allergen::Sulphites) {
+        text += " US wine labels say \"contains sulfites\" from 10 ppm (27 CFR 4.32(e)).";
+    }
+    (!text.is_empty()).then(|| text.trim_start().to_owned())
+}
+
+fn some_makes(label: &Label) -> Option<String> {
+    let one = |(name, groups): &(String, Vec<Allergen>)| {
+        format!("{name} ({})", groups.iter().map(|g| g.keyword()).collect::<Vec<_>>().join(", "))
+    };
+    let all: Vec<String> = label.may_hold.iter().map(one).collect();
+    (!all.is_empty())
+        .then(|| format!("Some makes hold further allergens, read the bottle: {}.", all.join("; ")))
+}
+
+/// Drinks based on coffee or tea are let off where their name says so.
+fn caffeine(brief: &Brief, label: &Label) -> Option<String> {
+    let per_100 = fixed(label.caffeine / 10.0, 1);
+    let words: Vec<String> =
+        brief.title.to_lowercase().split(|c: char| !c.is_alphabetic()).map(str::to_owned).collect();
+    let told = words.iter().any(|w| matches!(w.as_str(), "coffee" | "tea"));
+    if label.caffeine > HIGH_CAFFEINE && !told {
+        return Some(format!(
+            "\"High caffeine content. Not recommended for children or pregnant or breast-feeding women \
+             ({per_100} mg/100 ml)\", beside the name: over 150 mg/L (EU 1169/2011 Annex III, 4.1). The US \
+             regulator has objected to caffeine added to alcohol (FDA, 2010)."
+        ));
+    }
+    (per_100 != "0.0" && label.caffeine > 0.0).then(|| {
+        format!(
+            "Contains caffeine, {per_100} mg/100 ml; where it is added as a flavouring it is named: \"flavouring \
+             (caffeine)\" (EU 1169/2011 Annex VII D)."
+        )
+    })
+}
+
+fn polyols(served: &Served) -> Option<String> {
+    let drink = &served.drink;
+    let grams = drink.masses.solids - drink.sugars;
+    let total = drink.masses.total();
+    if grams <= 1e-9 * total {
+        return None;
+    }
+    let name = if drink.sugars > 0.0 { "with sugar(s) and sweetener(s)" } else { "with sweetener(s)" };
+    let laxative = if grams > MANY_POLYOLS * total {
+        ", and \"excessive consumption may produce laxative effects\": over 10 % polyols (2.4)"
+    } else {
+        ""
+    };
+    Some(format!("\"{name}\" beside the name (EU 1169/2011 Annex III, 2.1 and 2.2){laxative}."))
+}
+
+fn quinine(used: &[&Candidate]) -> Option<String> {
+    used.iter().any(|c| c.handling.contains(&Handling::Quinine)).then(|| {
+        "Contains quinine, to be named where it is a flavouring: \"flavouring (quinine)\" (EU 1169/2011 Annex \
+         VII D)."
+            .to_owned()
+    })
+}
+
+fn warning(strength: f64) -> Option<String> {
+    tolerance::meets_min(strength, WARNED_FROM).then(|| {
+        "Bottled for sale in the US it bears the government health warning (27 CFR 16.21).".to_owned()
+    })
+}

@@ -1,0 +1,102 @@
+//! `washline batch BRIEF`
+
+use super::args::BatchArgs;
+use super::exit::{Exit, Failure};
+use super::{clock, input, output};
+use crate::batch::{self, Order, Size, Unbatchable, Water};
+use crate::brief::Brief;
+use crate::quantity::{Amount, Unit, UnitSystem, number};
+use crate::report::exporter;
+use crate::report::gather::{Outcome, batch_answer, spec_answer};
+use crate::solve::{Ending, Solved, Spec, solve};
+
+/// Solves the brief, makes a batch of the spec that is asked for, and writes it.
+///
+/// Where no spec meets the brief there is nothing to batch: the answer is that of `washline spec`.
+pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
+    output::refuse_existing(&args.show)?;
+    let order = order(args)?;
+    let mut brief = input::brief(&args.brief, &args.show)?;
+    brief.answer.alternatives = brief.answer.alternatives.max(args.alternative);
+    let stop = clock::stop_after(args.time_limit);
+    let solved = solve(&brief, &stop);
+    let writer = exporter(args.show.format.into(), output::look(&args.show));
+    if solved.specs.is_empty() {
+        output::deliver(&writer.spec(&spec_answer(&brief, &solved)), &args.show)?;
+        return Ok(if solved.ending == Ending::Conflict { Exit::Unmet } else { Exit::Stopped });
+    }
+    let spec = chosen(&solved, args.alternative)?;
+    let made = batch::batch(&brief, spec, &order).map_err(|why| refused(&brief, why))?;
+    let (outcome, exit) = match solved.ending {
+        Ending::Stopped => (Outcome::Stopped, Exit::Stopped),
+        Ending::Found | Ending::Conflict => (Outcome::Found, Exit::Answered),
+    };
+    output::deliver(
+        &writer.batch(&batch_answer(&brief, spec, args.alternative, outcome, &made)),
+        &args.show,
+    )?;
+    Ok(exit)
+}
+
+fn chosen(solved: &Solved, alternative: usize) -> Result<&Spec, Failure> {
+    solved.specs.get(alternative).ok_or_else(|| {
+        let (what, help) = match solved.specs.len() - 1 {
+            0 => ("this brief has no alternatives".to_owned(), "leave --alternative out".to_owned()),
+            1 => ("this brief has only one alternative".to_owned(), "ask for --alternative 1".to_owned()),
+            count => (
+                format!("this brief has only {count} alternatives"),
+                format!("ask for one from 1 to {count}"),
+            ),
+        };
+        Failure::placeless("no-such-alternative", what, format!("{help}; `washline spec` lists them"))
+    })
+}
+
+fn order(args: &BatchArgs) -> Result<Order, Failure> {
+    let size = match (&args.make, args.serves) {
+        (Some(text), _) => Size::Volume(volume("--make", text)?),
+        (None, Some(count)) => Size::Serves(f64::from(count)),
+        (None, None) => Size::Serves(1.0),
+    };
+    let bottle = args.bottle.as_deref().map(|text| volume("--bottle", text)).transpose()?;
+    let water = if args.dilute { Water::Added } else { Water::FromIce };
+    Ok(Order { size, water, bottle, pour_cost: args.pour_cost })
+}
+
+/// A volume over nothing.
+fn volume(option: &str, text: &str) -> Result<f64, Failure> {
+    let wrong = |what: String, help: String| Failure::placeless("bad-quantity", what, help);
+    let amount = Amount::parse(text, Unit::Ml)
+        .map_err(|fault| wrong(format!("{option}: {}", fault.what), fault.help))?;
+    let example = format!("write a volume, for example {option} \"700 ml\"");
+    match amount.unit {
+        Unit::G => Err(wrong(format!("{option}: {text} is a weight"), example)),
+        Unit::Ml if amount.value <= 0.0 => Err(wrong(format!("{option}: {text} is nothing"), example)),
+        Unit::Ml => Ok(amount.value),
+    }
+}
+
+fn refused(brief: &Brief, why: Unbatchable) -> Failure {
+    match why {
+        Unbatchable::UnderOneServe(each) => {
+            let each = number::pour_about(Amount::ml(each), UnitSystem::Metric);
+            let what = format!("that is less than one serve, which takes {each}");
+            Failure::placeless("batch-too-small", what, "make one serve or more")
+        }
+        Unbatchable::TooLarge => Failure::placeless(
+            "batch-too-large",
+            format!("that is more than {} litres", number::fixed(batch::LARGEST / 1000.0, 0)),
+            "check the number and its unit",
+        ),
+        Unbatchable::NothingStill => Failure::placeless(
+            "nothing-to-batch",
+            format!("everything in this spec of {} holds gas and has to be poured by the serve", brief.title),
+            "take `carbonated` out of the handling of what is still",
+        ),
+        Unbatchable::Uncountable => Failure::placeless(
+            "batch-too-large",
+            "the figures of this batch are beyond what can be added up exactly",
+            "check prices, packs and the size of the batch",
+        ),
+    }
+}

@@ -1,0 +1,76 @@
+//! Why no spec meets a brief, and the cheapest ways out.
+
+mod cores;
+mod finer;
+mod reach;
+mod relax;
+
+pub use finer::Steps;
+pub use reach::{Clash, Reach};
+pub use relax::Relaxed;
+
+use super::demand::Demand;
+use super::loosen::{Change, loosen};
+use super::oracle::{Effort, Oracle, Verdict};
+use crate::brief::Brief;
+use crate::solve::Stop;
+
+/// How many nodes one search may look at, and all together.
+const EACH: u64 = 40_000;
+const ALL: u64 = 400_000;
+
+/// Why no spec meets a brief.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Conflict {
+    /// Irreducible sets of demands, the smallest first: none of them can be kept, and without any one
+    /// of its members the rest can.
+    pub cores: Vec<Vec<Demand>>,
+    /// Whether the cores are proved to be all.
+    pub complete: bool,
+    /// What each target could be with the rules alone.
+    pub reach: Vec<Reach>,
+    /// How far a target of the first core is from what the rest of that core allows.
+    pub clash: Option<Clash>,
+    /// Changes of which any one alone makes a pourable spec possible.
+    pub enough: Vec<Change>,
+    /// The smallest total relative change, of any targets together or of one rule alone, that does, and
+    /// the best spec within it.
+    pub relaxed: Option<Relaxed>,
+    /// Whether pour steps are all that is in the way.
+    pub steps: Steps,
+}
+
+/// Explains a brief that no pourable spec meets.
+pub fn conflict(brief: &Brief, stop: &Stop) -> Conflict {
+    conflict_of(brief, Demand::all(brief), stop)
+}
+
+/// The same with only some of its demands named: the others always hold.
+pub fn conflict_of(brief: &Brief, demands: Vec<Demand>, stop: &Stop) -> Conflict {
+    let effort = Effort::new(stop, EACH, ALL);
+    let mut oracle = Oracle::new(brief, demands, &effort);
+    let found = cores::cores(&mut oracle);
+    let cores: Vec<Vec<Demand>> = found.cores.iter().map(|core| oracle.members(*core)).collect();
+    let enough = enough(&mut oracle);
+    let reach = reach::reach(brief, &effort);
+    let clash = cores.first().and_then(|core| reach::clash(brief, core, &effort));
+    let steps = finer::steps(brief, &effort);
+    let relaxed = relax::relaxed(&mut oracle, &found.cores, &enough);
+    Conflict { cores, complete: found.complete, reach, clash, enough, relaxed, steps }
+}
+
+/// Every demand that alone stands in the way, with the smallest change of it.
+fn enough(oracle: &mut Oracle) -> Vec<Change> {
+    let mut changes = vec![];
+    for (at, demand) in oracle.demands.clone().into_iter().enumerate() {
+        let rest = oracle.full() & !(1 << at);
+        if oracle.can(rest) != Verdict::Can {
+            continue;
+        }
+        if let Some(loosened) = loosen(oracle.model.brief, demand, None, oracle.effort) {
+            changes.extend(loosened.changes);
+            oracle.witness(loosened.spec, rest);
+        }
+    }
+    changes
+}

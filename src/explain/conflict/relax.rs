@@ -1,0 +1,192 @@
+//! The smallest total relative change of the targets that lets a spec through, and the best spec then.
+
+use super::cores::bits;
+use crate::brief::{Brief, Side};
+use crate::explain::demand::{Demand, without};
+use crate::explain::loosen::{Change, changed, loosen};
+use crate::explain::oracle::{Oracle, Set, Verdict};
+use crate::model::{Limit, Model, Objective, Soft, Together};
+use crate::solve::{Quest, Spec, measured};
+
+/// A brief made possible.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Relaxed {
+    /// What changes.
+    pub changes: Vec<Change>,
+    /// The sum of the changes, each over the figure that was asked for (over 1 where that is zero).
+    pub total: f64,
+    /// The best spec of the changed brief, by its own aim.
+    pub spec: Spec,
+}
+
+/// Finds the smallest total change: of any targets together, or of one rule alone. Where the rules
+/// cannot even be kept without the targets, one rule of each core that has no target in it is changed
+/// first, as little as the others allow.
+pub fn relaxed(oracle: &mut Oracle, cores: &[Set], enough: &[Change]) -> Option<Relaxed> {
+    let brief = oracle.model.brief;
+    let rules = oracle.those(|d| !d.is_target());
+    match oracle.can(rules) {
+        Verdict::Can => {
+            let one = enough.iter().filter(|c| !c.demand.is_target());
+            let one = one.min_by(|a, b| relative(a).total_cmp(&relative(b)));
+            let most = one.map_or(f64::INFINITY, relative);
+            let many = stretched(oracle, brief, vec![], rules, most);
+            let one = one.filter(|_| many.as_ref().is_none_or(|m| m.total > most));
+            one.and_then(|change| single(oracle, change)).or(many)
+        }
+        Verdict::Cannot => {
+            let (changes, possible) = rules_first(oracle, cores)?;
+            let mut inner = Oracle::new(&possible, oracle.demands.clone(), oracle.effort);
+            let rules = inner.those(|d| !d.is_target());
+            (inner.can(rules) == Verdict::Can).then_some(())?;
+            stretched(&mut inner, brief, changes, rules, f64::INFINITY)
+        }
+        Verdict::Unknown => None,
+    }
+}
+
+/// One change of one rule, and the best spec then.
+fn single(oracle: &Oracle, change: &Change) -> Option<Relaxed> {
+    let brief = oracle.model.brief;
+    let spec = best_within(oracle, brief, &changed(brief, change))?;
+    Some(Relaxed { changes: vec![change.clone()], total: relative(change), spec })
+}
+
+/// Loosens rules until they can be kept together: one of each core that has no target in it.
+fn rules_first(oracle: &Oracle, cores: &[Set]) -> Option<(Vec<Change>, Brief)> {
+    let targets = oracle.those(Demand::is_target);
+    let bare = without(oracle.model.brief, &oracle.members(targets));
+    let mut given_up: Set = 0;
+    for core in cores.iter().filter(|core| **core & targets == 0) {
+        if core & given_up == 0 {
+            given_up |= 1 << bits(*core).last()?;
+        }
+    }
+    let mut open = without(&bare, &oracle.members(given_up));
+    let mut possible = oracle.model.brief.clone();
+    let mut changes = vec![];
+    // One rule after another comes back, as much loosened as the others then need.
+    for demand in oracle.members(given_up) {
+        let back = restored(&open, &bare, demand);
+        let loosened = loosen(&back, demand, None, oracle.effort)?;
+        let change = loosened.changes.into_iter().next()?;
+        open = changed(&back, &change);
+        possible = changed(&possible, &change);
+        changes.push(change);
+    }
+    Some((changes, possible))
+}
+
+/// `open` with one demand as it is in `full`.
+fn restored(open: &Brief, full: &Brief, demand: Demand) -> Brief {
+    let mut brief = open.clone();
+    match demand {
+        Demand::Glass => brief.serve.glass = full.serve.glass,
+        Demand::Most => brief.serve.most = full.serve.most,
+        Demand::Choose(at, Side::Min) => brief.choose[at].min = full.choose[at].min,
+        Demand::Choose(at, Side::Max) => brief.choose[at].max = full.choose[at].max,
+        Demand::Proportion(at, Side::Min) => brief.proportions[at].min = full.proportions[at].min,
+        Demand::Proportion(at, Side::Max) => brief.proportions[at].max = full.proportions[at].max,
+        Demand::Must(at) => {
+            brief.candidates[at].must = full.candidates[at].must;
+            brief.candidates[at].least = full.candidates[at].least;
+        }
+        Demand::Largest(at) => brief.candidates[at].most = full.candidates[at].most,
+        Demand::Target(..) | Demand::Hold(_) => {}
+    }
+    brief
+}
+
+/// The sum of relative misses made least over the targets, the rules kept, and at most `most`; then
+/// the best spec within.
+fn stretched(
+    oracle: &mut Oracle,
+    asked: &Brief,
+    mut changes: Vec<Change>,
+    rules: Set,
+    most: f64,
+) -> Option<Relaxed> {
+    let brief = oracle.model.brief;
+    let softs = softs(oracle);
+    let mut stretch = Objective::Stretch { softs, together: Together::Sum, most: 0.0 };
+    let total = |spec: &Spec| stretch.score(&oracle.model, &spec.pours, &spec.served);
+    let known = oracle.witnesses.iter().filter(|(keeps, _)| rules & !keeps == 0).map(|(_, spec)| total(spec));
+    let ceiling = known.fold(most, |a, b| if b < a { b } else { a });
+    if !ceiling.is_finite() {
+        return None;
+    }
+    let largest = ceiling * (1.0 + 1e-6) + 1e-9;
+    if let Objective::Stretch { most, .. } = &mut stretch {
+        *most = largest;
+    }
+    let widened = widened(brief, largest);
+    let model = Model::new(&widened);
+    let found = oracle.effort.seek(&model, &stretch, Quest::Least, Some(largest));
+    let entry = found.entries.first().filter(|_| found.complete)?;
+    let spec = measured(&model, &stretch, entry);
+    let misses = misses(oracle, &spec);
+    let possible = misses.iter().fold(brief.clone(), |brief, change| changed(&brief, change));
+    changes.extend(misses);
+    let total = changes.iter().map(relative).sum();
+    let spec = best_within(oracle, asked, &possible).unwrap_or(spec);
+    Some(Relaxed { changes, total, spec })
+}
+
+fn size(asked: f64) -> f64 {
+    if asked == 0.0 { 1.0 } else { asked.abs() }
+}
+
+fn relative(change: &Change) -> f64 {
+    change.needed.map_or(f64::INFINITY, |needed| (needed - change.asked).abs() / size(change.asked))
+}
+
+/// Every target's side as a limit that may be missed, counted in what was asked for.
+fn softs(oracle: &Oracle) -> Vec<Soft> {
+    let brief = oracle.model.brief;
+    let of = |demand: &Demand| {
+        let size = demand.asked(brief).map_or(1.0, |(_, asked)| size(asked));
+        demand.limits(brief, &oracle.model).into_iter().map(move |limit| Soft { limit, size })
+    };
+    oracle.demands.iter().filter(|d| d.is_target()).flat_map(of).collect()
+}
+
+/// The brief with every target as wide as a miss of `most` makes it: no better relaxation is wider.
+fn widened(brief: &Brief, most: f64) -> Brief {
+    let mut wide = brief.clone();
+    for target in &mut wide.targets {
+        target.min = target.min.map(|min| (min - most * size(min)).max(0.0));
+        target.max = target.max.map(|max| max + most * size(max));
+    }
+    for hold in &mut wide.hold {
+        hold.within += most * size(hold.within);
+    }
+    wide
+}
+
+/// The targets that a spec misses, and the figures that would let it through.
+fn misses(oracle: &Oracle, spec: &Spec) -> Vec<Change> {
+    let (brief, model) = (oracle.model.brief, &oracle.model);
+    let judged = |limit: &Limit| model.judged_value(&spec.pours, &spec.served, limit);
+    let missed = |demand: &&Demand| demand.is_target() && !demand.met(model, &spec.pours, &spec.served);
+    let change = |demand: &Demand| {
+        let (side, asked) = demand.asked(brief)?;
+        let limits = demand.limits(brief, model);
+        let needed = match demand {
+            Demand::Hold(_) => {
+                let by = limits.iter().map(|l| Soft { limit: *l, size: 1.0 }.missed(judged(l)));
+                asked + by.fold(0.0, f64::max)
+            }
+            _ => judged(limits.first()?),
+        };
+        Some(Change { target: demand.name(brief), demand: *demand, side, asked, needed: Some(needed) })
+    };
+    oracle.demands.iter().filter(missed).filter_map(change).collect()
+}
+
+/// The best spec of the changed brief, scored as the brief asks.
+fn best_within(oracle: &Oracle, asked: &Brief, possible: &Brief) -> Option<Spec> {
+    let model = Model::new(possible);
+    let objective = Objective::of(&Model::new(asked));
+    let found = oracle.effort.seek(&model, &objective, Quest::Ordered, None);
+    found.entries.first().map(|entry| measured(&model, &objective, entry))
+}

@@ -1,0 +1,260 @@
+//! The smallest change of one demand that lets something be poured: the demand is left out, and what
+//! it bounds is made as small or as large as the rest allows.
+
+use super::demand::{Demand, without};
+use super::oracle::Effort;
+use crate::brief::{Aim, Brief, Goal, Measure, Nearest, Side};
+use crate::model::{Limit, Model, Objective, Sense, Soft, Together};
+use crate::solve::{Quest, Spec, measured};
+use crate::tolerance::BETTER;
+
+/// One figure of the brief that is to change.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Change {
+    /// What is changed: a target's key, a rule's name.
+    pub target: String,
+    /// Which demand it is a change of.
+    pub demand: Demand,
+    /// From which side it bounds.
+    pub side: Side,
+    /// The brief's figure.
+    pub asked: f64,
+    /// The figure that is needed; `None`: only without this demand at all.
+    pub needed: Option<f64>,
+}
+
+/// A change that is enough, and a spec that it lets in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Loosened {
+    /// Ways to say it: one, or two for a glass (a larger one, or less of it left free).
+    pub changes: Vec<Change>,
+    /// A spec at the change.
+    pub spec: Spec,
+}
+
+/// Only specs that are better than this by the brief's own aim.
+#[derive(Debug, Clone)]
+pub struct Better {
+    objective: Objective,
+    most: f64,
+}
+
+impl Better {
+    /// Better than a spec of this score; `None` where nothing can be, or where the aim itself shifts
+    /// with the limits (the middle of ranges).
+    pub fn than(brief: &Brief, score: f64) -> Option<Self> {
+        if brief.aim == Aim::Nearest(Nearest::Middle) {
+            return None;
+        }
+        let objective = Objective::of(&Model::new(brief));
+        let score = objective.score_of(score);
+        let most = score - BETTER * score.abs() - BETTER;
+        // No amount and no measure is below zero.
+        let never_negative = !matches!(brief.aim, Aim::Highest(_));
+        (score.is_finite() && !(never_negative && most < 0.0)).then_some(Self { objective, most })
+    }
+
+    /// Whether a shown score is better.
+    pub fn has(&self, score: f64) -> bool {
+        self.objective.score_of(score) <= self.most
+    }
+}
+
+/// The smallest change of `demand` alone.
+pub fn loosen(brief: &Brief, demand: Demand, better: Option<&Better>, effort: &Effort) -> Option<Loosened> {
+    match demand {
+        Demand::Most | Demand::Choose(..) => counted(brief, demand, better, effort),
+        _ => measured_out(brief, demand, better, effort),
+    }
+}
+
+fn capped<'b>(brief: &'b Brief, better: Option<&Better>) -> Model<'b> {
+    let mut model = Model::new(brief);
+    model.caps.extend(better.map(|b| (b.objective.clone(), b.most)));
+    model
+}
+
+/// Counts go up (or down) one by one until something can be poured.
+fn counted(brief: &Brief, demand: Demand, better: Option<&Better>, effort: &Effort) -> Option<Loosened> {
+    let open = without(brief, &[demand]);
+    let model = capped(&open, better);
+    let volume = Objective::goal(&model, Goal::Measure(Measure::Volume), Sense::Low);
+    let objective = better.map_or(&volume, |b| &b.objective);
+    // Without the rule at all first: most rules are not what is in the way.
+    effort.seek(&model, objective, Quest::Any, None).entries.first()?;
+    let (side, asked) = demand.asked(brief)?;
+    let asked_count = asked as usize;
+    let counts: Vec<usize> = match side {
+        Side::Max => (asked_count + 1..=brief.candidates.len()).collect(),
+        Side::Min => (0..asked_count).rev().collect(),
+    };
+    for count in counts {
+        let mut at_count = open.clone();
+        match demand {
+            Demand::Most => at_count.serve.most = Some(count),
+            Demand::Choose(at, Side::Min) => at_count.choose[at].min = Some(count),
+            Demand::Choose(at, Side::Max) => at_count.choose[at].max = Some(count),
+            _ => return None,
+        }
+        let model = capped(&at_count, better);
+        let found = effort.seek(&model, objective, Quest::Any, None);
+        if let Some(entry) = found.entries.first() {
+            let spec = measured(&model, objective, entry);
+            return Some(Loosened { changes: vec![change(brief, demand, Some(count as f64))?], spec });
+        }
+        if !found.complete {
+            return None;
+        }
+    }
+    None
+}
+
+fn change(brief: &Brief, demand: Demand, needed: Option<f64>) -> Option<Change> {
+    let (side, asked) = demand.asked(brief)?;
+    let target = demand.name(brief);
+    Some(Change { target, demand, side, asked, needed })
+}
+
+/// What the demand bounds is made least or greatest.
+fn measured_out(brief: &Brief, demand: Demand, better: Option<&Better>, effort: &Effort) -> Option<Loosened> {
+    let open = without(brief, &[demand]);
+    let own = Model::new(brief);
+    let model = capped(&open, better);
+    let objective = match extreme(&own, &model, demand)? {
+        Objective::Stretch { softs, .. } => bounded(&model, softs, effort)?,
+        plain => plain,
+    };
+    let found = effort.seek(&model, &objective, Quest::Least, None);
+    let Some(entry) = found.entries.first() else {
+        return without_at_all(brief, demand, &model, better, effort);
+    };
+    if !found.complete {
+        return None;
+    }
+    let spec = measured(&model, &objective, entry);
+    let changes = needed(&own, demand, &spec, objective.score_of(spec.score))?;
+    Some(Loosened { changes, spec })
+}
+
+/// Misses of soft limits, made least, with a bound on them from some spec: its rows need one.
+fn bounded(model: &Model, softs: Vec<Soft>, effort: &Effort) -> Option<Objective> {
+    let volume = Objective::goal(model, Goal::Measure(Measure::Volume), Sense::Low);
+    let found = effort.seek(model, &volume, Quest::Any, None);
+    let spec = measured(model, &volume, found.entries.first()?);
+    let mut stretch = Objective::Stretch { softs, together: Together::Sum, most: 0.0 };
+    let missed = stretch.score(model, &spec.pours, &spec.served);
+    if let (Objective::Stretch { most, .. }, true) = (&mut stretch, missed.is_finite()) {
+        *most = missed * (1.0 + 1e-6) + 1e-9;
+        return Some(stretch);
+    }
+    None
+}
+
+/// Where what is bounded has no figure (a ratio over nothing), only giving the demand up helps.
+fn without_at_all(
+    brief: &Brief,
+    demand: Demand,
+    model: &Model,
+    better: Option<&Better>,
+    effort: &Effort,
+) -> Option<Loosened> {
+    if !matches!(demand, Demand::Target(..) | Demand::Proportion(..)) {
+        return None;
+    }
+    let volume = Objective::goal(model, Goal::Measure(Measure::Volume), Sense::Low);
+    let objective = better.map_or(&volume, |b| &b.objective);
+    let found = effort.seek(model, objective, Quest::Any, None);
+    let spec = measured(model, objective, found.entries.first()?);
+    Some(Loosened { changes: vec![change(brief, demand, None)?], spec })
+}
+
+/// What is made least so that the demand is missed by as little as possible.
+fn extreme(own: &Model, open: &Model, demand: Demand) -> Option<Objective> {
+    let brief = own.brief;
+    let towards = |side: Side| if side == Side::Min { Sense::High } else { Sense::Low };
+    Some(match demand {
+        Demand::Target(..) | Demand::Glass if own.spread.is_none() => {
+            let limit = *demand.limits(brief, own).first()?;
+            Objective::goal(open, Goal::Measure(limit.measure), towards(limit.side))
+        }
+        Demand::Target(..) | Demand::Glass | Demand::Hold(_) => {
+            let soft = |limit: Limit| Soft { limit, size: 1.0 };
+            let softs = demand.limits(brief, own).into_iter().map(soft).collect();
+            Objective::Stretch { softs, together: Together::Sum, most: f64::INFINITY }
+        }
+        Demand::Proportion(at, side) => {
+            let rule = &brief.proportions[at];
+            Objective::Ratio { of: rule.of, to: rule.to, sense: towards(side) }
+        }
+        Demand::Must(at) => Objective::goal(open, Goal::Ingredient(at), Sense::High),
+        Demand::Largest(at) => Objective::goal(open, Goal::Ingredient(at), Sense::Low),
+        Demand::Most | Demand::Choose(..) => return None,
+    })
+}
+
+/// The figure that the demand needs to let a spec through.
+fn needed(own: &Model, demand: Demand, spec: &Spec, score: f64) -> Option<Vec<Change>> {
+    let brief = own.brief;
+    let judged = |limit: &Limit| own.judged_value(&spec.pours, &spec.served, limit);
+    let value = match demand {
+        Demand::Target(..) => judged(demand.limits(brief, own).first()?),
+        Demand::Hold(at) => {
+            let limits = demand.limits(brief, own);
+            let missed = limits.iter().map(|l| Soft { limit: *l, size: 1.0 }.missed(judged(l)));
+            brief.hold[at].within + missed.fold(0.0, f64::max)
+        }
+        Demand::Glass => return Some(glass(own, judged(demand.limits(brief, own).first()?))),
+        Demand::Proportion(..) | Demand::Must(_) | Demand::Largest(_) => score.abs(),
+        Demand::Most | Demand::Choose(..) => return None,
+    };
+    change(brief, demand, Some(value)).map(|c| vec![c])
+}
+
+/// A larger glass, or less of this one left free.
+fn glass(own: &Model, volume: f64) -> Vec<Change> {
+    let Some(glass) = own.brief.serve.glass else { return vec![] };
+    let demand = Demand::Glass;
+    let free = 100.0 * (1.0 - volume / glass.brim);
+    let less = Change {
+        target: "headroom".to_owned(),
+        demand,
+        side: Side::Min,
+        asked: glass.headroom,
+        needed: Some(free),
+    };
+    let larger = Change {
+        target: "glass".to_owned(),
+        demand,
+        side: Side::Max,
+        asked: glass.brim,
+        needed: Some(volume / (1.0 - glass.headroom / 100.0)),
+    };
+    if free >= 0.0 { vec![less, larger] } else { vec![larger] }
+}
+
+/// The brief with a change made.
+pub fn changed(brief: &Brief, change: &Change) -> Brief {
+    let Some(needed) = change.needed else { return without(brief, &[change.demand]) };
+    let mut brief = brief.clone();
+    let set = |slot: &mut Option<f64>| *slot = Some(needed);
+    match change.demand {
+        Demand::Target(at, Side::Min) => set(&mut brief.targets[at].min),
+        Demand::Target(at, Side::Max) => set(&mut brief.targets[at].max),
+        Demand::Hold(at) => brief.hold[at].within = needed,
+        Demand::Glass => {
+            if let Some(glass) = &mut brief.serve.glass {
+                let slot = if change.target == "glass" { &mut glass.brim } else { &mut glass.headroom };
+                *slot = needed;
+            }
+        }
+        Demand::Most => brief.serve.most = Some(needed as usize),
+        Demand::Choose(at, Side::Min) => brief.choose[at].min = Some(needed as usize),
+        Demand::Choose(at, Side::Max) => brief.choose[at].max = Some(needed as usize),
+        Demand::Proportion(at, Side::Min) => set(&mut brief.proportions[at].min),
+        Demand::Proportion(at, Side::Max) => set(&mut brief.proportions[at].max),
+        Demand::Must(at) if needed > 0.0 => brief.candidates[at].least = needed,
+        Demand::Must(_) => return without(&brief, &[change.demand]),
+        Demand::Largest(at) => brief.candidates[at].most = Some(needed),
+    }
+    brief
+}

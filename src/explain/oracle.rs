@@ -1,0 +1,125 @@
+//! Whether a part of a brief's demands can be kept together, asked with as few searches as possible:
+//! a spec that keeps more than it was asked for answers later questions, and so does a proof.
+
+use std::cell::Cell;
+
+use super::demand::{Demand, without};
+use crate::brief::{Brief, Goal, Measure};
+use crate::model::{Model, Objective, Sense};
+use crate::solve::search::{Searched, seek};
+use crate::solve::{Patience, Quest, Spec, Stop, measured};
+
+/// A set of demands, one bit each, in the order of a list.
+pub type Set = u128;
+
+/// How much work an explanation may be: counted in nodes, so that the same brief gets the same words
+/// however fast the machine is.
+#[derive(Debug)]
+pub struct Effort<'a> {
+    stop: &'a Stop,
+    each: u64,
+    left: Cell<u64>,
+}
+
+impl<'a> Effort<'a> {
+    /// No search looks at more nodes than `each`, all of them together at no more than `all`.
+    pub fn new(stop: &'a Stop, each: u64, all: u64) -> Self {
+        Self { stop, each, left: Cell::new(all) }
+    }
+
+    /// One search within what is left.
+    pub fn seek(&self, model: &Model, objective: &Objective, quest: Quest, ceiling: Option<f64>) -> Searched {
+        let patience = Patience { stop: self.stop, nodes: self.each.min(self.left.get()) };
+        let found = seek(model, objective, quest, ceiling, patience);
+        self.left.set(self.left.get().saturating_sub(found.nodes + 1));
+        found
+    }
+
+    /// Whether nothing more can be asked.
+    pub fn spent(&self) -> bool {
+        self.left.get() == 0 || self.stop.raised()
+    }
+}
+
+/// The answer to whether demands can be kept together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// A spec keeps them all.
+    Can,
+    /// Proved: none does.
+    Cannot,
+    /// The effort ran out.
+    Unknown,
+}
+
+/// Answers for one brief.
+pub struct Oracle<'a> {
+    /// The brief's own model.
+    pub model: Model<'a>,
+    /// The demands that are named; what is not among them always holds.
+    pub demands: Vec<Demand>,
+    /// How much work is left.
+    pub effort: &'a Effort<'a>,
+    /// Specs that were found, each with the demands that it keeps.
+    pub witnesses: Vec<(Set, Spec)>,
+    impossible: Vec<Set>,
+    /// Searches made.
+    pub asked: usize,
+}
+
+impl<'a> Oracle<'a> {
+    /// Nothing is known yet. Of more demands than a set holds, the last always hold.
+    pub fn new(brief: &'a Brief, mut demands: Vec<Demand>, effort: &'a Effort<'a>) -> Self {
+        demands.truncate(Set::BITS as usize - 1);
+        let model = Model::new(brief);
+        Self { model, demands, effort, witnesses: vec![], impossible: vec![], asked: 0 }
+    }
+
+    /// All demands.
+    pub fn full(&self) -> Set {
+        (1 << self.demands.len()) - 1
+    }
+
+    /// The demands of a set, in order.
+    pub fn members(&self, set: Set) -> Vec<Demand> {
+        self.demands.iter().enumerate().filter(|(at, _)| set & (1 << at) != 0).map(|(_, d)| *d).collect()
+    }
+
+    /// The set of the demands that pass a test.
+    pub fn those(&self, test: impl Fn(Demand) -> bool) -> Set {
+        self.demands.iter().enumerate().filter(|(_, d)| test(**d)).fold(0, |set, (at, _)| set | 1 << at)
+    }
+
+    /// Whether a spec keeps every demand of a set.
+    pub fn can(&mut self, kept: Set) -> Verdict {
+        if self.witnesses.iter().any(|(keeps, _)| kept & !keeps == 0) {
+            return Verdict::Can;
+        }
+        if self.impossible.iter().any(|bad| bad & !kept == 0) {
+            return Verdict::Cannot;
+        }
+        self.asked += 1;
+        let open = without(self.model.brief, &self.members(self.full() & !kept));
+        let model = Model::new(&open);
+        let objective = Objective::goal(&model, Goal::Measure(Measure::Volume), Sense::Low);
+        let found = self.effort.seek(&model, &objective, Quest::Any, None);
+        match found.entries.first() {
+            Some(entry) => {
+                let spec = measured(&model, &objective, entry);
+                self.witness(spec, kept);
+                Verdict::Can
+            }
+            None if found.complete => {
+                self.impossible.push(kept);
+                Verdict::Cannot
+            }
+            None => Verdict::Unknown,
+        }
+    }
+
+    /// Takes a found spec down with everything that it keeps, `kept` among it.
+    pub fn witness(&mut self, spec: Spec, kept: Set) {
+        let keeps = kept | self.those(|d| d.met(&self.model, &spec.pours, &spec.served));
+        self.witnesses.push((keeps, spec));
+    }
+}

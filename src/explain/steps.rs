@@ -1,0 +1,50 @@
+//! The nearest looser value of each limit at which something better can be poured.
+//!
+//! Nobody pours free amounts, so what a limit costs at its margin is not what loosening it brings: the
+//! limit is left out, only specs that are better than the best are let in, and what it bounds is made
+//! to miss it by as little as possible.
+
+use super::demand::Demand;
+use super::loosen::{Better, Change, changed, loosen};
+use super::oracle::Effort;
+use crate::brief::Brief;
+use crate::model::{Model, Objective};
+use crate::solve::{Ending, Quest, Solved, Spec, Stop, measured};
+
+/// How many nodes one search may look at, and all together.
+const EACH: u64 = 20_000;
+const ALL: u64 = 200_000;
+
+/// A better spec behind a looser limit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NextPourable {
+    /// How far the limit has to move.
+    pub change: Change,
+    /// The best spec then, scored as the brief asks.
+    pub spec: Spec,
+}
+
+/// Every demand that something better waits behind, in the order of the brief.
+pub fn next_pourable(brief: &Brief, solved: &Solved, stop: &Stop) -> Vec<NextPourable> {
+    let Some(best) = solved.specs.first().filter(|_| solved.ending == Ending::Found) else { return vec![] };
+    let Some(better) = Better::than(brief, best.score) else { return vec![] };
+    let effort = Effort::new(stop, EACH, ALL);
+    let behind = |demand: Demand| {
+        let loosened = loosen(brief, demand, Some(&better), &effort)?;
+        let change = loosened.changes.into_iter().find(|c| c.needed.is_some())?;
+        let spec = best_at(brief, &change, &loosened.spec, &effort);
+        better.has(spec.score).then_some(NextPourable { change, spec })
+    };
+    Demand::all(brief).into_iter().filter_map(behind).collect()
+}
+
+/// The best spec of the brief with a change made; `known` is one of its specs.
+fn best_at(brief: &Brief, change: &Change, known: &Spec, effort: &Effort) -> Spec {
+    let loose = changed(brief, change);
+    let model = Model::new(&loose);
+    let objective = Objective::of(&Model::new(brief));
+    let score = objective.score(&model, &known.pours, &known.served);
+    let known = Spec { score: objective.value(score), ..known.clone() };
+    let found = effort.seek(&model, &objective, Quest::Ordered, Some(score));
+    found.entries.first().map_or(known, |entry| measured(&model, &objective, entry))
+}

@@ -1,0 +1,101 @@
+//! Why the answer is as it is, as rows.
+
+use super::Cell::{Nothing, Number, Text};
+use super::{Cell, Sheet};
+use crate::quantity::UnitSystem;
+use crate::report::gather::{ConflictLine, Frame, Item, Need, SpecAnswer};
+use crate::report::words;
+
+impl Sheet {
+    /// Who is in play, what waits behind looser limits, and what conflicts.
+    pub(super) fn why(&mut self, answer: &SpecAnswer) {
+        if let Some(in_play) = &answer.in_play {
+            let share = Number(in_play.within);
+            self.row(&[
+                Text("in play"),
+                Text("within"),
+                Nothing,
+                share,
+                Text("%"),
+                Nothing,
+                Nothing,
+                Nothing,
+            ]);
+            let groups =
+                [("always", &in_play.always), ("sometimes", &in_play.sometimes), ("never", &in_play.never)];
+            for (how, names) in groups {
+                for name in names {
+                    self.row(&[
+                        Text("in play"),
+                        Text(how),
+                        Text(name),
+                        Nothing,
+                        Nothing,
+                        Nothing,
+                        Nothing,
+                        Nothing,
+                    ]);
+                }
+            }
+        }
+        for next in &answer.next {
+            self.need("looser", "needed", &next.need);
+            let name = Text(&next.need.target);
+            self.row(&[
+                Text("looser"),
+                Text("score"),
+                name,
+                Number(next.score),
+                Nothing,
+                Nothing,
+                Nothing,
+                Nothing,
+            ]);
+        }
+        if let Some(conflict) = &answer.conflict {
+            self.conflict(&answer.frame, conflict);
+        }
+    }
+
+    fn conflict(&mut self, frame: &Frame, conflict: &ConflictLine) {
+        for (at, core) in conflict.cores.iter().enumerate() {
+            for item in core {
+                let words = words::item(frame, item, UnitSystem::Metric);
+                let limit = match item {
+                    Item::Target { limit, .. } => Number(*limit),
+                    Item::Rule { .. } => Nothing,
+                };
+                let core = format!("core {}", at + 1);
+                self.row(&[
+                    Text("conflict"),
+                    Text(&core),
+                    Text(&words),
+                    limit,
+                    Nothing,
+                    Nothing,
+                    Nothing,
+                    Nothing,
+                ]);
+            }
+        }
+        for reach in &conflict.reach {
+            let unit = frame.gauge(&reach.target).map_or("", |g| g.unit.as_str());
+            let (min, max) = (Cell::from(reach.min), Cell::from(reach.max));
+            let name = Text(&reach.target);
+            self.row(&[Text("conflict"), Text("reach"), name, Nothing, Text(unit), Nothing, min, max]);
+        }
+        conflict.enough.iter().for_each(|need| self.need("conflict", "enough", need));
+        conflict.relax.iter().for_each(|need| self.need("conflict", "relax", need));
+        if let Some(spec) = &conflict.spec {
+            self.spec("relaxed", frame, spec);
+        }
+    }
+
+    /// A change: what is needed as the value, what was asked for as its min or max.
+    fn need(&mut self, which: &str, what: &str, need: &Need) {
+        let asked = Number(need.asked);
+        let (min, max) = if need.side == "min" { (asked, Nothing) } else { (Nothing, asked) };
+        let name = Text(&need.target);
+        self.row(&[Text(which), Text(what), name, need.needed.into(), Nothing, Nothing, min, max]);
+    }
+}

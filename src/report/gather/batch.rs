@@ -1,0 +1,470 @@
+//! A batch in the words of the brief.
+
+use rust_decimal::Decimal;
+use serde::ser::{Serialize, Serializer};
+
+use super::spec::{self, Margin, ServedFigures, SpecLine};
+use super::{FORMAT, Frame, Outcome};
+use crate::batch::{Batch, Bottles, Label, Line, Place, Purchase, Recipe, Water, to_f64};
+use crate::brief::{Brief, Measure};
+use crate::explain::cautions;
+use crate::quantity::{Amount, Currency, Unit};
+use crate::solve::Spec;
+
+/// An exact amount of money; JSON has the nearest number to it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Money(pub Decimal);
+
+impl Serialize for Money {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_f64(to_f64(self.0))
+    }
+}
+
+/// A batch.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct BatchAnswer {
+    /// Version of this object.
+    pub format: u32,
+    /// What the drink is called.
+    pub title: String,
+    /// How many serves; no whole number where a volume was asked for.
+    pub serves: f64,
+    /// What stands in the vessel, ml: at served strength with its water added, else undiluted; without
+    /// what holds gas.
+    pub volume: f64,
+    /// What goes in, in card order.
+    pub lines: Vec<BatchLine>,
+    /// Water in place of the ice, ml: added to the vessel, or still to come (`water_from`).
+    pub water: f64,
+    /// Money for what is used; nothing where a price is missing.
+    pub cost: Option<Money>,
+    /// What a label or a menu says of it.
+    pub label: LabelLine,
+    /// ISO 4217.
+    pub currency: String,
+    /// Whether the spec is proved to be the best, or the best found before a limit.
+    pub outcome: Outcome,
+    /// Which spec it is: 0 the best, then the alternatives.
+    pub alternative: usize,
+    /// `added` or `ice`.
+    pub water_from: &'static str,
+    /// What stands in the vessel.
+    pub mix: MixLine,
+    /// One serve as the brief's spec has it.
+    pub spec: SpecLine,
+    /// One serve of the rounded batch.
+    pub served: ServedFigures,
+    /// How far the rounding moved the figures.
+    pub moved: Vec<Moved>,
+    /// Targets that the rounded batch misses.
+    pub misses: Vec<Margin>,
+    /// What the house has to make first.
+    pub preparations: Vec<PreparationLine>,
+    /// What has to be bought, each thing once, house preparations taken apart.
+    pub buy: Vec<BuyLine>,
+    /// The money.
+    pub costing: CostingLine,
+    /// The bottles that it fills.
+    pub bottles: Option<BottlesLine>,
+    /// What makes keeping it a risk.
+    pub keeping: Vec<String>,
+    /// What asks for care.
+    pub cautions: Vec<String>,
+    /// The rounded serve as a spec, for the method in words.
+    #[serde(skip)]
+    pub one: SpecLine,
+    /// The question.
+    #[serde(skip)]
+    pub frame: Frame,
+    /// How money is written.
+    #[serde(skip)]
+    pub money: Currency,
+}
+
+/// One ingredient of a batch.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct BatchLine {
+    /// The ingredient's name.
+    pub ingredient: String,
+    /// In practical steps, ml or g.
+    pub amount: f64,
+    /// `ml` or `g`.
+    pub unit: &'static str,
+    /// Whole packs to buy of it, what preparations take of it included; nothing without a price, and
+    /// for what the house makes.
+    pub packs: Option<f64>,
+    /// One pack, as the brief writes it.
+    pub pack: Option<String>,
+    /// What is left of the packs, in the unit of the pack.
+    pub left_over: Option<f64>,
+    /// Money by use.
+    pub cost: Option<Money>,
+    /// Its share of the cost, %.
+    pub share: Option<f64>,
+    /// The spec's pour times the serves.
+    pub exact: f64,
+    /// The step to which it is rounded.
+    pub step: f64,
+    /// g.
+    pub weight: f64,
+    /// `vessel`, or `glass` for what holds gas and is added by the serve.
+    pub place: &'static str,
+    /// Whether the house makes it.
+    pub made: bool,
+}
+
+impl BatchLine {
+    /// How much of it.
+    pub fn amount(&self) -> Amount {
+        amount(self.amount, self.unit)
+    }
+}
+
+/// What a label or a menu says of it.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct LabelLine {
+    /// % vol as served.
+    pub strength: f64,
+    /// UK, in one serve.
+    pub units_of_alcohol: f64,
+    /// In one serve.
+    pub us_standard_drinks: f64,
+    /// Energy.
+    pub energy_per_100ml: EnergyLine,
+    /// Groups of EU 1169/2011 Annex II.
+    pub allergens: Vec<&'static str>,
+    /// What has to be said.
+    pub statements: Vec<String>,
+    /// Major food allergens of the US.
+    pub us_allergens: Vec<&'static str>,
+    /// mg/L.
+    pub caffeine: f64,
+}
+
+/// Energy in both units.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+pub struct EnergyLine {
+    /// kJ.
+    pub kj: f64,
+    /// kcal.
+    pub kcal: f64,
+}
+
+/// What stands in the vessel.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+pub struct MixLine {
+    /// ml at 20 °C.
+    pub volume: f64,
+    /// What its liquids measure before they are mixed, ml.
+    pub parts: f64,
+    /// % vol.
+    pub strength: f64,
+    /// g.
+    pub weight: f64,
+    /// ml of it in one serve.
+    pub per_serve: f64,
+}
+
+/// One figure before and after the rounding.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct Moved {
+    /// Its key.
+    pub measure: String,
+    /// In the spec.
+    pub spec: f64,
+    /// In one serve of the batch.
+    pub batch: f64,
+    /// The difference.
+    pub by: f64,
+}
+
+/// A house preparation.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct PreparationLine {
+    /// Its name.
+    pub name: String,
+    /// How much has to be ready.
+    pub amount: f64,
+    /// `ml` or `g`.
+    pub unit: &'static str,
+    /// What is lost in making, %.
+    pub loss: f64,
+    /// What goes in.
+    pub parts: Vec<PartLine>,
+}
+
+/// One part of a preparation.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct PartLine {
+    /// Its name.
+    pub ingredient: String,
+    /// In practical steps.
+    pub amount: f64,
+    /// `ml` or `g`.
+    pub unit: &'static str,
+    /// g.
+    pub weight: f64,
+}
+
+impl PartLine {
+    /// How much of it.
+    pub fn amount(&self) -> Amount {
+        amount(self.amount, self.unit)
+    }
+}
+
+/// One thing to buy.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct BuyLine {
+    /// Its name.
+    pub ingredient: String,
+    /// How much is used up, what is lost on the way included.
+    pub need: f64,
+    /// `ml` or `g`, as the pack counts.
+    pub unit: &'static str,
+    /// Whole packs; nothing without a price.
+    pub packs: Option<f64>,
+    /// One pack, as the brief writes it.
+    pub pack: Option<String>,
+    /// What is left of them.
+    pub left_over: Option<f64>,
+    /// Money for the packs.
+    pub spend: Option<Money>,
+    /// Money by use.
+    pub cost: Option<Money>,
+}
+
+/// The money.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct CostingLine {
+    /// For what is used, without what has no price.
+    pub used: Money,
+    /// For the packs, without what has no price.
+    pub spend: Money,
+    /// For one serve, by use.
+    pub per_serve: Money,
+    /// What has no price.
+    pub unpriced: Vec<String>,
+    /// What the menu price makes of it.
+    pub menu: Option<MenuLine>,
+    /// The menu price that a pour cost needs.
+    pub needed: Option<NeededLine>,
+}
+
+/// What the menu price leaves.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+pub struct MenuLine {
+    /// Tax included.
+    pub price: Money,
+    /// Without tax.
+    pub net: Money,
+    /// Cost in % of the net price.
+    pub pour_cost: f64,
+    /// Net price less the cost, a serve.
+    pub gross_profit: Money,
+}
+
+/// A menu price that is needed.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+pub struct NeededLine {
+    /// The pour cost that it is for, %.
+    pub pour_cost: f64,
+    /// Without tax.
+    pub net: Money,
+    /// With tax.
+    pub price: Money,
+    /// The tax, %.
+    pub tax: f64,
+}
+
+/// Bottles.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+pub struct BottlesLine {
+    /// What one holds, ml.
+    pub size: f64,
+    /// How many have to stand ready.
+    pub needed: f64,
+    /// How many are filled.
+    pub full: f64,
+    /// What is in one more, ml.
+    pub last: f64,
+}
+
+fn amount(value: f64, unit: &str) -> Amount {
+    Amount { value, unit: if unit == "g" { Unit::G } else { Unit::Ml } }
+}
+
+/// Puts a batch into words. `alternative` is 0 for the best spec.
+pub fn batch_answer(
+    brief: &Brief,
+    spec: &Spec,
+    alternative: usize,
+    outcome: Outcome,
+    batch: &Batch,
+) -> BatchAnswer {
+    let one = rounded_serve(brief, spec, batch);
+    let known = batch.costing.unpriced.is_empty();
+    BatchAnswer {
+        format: FORMAT,
+        title: brief.title.clone(),
+        serves: batch.serves,
+        volume: batch.vessel.volume,
+        lines: batch.lines.iter().enumerate().map(|(at, line)| batch_line(brief, batch, at, line)).collect(),
+        water: to_f64(batch.water),
+        cost: known.then_some(Money(batch.costing.used)),
+        label: label(&batch.label),
+        currency: brief.currency.code().to_owned(),
+        outcome,
+        alternative,
+        water_from: match batch.from {
+            Water::FromIce => "ice",
+            Water::Added => "added",
+        },
+        mix: mix(batch),
+        spec: spec::line(brief, spec, None),
+        served: one.served.clone(),
+        moved: moved(brief, spec, batch),
+        misses: one.margins.iter().filter(|m| !m.met).cloned().collect(),
+        preparations: batch.recipes.iter().map(|r| preparation(brief, r)).collect(),
+        buy: batch.purchases.iter().map(buy).collect(),
+        costing: costing(batch),
+        bottles: batch.bottles.map(bottles),
+        keeping: batch.keeping.clone(),
+        cautions: cautions::of_batch(brief, spec),
+        one,
+        frame: Frame::of(brief),
+        money: brief.currency.clone(),
+    }
+}
+
+/// One serve of the batch as a spec of its own.
+fn rounded_serve(brief: &Brief, spec: &Spec, batch: &Batch) -> SpecLine {
+    let pours = batch.lines.iter().map(|line| line.pour(1.0 / batch.serves)).collect();
+    spec::line(brief, &Spec { pours, served: batch.served.clone(), score: spec.score }, None)
+}
+
+fn batch_line(brief: &Brief, batch: &Batch, at: usize, line: &Line) -> BatchLine {
+    let name = &brief.candidates[line.candidate].name;
+    let made = batch.recipes.iter().any(|r| r.candidate == line.candidate);
+    let packs = batch.purchases.iter().find(|p| !made && p.name == *name).and_then(|p| p.packs.as_ref());
+    BatchLine {
+        ingredient: name.clone(),
+        amount: to_f64(line.amount),
+        unit: line.unit.symbol(),
+        packs: packs.map(|p| to_f64(p.count)),
+        pack: packs.map(|p| p.text.clone()),
+        left_over: packs.map(|p| to_f64(p.left_over)),
+        cost: line.cost.map(Money),
+        share: batch.costing.shares.get(at).copied().flatten().map(to_f64),
+        exact: line.exact,
+        step: to_f64(line.step),
+        weight: line.weight,
+        place: match line.place {
+            Place::Vessel => "vessel",
+            Place::Glass => "glass",
+        },
+        made,
+    }
+}
+
+fn label(label: &Label) -> LabelLine {
+    LabelLine {
+        strength: label.strength,
+        units_of_alcohol: label.units_of_alcohol,
+        us_standard_drinks: label.us_standard_drinks,
+        energy_per_100ml: EnergyLine { kj: label.kilojoule, kcal: label.kcal },
+        allergens: label.allergens.iter().map(|a| a.keyword()).collect(),
+        statements: label.statements.clone(),
+        us_allergens: label.us_allergens.iter().map(|a| a.keyword()).collect(),
+        caffeine: label.caffeine,
+    }
+}
+
+fn mix(batch: &Batch) -> MixLine {
+    let vessel = &batch.vessel;
+    MixLine {
+        volume: vessel.volume,
+        parts: vessel.parts,
+        strength: vessel.strength,
+        weight: vessel.mass,
+        per_serve: vessel.per_serve,
+    }
+}
+
+/// What people know a drink by, and whatever else is limited.
+fn moved(brief: &Brief, spec: &Spec, batch: &Batch) -> Vec<Moved> {
+    let known = [Measure::Volume, Measure::Strength, Measure::Sugar, Measure::Acid];
+    let properties = (0..brief.properties.len()).map(Measure::Property);
+    let all = Measure::BUILT_IN.into_iter().chain(properties);
+    all.filter(|m| known.contains(m) || brief.target(*m).is_some())
+        .map(|m| {
+            let (before, after) = (spec.served.value(m), batch.served.value(m));
+            Moved {
+                measure: brief.measure_name(m).to_owned(),
+                spec: before,
+                batch: after,
+                by: after - before,
+            }
+        })
+        .collect()
+}
+
+fn preparation(brief: &Brief, recipe: &Recipe) -> PreparationLine {
+    PreparationLine {
+        name: brief.candidates[recipe.candidate].name.clone(),
+        amount: recipe.amount,
+        unit: recipe.unit.symbol(),
+        loss: recipe.loss,
+        parts: recipe
+            .parts
+            .iter()
+            .map(|p| PartLine {
+                ingredient: p.part.name.clone(),
+                amount: to_f64(p.amount),
+                unit: p.part.per_unit.unit.symbol(),
+                weight: p.weight,
+            })
+            .collect(),
+    }
+}
+
+fn buy(purchase: &Purchase) -> BuyLine {
+    let packs = purchase.packs.as_ref();
+    BuyLine {
+        ingredient: purchase.name.clone(),
+        need: to_f64(purchase.need),
+        unit: purchase.unit.symbol(),
+        packs: packs.map(|p| to_f64(p.count)),
+        pack: packs.map(|p| p.text.clone()),
+        left_over: packs.map(|p| to_f64(p.left_over)),
+        spend: packs.map(|p| Money(p.money)),
+        cost: purchase.cost.map(Money),
+    }
+}
+
+fn costing(batch: &Batch) -> CostingLine {
+    let costing = &batch.costing;
+    CostingLine {
+        used: Money(costing.used),
+        spend: Money(costing.bought),
+        per_serve: Money(costing.per_serve),
+        unpriced: costing.unpriced.clone(),
+        menu: costing.menu.map(|m| MenuLine {
+            price: Money(m.price),
+            net: Money(m.net),
+            pour_cost: to_f64(m.pour_cost),
+            gross_profit: Money(m.profit),
+        }),
+        needed: costing.needed.map(|n| NeededLine {
+            pour_cost: to_f64(n.pour_cost),
+            net: Money(n.net),
+            price: Money(n.gross),
+            tax: to_f64(n.tax),
+        }),
+    }
+}
+
+fn bottles(bottles: Bottles) -> BottlesLine {
+    BottlesLine { size: bottles.size, needed: bottles.needed(), full: bottles.full, last: bottles.last }
+}

@@ -1,0 +1,284 @@
+//! A batch in words: sentences that text and Markdown share.
+
+use super::{counted, figure, finer, listed, method_sentences, unit};
+use crate::liquid::ethanol;
+use crate::quantity::{Amount, Unit, UnitSystem, number};
+use crate::report::gather::{
+    BatchAnswer, BatchLine, BuyLine, Gauge, Margin, Money, Moved, PreparationLine, Scale,
+};
+use crate::tolerance;
+
+/// One row of what the rounding moved: name, unit, before, after, difference.
+pub type MovedRow = [String; 5];
+
+/// `60 serves`, `85.3 serves`.
+pub fn serves(answer: &BatchAnswer) -> String {
+    let whole = answer.serves.round();
+    if (answer.serves - whole).abs() < tolerance::WHOLE {
+        return counted(whole as usize, "serve");
+    }
+    format!("{} serves", number::trimmed(answer.serves, 1))
+}
+
+/// The heading: what, how many, and which spec where it is not the best.
+pub fn heading(answer: &BatchAnswer) -> String {
+    let which = match answer.alternative {
+        0 => String::new(),
+        n => format!(" (alternative {n})"),
+    };
+    format!("{}{which}: a batch of {}", answer.title, serves(answer))
+}
+
+/// A weight that is read off a scale: `1402 g`, `37.5 g`, `6.05 g`.
+pub fn weight(grams: f64) -> String {
+    let digits = match grams {
+        g if g >= 100.0 => 0,
+        g if g >= 10.0 => 1,
+        _ => 2,
+    };
+    format!("{} g", number::fixed(grams, digits))
+}
+
+/// The weight beside an amount that is measured by volume: `or 1139 g`.
+pub fn weight_beside(amount: Amount, grams: f64) -> Option<String> {
+    (amount.unit == Unit::Ml).then(|| format!("or {}", weight(grams)))
+}
+
+/// What the water is called that stands in for the ice.
+const WATER: &str = "water, for the melt of the ice";
+
+/// What goes into the vessel: names, amounts, and what they weigh.
+pub fn into_vessel(answer: &BatchAnswer) -> Vec<(&str, Amount, f64)> {
+    let still = answer.lines.iter().filter(|l| l.place == "vessel");
+    let mut lines: Vec<(&str, Amount, f64)> =
+        still.map(|l| (l.ingredient.as_str(), l.amount(), l.weight)).collect();
+    if answer.water_from == "added" && answer.water > 0.0 {
+        lines.push((WATER, Amount::ml(answer.water), answer.water * ethanol::WATER));
+    }
+    lines
+}
+
+/// What stands in the vessel, what it fills, what is still to come, and how a serve is made of it.
+pub fn vessel_sentences(answer: &BatchAnswer, units: UnitSystem) -> Vec<String> {
+    let said = [
+        Some(vessel(answer, units)),
+        bottles(answer, units),
+        water(answer, units),
+        Some(one_serve(answer, units)),
+    ];
+    said.into_iter().flatten().collect()
+}
+
+fn ml(value: f64, units: UnitSystem) -> String {
+    number::pour_about(Amount::ml(value), units)
+}
+
+/// Its volume, weight and strength.
+fn vessel(answer: &BatchAnswer, units: UnitSystem) -> String {
+    let mix = &answer.mix;
+    let shrunk = mix.parts - mix.volume;
+    let less = if shrunk >= 0.5 {
+        format!(
+            ", {} less than its liquids measure: spirit, sugar and water shrink into each other",
+            ml(shrunk, units)
+        )
+    } else {
+        String::new()
+    };
+    let strength = number::fixed(mix.strength, 1);
+    let state = if answer.water_from == "added" { "ready to serve" } else { "undiluted" };
+    format!("Together {} ({}), {strength} % vol {state}{less}.", ml(mix.volume, units), weight(mix.weight))
+}
+
+/// The water that the ice brings, where it is not in the vessel.
+fn water(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
+    let from_ice = answer.water_from == "ice" && answer.water > 0.0;
+    from_ice.then(|| {
+        format!(
+            "Still to come from the ice: about {} of water in all. --dilute adds it to the batch instead.",
+            ml(answer.water, units)
+        )
+    })
+}
+
+/// The bottles.
+fn bottles(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
+    let bottles = answer.bottles.as_ref()?;
+    let size = number::pour(Amount::ml(bottles.size), units);
+    let full = format!("{} of {size}", counted(bottles.full as usize, "bottle"));
+    let last = ml(bottles.last, units);
+    Some(match (bottles.full > 0.0, bottles.last > 0.0) {
+        (true, true) => format!("Fills {full}, and one more with {last}."),
+        (true, false) => format!("Fills {full}."),
+        (false, _) => format!("Fills one bottle of {size} with {last}."),
+    })
+}
+
+/// Said where the search did not come to its end.
+pub const UNPROVED: &str =
+    "Made of the best spec found before the time limit, which is not proved to be the best.";
+
+/// How the amounts were rounded.
+pub const ROUNDING: &str = "Amounts stand in steps that can be measured: 5 ml from 500 ml on and 1 g from 100 g on; \
+                            below, the next finer step that moves none by more than 0.5 %, down to 0.05 ml and 0.01 g.";
+
+/// How one serve is made of it.
+fn one_serve(answer: &BatchAnswer, units: UnitSystem) -> String {
+    let pour = number::pour(Amount::ml((answer.mix.per_serve * 10.0).round() / 10.0), units);
+    let gas: Vec<String> =
+        answer.lines.iter().filter(|l| l.place == "glass").map(|l| each(answer, l, units)).collect();
+    let gas: Vec<&str> = gas.iter().map(String::as_str).collect();
+    if answer.water_from == "ice" {
+        let top = if gas.is_empty() {
+            String::new()
+        } else {
+            format!(" The {} never goes into the batch.", listed(&gas))
+        };
+        return format!(
+            "One serve: {pour} of the mix. {}{top}",
+            method_sentences(&answer.frame, &answer.one, units)
+        );
+    }
+    let top = if gas.is_empty() {
+        String::new()
+    } else {
+        format!("; top with {}, never in the batch", listed(&gas))
+    };
+    let glass = answer.frame.glass.map_or_else(
+        || "the glass".to_owned(),
+        |g| format!("a {} glass", number::pour(Amount::ml(g.brim), units)),
+    );
+    let volume = ml(answer.served.get("volume"), units);
+    format!(
+        "One serve: {pour} of it, ice-cold and without ice, into {glass}{top}: {volume} in the glass. No ice \
+         cools it any more: chill batch and glass."
+    )
+}
+
+fn each(answer: &BatchAnswer, line: &BatchLine, units: UnitSystem) -> String {
+    let amount = Amount { value: line.exact / answer.serves, ..line.amount() };
+    format!("{} {}", number::pour(amount, units), line.ingredient)
+}
+
+/// How much of a house preparation is made.
+pub fn preparation(line: &PreparationLine, units: UnitSystem) -> String {
+    let unit = if line.unit == "g" { Unit::G } else { Unit::Ml };
+    let lost = if line.loss > 0.0 {
+        format!(", {} % lost on the way made up for", number::trimmed(line.loss, 1))
+    } else {
+        String::new()
+    };
+    format!("{}: {} needed{lost}", line.name, number::pour_about(Amount { value: line.amount, unit }, units))
+}
+
+/// The figures that the rounding moved, one digit finer than elsewhere.
+pub fn moved(answer: &BatchAnswer, units: UnitSystem) -> Vec<MovedRow> {
+    let row = |m: &Moved| {
+        let gauge = answer.frame.gauge(&m.measure)?;
+        let mut fine = gauge.clone();
+        fine.digits += 1;
+        let text = |value: f64| figure(&fine, value, units);
+        let by =
+            if m.by.is_nan() { text(m.by) } else { number::signed(shown(&fine, m.by, units), fine.digits) };
+        (!m.spec.is_nan())
+            .then(|| [gauge.label.clone(), unit(gauge, units).to_owned(), text(m.spec), text(m.batch), by])
+    };
+    answer.moved.iter().filter_map(row).collect()
+}
+
+/// A difference in the unit in which its figure is shown.
+fn shown(gauge: &Gauge, by: f64, units: UnitSystem) -> f64 {
+    let ounces = gauge.scale == Scale::Volume && units == UnitSystem::UsOunces;
+    if ounces { number::in_ounces(by) } else { by }
+}
+
+/// Targets that the rounding has broken.
+pub fn misses(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
+    let one = |m: &Margin| {
+        let gauge = answer.frame.gauge(&m.target)?;
+        let side = if m.side == "min" { "under" } else { "over" };
+        Some(format!("{} is {side} its limit by {}", gauge.label, finer(gauge, m.margin.abs(), units)))
+    };
+    let all: Vec<String> = answer.misses.iter().filter_map(one).collect();
+    (!all.is_empty()).then(|| {
+        format!(
+            "The rounding has carried it outside the brief: {}. Another size may round better.",
+            all.join(", ")
+        )
+    })
+}
+
+/// What is bought of one thing: `3 x 700 ml`, or how much where there is no price.
+pub fn packs(line: &BuyLine) -> String {
+    match (line.packs, &line.pack) {
+        (Some(count), Some(pack)) => format!("{} x {pack}", number::fixed(count, 0)),
+        _ => need(line),
+    }
+}
+
+/// How much of it is used up.
+pub fn need(line: &BuyLine) -> String {
+    about(line.need, line.unit)
+}
+
+/// What is left of the packs.
+pub fn left_over(line: &BuyLine) -> String {
+    line.left_over.map_or_else(|| "no price".to_owned(), |left| about(left, line.unit))
+}
+
+fn about(value: f64, unit: &str) -> String {
+    let digits = usize::from(value > 0.0 && value < 10.0);
+    format!("{} {unit}", number::fixed(value, digits))
+}
+
+/// The money, a sentence each.
+pub fn money(answer: &BatchAnswer) -> Vec<String> {
+    let (costing, money) = (&answer.costing, &answer.money);
+    let write = |amount: Money| money.write(amount.0);
+    let mut said = Vec::new();
+    if !costing.unpriced.is_empty() {
+        let names: Vec<&str> = costing.unpriced.iter().map(String::as_str).collect();
+        said.push(format!("Without {}, of which the brief knows no price:", listed(&names)));
+    }
+    said.push(format!(
+        "{} for what is used, {} a serve; {} for the packs.",
+        write(costing.used),
+        write(costing.per_serve),
+        write(costing.spend)
+    ));
+    if let Some(menu) = &costing.menu {
+        said.push(format!(
+            "At {} on the menu, {} without tax: pour cost {} %, gross profit {} a serve.",
+            write(menu.price),
+            write(menu.net),
+            number::fixed(menu.pour_cost, 1),
+            write(menu.gross_profit)
+        ));
+    }
+    if let Some(needed) = &costing.needed {
+        let tax = if needed.tax > 0.0 {
+            format!("with {} % tax", number::trimmed(needed.tax, 2))
+        } else {
+            "before any tax".to_owned()
+        };
+        said.push(format!(
+            "A pour cost of {} % needs a menu price of {} {tax}.",
+            number::trimmed(needed.pour_cost, 2),
+            money.write_at_least(needed.price.0)
+        ));
+    }
+    said
+}
+
+/// The figures of the label, in one line.
+pub fn label(answer: &BatchAnswer) -> String {
+    let label = &answer.label;
+    format!(
+        "{} % vol; a serve has {} UK units of alcohol, {} US standard drinks; 100 ml have {} kJ / {} kcal.",
+        number::fixed(label.strength, 1),
+        number::fixed(label.units_of_alcohol, 1),
+        number::fixed(label.us_standard_drinks, 1),
+        number::fixed(label.energy_per_100ml.kj, 0),
+        number::fixed(label.energy_per_100ml.kcal, 0)
+    )
+}

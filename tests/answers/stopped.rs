@@ -1,0 +1,62 @@
+//! A search that is stopped: what it shows is pourable, what it bounds is bounded, and it says that it
+//! is not complete.
+
+use std::time::Duration;
+
+use washline::brief::{Aim, Goal, Measure};
+use washline::solve::{Ending, Solved, Stop, solve};
+
+use crate::enumerator::judge;
+use crate::plan::Plan;
+use crate::shelf::shelf;
+
+/// A shelf that takes a while.
+fn long() -> Plan {
+    let mut plan = shelf(120, 1);
+    plan.answer.alternatives = 40;
+    plan
+}
+
+fn holds(plan: &Plan, solved: &Solved) {
+    let brief = plan.brief();
+    for spec in &solved.specs {
+        let pours: Vec<(usize, f64)> = spec.pours.iter().map(|p| (p.candidate, p.amount)).collect();
+        let (_, score) = judge(&brief, &pours).expect("a spec that can be poured");
+        assert!((score - spec.score).abs() <= 1e-9 * score);
+        assert!(solved.bound.is_some_and(|bound| bound <= spec.score * (1.0 + 1e-9)));
+    }
+}
+
+#[test]
+fn stopped_before_it_starts() {
+    let stop = Stop::default();
+    stop.raise();
+    let solved = solve(&long().brief(), &stop);
+    assert_eq!(solved.ending, Ending::Stopped);
+    assert!(!solved.complete);
+    holds(&long(), &solved);
+}
+
+#[test]
+fn stopped_on_the_way() {
+    let plan = long();
+    let brief = plan.brief();
+    let stop = Stop::default();
+    let solved = std::thread::scope(|scope| {
+        scope.spawn(|| {
+            std::thread::sleep(Duration::from_millis(30));
+            stop.raise();
+        });
+        solve(&brief, &stop)
+    });
+    // A fast machine may be done by then; what is shown has to hold either way.
+    assert_eq!(solved.complete, solved.ending != Ending::Stopped);
+    holds(&plan, &solved);
+    // The true best, found without haste, is not below the bound.
+    let mut best = plan;
+    best.answer.alternatives = 0;
+    best.aim = Aim::Lowest(Goal::Measure(Measure::Cost));
+    let whole = solve(&best.brief(), &Stop::default());
+    assert_eq!(whole.ending, Ending::Found);
+    assert!(solved.bound.is_none_or(|bound| bound <= whole.specs[0].score * (1.0 + 1e-9)));
+}
