@@ -7,6 +7,7 @@ pub mod in_play;
 pub mod loosen;
 pub mod oracle;
 pub mod rules;
+pub mod sensitivity;
 pub mod steps;
 
 use crate::brief::Brief;

@@ -153,14 +153,24 @@ impl<'p> Face<'p> {
         (way(-1.0), way(1.0))
     }
 
-    /// The largest price that the edge has anywhere in the set, without its sign; infinite where there
-    /// is no end.
-    pub fn greatest(&mut self, edge: Edge) -> f64 {
-        let Some(k) = self.prices.iter().position(|price| price.edge == edge) else { return 0.0 };
-        match self.set.highest(&[(k, 1.0)]) {
-            Some(Top::At(value)) => clean(value) * self.prices[k].scale,
-            _ => f64::INFINITY,
+    /// The most of a sum of prices (each without its sign) over the set; infinite where there is no end,
+    /// and the set's corner is there then.
+    pub fn most(&mut self, terms: &[(Edge, f64)]) -> Option<f64> {
+        let place = |edge: &Edge| self.prices.iter().position(|price| price.edge == *edge);
+        let weights: Vec<(usize, f64)> = terms
+            .iter()
+            .filter_map(|(edge, weight)| place(edge).map(|k| (k, weight * self.prices[k].scale)))
+            .collect();
+        // Weights of order 1, as the set is.
+        let size = weights.iter().fold(0.0_f64, |a, (_, weight)| a.max(weight.abs()));
+        if size == 0.0 {
+            return Some(0.0);
         }
+        let scaled: Vec<(usize, f64)> = weights.iter().map(|(k, weight)| (*k, weight / size)).collect();
+        Some(match self.set.highest(&scaled)? {
+            Top::At(value) => clean(value) * size,
+            Top::Endless => f64::INFINITY,
+        })
     }
 
     /// The price of an edge at the corner where the last question was answered, without its sign.
@@ -173,23 +183,39 @@ impl<'p> Face<'p> {
     /// rest, which never have, the optimal partition. It does not depend on `x`.
     pub fn deciding(&mut self) -> Vec<Edge> {
         let mut seen = vec![false; self.prices.len()];
-        let mut mark = |point: Vec<f64>| {
-            seen.iter_mut().zip(point).for_each(|(seen, value)| *seen |= value > ZERO_PRICE);
-            seen.clone()
-        };
-        let mut known = mark(self.set.point());
-        for k in 0..known.len() {
-            if known[k] {
-                continue;
+        self.mark(&mut seen);
+        for k in 0..seen.len() {
+            if !seen[k] {
+                seen[k] = self.set.highest(&self.net(k)) == Some(Top::Endless);
+                self.mark(&mut seen);
             }
-            let top = self.set.highest(&[(k, 1.0)]);
-            known = mark(self.set.point());
-            known[k] |= top == Some(Top::Endless);
         }
-        let deciding = self.prices.iter().zip(known).filter(|(_, seen)| *seen);
+        let deciding = self.prices.iter().zip(seen).filter(|(_, seen)| *seen);
         let mut deciding: Vec<Edge> = deciding.map(|(price, _)| price.edge).collect();
         deciding.sort_unstable();
         deciding
+    }
+
+    /// A price less that of the other bound of the same row or variable: where there is no room between
+    /// the two, they grow together without end, and only their difference says anything.
+    fn net(&self, k: usize) -> Vec<(usize, f64)> {
+        let other = match self.prices[k].edge {
+            Edge::RowMin(i) => Edge::RowMax(i),
+            Edge::RowMax(i) => Edge::RowMin(i),
+            Edge::Min(j) => Edge::Max(j),
+            Edge::Max(j) => Edge::Min(j),
+            both => both,
+        };
+        let other = self.prices.iter().position(|price| price.edge == other);
+        std::iter::once((k, 1.0)).chain(other.map(|other| (other, -1.0))).collect()
+    }
+
+    /// Marks every net price that is over zero at the set's corner.
+    fn mark(&self, seen: &mut [bool]) {
+        let point = self.set.point();
+        for (k, seen) in seen.iter_mut().enumerate() {
+            *seen |= self.net(k).iter().map(|(at, sign)| sign * point[*at]).sum::<f64>() > ZERO_PRICE;
+        }
     }
 
     /// Every bound that is tight at `x`.

@@ -14,6 +14,7 @@ mod quest;
 pub mod search;
 mod short;
 mod simplex;
+pub mod standing;
 mod verify;
 
 pub use incumbents::Wanted;

@@ -6,6 +6,7 @@ mod cases;
 mod enumerator;
 mod exact;
 mod glass;
+mod hangs;
 mod made;
 mod outside;
 mod plan;
