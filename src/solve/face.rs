@@ -50,6 +50,14 @@ impl Way {
             Self::Down => -1.0,
         }
     }
+
+    /// The other way.
+    pub fn opposite(self) -> Self {
+        match self {
+            Self::Up => Self::Down,
+            Self::Down => Self::Up,
+        }
+    }
 }
 
 /// A price that may differ from zero: of a bound that is tight.
@@ -73,11 +81,19 @@ pub struct Face<'p> {
 /// How near to a bound a value is on it, relative to the figures involved. The backend's answers are
 /// good to 1e-7; where that finds no prices at all, the next one is tried.
 const NEAR: [f64; 3] = [1e-7, 1e-6, 1e-5];
+/// The same where a point is known not to lie in a corner of more bounds than it needs: none is taken
+/// that is only near.
+const SHARP: [f64; 4] = [1e-10, 1e-9, 1e-8, 1e-7];
 
 impl<'p> Face<'p> {
     /// The prices at an optimum `x` of the program; `None` where `x` is none.
     pub fn at(program: &'p Linear, x: &[f64]) -> Option<Self> {
         NEAR.iter().find_map(|near| Self::with(program, x, *near))
+    }
+
+    /// The same, with no more bounds than it takes.
+    pub fn sharp(program: &'p Linear, x: &[f64]) -> Option<Self> {
+        SHARP.iter().chain(&NEAR[1..]).find_map(|near| Self::with(program, x, *near))
     }
 
     fn with(program: &'p Linear, x: &[f64], near: f64) -> Option<Self> {
@@ -230,6 +246,10 @@ fn clean(value: f64) -> f64 {
 }
 
 /// The bounds that are tight at a point; a row or variable without room has two.
+pub fn tight_at(program: &Linear, x: &[f64]) -> Vec<Edge> {
+    tight(program, x, NEAR[1])
+}
+
 fn tight(program: &Linear, x: &[f64], near: f64) -> Vec<Edge> {
     let mut tight = vec![];
     for (i, (figures, lo, hi)) in program.rows.iter().enumerate() {

@@ -1,7 +1,7 @@
 //! A free-pour optimum together with the linear program that it is an optimum of: there, where the
 //! expansion is exact, the program's prices are the physics' own.
 
-use super::face::Face;
+use super::face::{Edge, Face, tight_at};
 use super::free::{self, Free, bounds, expanded, fixed_point};
 use super::linear::Linear;
 use crate::model::{Model, Objective, Program, RowOrigin, Together};
@@ -58,6 +58,16 @@ impl Standing {
     /// All optimal prices; `None` where the point is no optimum of its program after all.
     pub fn face(&self) -> Option<Face<'_>> {
         Face::at(&self.linear, &self.point)
+    }
+
+    /// The same, of a point that lies in no corner of more bounds than it needs.
+    pub fn sharp_face(&self) -> Option<Face<'_>> {
+        Face::sharp(&self.linear, &self.point)
+    }
+
+    /// Every bound that is tight at the optimum.
+    pub fn tight(&self) -> Vec<Edge> {
+        tight_at(&self.linear, &self.point)
     }
 
     /// The row that stands for a limit.

@@ -36,7 +36,7 @@ fn solved_at(brief: &Brief, held: &Held, value: f64) -> Option<Solved> {
     let largest = model.columns.iter().zip(&free.units).map(|(c, units)| near(*units, c.most));
     Some(Solved {
         score: objective.value(free.score),
-        used: pours.iter().filter(|p| p.amount > 1e-5).map(|p| p.candidate).collect(),
+        used: pours.iter().filter(|p| p.amount > 1e-6).map(|p| p.candidate).collect(),
         reached: reached.chain(largest).enumerate().collect(),
     })
 }
@@ -85,7 +85,7 @@ fn held_range(brief: &Brief, measure: Measure) -> (Option<f64>, Option<f64>) {
 }
 
 fn size(held: &Held) -> f64 {
-    if held.limit == 0.0 { held.value.abs().max(1e-3) } else { held.limit.abs() }
+    if held.limit == 0.0 { if held.value == 0.0 { 1.0 } else { held.value.abs() } } else { held.limit.abs() }
 }
 
 /// The slope at `at` in the direction of `sign`, curvature taken out; `None`: no room.
@@ -136,27 +136,32 @@ fn check(seed: u64, aims: Aims) -> (usize, Vec<String>) {
         // Ends.
         for (end, score, sign) in [(held.from, held.score_from, -1.0), (held.to, held.score_to, 1.0)] {
             let Some(end) = end else {
-                if sign == outwards && !held.binding { continue }
-                let far = held.limit + sign * size(held) * 0.9;
-                if far <= 0.0 && sign < 0.0 {continue}
-                faults.push(format!("ENDLESS? {:?} {what}", solved_at(&brief, held, far).map(|s| s.score)));
+                // No end: as far as one looks, the slope stays.
+                let far = (held.limit + sign * 0.9 * size(held)).max(0.0);
+                let rate = if sign == outwards { held.looser } else { held.tighter };
+                if let Some(solved) = solved_at(&brief, held, far) && rate == Some(0.0) && !near(solved.score, base, 1e-7 * scale) {
+                    faults.push(format!("ENDLESS {} {what}", solved.score));
+                }
                 continue;
             };
-            let again = solved_at(&brief, held, end).map(|s| s.score);
-            if !again.zip(score).is_some_and(|(a, b)| near(a, b, 1e-7 * scale)) {
+            let again = [0.0, 1e-6].iter().find_map(|by| solved_at(&brief, held, end - sign * by * size(held))).map(|s| s.score);
+            if !again.zip(score).is_some_and(|(a, b)| near(a, b, 1e-5 * scale)) {
                 faults.push(format!("SCORE at {end}: {again:?} {score:?} {what}"));
             }
-            let beyond = solved_at(&brief, held, end + sign * 1e-6 * size(held));
-            let inside = solved_at(&brief, held, end - sign * 1e-6 * size(held));
-            let (Some(inside), Some(beyond)) = (inside, beyond) else { continue };
-            if inside.used == beyond.used && inside.reached == beyond.reached {
-                let step = 1e-4 * size(held);
-                let out = slope(&brief, held, end + sign * 1e-6 * size(held), sign, step);
-                let within = slope(&brief, held, end - sign * 1e-6 * size(held), -sign, step);
-                let kink = out.zip(within).map(|(a, b)| (a - b).abs());
-                if kink.is_some_and(|k| k < 1e-5 * scale / size(held)) {
-                    faults.push(format!("SAME beyond {end} sign {sign} kink {kink:?} {what}"));
+            let Some(inside) = solved_at(&brief, held, end - sign * 1e-6 * size(held)) else { continue };
+            let changed = [1e-6, 1e-4, 1e-3, 1e-2].iter().any(|by| {
+                let at = end + sign * by * size(held);
+                let Some(beyond) = solved_at(&brief, held, at) else { return true };
+                if inside.used != beyond.used || inside.reached != beyond.reached {
+                    return true;
                 }
+                let step = 1e-4 * size(held);
+                let out = slope(&brief, held, at, sign, step);
+                let within = slope(&brief, held, end - sign * 1e-6 * size(held), -sign, step);
+                !out.zip(within).is_some_and(|(a, b)| (a - b).abs() < 1e-4 * scale / size(held))
+            });
+            if !changed && end != held.limit {
+                faults.push(format!("SAME beyond {end} sign {sign} {what}"));
             }
         }
     }
@@ -168,11 +173,62 @@ fn explore() {
     let aims = if std::env::var("NEAR").is_ok() { Aims::Nearest } else { Aims::Plain };
     let mut count = 0;
     let mut faults = vec![];
-    for seed in 0..100 {
+    let one: Option<u64> = std::env::var("SEED").ok().and_then(|s| s.parse().ok());
+    for seed in one.map_or(0..200, |s| s..s+1) {
         let (n, f) = check(seed, aims);
         count += n;
         faults.extend(f);
     }
     for f in &faults { println!("{f}"); }
     println!("{count} limits, {} faults", faults.len());
+}
+
+#[test]
+fn timing() {
+    use crate::shelf::shelf;
+    for seed in 0..10 {
+        let brief = shelf(30, seed).brief();
+        let t = std::time::Instant::now();
+        let solved = solve(&brief, &Stop::default());
+        let t1 = t.elapsed();
+        let model = Model::new(&brief);
+        let objective = Objective::of(&model);
+        let t = std::time::Instant::now();
+        for _ in 0..20 { free::optimum(&model, &objective, None); }
+        let t2 = t.elapsed() / 20;
+        let start = free::optimum(&model, &objective, None).unwrap();
+        let t = std::time::Instant::now();
+        for _ in 0..20 { washline::solve::standing::Standing::of(&model, &objective, Some(&start.units)); }
+        let t4 = t.elapsed() / 20;
+        let st = washline::solve::standing::Standing::at(&model, &objective, start);
+        let t = std::time::Instant::now();
+        for _ in 0..20 { st.sharp_face().unwrap().deciding(); }
+        let t5 = t.elapsed() / 20;
+        let t = std::time::Instant::now();
+        let n = sensitivity(&brief, &solved, &Stop::default()).unwrap().limits.len();
+        println!("{seed} solve {t1:?} optimum {t2:?} local {t4:?} face {t5:?} sens {:?} limits {n}", t.elapsed());
+    }
+}
+
+#[test]
+fn middle() {
+    let brief = seeded(5, Aims::Nearest).brief();
+    let mut b = brief.clone();
+    b.candidates.iter_mut().for_each(|c| c.step = Step::Free);
+    println!("{:?} hold {:?}", b.targets, b.hold);
+    let solved = solve(&brief, &Stop::default());
+    println!("unrounded {:?}", solved.unrounded.as_ref().map(|s| (s.score, s.pours.clone())));
+    for h in sensitivity(&brief, &solved, &Stop::default()).unwrap().limits { println!("{h:?}"); }
+    let base = { let m = Model::new(&b); free::optimum(&m, &Objective::of(&m), None).unwrap() };
+    println!("base {} {:?}", base.score, base.units);
+    for at in [98.0, 98.99, 99.0, 99.01, 99.3] {
+        b.targets[0].min = Some(at);
+        let m = Model::new(&b);
+        let o = Objective::of(&m);
+        let g = free::optimum(&m, &o, None).unwrap();
+        let st = washline::solve::standing::Standing::of(&m, &o, Some(&base.units));
+        println!("{at} global {} {:?} local {:?}", g.score, g.units, st.as_ref().map(|s| (s.free.score, s.free.units.clone())));
+        let st = st.unwrap();
+        println!("  face {:?} point {:?}", st.face().map(|mut f| f.deciding()), st.point);
+    }
 }

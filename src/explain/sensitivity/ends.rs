@@ -4,13 +4,17 @@
 //! on where a solver stopped. Each solved point says by its own linear program where that will end; the
 //! next one is put just this side or just beyond, until the end lies between two that are close.
 
-use super::held::edge;
+use super::held::{edge, loosens};
 use super::question::{Asked, Question};
+use crate::brief::Brief;
 use crate::solve::face::{Edge, Face, Way};
 use crate::solve::standing::Standing;
+use crate::tolerance::SAME_PIECE;
 
 /// How closely an end is found, as a share of the limit's size.
-const CLOSE: f64 = 2e-7;
+const CLOSE: f64 = 4e-7;
+/// The same where no linear program says where to look, so that only halving is left.
+const COARSE: f64 = 1e-4;
 /// How far inside the first point lies, as a share of the way that its linear program promises; and at
 /// the least, as a share of the limit's size.
 const INSIDE: (f64, f64) = (1e-3, 2e-6);
@@ -38,39 +42,67 @@ pub fn size(question: &Question, asked: &Asked) -> f64 {
     }
 }
 
-/// A solved point.
-struct Point {
-    at: f64,
-    score: f64,
-    units: Vec<f64>,
-    deciding: Vec<Edge>,
-    /// Where its own linear program ends, towards the limit and away from it.
-    back: f64,
-    on: f64,
-}
-
 /// The end in one direction. `rate` is the slope that way; nothing where there is no room.
-pub fn end(question: &Question, asked: &Asked, face: &mut Face, way: Way, rate: Option<f64>) -> End {
+pub fn end(question: &Question, asked: &Asked, face: Option<&mut Face>, way: Way, rate: Option<f64>) -> End {
     let here = End { at: Some(asked.limit), score: Some(question.score) };
     if rate.is_none() {
         return here;
     }
-    let promised = reach(question, asked, &question.base, face, way);
-    if promised.is_infinite() && rate == Some(0.0) {
+    let told = face.is_some() && !question.aim_moves() && question.row(asked, &question.base).is_some();
+    let promised = face.map_or(f64::INFINITY, |face| reach(question, asked, &question.base, face, way));
+    if told && promised.is_infinite() && rate == Some(0.0) {
         return End::default();
     }
-    let mut walk = Walk { question, asked, way, size: size(question, asked), left: POINTS };
-    let way_there = promised.abs().min(FAR * walk.size);
-    let first = (INSIDE.0 * way_there).max(INSIDE.1 * walk.size);
-    match walk.solve(walk.along(asked.limit, first), &question.base.free.units) {
-        Some(inside) => walk.end(inside),
-        None => here,
+    let size = size(question, asked);
+    let close = if told { CLOSE } else { COARSE } * size;
+    let mut walk = Walk { question, asked, way, size, close, left: POINTS };
+    let way_there = promised.abs().min(FAR * size);
+    let first = (INSIDE.0 * way_there).max(INSIDE.1 * size);
+    let Some(inside) = walk.solve(walk.along(asked.limit, first), &question.base.free.units) else {
+        return here;
+    };
+    match walk.last(inside) {
+        // Down to nothing is as far as it goes.
+        Some(last) if way == Way::Down && last.at <= 2.0 * close => End::default(),
+        Some(last) => walk.everywhere(last),
+        None => End::default(),
     }
+}
+
+/// Whether a brief has a better free-pour optimum than the question's own.
+pub fn better(question: &Question, brief: &Brief) -> bool {
+    Question::solved(brief, None).is_some_and(|best| improves(best.free.score, question.score))
+}
+
+fn improves(score: f64, known: f64) -> bool {
+    score < known - SAME_PIECE * known.abs().max(1.0)
+}
+
+/// Where something better comes in that a slack limit keeps out, if anything does.
+pub fn behind(question: &Question, asked: &Asked) -> End {
+    if !better(question, &question.at(asked, None)) {
+        return End::default();
+    }
+    let close = CLOSE * size(question, asked);
+    let far = match loosens(asked.side) {
+        Way::Down => 0.0,
+        Way::Up => asked.limit + FAR * size(question, asked),
+    };
+    let (mut inside, mut outside) = (asked.limit, far);
+    while (outside - inside).abs() > close {
+        let at = f64::midpoint(inside, outside);
+        let slot = if better(question, &question.at(asked, Some(at))) { &mut outside } else { &mut inside };
+        *slot = at;
+    }
+    End { at: Some(inside), score: Some(question.score) }
 }
 
 /// How far the limit's value goes until a program's own prices end.
 fn reach(question: &Question, asked: &Asked, standing: &Standing, face: &mut Face, way: Way) -> f64 {
     let endless = way.sign() * f64::INFINITY;
+    if question.aim_moves() {
+        return endless;
+    }
     let Some((origin, times)) = question.row(asked, standing) else { return endless };
     let edge = edge(asked, origin);
     let now = match edge {
@@ -82,11 +114,35 @@ fn reach(question: &Question, asked: &Asked, standing: &Standing, face: &mut Fac
     face.reach(edge, way).map_or(0.0, |reach| (reach.to - now) / times)
 }
 
+/// A solved point.
+struct Point {
+    at: f64,
+    score: f64,
+    units: Vec<f64>,
+    /// The bounds that have a price; `None` where the point lies on a bend and is not known well enough.
+    deciding: Option<Vec<Edge>>,
+    tight: Vec<Edge>,
+    /// Where its own linear program ends, towards the limit and away from it.
+    back: f64,
+    on: f64,
+}
+
+impl Point {
+    /// Whether the same ingredients and limits decide.
+    fn same(&self, other: &Self) -> bool {
+        match (&self.deciding, &other.deciding) {
+            (Some(own), Some(others)) => own == others,
+            _ => self.tight == other.tight,
+        }
+    }
+}
+
 struct Walk<'q> {
     question: &'q Question<'q>,
     asked: &'q Asked,
     way: Way,
     size: f64,
+    close: f64,
     left: usize,
 }
 
@@ -102,75 +158,89 @@ impl Walk<'_> {
 
     fn solve(&mut self, at: f64, near: &[f64]) -> Option<Point> {
         self.left = self.left.saturating_sub(1);
-        let standing = self.question.solved_at(self.asked, at, Some(near))?;
-        let mut face = standing.face()?;
-        let deciding = face.deciding();
-        let (on, back) = (self.way, if self.way == Way::Up { Way::Down } else { Way::Up });
-        let mut to = |way| at + reach(self.question, self.asked, &standing, &mut face, way);
+        let standing = self.question.solved_at(self.asked, at, Some(near));
+        let standing = standing?;
+        let (on, back) = (self.way, self.way.opposite());
+        let mut face = standing.sharp_face();
+        let deciding = face.as_mut().map(Face::deciding);
+        let mut to = |way: Way| {
+            let endless = way.sign() * f64::INFINITY;
+            at + face.as_mut().map_or(endless, |f| reach(self.question, self.asked, &standing, f, way))
+        };
         let (on, back) = (to(on), to(back));
-        Some(Point { at, score: standing.free.score, units: standing.free.units, deciding, back, on })
+        let tight = standing.tight();
+        Some(Point { at, score: standing.free.score, units: standing.free.units, deciding, tight, back, on })
     }
 
-    /// Narrows the end down from a point inside.
-    fn end(&mut self, mut inside: Point) -> End {
-        let close = CLOSE * self.size;
-        let deciding = inside.deciding.clone();
+    /// The last point inside, from one that is; `None`: there is no end.
+    fn last(&mut self, mut inside: Point) -> Option<Point> {
+        let close = self.close;
         let mut outside: Option<f64> = None;
-        let mut guess = self.far(inside.on);
+        let mut guess = inside.on;
         let mut side = -1.0;
         while self.left > 0 {
             if outside.is_some_and(|out| self.beyond(out, inside.at) <= close) {
                 break;
             }
-            let at = self.next(&inside, outside, guess, side * 0.4 * close);
-            let Some(at) = at else { return End::default() };
+            let at = self.next(inside.at, outside, guess, side * 0.4 * close)?;
             match self.solve(at, &inside.units) {
-                Some(point) if point.deciding == deciding => {
-                    guess = self.far(point.on);
+                Some(point) if point.same(&inside) => {
+                    (guess, side) = (point.on, 1.0);
                     inside = point;
-                    side = 1.0;
                 }
-                Some(point) => {
-                    guess = point.back;
+                found => {
+                    (guess, side) = (found.map_or(inside.on, |point| point.back), -1.0);
                     outside = Some(at);
-                    side = -1.0;
-                }
-                None => {
-                    guess = self.far(inside.on);
-                    outside = Some(at);
-                    side = -1.0;
                 }
             }
         }
-        End { at: Some(inside.at), score: Some(inside.score) }
-    }
-
-    /// Nothing is looked for farther away than this.
-    fn far(&self, guess: f64) -> f64 {
-        let farthest = self.along(self.asked.limit, FAR * self.size);
-        if self.beyond(guess, farthest) > 0.0 { farthest } else { guess }
+        Some(inside)
     }
 
     /// The next point: beside the guess, or in the middle where the guess is of no use. `None`: there is
     /// no end.
-    fn next(&self, inside: &Point, outside: Option<f64>, guess: f64, beside: f64) -> Option<f64> {
-        let floor = |at: f64| at.max(0.0);
-        let at = floor(self.along(guess, beside));
+    fn next(&self, inside: f64, outside: Option<f64>, guess: f64, beside: f64) -> Option<f64> {
+        let farthest = self.along(self.asked.limit, FAR * self.size);
+        // Below nothing there is nothing.
+        let farthest = farthest.max(0.0);
+        let at = self.along(guess, beside);
+        let at = if self.beyond(at, farthest) > 0.0 { farthest } else { at };
         match outside {
             Some(out) => {
-                let between = self.beyond(at, inside.at) > 0.0 && self.beyond(out, at) > 0.0;
-                Some(if between { at } else { f64::midpoint(inside.at, out) })
+                let between = self.beyond(at, inside) > 0.0 && self.beyond(out, at) > 0.0;
+                Some(if between { at } else { f64::midpoint(inside, out) })
             }
+            None if self.beyond(farthest, inside) <= self.close => None,
+            None if self.beyond(at, inside) > 0.0 => Some(at),
             None => {
-                let forward = self.beyond(at, inside.at) > 0.0;
-                // Below nothing there is nothing.
-                let ended = inside.at <= 0.0 && self.way == Way::Down;
-                let farthest = self.beyond(inside.at, self.along(self.asked.limit, FAR * self.size)) >= 0.0;
-                if ended || farthest {
-                    return None;
-                }
-                Some(if forward { at } else { floor(self.along(inside.at, 0.01 * self.size)) })
+                let step = self.along(inside, 0.01 * self.size);
+                Some(if self.beyond(step, farthest) > 0.0 { farthest } else { step })
             }
         }
+    }
+
+    /// The walk keeps near where it was; elsewhere something better may have come up on the way. The end
+    /// is then where that overtakes.
+    fn everywhere(&self, last: Point) -> End {
+        let better = |at: f64, score: f64| {
+            let best = self.question.solved_at(self.asked, at, None);
+            best.is_some_and(|best| improves(best.free.score, score))
+        };
+        if !better(last.at, last.score) {
+            return End { at: Some(last.at), score: Some(last.score) };
+        }
+        let (mut inside, mut outside) = (self.asked.limit, last.at);
+        let mut end = End { at: Some(inside), score: Some(self.question.score) };
+        while self.beyond(outside, inside) > self.close {
+            let at = f64::midpoint(inside, outside);
+            match self.question.solved_at(self.asked, at, Some(&last.units)) {
+                Some(here) if !better(at, here.free.score) => {
+                    inside = at;
+                    end = End { at: Some(at), score: Some(here.free.score) };
+                }
+                _ => outside = at,
+            }
+        }
+        end
     }
 }

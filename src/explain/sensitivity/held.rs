@@ -7,25 +7,51 @@ use crate::brief::{Aim, Brief, Goal, Nearest, Side};
 use crate::explain::demand::Demand;
 use crate::solve::Stop;
 use crate::solve::face::{Edge, Face, Way};
-use crate::tolerance;
+use crate::tolerance::{self, SAME_PIECE};
 
 /// How far from its limit the score is solved again for a slope, as a share of the limit's size.
 const STEP: f64 = 1e-4;
 
-/// Every limit; `None` where it was stopped, or where the optimum has no prices.
+/// Every limit; `None` where it was stopped.
 pub fn limits(question: &Question, stop: &Stop) -> Option<Vec<Held>> {
-    let mut face = question.base.face()?;
-    question.asked.iter().map(|asked| (!stop.raised()).then(|| held(question, asked, &mut face))).collect()
+    let mut face = question.base.face();
+    let one = |asked| (!stop.raised()).then(|| held(question, asked, face.as_mut()));
+    let mut limits = question.asked.iter().map(one).collect::<Option<Vec<Held>>>()?;
+    hidden(question, &mut limits);
+    Some(limits)
 }
 
-fn held(question: &Question, asked: &Asked, face: &mut Face) -> Held {
+/// A limit that nothing leans on may still keep out something better that lies far away: then it is
+/// followed to where that comes in. All of them together are looked behind first.
+fn hidden(question: &Question, limits: &mut [Held]) {
+    let endless = |held: &Held| {
+        let end = if held.side == Side::Min { held.from } else { held.to };
+        end.is_none() && held.looser == Some(0.0) && !matches!(held.demand, Demand::Most | Demand::Choose(..))
+    };
+    let places: Vec<usize> = (0..limits.len()).filter(|at| endless(&limits[*at])).collect();
+    let dropped: Vec<Asked> = places.iter().map(|at| question.asked[*at]).collect();
+    if dropped.is_empty() || question.aim_moves() || !ends::better(question, &question.without(&dropped)) {
+        return;
+    }
+    for at in places {
+        let end = ends::behind(question, &question.asked[at]);
+        let held = &mut limits[at];
+        let (to, score) = match held.side {
+            Side::Min => (&mut held.from, &mut held.score_from),
+            Side::Max => (&mut held.to, &mut held.score_to),
+        };
+        (*to, *score) = (end.at, end.score.map(|score| question.shown(score)));
+    }
+}
+
+fn held(question: &Question, asked: &Asked, mut face: Option<&mut Face>) -> Held {
     if matches!(asked.demand, Demand::Most | Demand::Choose(..)) {
         return counted(question, asked);
     }
     let value = question.value(asked, &question.base);
     let [looser, tighter] = [loosens(asked.side), tightens(asked.side)].map(|way| {
-        let rate = rate(question, asked, face, way);
-        let end = ends::end(question, asked, face, way, rate);
+        let rate = rate(question, asked, face.as_deref_mut(), way);
+        let end = ends::end(question, asked, face.as_deref_mut(), way, rate);
         (rate.map(|rate| way.sign() * shown_slope(question.brief, rate)), end)
     });
     let (low, high) = if asked.side == Side::Min { (looser.1, tighter.1) } else { (tighter.1, looser.1) };
@@ -105,25 +131,27 @@ pub fn edge(asked: &Asked, origin: Origin) -> Edge {
 }
 
 /// The slope of the score (lower is better) per unit of the limit's value, when it starts to go `way`.
-fn rate(question: &Question, asked: &Asked, face: &mut Face, way: Way) -> Option<f64> {
+fn rate(question: &Question, asked: &Asked, face: Option<&mut Face>, way: Way) -> Option<f64> {
     let row = if question.aim_moves() { None } else { question.row(asked, &question.base) };
-    match row {
-        Some((origin, times)) => face.rate(edge(asked, origin), way).map(|rate| rate * times),
-        None => solved_again(question, asked, way),
+    match (row, face) {
+        (Some((origin, times)), Some(face)) => face.rate(edge(asked, origin), way).map(|rate| rate * times),
+        _ => solved_again(question, asked, way),
     }
 }
 
 /// The slope from two scores near the limit, the curvature between them taken out.
 fn solved_again(question: &Question, asked: &Asked, way: Way) -> Option<f64> {
     let near = Some(question.base.free.units.as_slice());
+    // Both scores the same way, so that what a solver leaves out of both cancels.
+    let here = question.solved_at(asked, asked.limit, near)?.free.score;
     let slope = |step: f64| {
         let there = question.solved_at(asked, asked.limit + way.sign() * step, near)?;
-        Some((there.free.score - question.score) / (way.sign() * step))
+        Some((there.free.score - here) / (way.sign() * step))
     };
     let step = STEP * ends::size(question, asked);
     let (far, half) = (slope(step)?, slope(step / 2.0)?);
     let rate = 2.0 * half - far;
-    Some(if rate.abs() * step <= 1e-10 * question.score.abs().max(1.0) { 0.0 } else { rate })
+    Some(if rate.abs() * step <= SAME_PIECE * here.abs().max(1.0) { 0.0 } else { rate })
 }
 
 /// A slope of the search's score as one of the aim's own.

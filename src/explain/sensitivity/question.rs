@@ -1,11 +1,12 @@
 //! The brief with free pours, any one of its limits at another value, and its optimum.
 
-use crate::brief::{Brief, Measure, Pour, Side, Step, Target};
+use crate::brief::{Aim, Brief, Glass, Measure, Nearest, Pour, Side, Step, Target};
 use crate::explain::demand::Demand;
 use crate::model::{Limit, Model, Objective, RowOrigin, Source};
 use crate::solve::Solved;
-use crate::solve::free::Free;
+use crate::solve::free::{self, Free};
 use crate::solve::standing::Standing;
+use crate::tolerance::SAME_PIECE;
 
 /// One limit that the brief sets, by one side.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -48,47 +49,56 @@ impl<'b> Question<'b> {
             score: objective.score_of(unrounded.score),
             served: unrounded.served.clone(),
         };
+        let units = free.units.clone();
         let base = Standing::at(&model, &objective, free);
+        let base = settled(&model, &objective, base, &units);
+        // The question was put another way: it has to be the same one.
+        let (pours, served) = free::measure(&model, &units);
+        if !same_score(objective.score(&model, &pours, &served), objective.score_of(unrounded.score)) {
+            return None;
+        }
         let (asked, score) = (asked(brief, &model), base.free.score);
         drop(model);
         Some(Self { brief, asked, open, base, score })
     }
 
-    /// The brief with every amount allowed.
-    pub fn open(&self) -> &Brief {
-        &self.open
+    /// The brief with one limit at another value, or without it.
+    pub fn at(&self, asked: &Asked, value: Option<f64>) -> Brief {
+        let mut moved = self.open.clone();
+        self.set(&mut moved, asked, value);
+        moved
     }
 
-    /// The brief with one limit at another value.
-    pub fn at(&self, asked: &Asked, value: f64) -> Brief {
+    /// The brief without some of its limits.
+    pub fn without(&self, dropped: &[Asked]) -> Brief {
         let mut moved = self.open.clone();
-        let set = |min: &mut Option<f64>, max: &mut Option<f64>| match asked.side {
-            Side::Min => *min = Some(value),
-            Side::Max => *max = Some(value),
-        };
-        match asked.demand {
-            Demand::Target(at, _) => {
-                let target = &mut moved.targets[at];
-                set(&mut target.min, &mut target.max);
-            }
-            Demand::Hold(at) => {
-                let target = &mut moved.targets[self.brief.targets.len() + at];
-                set(&mut target.min, &mut target.max);
+        dropped.iter().for_each(|asked| self.set(&mut moved, asked, None));
+        moved
+    }
+
+    fn set(&self, brief: &mut Brief, asked: &Asked, value: Option<f64>) {
+        let slot = match asked.demand {
+            Demand::Target(at, _) => side_of(&mut brief.targets[at], asked.side),
+            Demand::Hold(at) => side_of(&mut brief.targets[self.brief.targets.len() + at], asked.side),
+            Demand::Proportion(at, Side::Min) => &mut brief.proportions[at].min,
+            Demand::Proportion(at, Side::Max) => &mut brief.proportions[at].max,
+            Demand::Largest(at) => &mut brief.candidates[at].most,
+            Demand::Must(at) => {
+                let candidate = &mut brief.candidates[at];
+                (candidate.must, candidate.least) = (value.is_some(), value.unwrap_or(candidate.least));
+                return;
             }
             Demand::Glass => {
-                if let Some(glass) = &mut moved.serve.glass {
-                    glass.brim = value / (1.0 - glass.headroom / 100.0);
-                }
+                let glass = brief.serve.glass;
+                brief.serve.glass = glass.zip(value).map(|(glass, holds)| Glass {
+                    brim: holds / (1.0 - glass.headroom / 100.0),
+                    ..glass
+                });
+                return;
             }
-            Demand::Proportion(at, _) => {
-                let rule = &mut moved.proportions[at];
-                set(&mut rule.min, &mut rule.max);
-            }
-            Demand::Must(at) => moved.candidates[at].least = value,
-            Demand::Largest(at) => moved.candidates[at].most = Some(value),
-            Demand::Most | Demand::Choose(..) => {}
-        }
-        moved
+            Demand::Most | Demand::Choose(..) => return,
+        };
+        *slot = value;
     }
 
     /// A score as the aim counts it.
@@ -98,8 +108,12 @@ impl<'b> Question<'b> {
 
     /// The free-pour optimum with one limit at another value, looked for near a known one first.
     pub fn solved_at(&self, asked: &Asked, value: f64, near: Option<&[f64]>) -> Option<Standing> {
-        let moved = self.at(asked, value);
-        let model = Model::new(&moved);
+        Self::solved(&self.at(asked, Some(value)), near)
+    }
+
+    /// The free-pour optimum of a brief with every amount allowed.
+    pub fn solved(moved: &Brief, near: Option<&[f64]>) -> Option<Standing> {
+        let model = Model::new(moved);
         let crossed = moved.targets.iter().any(|t| matches!((t.min, t.max), (Some(a), Some(b)) if a > b))
             || moved.proportions.iter().any(|t| matches!((t.min, t.max), (Some(a), Some(b)) if a > b))
             || model.columns.iter().any(|c| c.must && c.least > c.most);
@@ -157,6 +171,17 @@ impl<'b> Question<'b> {
     }
 }
 
+fn same_score(a: f64, b: f64) -> bool {
+    (a - b).abs() <= SAME_PIECE * a.abs().max(1.0)
+}
+
+fn side_of(target: &mut Target, side: Side) -> &mut Option<f64> {
+    match side {
+        Side::Min => &mut target.min,
+        Side::Max => &mut target.max,
+    }
+}
+
 /// Which bound of a program.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Origin {
@@ -172,14 +197,30 @@ fn opened(brief: &Brief) -> Brief {
     let model = Model::new(brief);
     let held = model.limits.iter().filter(|l| l.source == Source::Hold).collect::<Vec<_>>();
     for pair in held.chunks_exact(2) {
-        let (min, max) = (Some(pair[0].value), Some(pair[1].value));
-        open.targets.push(Target { measure: pair[0].measure, min, max });
+        // A limit under nothing is as good as none, but it makes the middle of its range.
+        let middle = |target: &Target| matches!(brief.aim, Aim::Nearest(Nearest::Middle)).then_some(*target);
+        let (min, max) = (pair[0].value, pair[1].value);
+        let within = brief.hold.iter().find(|hold| hold.measure == pair[0].measure).map(|hold| hold.within);
+        let target = Target { measure: pair[0].measure, min: Some(min), max: Some(max) };
+        let whole = middle(&Target { min: within.map(|within| max - 2.0 * within), ..target });
+        open.targets.push(whole.unwrap_or(target));
     }
     open.hold.clear();
     open.serve.most = None;
     open.choose.clear();
     open.candidates.iter_mut().for_each(|c| c.step = Step::Free);
     open
+}
+
+/// An optimum that lies on a bend is known less well than its prices ask for: looked for again from
+/// where it was found, it often is.
+fn settled(model: &Model, objective: &Objective, base: Standing, units: &[f64]) -> Standing {
+    if base.face().is_some() {
+        return base;
+    }
+    let again = [Some(units), None].into_iter().filter_map(|near| Standing::of(model, objective, near));
+    let no_worse = |s: &Standing| s.free.score <= base.free.score + SAME_PIECE * base.free.score.abs().max(1.0);
+    again.filter(no_worse).find(|s| s.face().is_some()).unwrap_or(base)
 }
 
 fn units(model: &Model, pours: &[Pour]) -> Vec<f64> {
@@ -191,7 +232,7 @@ fn units(model: &Model, pours: &[Pour]) -> Vec<f64> {
 
 /// The size of the row that a limit on a ratio stands in: the volume, or the acid, that makes it.
 fn times(model: &Model, limit: &Limit, standing: &Standing) -> f64 {
-    let (pours, served) = crate::solve::free::measure(model, &standing.free.units);
+    let (pours, served) = free::measure(model, &standing.free.units);
     let drink = match &model.spread {
         Some(spread) => spread.worst(model, &pours, limit).1.drink,
         None => served.drink,
