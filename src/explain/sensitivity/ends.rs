@@ -9,7 +9,7 @@ use super::question::{Asked, Question};
 use crate::brief::Brief;
 use crate::solve::face::{Edge, Face, Way};
 use crate::solve::standing::Standing;
-use crate::tolerance::SAME_PIECE;
+use crate::tolerance::{SAME_PIECE, UNUSED};
 
 /// How closely an end is found, as a share of the limit's size.
 const CLOSE: f64 = 4e-7;
@@ -114,14 +114,46 @@ fn reach(question: &Question, asked: &Asked, standing: &Standing, face: &mut Fac
     face.reach(edge, way).map_or(0.0, |reach| (reach.to - now) / times)
 }
 
+/// Something that decides, told so that it is the same thing in every program of the question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Mark {
+    /// A limit or proportion.
+    Limit(Edge),
+    /// A column at its least or most.
+    Column(usize, Way),
+    /// A column whose score bends at a given amount, at that amount.
+    Bend(usize),
+    /// The same, poured beyond that amount.
+    Beyond(usize),
+}
+
+/// What the bounds of a program stand for. A column that bends is made of two variables, and the bounds
+/// between them say on which side of the bend it is.
+fn marks(standing: &Standing, edges: &[Edge]) -> Vec<Mark> {
+    let rows = edges.iter().filter(|e| matches!(e, Edge::RowMin(_) | Edge::RowMax(_) | Edge::RowBoth(_)));
+    let mut marks: Vec<Mark> = rows.map(|e| Mark::Limit(*e)).collect();
+    for (column, range) in standing.program.of_column.iter().enumerate() {
+        let (first, last) = (range.start, range.end.saturating_sub(1));
+        marks.extend(edges.contains(&Edge::Min(first)).then_some(Mark::Column(column, Way::Down)));
+        marks.extend(edges.contains(&Edge::Max(last)).then_some(Mark::Column(column, Way::Up)));
+        if first < last {
+            let over = standing.point.get(last).is_some_and(|amount| *amount > UNUSED);
+            let at = edges.contains(&Edge::Max(first)) && edges.contains(&Edge::Min(last));
+            marks.extend(over.then_some(Mark::Beyond(column)));
+            marks.extend((at && !over).then_some(Mark::Bend(column)));
+        }
+    }
+    marks
+}
+
 /// A solved point.
 struct Point {
     at: f64,
     score: f64,
     units: Vec<f64>,
     /// The bounds that have a price; `None` where the point lies on a bend and is not known well enough.
-    deciding: Option<Vec<Edge>>,
-    tight: Vec<Edge>,
+    deciding: Option<Vec<Mark>>,
+    tight: Vec<Mark>,
     /// Where its own linear program ends, towards the limit and away from it.
     back: f64,
     on: f64,
@@ -162,13 +194,13 @@ impl Walk<'_> {
         let standing = standing?;
         let (on, back) = (self.way, self.way.opposite());
         let mut face = standing.sharp_face();
-        let deciding = face.as_mut().map(Face::deciding);
+        let deciding = face.as_mut().map(|face| marks(&standing, &face.deciding()));
         let mut to = |way: Way| {
             let endless = way.sign() * f64::INFINITY;
             at + face.as_mut().map_or(endless, |f| reach(self.question, self.asked, &standing, f, way))
         };
         let (on, back) = (to(on), to(back));
-        let tight = standing.tight();
+        let tight = marks(&standing, &standing.tight());
         Some(Point { at, score: standing.free.score, units: standing.free.units, deciding, tight, back, on })
     }
 
