@@ -9,6 +9,7 @@ pub mod loosen;
 pub mod oracle;
 pub mod program;
 pub mod rules;
+pub mod sensitivity;
 pub mod side_by_side;
 pub mod steps;
 pub mod swap;
