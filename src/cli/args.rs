@@ -31,7 +31,7 @@ pub enum Command {
     Check(CheckArgs),
     /// Solves the brief along one limit: the trade-off curve (not built yet)
     Sweep(SweepArgs),
-    /// The best spec as a batch: amounts, packs, water, label facts (not built yet)
+    /// The best spec as a batch: amounts, packs, water, label facts
     Batch(BatchArgs),
     /// The built-in ingredients with their figures, ranges and sources
     Larder(LarderArgs),
