@@ -1,8 +1,8 @@
 //! From the text of a brief to a [`Brief`], or to everything that is wrong with it.
 //!
-//! Bytes become text ([`text`]), text becomes tables, swaps and settings change them ([`changes`]), the walk
-//! along the schema cuts out what has no place in a brief ([`shape`]), the rest is taken as written
-//! ([`file`]), turned into the question ([`lower`]) and judged as a whole ([`rules`]).
+//! Bytes become text (`text`), text becomes tables, swaps and settings change them (`changes`), the walk
+//! along the schema cuts out what has no place in a brief (`shape`), the rest is taken as written
+//! (`file`), turned into the question (`lower`) and judged as a whole (`rules`).
 
 mod changes;
 pub mod codes;

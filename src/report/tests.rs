@@ -117,6 +117,7 @@ fn json_has_the_fields_of_the_contract_in_its_order() {
             "complete",
             "unrounded",
             "in_play",
+            "sensitivity",
             "service",
             "cautions"
         ]

@@ -8,6 +8,7 @@ mod check;
 mod contribution;
 mod frame;
 mod larder;
+mod sensitivity;
 mod service;
 mod spec;
 mod spec_answer;
@@ -23,6 +24,7 @@ pub use check::{CheckAnswer, Miss, With, check_answer};
 pub use contribution::{ContributionLine, Grams};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, larder_answer};
+pub use sensitivity::{LimitLine, NextStep, SensitivityLine};
 pub use service::{
     BlameLine, CauseLine, CauseWord, CertainReach, CertaintyLine, FreshLine, JudgedLine, KnownLine,
     MissedLine, NarrowLine, ServiceLine, TargetLine,

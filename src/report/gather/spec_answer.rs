@@ -1,6 +1,7 @@
 //! The answer to a brief.
 
 use super::check::score;
+use super::sensitivity::{self, SensitivityLine};
 use super::service::{self, CertaintyLine, ServiceLine};
 use super::spec::{self, SpecLine};
 use super::swap::SwapLine;
@@ -75,6 +76,8 @@ pub struct SpecAnswer {
     pub unrounded: Option<SpecLine>,
     /// Which ingredients are in every, some and no spec near the best; nothing where it is not proved.
     pub in_play: Option<InPlayLine>,
+    /// What every limit is worth.
+    pub sensitivity: Option<SensitivityLine>,
     /// How the best spec does in service.
     pub service: Option<ServiceLine>,
     /// What certainty costs, where the brief asks for the worst case.
@@ -124,6 +127,7 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
         complete: solved.complete,
         unrounded: solved.unrounded.as_ref().map(|s| spec::line(brief, s, against)),
         in_play: None,
+        sensitivity: None,
         service: None,
         certainty: None,
         conflict: None,
@@ -143,6 +147,7 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
 /// The answer together with why it is as it is.
 pub fn explained(brief: &Brief, solved: &Solved, why: &Explanation) -> SpecAnswer {
     SpecAnswer {
+        sensitivity: why.sensitivity.as_ref().map(|s| sensitivity::sensitivity(brief, s, &why.next)),
         in_play: why.in_play.as_ref().map(|found| why::in_play(brief, found)),
         service: why.service.as_ref().map(|found| service::service(brief, found)),
         certainty: why.certainty.as_ref().map(|found| service::certainty(brief, found)),

@@ -5,6 +5,9 @@ use crate::quantity::UnitSystem;
 use crate::report::gather::{Outcome, Substitute, SubstitutesAnswer};
 use crate::report::words;
 
+/// A column: its name, its unit, its cells.
+type Heading = (String, String, Vec<String>);
+
 /// The least room for names.
 const NAME: usize = 18;
 
@@ -56,7 +59,7 @@ fn table(page: &mut Page, answer: &SubstitutesAnswer, found: &[&Substitute], uni
         });
         columns.push((gauge.label.clone(), words::unit(gauge, units).to_owned(), figures));
     }
-    let wide = |column: &(String, String, Vec<String>)| {
+    let wide = |column: &Heading| {
         let figures = column.2.iter().map(|c| width(c)).max().unwrap_or(0);
         figures.max(width(&column.0)).max(width(&column.1))
     };
@@ -65,7 +68,7 @@ fn table(page: &mut Page, answer: &SubstitutesAnswer, found: &[&Substitute], uni
     }
     let room = WIDTH.saturating_sub(5 + columns.iter().map(|c| wide(c) + 2).sum::<usize>());
     let longest = found.iter().map(|s| width(&s.coming)).max().unwrap_or(0).min(room);
-    let line = |number: &str, name: &str, cell: &dyn Fn(&(String, String, Vec<String>)) -> String| {
+    let line = |number: &str, name: &str, cell: &dyn Fn(&Heading) -> String| {
         let cells: String = columns.iter().map(|c| format!("  {}", right(&cell(c), wide(c)))).collect();
         format!("{}  {}{cells}", right(number, 3), left(&cut(name, longest), longest))
     };
