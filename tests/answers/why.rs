@@ -49,7 +49,7 @@ fn expected(universe: &Universe) -> Expected {
             stretch = if missed < stretch { missed } else { stretch };
         }
         let missing = full & !poured.keeps;
-        if missing.count_ones() == 1 {
+        if missing.is_power_of_two() {
             let at = missing.trailing_zeros() as usize;
             let (value, side) = universe.figure(universe.demands[at], poured);
             let value = if value.is_nan() { f64::INFINITY } else { value };
