@@ -64,13 +64,17 @@ fn conflicts(criterion: &mut Criterion) {
     group.sample_size(10).warm_up_time(Duration::from_millis(500)).measurement_time(Duration::from_secs(4));
     for much in [TooMuch::Cheap, TooMuch::SourAndLight, TooMuch::WeakWithSpirit] {
         let briefs: Vec<Brief> = (0..SHELVES).map(|seed| asked(seed, much)).collect();
-        group.bench_with_input(BenchmarkId::new(format!("{much:?}"), CANDIDATES), &briefs, |bencher, briefs| {
-            let mut at = 0;
-            bencher.iter(|| {
-                at = (at + 1) % briefs.len();
-                black_box(conflict(&briefs[at], &Stop::default()))
-            });
-        });
+        group.bench_with_input(
+            BenchmarkId::new(format!("{much:?}"), CANDIDATES),
+            &briefs,
+            |bencher, briefs| {
+                let mut at = 0;
+                bencher.iter(|| {
+                    at = (at + 1) % briefs.len();
+                    black_box(conflict(&briefs[at], &Stop::default()))
+                });
+            },
+        );
     }
     group.finish();
 }
