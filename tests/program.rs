@@ -3,6 +3,7 @@
 mod program {
     pub mod bad;
     pub mod batch;
+    pub mod conflict;
     pub mod demos;
     pub mod files;
     pub mod readme;

@@ -3,7 +3,7 @@
 use crate::brief::{Brief, Choose};
 use crate::quantity::Unit;
 use crate::read::codes;
-use crate::read::file::{At, Candidate, File};
+use crate::read::file::{self, At, Candidate, File};
 use crate::read::findings::Findings;
 use crate::read::shape::shown;
 
@@ -65,6 +65,35 @@ fn choices(file: &File, brief: &Brief, findings: &mut Findings) {
                 shown(&choose.label)
             );
             findings.error(codes::TOO_MANY_MUSTS, max.place(), what, "raise max, or drop a must");
+        }
+    }
+    together(rules, brief, findings);
+}
+
+/// Groups that share no ingredient need as many as their mins together, and what has to be used
+/// outside of them comes on top.
+fn together(rules: &[At<file::Choose>], brief: &Brief, findings: &mut Findings) {
+    let Some(most) = brief.serve.most else { return };
+    let must = |at: &usize| brief.candidates[*at].must && !brief.candidates[*at].out;
+    let musts = (0..brief.candidates.len()).filter(must).count();
+    let mut counted: Vec<usize> = vec![];
+    // How many more than what has to be used anyway.
+    let mut further = 0;
+    for (rule, choose) in rules.iter().zip(&brief.choose) {
+        let Some(min) = &rule.min else { continue };
+        // Of one group that alone needs too many, another finding tells.
+        if min.value > most || choose.members.iter().any(|at| counted.contains(at)) {
+            continue;
+        }
+        counted.extend(&choose.members);
+        let before = musts + further;
+        further += min.value.saturating_sub(choose.members.iter().filter(|at| must(at)).count());
+        if before <= most && musts + further > most {
+            let what = format!(
+                "with this, at least {} ingredients have to be used, and at most {most} may be",
+                musts + further
+            );
+            findings.error(codes::TOO_FEW, min.place(), what, "lower min, or raise most in [serve]");
         }
     }
 }
