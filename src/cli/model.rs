@@ -11,7 +11,7 @@ use crate::solve::Ending;
 /// Writes the program behind the brief. It answers whether or not a spec meets the brief: the program
 /// is the answer.
 pub fn run(args: &ModelArgs) -> Result<Exit, Failure> {
-    let brief = input::bare_brief(&args.brief)?;
+    let brief = input::brief(&args.brief)?;
     let stop = clock::stop_after(args.time_limit);
     let pours = if args.free { Pours::Free } else { Pours::Steps };
     let exported = program(&brief, pours, &stop);

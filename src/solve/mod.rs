@@ -2,7 +2,9 @@
 
 mod branch;
 mod cuts;
+pub mod face;
 pub mod free;
+mod gate;
 pub mod incumbents;
 pub mod judge;
 pub mod linear;
@@ -14,6 +16,7 @@ mod quest;
 pub mod search;
 mod short;
 mod simplex;
+pub mod standing;
 mod verify;
 
 pub use incumbents::Wanted;

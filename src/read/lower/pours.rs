@@ -14,6 +14,10 @@ use crate::tolerance;
 
 /// What a scale shows, g; common practice, no source.
 const POWDER_STEP: f64 = 0.1;
+/// An ingredient poured in any amount counts as used from here on, ml or g, where the brief names no
+/// least: without one, a set of ingredients and the same with nothing more would be two. Common
+/// practice, no source.
+const FREE_LEAST: f64 = 0.1;
 
 /// Gives every candidate its step and its least and greatest amount.
 pub fn all(
@@ -52,6 +56,9 @@ fn one(
     candidate.step = step;
     candidate.least = up(min.unwrap_or(0.0).max(smallest), step);
     candidate.most = max.map(|max| down(max, step));
+    if step == Step::Free && candidate.least == 0.0 {
+        candidate.least = candidate.most.map_or(FREE_LEAST, |most| most.min(FREE_LEAST));
+    }
     if let Some(most) = candidate.most.filter(|most| *most < candidate.least || *most <= 0.0) {
         let (place, symbol) =
             (written.max.as_ref().map_or_else(|| label::name_place(written), At::place), unit.symbol());
