@@ -1,10 +1,10 @@
 //! The program behind a brief, for any solver: mixed-integer around the best spec, or linear around the
 //! optimum with free pours.
 
-use crate::brief::{Brief, Served};
-use crate::model::{Expansion, Model, Needed, Objective, Plain, Pours};
+use crate::brief::Brief;
+use crate::model::{Model, Needed, Objective, Plain, Pours};
 use crate::solve::incumbents::Entry;
-use crate::solve::outline::{Best, Outline, Outlined, outline};
+use crate::solve::outline::{Best, Outline, free_outline, outline};
 use crate::solve::{Ending, Patience, Spec, Stop, Wanted, free, measured, search};
 
 /// In the search for further points, no more nodes than this.
@@ -81,16 +81,13 @@ fn freed<'b>(brief: &'b Brief, stop: &Stop) -> Exported<'b> {
     }
     let objective = Objective::of(&model);
     let found = free::optimum(&model, &objective, known.as_deref());
-    let (first, best) = match found {
-        Some(found) => {
-            let (pours, served) = free::measure(&model, &found.units);
-            let spec = |served: Served| Spec { pours, served, score: objective.value(found.score) };
-            (Expansion::at(&model, &objective, &found.units, found.score), Some(spec(served)))
-        }
-        None => (Expansion::anywhere(&model, &objective), None),
-    };
+    let around = found.as_ref().map(|found| Best { units: &found.units, score: found.score });
+    let outline = free_outline(&model, &objective, around);
+    let best = found.map(|found| {
+        let (pours, served) = free::measure(&model, &found.units);
+        Spec { pours, served, score: objective.value(found.score) }
+    });
     let ending = if best.is_some() { Ending::Found } else { Ending::Conflict };
-    let outline = Outline { first, further: vec![], ending: Outlined::Exact };
     exported(model, objective, Pours::Free, outline, (best, ending))
 }
 

@@ -94,19 +94,23 @@ fn about_optimum(exported: &Exported) -> String {
             _ => "No spec meets the brief; the program may let some through nevertheless.".to_owned(),
         };
     };
-    let optimum = super::number(exported.objective.score_of(best.score));
-    match (exported.ending, exported.outline.ending) {
-        (Ending::Stopped, _) => {
-            format!("Stopped: point 1 is the best spec found so far; its score is {optimum}.")
+    let score = super::number(exported.objective.score_of(best.score));
+    let optimum = exported.outline.optimum.map(super::number);
+    match (exported.ending, exported.outline.ending, optimum) {
+        (Ending::Stopped, ..) => {
+            format!("Stopped: point 1 is the best spec found so far; its score is {score}.")
         }
-        (_, Outlined::Exact) => format!("Optimum: {optimum}"),
-        (_, Outlined::Open(count)) => format!(
-            "The best spec's score is {optimum}. The program lets through {count} specs that score better \
+        (_, Outlined::Exact, Some(optimum)) => format!("Optimum: {optimum}"),
+        (_, Outlined::Open(count), _) => format!(
+            "The score of point 1 is {score}. The program lets through {count} specs that score better \
              and in truth miss a limit: no straight row cuts them off without the best spec."
         ),
-        (_, Outlined::Stopped) => format!(
-            "The best spec's score is {optimum}. Whether the program lets through specs that score better \
-             and in truth miss a limit was not searched to the end."
+        (_, _, Some(optimum)) if exported.pours == Pours::Free => {
+            format!("Optimum: {optimum}; the score of point 1 is {score}.")
+        }
+        _ => format!(
+            "The score of point 1 is {score}. Whether the program lets something through that scores \
+             better and in truth misses a limit was not searched to the end."
         ),
     }
 }
