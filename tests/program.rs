@@ -8,5 +8,6 @@ mod program {
     pub mod readme;
     pub mod run;
     pub mod swap;
+    pub mod sweep;
     pub mod terminal;
 }
