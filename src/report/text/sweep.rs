@@ -58,7 +58,7 @@ fn plot(page: &mut Page, answer: &SweepAnswer, marks: &[char], units: UnitSystem
     let (low, high) = (known().fold(f64::INFINITY, f64::min), known().fold(f64::NEG_INFINITY, f64::max));
     let label = |score: f64| words::point_score(answer, score.is_finite().then_some(score), units);
     let (top, bottom) = (label(high), label(low));
-    let flat = !(high > low);
+    let flat = low.partial_cmp(&high) != Some(std::cmp::Ordering::Less);
     let lines = if flat { 1 } else { HIGH };
     let gutter = width(&top).max(width(&bottom));
     let columns = WIDTH - 2 - gutter - 2;
