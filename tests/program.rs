@@ -9,5 +9,6 @@ mod program {
     pub mod readme;
     pub mod run;
     pub mod swap;
+    pub mod sweep;
     pub mod terminal;
 }

@@ -29,7 +29,7 @@ pub enum Command {
     Spec(SpecArgs),
     /// Measures a given spec against the brief
     Check(CheckArgs),
-    /// Solves the brief along one limit: the trade-off curve (not built yet)
+    /// Solves the brief along one limit: the trade-off curve
     Sweep(SweepArgs),
     /// The best spec as a batch: amounts, packs, water, label facts
     Batch(BatchArgs),
@@ -117,11 +117,14 @@ pub struct SweepArgs {
     /// Which value moves, and from where to where
     #[arg(long, value_name = "KEY=FROM..TO")]
     pub over: String,
-    /// How many points
+    /// How many points, from 2 to 10000
     #[arg(long, default_value_t = 33)]
     pub steps: usize,
     #[command(flatten)]
     pub show: ShowArgs,
+    /// Stops after so many seconds with what is solved so far
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub time_limit: Option<Duration>,
 }
 
 /// `washline batch`

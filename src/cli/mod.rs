@@ -16,6 +16,7 @@ mod progress;
 mod schema;
 mod spec;
 mod swap;
+mod sweep;
 mod write;
 
 use std::panic;
@@ -45,7 +46,7 @@ fn dispatch(command: &Command) -> Result<Exit, Failure> {
         Command::Larder(args) => larder::run(args),
         Command::Schema => schema::run(),
         Command::New(args) => new::run(args),
-        Command::Sweep(_) => Err(later::command("sweep")),
+        Command::Sweep(args) => sweep::run(args),
         Command::Batch(args) => batch::run(args),
         Command::Model(args) => model::run(args),
     }

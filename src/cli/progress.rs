@@ -21,6 +21,11 @@ impl Progress {
         self.0.inc(1);
     }
 
+    /// More is to be done than was known.
+    pub fn more(&self, count: usize) {
+        self.0.inc_length(count as u64);
+    }
+
     /// All is done.
     pub fn finish(&self) {
         self.0.finish_and_clear();

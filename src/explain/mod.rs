@@ -13,6 +13,7 @@ pub mod sensitivity;
 pub mod side_by_side;
 pub mod steps;
 pub mod swap;
+pub mod sweep;
 pub mod variation;
 
 use self::variation::certainty::{Certainty, certainty, on_the_typical};

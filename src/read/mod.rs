@@ -4,6 +4,7 @@
 //! along the schema cuts out what has no place in a brief (`shape`), the rest is taken as written
 //! (`file`), turned into the question (`lower`) and judged as a whole (`rules`).
 
+mod axis;
 mod changes;
 pub mod codes;
 mod file;
@@ -32,6 +33,7 @@ pub use text::MOST_BYTES;
 
 use crate::brief::Brief;
 use crate::finding::Finding;
+pub use axis::{Axis, Numbers, Place};
 pub use changes::{Changes, Setting, Swap};
 pub use trials::{Shelf, Trial, Trials, trials};
 

@@ -122,6 +122,18 @@ fn put<'s>(
     }
 }
 
+/// Which of several tables is meant, by its name, its larder name or its number (from 0).
+pub(super) fn item(items: &[Spanned<DeValue<'_>>], which: &str) -> Option<usize> {
+    let by_key = |key: &str| {
+        items.iter().position(|item| {
+            let table = item.get_ref().as_table();
+            table.and_then(|t| t.get(key)).and_then(|v| v.get_ref().as_str()) == Some(which)
+        })
+    };
+    let number = which.parse::<usize>().ok().filter(|at| *at < items.len());
+    by_key("name").or_else(|| by_key("larder")).or(number)
+}
+
 /// Puts a value into one of several tables, found by its number (from 0), its name or its larder name.
 fn put_into_item<'s>(
     items: &mut [Spanned<DeValue<'s>>],
@@ -131,14 +143,7 @@ fn put_into_item<'s>(
     place: &Range<usize>,
 ) -> Result<(), Fault> {
     let Some((which, rest)) = path.split_first() else { return Ok(()) };
-    let by_key = |key: &str| {
-        items.iter().position(|item| {
-            let table = item.get_ref().as_table();
-            table.and_then(|t| t.get(key)).and_then(|v| v.get_ref().as_str()) == Some(which.as_str())
-        })
-    };
-    let number = which.parse::<usize>().ok().filter(|at| *at < items.len());
-    let Some(at) = by_key("name").or_else(|| by_key("larder")).or(number) else {
+    let Some(at) = item(items, which) else {
         let what = format!("there is no {} `{}`", shown(list), shown(which));
         let names = items.iter().filter_map(|item| {
             let table = item.get_ref().as_table()?;

@@ -4,12 +4,13 @@ mod batch;
 mod service;
 mod substitutes;
 mod swap;
+mod sweep;
 mod why;
 
 use super::Exporter;
 use super::gather::{
     BatchAnswer, CheckAnswer, Frame, LarderAnswer, LarderLine, Miss, Outcome, Span, SpecAnswer, SpecLine,
-    SubstitutesAnswer,
+    SubstitutesAnswer, SweepAnswer,
 };
 
 /// Writes CSV.
@@ -105,6 +106,10 @@ impl Exporter for Csv {
 
     fn substitutes(&self, answer: &SubstitutesAnswer) -> String {
         substitutes::sheet(answer)
+    }
+
+    fn sweep(&self, answer: &SweepAnswer) -> String {
+        sweep::sheet(answer)
     }
 
     fn check(&self, answer: &CheckAnswer) -> String {

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::Exporter;
-use super::gather::{BatchAnswer, CheckAnswer, LarderAnswer, SpecAnswer, SubstitutesAnswer};
+use super::gather::{BatchAnswer, CheckAnswer, LarderAnswer, SpecAnswer, SubstitutesAnswer, SweepAnswer};
 
 /// Writes JSON.
 pub struct Json;
@@ -14,6 +14,10 @@ impl Exporter for Json {
     }
 
     fn substitutes(&self, answer: &SubstitutesAnswer) -> String {
+        object(answer)
+    }
+
+    fn sweep(&self, answer: &SweepAnswer) -> String {
         object(answer)
     }
 

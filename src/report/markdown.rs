@@ -4,12 +4,13 @@ mod batch;
 mod service;
 mod substitutes;
 mod swap;
+mod sweep;
 
 use std::fmt::Write as _;
 
 use super::gather::{
     BatchAnswer, CheckAnswer, ConflictLine, Frame, LarderAnswer, Need, SpecAnswer, SpecLine,
-    SubstitutesAnswer,
+    SubstitutesAnswer, SweepAnswer,
 };
 use super::{Exporter, words};
 use crate::quantity::{UnitSystem, number};
@@ -104,6 +105,10 @@ impl Exporter for Markdown {
 
     fn substitutes(&self, answer: &SubstitutesAnswer) -> String {
         self.ranked(answer)
+    }
+
+    fn sweep(&self, answer: &SweepAnswer) -> String {
+        self.curve(answer)
     }
 
     fn check(&self, answer: &CheckAnswer) -> String {

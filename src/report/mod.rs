@@ -17,7 +17,7 @@ mod fixture;
 mod tests;
 
 use crate::quantity::UnitSystem;
-use gather::{BatchAnswer, CheckAnswer, LarderAnswer, SpecAnswer, SubstitutesAnswer};
+use gather::{BatchAnswer, CheckAnswer, LarderAnswer, SpecAnswer, SubstitutesAnswer, SweepAnswer};
 
 /// In which form an answer is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -58,6 +58,8 @@ pub trait Exporter {
     fn spec(&self, answer: &SpecAnswer) -> String;
     /// Every ingredient of a kind tried in the place of one.
     fn substitutes(&self, answer: &SubstitutesAnswer) -> String;
+    /// A trade-off curve.
+    fn sweep(&self, answer: &SweepAnswer) -> String;
     /// A given spec, measured.
     fn check(&self, answer: &CheckAnswer) -> String;
     /// A batch.

@@ -14,6 +14,7 @@ mod spec;
 mod spec_answer;
 mod substitutes;
 mod swap;
+mod sweep;
 mod why;
 
 pub use batch::{
@@ -33,6 +34,7 @@ pub use spec::{Change, Margin, Poured, ServedFigures, SpecLine, Turn};
 pub use spec_answer::{AimLine, Outcome, Proof, SpecAnswer, explained, spec_answer};
 pub use substitutes::{Substitute, SubstitutesAnswer, Untried, substitutes_answer};
 pub use swap::{HeldLine, SwapLine, swap_line};
+pub use sweep::{Over, PointLine, SweepAnswer, SwitchLine, sweep_answer};
 pub use why::{ClashLine, ConflictLine, InPlayLine, Item, Knob, Need, NextLine, ReachLine, StepsLine};
 
 /// The version of the JSON answers.

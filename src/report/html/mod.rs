@@ -66,6 +66,7 @@ pub fn check(answer: &CheckAnswer, units: UnitSystem) -> String {
 fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
     let frame = &answer.frame;
     let mut sections = vec![poured(frame, best, units), measured(frame, best, units)];
+    sections.extend(swapped(answer, units));
     let next = looser::shown(answer, best, units);
     if !next.is_empty() {
         let said = looser::answer(answer, best, &next, units);
@@ -106,7 +107,7 @@ fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
 fn not_found(answer: &SpecAnswer, units: UnitSystem) -> String {
     let frame = &answer.frame;
     let mut said = vec![words::outcome_sentences(answer, units)];
-    let mut sections = vec![];
+    let mut sections: Vec<Section> = swapped(answer, units).into_iter().collect();
     if let Some(clash) = &answer.conflict {
         said.extend(conflict::why(answer, clash, units));
         sections.extend(conflict::sections(answer, clash, units));
@@ -143,6 +144,15 @@ fn measured(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Section {
         answer,
         ranges::figure(frame, spec, "range", units),
     )
+}
+
+/// What was swapped, where anything was.
+fn swapped(answer: &SpecAnswer, units: UnitSystem) -> Option<Section> {
+    let swap = answer.swap.as_ref()?;
+    let mut sentences = words::swap_sentences(&answer.frame, swap, units);
+    let rest = sentences.split_off(sentences.len().min(1));
+    let said = sentences.pop().unwrap_or_default();
+    Some(Section::new("swap", "What was swapped, and what stays as it was?", said, lists::sentences(&rest)))
 }
 
 fn mind(cautions: &[String]) -> Option<Section> {

@@ -11,10 +11,12 @@ mod larder;
 mod page;
 mod service;
 mod substitutes;
+mod sweep;
 mod why;
 
 use super::gather::{
     BatchAnswer, CheckAnswer, Frame, LarderAnswer, Outcome, SpecAnswer, SpecLine, SubstitutesAnswer,
+    SweepAnswer,
 };
 use super::{Exporter, Look, words};
 use crate::quantity::UnitSystem;
@@ -52,6 +54,12 @@ impl Exporter for Text {
     fn substitutes(&self, answer: &SubstitutesAnswer) -> String {
         let mut page = Page::new(self.look.colour);
         substitutes::write(&mut page, answer, self.look.units);
+        page.finish()
+    }
+
+    fn sweep(&self, answer: &SweepAnswer) -> String {
+        let mut page = Page::new(self.look.colour);
+        sweep::write(&mut page, answer, self.look.units);
         page.finish()
     }
 

@@ -11,6 +11,7 @@ mod proof;
 mod service;
 mod substitutes;
 mod swap;
+mod sweep;
 mod verdict;
 mod why;
 
@@ -31,6 +32,10 @@ pub use substitutes::{
     substitutes_heading,
 };
 pub use swap::{brought, came_and_went, moved, share, swap_sentences, sweetness_sentence};
+pub use sweep::{
+    axis_unit, axis_value, axis_words, curve_words, point_score, pours_words, run_range, run_score, runs,
+    sweep_proof, switch_sentence,
+};
 pub use verdict::verdict;
 pub use why::{
     conflict_sentence, core_words, in_play_sentences, item, need, next, reach_sentences, shows,

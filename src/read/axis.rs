@@ -1,0 +1,138 @@
+//! The value of a brief that a sweep moves.
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::changes::Places;
+use super::findings::Findings;
+use super::shape::shown;
+use super::{Changes, Reading, Setting, codes, read_changed, settings, swaps, text};
+use crate::finding::Finding;
+use crate::quantity::Price;
+
+/// Which numbers a value takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Numbers {
+    /// Any.
+    Any,
+    /// Whole ones, such as a count.
+    Whole,
+}
+
+/// A value that moves, in a brief that is otherwise changed as the command line says.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Axis {
+    /// Its dotted key.
+    pub key: String,
+    /// The pack of a price, whose money moves: `700 ml`.
+    pub pack: Option<String>,
+    /// Which numbers it takes.
+    pub numbers: Numbers,
+    changes: Changes,
+}
+
+/// A brief at one place of the axis.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Place {
+    /// It asks something.
+    Reading(Box<Reading>),
+    /// A lower limit stands above its upper one there, so nothing can meet it; the findings say which.
+    Crossed(Vec<Finding>),
+}
+
+impl Axis {
+    /// The value of a key.
+    ///
+    /// # Errors
+    /// When no number can stand there, or the brief cannot be read.
+    pub fn of(bytes: &[u8], changes: &Changes, key: &str) -> Result<Self, Vec<Finding>> {
+        let pack = pack(bytes, changes, key)?;
+        let axis = Self { key: key.to_owned(), pack, numbers: Numbers::Any, changes: changes.clone() };
+        if !axis.refuses(bytes, 0.5) {
+            return Ok(axis);
+        }
+        if !axis.refuses(bytes, 1.0) {
+            return Ok(Self { numbers: Numbers::Whole, ..axis });
+        }
+        let what = format!("`{}` takes no number that could be swept", shown(key));
+        let help = "name a number of the brief: targets.strength.max, candidate.\"lime juice\".price";
+        Err(vec![Finding::placeless(codes::BAD_SETTING, what, help)])
+    }
+
+    /// The brief with this value.
+    ///
+    /// # Errors
+    /// Everything that is wrong with it there.
+    pub fn at(&self, bytes: &[u8], value: f64) -> Result<Place, Vec<Finding>> {
+        match self.read(bytes, value) {
+            Ok(reading) => Ok(Place::Reading(Box::new(reading))),
+            Err(findings) if findings.iter().all(|f| f.code == codes::MIN_OVER_MAX) => {
+                Ok(Place::Crossed(findings))
+            }
+            Err(mut findings) => {
+                // The user wrote --over.
+                let (set, over) = (format!("in --set {}=", self.key), format!("in --over {}=", self.key));
+                findings.iter_mut().for_each(|f| f.what = f.what.replace(&set, &over));
+                Err(findings)
+            }
+        }
+    }
+
+    fn read(&self, bytes: &[u8], value: f64) -> Result<Reading, Vec<Finding>> {
+        let mut changes = self.changes.clone();
+        let value = match &self.pack {
+            Some(pack) => format!("{value} per {pack}"),
+            None => format!("{value}"),
+        };
+        changes.settings.push(Setting { key: self.key.clone(), value });
+        read_changed(bytes, &changes)
+    }
+
+    /// Whether a number is of the wrong kind there.
+    fn refuses(&self, bytes: &[u8], value: f64) -> bool {
+        let given = format!("in --set {}", shown(&format!("{}={value}", self.key)));
+        let kind = |f: &Finding| {
+            matches!(f.code, codes::WRONG_TYPE | codes::UNKNOWN_WORD) && f.what.starts_with(&given)
+        };
+        self.read(bytes, value).is_err_and(|findings| findings.iter().any(kind))
+    }
+}
+
+/// The pack of a price that stands at a key.
+fn pack(bytes: &[u8], changes: &Changes, key: &str) -> Result<Option<String>, Vec<Finding>> {
+    let text = text::decode(bytes).map_err(|finding| vec![finding])?;
+    let mut document = text::parse(text)?;
+    let mut findings = Findings::default();
+    let places = Places::after(text.len(), changes);
+    swaps::apply(&mut document, &changes.swaps, &places.swaps, &mut findings);
+    settings::apply(&mut document, &changes.settings, &places.settings, &mut findings);
+    let parts = settings::parts(key);
+    let price =
+        parts.last().is_some_and(|last| last == "price") && parts.first().is_some_and(|p| p == "candidate");
+    let stated =
+        value_at(&document, &parts).and_then(DeValue::as_str).and_then(|text| Price::parse(text).ok());
+    match stated {
+        Some(price) => Ok(Some(price.pack_text)),
+        None if price => {
+            let what = format!("`{}` is no price yet, so its pack is not known", shown(key));
+            let help = format!("give it one first: --set '{}=14.50 per 700 ml'", shown(key));
+            Err(vec![Finding::placeless(codes::NO_PRICE, what, help)])
+        }
+        None => Ok(None),
+    }
+}
+
+/// The value at a path, found as settings find it.
+fn value_at<'d, 's>(table: &'d DeTable<'s>, path: &[String]) -> Option<&'d DeValue<'s>> {
+    let (first, rest) = path.split_first()?;
+    let value = table.get(first.as_str())?.get_ref();
+    match (value, rest) {
+        (value, []) => Some(value),
+        (DeValue::Table(inner), rest) => value_at(inner, rest),
+        (DeValue::Array(items), [which, rest @ ..]) => {
+            let item = items.get(settings::item(items, which)?).map(Spanned::get_ref)?;
+            value_at(item.as_table()?, rest)
+        }
+        _ => None,
+    }
+}
