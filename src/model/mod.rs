@@ -119,6 +119,8 @@ pub struct Model<'b> {
     /// Simulated serves, where a share of them has to meet the targets. Pourable specs are held to it;
     /// free amounts are not.
     pub serves: Option<Arc<Serves<'b>>>,
+    /// How much room each limit has to leave, in its row's own figures; none where this is empty.
+    pub room: Vec<f64>,
     /// Every limit on a measure, from targets, holds and the glass.
     pub limits: Vec<Limit>,
     /// Groups, the whole of the columns among them where the brief says how many at most.
@@ -151,7 +153,7 @@ impl<'b> Model<'b> {
         let groups = groups(brief, &columns);
         let typical = columns.iter().map(|c| brief.candidates[c.candidate].portion).collect();
         let mut model =
-            Self { brief, columns, typical, spread: None, serves: None, limits, groups, caps: vec![] };
+            Self { brief, columns, typical, spread: None, serves: None, room: vec![], limits, groups, caps: vec![] };
         model.spread = Spread::of(&model);
         if matches!(brief.variation.hold, HoldFor::Share(_)) {
             model.serves = Some(Arc::new(Serves::new(brief, Run::First)));

@@ -5,6 +5,7 @@
 //! brief are poured by the same hand from the same fruit, and the same brief gives the same bytes.
 
 mod draws;
+mod room;
 
 use std::num::NonZeroUsize;
 use std::sync::OnceLock;
@@ -13,6 +14,7 @@ use std::thread;
 use super::Limit;
 use crate::brief::{Brief, Measure, Pour, Served, serve_on};
 use draws::{BLOCK, BLOCKS, Drawn, Ice};
+pub use room::Region;
 pub use draws::{COMMON_ERROR, Hand, melt_reach};
 
 /// How many serves are simulated.
