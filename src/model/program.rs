@@ -157,7 +157,8 @@ impl Program {
             };
             let gauge = Gauge::with(model, portions, limit.measure);
             let row = limit_row(&gauge, limit, envelope, loose, RowOrigin::Limit(at));
-            row.narrowed(model.room.get(at).copied().unwrap_or(0.0))
+            let room = model.room.as_ref().and_then(|room| room.needed.get(at));
+            row.narrowed(room.copied().unwrap_or(0.0))
         };
         let mut rows: Vec<Row> = model.limits.iter().enumerate().map(row).collect();
         let something = model.something();

@@ -7,6 +7,8 @@
 //! reach with them; and within a set every limit is drawn in by the room that it needs before enough
 //! serves can meet it ([`crate::model::serves::Region`]). What is left is asked.
 
+use std::sync::Arc;
+
 use super::Stop;
 use super::incumbents::{Entry, Incumbents, Wanted, ranks, same_score_margin};
 use super::pieces::region;
@@ -83,10 +85,8 @@ impl Shares<'_> {
             for _ in 0..ROUNDS {
                 // Without a region no spec of the set has the room.
                 let Some(region) = region(&model, self.objective) else { return true };
-                let targets = model.targets();
-                let room = serves.room(&targets, &region, self.share);
                 // Limits that serves are not held to come last, and need no room.
-                model.room = room;
+                model.room = Some(Arc::new(serves.room(&model.targets(), &region, self.share)));
             }
         }
         let wanted = Wanted { specs: 1, within: None, ceiling: self.cut() };

@@ -15,6 +15,7 @@ mod read_program;
 mod reading;
 mod same;
 mod service;
+mod share;
 mod shelf;
 mod stopped;
 mod universe;

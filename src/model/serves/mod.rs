@@ -14,8 +14,8 @@ use std::thread;
 use super::Limit;
 use crate::brief::{Brief, Measure, Pour, Served, serve_on};
 use draws::{BLOCK, BLOCKS, Drawn, Ice};
-pub use room::Region;
 pub use draws::{COMMON_ERROR, Hand, melt_reach};
+pub use room::{Region, Room};
 
 /// How many serves are simulated.
 pub const SERVES: usize = BLOCK * BLOCKS;
@@ -107,7 +107,7 @@ impl<'b> Serves<'b> {
     /// is decided.
     pub fn hold(&self, pours: &[Pour], limits: &[Limit], share: f64) -> bool {
         let pours = &self.ordered(pours);
-        let wanted = (share * SERVES as f64 - 1e-6).ceil() as usize;
+        let wanted = room::wanted(share);
         let allowed = SERVES.saturating_sub(wanted);
         let mut poured = Vec::with_capacity(pours.len());
         let mut missed = 0;

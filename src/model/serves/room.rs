@@ -60,8 +60,7 @@ impl Span {
     }
 
     fn by(self, other: Self) -> Self {
-        let ends =
-            [self.lo * other.lo, self.lo * other.hi, self.hi * other.lo, self.hi * other.hi];
+        let ends = [self.lo * other.lo, self.lo * other.hi, self.hi * other.lo, self.hi * other.hi];
         Self {
             lo: ends.into_iter().fold(f64::INFINITY, f64::min),
             hi: ends.into_iter().fold(f64::NEG_INFINITY, f64::max),
@@ -125,13 +124,44 @@ impl Answers {
     }
 }
 
+/// What the serves can add to the room of each limit, at the most, and what that asks of a spec. Room is
+/// `sum - limit·over` of ratios, the value less the limit of the others; with the sign turned where the
+/// limit is a greatest value.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Room {
+    /// The room that a spec has to leave at each limit. Never less than nothing.
+    pub needed: Vec<f64>,
+    /// What each serve can add, limit by limit.
+    gains: Vec<Vec<f64>>,
+    /// So many serves have to meet all limits.
+    wanted: usize,
+}
+
+impl Room {
+    /// Whether enough serves may meet all limits of a spec that leaves so much room; where not, they do
+    /// not.
+    pub fn may_do(&self, left: &[f64]) -> bool {
+        let mut missed = vec![false; SERVES];
+        for (gains, left) in self.gains.iter().zip(left) {
+            // A pad for rounding: what is doubtful is left to the serves themselves.
+            let lacks = -left - 1e-6 * (1.0 + left.abs());
+            missed.iter_mut().zip(gains).for_each(|(missed, gain)| *missed |= *gain < lacks);
+        }
+        missed.iter().filter(|missed| !**missed).count() >= self.wanted
+    }
+}
+
+/// How many serves a share is.
+pub(super) fn wanted(share: f64) -> usize {
+    (share * SERVES as f64 - 1e-6).ceil().max(0.0) as usize
+}
+
 impl Serves<'_> {
-    /// The room that each limit needs so that a share (0 to 1) of the serves can meet it, for every spec
-    /// of a region: `sum - limit·over` of ratios, the value less the limit of the others (with the sign
-    /// turned where the limit is a greatest value). Never less than nothing.
-    pub fn room(&self, limits: &[Limit], region: &Region, share: f64) -> Vec<f64> {
+    /// The room that every spec of a region has to leave so that a share (0 to 1) of the serves can meet
+    /// the limits.
+    pub fn room(&self, limits: &[Limit], region: &Region, share: f64) -> Room {
         let answers = Answers::over(region, self.brief.serve.dilution);
-        let wanted = (share * SERVES as f64 - 1e-6).ceil().max(1.0) as usize;
+        let wanted = wanted(share);
         let mut gains: Vec<Vec<f64>> = limits.iter().map(|_| Vec::with_capacity(SERVES)).collect();
         for number in 0..SERVES {
             let change = self.change(region, &answers, number);
@@ -142,7 +172,7 @@ impl Serves<'_> {
                 });
             }
         }
-        gains.into_iter().map(|gains| needed(gains, wanted)).collect()
+        Room { needed: gains.iter().map(|gains| needed(gains.clone(), wanted)).collect(), gains, wanted }
     }
 
     /// How a serve can differ from the typical spec; nothing where it differs too much to be bounded.
