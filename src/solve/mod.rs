@@ -2,6 +2,7 @@
 
 mod branch;
 mod cuts;
+pub mod face;
 pub mod free;
 mod gate;
 pub mod incumbents;
@@ -16,6 +17,7 @@ pub mod search;
 mod share;
 mod short;
 mod simplex;
+pub mod standing;
 mod verify;
 
 pub use incumbents::Wanted;
