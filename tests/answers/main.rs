@@ -3,6 +3,7 @@
 mod briefs;
 mod by_hand;
 mod cases;
+mod certainty;
 mod enumerator;
 mod exact;
 mod glass;
