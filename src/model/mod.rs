@@ -32,8 +32,8 @@ pub use worst::Spread;
 
 use std::sync::Arc;
 
-use self::serves::{Run, Serves};
-use crate::brief::{Brief, Candidate, HoldFor, Measure, Pour, Served, Side, Step};
+use self::serves::{Room, Run, Serves};
+use crate::brief::{Brief, Candidate, HoldFor, Measure, Per, Pour, Served, Side, Step};
 use crate::liquid::Portion;
 use crate::tolerance;
 
@@ -119,6 +119,8 @@ pub struct Model<'b> {
     /// Simulated serves, where a share of them has to meet the targets. Pourable specs are held to it;
     /// free amounts are not.
     pub serves: Option<Arc<Serves<'b>>>,
+    /// How much room the first limits have to leave, where a share of serves has to meet them.
+    pub room: Option<Arc<Room>>,
     /// Every limit on a measure, from targets, holds and the glass.
     pub limits: Vec<Limit>,
     /// Groups, the whole of the columns among them where the brief says how many at most.
@@ -150,8 +152,17 @@ impl<'b> Model<'b> {
             .collect();
         let groups = groups(brief, &columns);
         let typical = columns.iter().map(|c| brief.candidates[c.candidate].portion).collect();
-        let mut model =
-            Self { brief, columns, typical, spread: None, serves: None, limits, groups, caps: vec![] };
+        let mut model = Self {
+            brief,
+            columns,
+            typical,
+            spread: None,
+            serves: None,
+            room: None,
+            limits,
+            groups,
+            caps: vec![],
+        };
         model.spread = Spread::of(&model);
         if matches!(brief.variation.hold, HoldFor::Share(_)) {
             model.serves = Some(Arc::new(Serves::new(brief, Run::First)));
@@ -235,11 +246,27 @@ impl<'b> Model<'b> {
     }
 
     /// Whether enough simulated serves of a spec meet the targets, where a share of them has to.
-    pub fn holds_in_service(&self, pours: &[Pour]) -> bool {
-        match (&self.serves, self.brief.variation.hold) {
-            (Some(serves), HoldFor::Share(share)) => serves.hold(pours, &self.targets(), share),
-            _ => true,
-        }
+    pub fn holds_in_service(&self, pours: &[Pour], served: &Served) -> bool {
+        let (Some(serves), HoldFor::Share(share)) = (&self.serves, self.brief.variation.hold) else {
+            return true;
+        };
+        let targets = self.targets();
+        let left = || targets.iter().map(|limit| self.left(limit, served)).collect::<Vec<f64>>();
+        self.room.as_ref().is_none_or(|room| room.may_do(&left())) && serves.hold(pours, &targets, share)
+    }
+
+    /// How much room a served drink leaves at a limit, in the figures of the limit's row: grams and
+    /// their like of a concentration, the measure's own of the others.
+    fn left(&self, limit: &Limit, served: &Served) -> f64 {
+        let drink = &served.drink;
+        let over = match limit.measure {
+            Measure::Strength | Measure::Sugar | Measure::Sweetness | Measure::Acid => drink.volume,
+            Measure::Property(at) if self.brief.properties[at].per == Per::Litre => drink.volume,
+            Measure::SugarAcid => drink.masses.acid,
+            _ => 1.0,
+        };
+        let left = (served.value(limit.measure) - limit.value) * over;
+        if limit.side == Side::Min { left } else { -left }
     }
 
     /// The limits that serves are held to: targets, and what is held of the reference. The glass is no

@@ -55,6 +55,11 @@ impl Row {
         };
         Self { coefficients, lo, hi, origin }
     }
+
+    /// The same with so much room kept free at either bound.
+    fn narrowed(self, room: f64) -> Self {
+        Self { lo: self.lo + room, hi: self.hi - room, ..self }
+    }
 }
 
 /// A stretch of a column's amount, so that a bent objective is a sum of straight ones.
@@ -151,7 +156,9 @@ impl Program {
                 None => (&model.typical, &envelope),
             };
             let gauge = Gauge::with(model, portions, limit.measure);
-            limit_row(&gauge, limit, envelope, loose, RowOrigin::Limit(at))
+            let row = limit_row(&gauge, limit, envelope, loose, RowOrigin::Limit(at));
+            let room = model.room.as_ref().and_then(|room| room.needed.get(at));
+            row.narrowed(room.copied().unwrap_or(0.0))
         };
         let mut rows: Vec<Row> = model.limits.iter().enumerate().map(row).collect();
         let something = model.something();

@@ -33,7 +33,7 @@ impl Judge<'_> {
         }
         let score = self.objective.score(self.model, pours, &served);
         // Last, because it takes the longest.
-        (score.is_finite() && self.model.holds_in_service(pours)).then_some((served, score))
+        (score.is_finite() && self.model.holds_in_service(pours, &served)).then_some((served, score))
     }
 
     /// The entry of a spec that passes; `None` if it cannot be poured, breaks a count, or see

@@ -14,6 +14,7 @@ mod pieces;
 mod polish;
 mod quest;
 pub mod search;
+mod share;
 mod short;
 mod simplex;
 pub mod standing;
@@ -26,7 +27,7 @@ pub use verify::in_card_order;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use self::judge::Judge;
-use crate::brief::{Brief, Pour, Served};
+use crate::brief::{Brief, HoldFor, Pour, Served};
 use crate::model::{Model, Objective};
 
 /// A flag that anybody may raise to end a search early: a clock, or a key press. Nothing below `cli`
@@ -99,7 +100,10 @@ pub fn solve(brief: &Brief, stop: &Stop) -> Solved {
         within: brief.answer.within.map(|percent| percent / 100.0),
         ceiling: None,
     };
-    let found = search::search(&model, &objective, wanted, stop);
+    let found = match brief.variation.hold {
+        HoldFor::Share(share) => share::in_share(&model, &objective, wanted, share, stop),
+        _ => search::search(&model, &objective, wanted, stop),
+    };
     let judge = Judge { model: &model, objective: &objective };
     let specs: Vec<Spec> =
         found.entries.iter().map(|e| verify::spec(&judge, judge.pours(&e.set, &e.units))).collect();

@@ -3,6 +3,7 @@
 use super::cuts;
 use super::simplex::{Ended, Simplex};
 use crate::liquid::{Dilution, ethanol};
+use crate::model::serves::Region;
 use crate::model::{Model, Objective, Program, Ranges};
 
 /// Over a wider range of strengths before the ice than this, the melt's lines are too far apart.
@@ -198,4 +199,53 @@ fn least_ratio(simplex: &mut Simplex, value: usize, over: usize) -> Option<f64> 
         theta = ratio(simplex)?;
     }
     None
+}
+
+/// Between which amounts and compositions the specs of a model lie that uses all its `must` columns and
+/// no others; `None` if there are none.
+pub fn region(model: &Model, objective: &Objective) -> Option<Region> {
+    let mut ranges = Ranges::of(&model.typical);
+    for _ in 0..ROUNDS {
+        ranges = drawn_in(model, objective, ranges)?;
+    }
+    let program = Program::relaxed(model, objective, &ranges);
+    let used: Vec<usize> = (0..model.columns.len()).filter(|c| model.columns[*c].must).collect();
+    let figures = |figure: &dyn Fn(usize) -> f64| -> Vec<f64> {
+        let mut wide: Vec<f64> = program.segments.iter().map(|s| figure(s.column)).collect();
+        wide.resize(program.width(), 0.0);
+        wide
+    };
+    let unit = |c: usize| model.columns[c].unit;
+    let mut parts: Vec<Vec<f64>> =
+        used.iter().map(|used| figures(&|c| if c == *used { unit(c) } else { 0.0 })).collect();
+    parts.push(figures(&|c| unit(c) * model.candidate(c).portion.poured));
+    let mut simplex = tableau(model, &program, &parts);
+    let mut ends: Vec<(f64, f64)> = vec![];
+    for part in 0..parts.len() {
+        let mut end = |sign: f64| {
+            let mut weights = vec![0.0; part + 1];
+            weights[part] = sign;
+            simplex.weigh(&weights);
+            match simplex.solve(f64::INFINITY) {
+                Ended::Infeasible => None,
+                _ => Some(sign * simplex.objective()),
+            }
+        };
+        // A pad for rounding: the region may be wider, not narrower.
+        let pad = |value: f64| 1e-7 * (1.0 + value.abs());
+        let (low, high) = (end(1.0)?, end(-1.0)?);
+        ends.push((low - pad(low), high + pad(high)));
+    }
+    let poured = ends.pop()?;
+    let pours = used
+        .iter()
+        .zip(ends)
+        .map(|(c, (low, high))| {
+            let column = &model.columns[*c];
+            let (least, most) = (column.least * column.unit, column.most * column.unit);
+            (column.candidate, low.max(least), high.min(most).max(least))
+        })
+        .collect();
+    let Ranges { before, spirit, syrup } = ranges;
+    Some(Region { pours, poured, before, spirit, syrup })
 }

@@ -5,9 +5,13 @@
 
 use std::collections::BTreeMap;
 
-use washline::brief::{Aim, Brief, Candidate, Goal, HoldFor, Measure, Nearest, Range, Step};
+use std::num::NonZeroUsize;
+
+use washline::brief::{Aim, Brief, Candidate, Goal, HoldFor, Measure, Nearest, Pour, Range, Step};
 use washline::liquid::Form;
 use washline::liquid::Label;
+use washline::model::Model;
+use washline::model::serves::{Run, Serves};
 
 use crate::glass::{Contents, Glass, PROPERTIES, Sums, carried, contents, measure, melt_share};
 
@@ -113,6 +117,8 @@ struct Walk<'a> {
     poured_cap: f64,
     amounts: Vec<f64>,
     best: BTreeMap<u64, Found>,
+    /// The serves of which a share has to meet the limits; the library's own, since they are the question.
+    serves: Serves<'a>,
 }
 
 /// The best spec of every ingredient set that meets the brief, in the contract's order: by score,
@@ -136,6 +142,7 @@ pub fn enumerate(brief: &Brief) -> Vec<Found> {
         poured_cap: cap / CONTRACTED / (1.0 + melt_share(brief.serve.method, brief.serve.melt, 0.0)),
         amounts: vec![0.0; brief.candidates.len()],
         best: BTreeMap::new(),
+        serves: Serves::new(brief, Run::First),
     };
     walk.down(0, Sums::default());
     in_order(brief, walk.best.into_values().collect())
@@ -182,8 +189,20 @@ impl Walk<'_> {
         if self.best.get(&set).is_some_and(|old| !self.beats(score, cost, old)) {
             return;
         }
-        let pours = self.amounts.iter().copied().enumerate().filter(|&(_, a)| a > 0.0).collect();
+        let pours: Vec<(usize, f64)> =
+            self.amounts.iter().copied().enumerate().filter(|&(_, a)| a > 0.0).collect();
+        if !self.holds_in_service(&pours) {
+            return;
+        }
         self.best.insert(set, Found { pours, score, cost });
+    }
+
+    /// Whether enough serves are within all targets: every one of them is counted.
+    fn holds_in_service(&self, pours: &[(usize, f64)]) -> bool {
+        let HoldFor::Share(share) = self.brief.variation.hold else { return true };
+        let pours: Vec<Pour> = pours.iter().map(|&(candidate, amount)| Pour { candidate, amount }).collect();
+        let tally = self.serves.tally(&pours, &Model::new(self.brief).targets(), NonZeroUsize::MIN);
+        tally.within_all as f64 / tally.draws as f64 >= share - 1e-12
     }
 
     /// Whether the limits hold at every combination of every used ingredient's corners.

@@ -3,6 +3,7 @@
 mod briefs;
 mod by_hand;
 mod cases;
+mod certainty;
 mod enumerator;
 mod exact;
 mod glass;
@@ -17,6 +18,7 @@ mod read_program;
 mod reading;
 mod same;
 mod service;
+mod share;
 mod shelf;
 mod stopped;
 mod swap;

@@ -6,12 +6,15 @@
 
 use std::num::NonZeroUsize;
 
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
 use washline::brief::{Brief, Measure, Natural, Pour, Range, Role};
 use washline::explain::variation::{Service, service, service_on};
 use washline::liquid::{Form, Label, Method};
 use washline::model::serves::{COMMON_ERROR, Cause, SERVES};
 
 use crate::briefs::{Aims, seeded};
+use crate::glass::{measure, melt_share};
 use crate::plan::{Item, Plan};
 
 /// P(X ≤ x) of a normal variable of mean 0 and standard deviation 1: (1 + erf(x/√2)) / 2.
@@ -175,4 +178,82 @@ fn another_order_is_the_same_service() {
     assert_eq!(after.within_all, before.within_all);
     let shares = |service: &Service| service.targets.iter().map(|t| t.within).collect::<Vec<_>>();
     assert_eq!(shares(&after), shares(&before));
+}
+
+/// A shaken sour served by a second hand: other random numbers, and the tests' own physics. Two counts
+/// of the same probability differ by less than four standard deviations of their difference.
+#[test]
+fn a_second_hand_and_a_second_physics_count_the_same() {
+    let label = |strength, sugar, acid| Label { strength, sugar, acid, ..Label::default() };
+    let lime = Label { density: Some(1.0348), ..label(0.0, 16.0, 56.0) };
+    let items = vec![
+        Item::liquid("rum", Role::Base, label(40.0, 2.0, 0.0), 1700),
+        Item::liquid("lime", Role::Sour, lime, 700),
+        Item::liquid("syrup", Role::Sweetener, label(0.0, 615.0, 0.0), 200),
+    ];
+    let plan = Plan { method: Method::Shake, pour: 2.5, ..Plan::of(items) }
+        .with(Measure::Volume, 140.0, 160.0)
+        .with(Measure::Strength, 15.5, 17.0)
+        .with(Measure::Sugar, 70.0, 85.0)
+        .with(Measure::Acid, 8.0, 10.0)
+        .with(Measure::SugarAcid, 7.0, 10.0);
+    let mut brief = plan.brief();
+    brief.candidates[1].natural.acid = Some(Range { min: 48.0, max: 64.0 });
+    brief.candidates[1].natural.sugar = Some(Range { min: 13.0, max: 20.0 });
+    brief.candidates[0].natural.strength = Some(Range { min: 39.0, max: 41.0 });
+    brief.variation.pour_error = Some(0.8);
+    let amounts = [60.0, 22.5, 17.5];
+    let pours: Vec<Pour> =
+        amounts.iter().enumerate().map(|(candidate, &amount)| Pour { candidate, amount }).collect();
+    let first = service(&brief, &pours);
+    let second = second_hand(&brief, &amounts);
+    let alike = |a: f64, b: f64| {
+        let p = 0.5 * (a + b);
+        assert!((a - b).abs() <= 4.0 * (2.0 * p * (1.0 - p) / SERVES as f64).sqrt(), "{a} and {b}");
+    };
+    assert!((0.1..0.9).contains(&first.within_all.found), "{first:?}");
+    alike(first.within_all.found, second[0]);
+    for (target, share) in first.targets.iter().zip(&second[1..]) {
+        alike(target.within.found, *share);
+    }
+}
+
+/// The shares within all and within each target: normals by Box and Muller, volumes by `glass.rs`.
+fn second_hand(brief: &Brief, amounts: &[f64]) -> Vec<f64> {
+    let mut rng = Pcg64Mcg::seed_from_u64(20_260_101);
+    let mut counts = vec![0_usize; 1 + brief.targets.len()];
+    for _ in 0..SERVES {
+        let mut poured = brief.clone();
+        let mut spec = vec![];
+        for (at, &amount) in amounts.iter().enumerate() {
+            let (u, v): (f64, f64) = (rng.random(), rng.random());
+            let normal = (-2.0 * (1.0 - u).ln()).sqrt() * (std::f64::consts::TAU * v).cos();
+            spec.push((at, (amount + 0.8 * normal).max(0.0)));
+            let candidate = &mut poured.candidates[at];
+            let mut drawn = |range: Option<Range>, figure: &mut f64| {
+                if let Some(range) = range {
+                    *figure = rng.random_range(range.min..range.max);
+                }
+            };
+            drawn(candidate.natural.strength, &mut candidate.label.strength);
+            drawn(candidate.natural.sugar, &mut candidate.label.sugar);
+            drawn(candidate.natural.acid, &mut candidate.label.acid);
+        }
+        let before: f64 = spec.iter().map(|&(at, a)| a * poured.candidates[at].label.strength / 100.0).sum();
+        let volume: f64 = spec.iter().map(|&(_, a)| a).sum();
+        let share = melt_share(Method::Shake, None, before / volume) + rng.random_range(-0.05..0.05);
+        poured.serve.melt = Some(100.0 * share);
+        let glass = measure(&poured, spec);
+        let met: Vec<bool> = brief
+            .targets
+            .iter()
+            .map(|t| {
+                let value = glass.value(brief, t.measure);
+                t.min.is_none_or(|min| value >= min) && t.max.is_none_or(|max| value <= max)
+            })
+            .collect();
+        counts[0] += usize::from(met.iter().all(|m| *m));
+        counts[1..].iter_mut().zip(met).for_each(|(count, met)| *count += usize::from(met));
+    }
+    counts.into_iter().map(|count| count as f64 / SERVES as f64).collect()
 }

@@ -12,7 +12,7 @@ use crate::enumerator::enumerate;
 use crate::exact::{compare, over_both_cores};
 
 /// A seeded brief whose liquids vary: two or three of them, by up to a tenth in one or two figures.
-fn varied(seed: u64) -> Brief {
+pub fn varied(seed: u64) -> Brief {
     let aims = if seed.is_multiple_of(3) { Aims::Nearest } else { Aims::Plain };
     let mut brief = seeded(seed, aims).brief();
     let mut rng = Pcg64Mcg::seed_from_u64(seed ^ 0x5eed);

@@ -5,6 +5,7 @@
 //! brief are poured by the same hand from the same fruit, and the same brief gives the same bytes.
 
 mod draws;
+mod room;
 
 use std::num::NonZeroUsize;
 use std::sync::OnceLock;
@@ -14,6 +15,7 @@ use super::Limit;
 use crate::brief::{Brief, Measure, Pour, Served, serve_on};
 use draws::{BLOCK, BLOCKS, Drawn, Ice};
 pub use draws::{COMMON_ERROR, Hand, melt_reach};
+pub use room::{Region, Room};
 
 /// How many serves are simulated.
 pub const SERVES: usize = BLOCK * BLOCKS;
@@ -105,7 +107,7 @@ impl<'b> Serves<'b> {
     /// is decided.
     pub fn hold(&self, pours: &[Pour], limits: &[Limit], share: f64) -> bool {
         let pours = &self.ordered(pours);
-        let wanted = (share * SERVES as f64 - 1e-6).ceil() as usize;
+        let wanted = room::wanted(share);
         let allowed = SERVES.saturating_sub(wanted);
         let mut poured = Vec::with_capacity(pours.len());
         let mut missed = 0;

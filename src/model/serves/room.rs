@@ -1,0 +1,285 @@
+//! How much room a limit needs before a share of the serves can meet it: what every spec of a region
+//! must keep free, so that the search need not look at those that do not.
+//!
+//! A spec x passes when at least K serves meet all limits, so at least K meet each. Let g(x) ≥ 0 be the
+//! limit (for sugar of at least L: sugar - L·volume) and d(ω) the most that serve ω can add to g anywhere
+//! in the region. Then K serves have g(x) + d(ω) ≥ 0, so g(x) ≥ -d of the K-th largest d.
+//!
+//! d is bounded by the mean value theorem: the volume changes by partial volumes at a composition in
+//! between, times the change of the masses; partial volumes depend on two mass fractions alone, and lie
+//! between their values over a generous range of these. The melt likewise.
+
+use super::{SERVES, Serves};
+use crate::brief::{Measure, Per, Side};
+use crate::liquid::{CITRIC_VOLUME, Dilution, Portion, ethanol, sucrose};
+use crate::model::Limit;
+
+/// Amounts and compositions that the specs of one ingredient set can have, all of them typical.
+/// Pairs are (least, greatest).
+#[derive(Debug, Clone, PartialEq)]
+pub struct Region {
+    /// Candidates, each with its least and greatest amount, ml or g.
+    pub pours: Vec<(usize, f64, f64)>,
+    /// Poured volume, ml.
+    pub poured: (f64, f64),
+    /// Strength before the ice.
+    pub before: (f64, f64),
+    /// Mass fraction of ethanol in ethanol and water, as served.
+    pub spirit: (f64, f64),
+    /// Mass fraction of sweet solids in those and water, as served.
+    pub syrup: (f64, f64),
+}
+
+/// Serves that change a mass by more than this share are not bounded: they count as met.
+const CHANGE: f64 = 0.25;
+/// By which factor a mass fraction then changes at most: one mass grows, the other shrinks.
+const FRACTION: f64 = (1.0 + CHANGE) / (1.0 - CHANGE);
+/// Over so many steps a partial volume's range is taken.
+const STEPS: usize = 64;
+
+/// An interval.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Span {
+    lo: f64,
+    hi: f64,
+}
+
+impl Span {
+    const NOTHING: Self = Self { lo: 0.0, hi: 0.0 };
+
+    fn of(a: f64, b: f64) -> Self {
+        Self { lo: a.min(b), hi: a.max(b) }
+    }
+
+    fn plus(self, other: Self) -> Self {
+        Self { lo: self.lo + other.lo, hi: self.hi + other.hi }
+    }
+
+    fn times(self, factor: f64) -> Self {
+        Self::of(self.lo * factor, self.hi * factor)
+    }
+
+    fn by(self, other: Self) -> Self {
+        let ends = [self.lo * other.lo, self.lo * other.hi, self.hi * other.lo, self.hi * other.hi];
+        Self {
+            lo: ends.into_iter().fold(f64::INFINITY, f64::min),
+            hi: ends.into_iter().fold(f64::NEG_INFINITY, f64::max),
+        }
+    }
+}
+
+/// How a serve differs from the typical spec, in sums over what is poured.
+#[derive(Debug, Clone, Copy)]
+struct Change {
+    ethanol: Span,
+    acid: Span,
+    sugars: Span,
+    sweet: Span,
+    energy: Span,
+    volume: Span,
+    melt: Span,
+}
+
+/// What the volume and the melt answer to, over a region.
+struct Answers {
+    ethanol: Span,
+    water: Span,
+    solids: Span,
+    melt_poured: Span,
+    melt_alcohol: Span,
+}
+
+impl Answers {
+    fn over(region: &Region, dilution: Dilution) -> Self {
+        let wide = |(low, high): (f64, f64)| (low / FRACTION, (high * FRACTION).min(1.0));
+        let (p, b) = (wide(region.spirit), wide(region.syrup));
+        let range = |(low, high): (f64, f64), curvature: f64, figure: &dyn Fn(f64) -> f64| {
+            let at = |i: usize| figure(low + (high - low) * i as f64 / STEPS as f64);
+            let values = (0..=STEPS).map(at);
+            let span = values.fold(Span { lo: f64::INFINITY, hi: f64::NEG_INFINITY }, |s, v| Span {
+                lo: s.lo.min(v),
+                hi: s.hi.max(v),
+            });
+            // A partial volume changes at most by the curvature of its specific volume: half a step on.
+            let pad = curvature * (high - low) / (2 * STEPS) as f64;
+            Span { lo: span.lo - pad, hi: span.hi + pad }
+        };
+        // The partial volumes of `Masses::partial_volumes`, each a function of one mass fraction.
+        let of_spirit = |p: f64| ethanol::specific_volume(p);
+        let of_syrup = |b: f64| sucrose::specific_volume(b);
+        let spirit_water = range(p, ethanol::CURVATURE, &|p| of_spirit(p).0 - p * of_spirit(p).1);
+        let syrup_water = range(b, sucrose::CURVATURE, &|b| of_syrup(b).0 - b * of_syrup(b).1);
+        let (low, high) = wide(region.before);
+        // D is concave: D - A·D' rises with A, and D' falls.
+        let share = |a: f64| dilution.at(a) - a * dilution.slope(a);
+        Self {
+            ethanol: range(p, ethanol::CURVATURE, &|p| of_spirit(p).0 + (1.0 - p) * of_spirit(p).1),
+            water: spirit_water
+                .plus(syrup_water)
+                .plus(Span::of(-1.0 / ethanol::WATER, -1.0 / ethanol::WATER)),
+            solids: range(b, sucrose::CURVATURE, &|b| of_syrup(b).0 + (1.0 - b) * of_syrup(b).1),
+            melt_poured: Span::of(share(low), share(high)),
+            melt_alcohol: Span::of(dilution.slope(low), dilution.slope(high)),
+        }
+    }
+}
+
+/// What the serves can add to the room of each limit, at the most, and what that asks of a spec. Room is
+/// `sum - limit·over` of ratios, the value less the limit of the others; with the sign turned where the
+/// limit is a greatest value.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Room {
+    /// The room that a spec has to leave at each limit. Never less than nothing.
+    pub needed: Vec<f64>,
+    /// What each serve can add, limit by limit.
+    gains: Vec<Vec<f64>>,
+    /// So many serves have to meet all limits.
+    wanted: usize,
+}
+
+impl Room {
+    /// Whether enough serves may meet all limits of a spec that leaves so much room; where not, they do
+    /// not.
+    pub fn may_do(&self, left: &[f64]) -> bool {
+        let mut missed = vec![false; SERVES];
+        for (gains, left) in self.gains.iter().zip(left) {
+            // A pad for rounding: what is doubtful is left to the serves themselves.
+            let lacks = -left - 1e-6 * (1.0 + left.abs());
+            missed.iter_mut().zip(gains).for_each(|(missed, gain)| *missed |= *gain < lacks);
+        }
+        missed.iter().filter(|missed| !**missed).count() >= self.wanted
+    }
+}
+
+/// How many serves a share is.
+pub(super) fn wanted(share: f64) -> usize {
+    (share * SERVES as f64 - 1e-6).ceil().max(0.0) as usize
+}
+
+impl Serves<'_> {
+    /// The room that every spec of a region has to leave so that a share (0 to 1) of the serves can meet
+    /// the limits.
+    pub fn room(&self, limits: &[Limit], region: &Region, share: f64) -> Room {
+        let answers = Answers::over(region, self.brief.serve.dilution);
+        let wanted = wanted(share);
+        let mut gains: Vec<Vec<f64>> = limits.iter().map(|_| Vec::with_capacity(SERVES)).collect();
+        for number in 0..SERVES {
+            let change = self.change(region, &answers, number);
+            for (gains, limit) in gains.iter_mut().zip(limits) {
+                gains.push(match &change {
+                    Some(change) => self.gain(region, number, limit, change),
+                    None => f64::INFINITY,
+                });
+            }
+        }
+        Room { needed: gains.iter().map(|gains| needed(gains.clone(), wanted)).collect(), gains, wanted }
+    }
+
+    /// How a serve can differ from the typical spec; nothing where it differs too much to be bounded.
+    fn change(&self, region: &Region, answers: &Answers, number: usize) -> Option<Change> {
+        let (block, at) = (number / super::BLOCK, number % super::BLOCK);
+        let mut sums = [Span::NOTHING; 10];
+        let mut least = [0.0; 3];
+        for &(candidate, low, high) in &region.pours {
+            let drawn = self.drawn(candidate, block);
+            let error = drawn.errors.get(at).copied().unwrap_or(0.0);
+            if low + error < 0.0 {
+                return None;
+            }
+            let typical = figures(&self.brief.candidates[candidate].portion);
+            let natural = drawn.portions.get(at).map_or(typical, figures);
+            for ((sum, typical), natural) in sums.iter_mut().zip(typical).zip(natural) {
+                let by = natural - typical;
+                *sum = sum.plus(Span::of(natural * error + by * low, natural * error + by * high));
+            }
+            least.iter_mut().zip(typical).for_each(|(least, figure)| *least += low * figure);
+        }
+        let [ethanol, water, solids, acid, excess, poured, alcohol, sugars, sweet, energy] = sums;
+        let small = |change: Span, least: f64| change.lo.abs().max(change.hi.abs()) <= CHANGE * least;
+        let ice = self.ice(block).0.get(at).copied().unwrap_or(0.0);
+        let all = Span::of(region.poured.0, region.poured.1);
+        let melt = answers
+            .melt_poured
+            .by(poured)
+            .plus(answers.melt_alcohol.by(alcohol))
+            .plus(all.plus(poured).times(ice));
+        let water = water.plus(melt.times(ethanol::WATER));
+        let alike = small(ethanol, least[0])
+            && small(water, least[1])
+            && small(solids, least[2])
+            && small(poured, region.poured.0);
+        if !alike {
+            return None;
+        }
+        let volume = answers
+            .ethanol
+            .by(ethanol)
+            .plus(answers.water.by(water))
+            .plus(answers.solids.by(solids))
+            .plus(acid.times(CITRIC_VOLUME))
+            .plus(excess);
+        Some(Change { ethanol, acid, sugars, sweet, energy, volume, melt })
+    }
+
+    /// The most that a serve can add to a limit's room.
+    fn gain(&self, region: &Region, number: usize, limit: &Limit, change: &Change) -> f64 {
+        let signed = |span: Span| if limit.side == Side::Min { span.hi } else { -span.lo };
+        let over = |sum: Span, over: Span| signed(sum.plus(over.times(-limit.value)));
+        let sum = |figure: &dyn Fn(usize) -> f64| {
+            let (block, at) = (number / super::BLOCK, number % super::BLOCK);
+            let error = |candidate| self.drawn(candidate, block).errors.get(at).copied().unwrap_or(0.0);
+            let total: f64 = region.pours.iter().map(|(c, ..)| figure(*c) * error(*c)).sum();
+            Span::of(total, total)
+        };
+        let cost = || sum(&|c| self.brief.candidates[c].cost_per_unit.unwrap_or(0.0));
+        match limit.measure {
+            Measure::Volume => signed(change.volume),
+            Measure::Melt => signed(change.melt),
+            Measure::Strength => over(change.ethanol.times(100.0 / ethanol::PURE), change.volume),
+            Measure::Sugar => over(change.sugars.times(1000.0), change.volume),
+            Measure::Sweetness => over(change.sweet.times(1000.0), change.volume),
+            Measure::Acid => over(change.acid.times(1000.0), change.volume),
+            Measure::SugarAcid => over(change.sugars, change.acid),
+            Measure::Energy => signed(change.energy),
+            Measure::Ethanol => signed(change.ethanol),
+            Measure::Cost => signed(cost()),
+            Measure::PourCost => {
+                signed(cost().times(100.0 / self.brief.menu.map_or(f64::NAN, |menu| menu.net())))
+            }
+            Measure::Property(property) => {
+                let carried = sum(&|c| self.brief.candidates[c].carried(property));
+                match self.brief.properties[property].per {
+                    Per::Serve => signed(carried),
+                    Per::Litre => over(carried.times(1000.0), change.volume),
+                }
+            }
+        }
+    }
+}
+
+/// What one unit brings to each sum of a [`Change`], the four masses first.
+fn figures(portion: &Portion) -> [f64; 10] {
+    let m = &portion.masses;
+    let alcohol = portion.strength * portion.poured;
+    [
+        m.ethanol,
+        m.water,
+        m.solids,
+        m.acid,
+        portion.excess,
+        portion.poured,
+        alcohol,
+        portion.sugars,
+        portion.sweet,
+        portion.energy,
+    ]
+}
+
+/// The room that is needed when the `wanted`-th largest gain has to make up for what lacks.
+fn needed(mut gains: Vec<f64>, wanted: usize) -> f64 {
+    // What is not known counts as a gain without end.
+    gains.iter_mut().filter(|gain| gain.is_nan()).for_each(|gain| *gain = f64::INFINITY);
+    let at = wanted.min(gains.len()).saturating_sub(1);
+    let (_, gain, _) = gains.select_nth_unstable_by(at, |a, b| b.total_cmp(a));
+    (0.0 - *gain).max(0.0)
+}

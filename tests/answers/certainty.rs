@@ -1,0 +1,152 @@
+//! What certainty costs and whose spread is to blame, against enumeration of the narrowed briefs.
+
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use washline::brief::{Brief, HoldFor, Natural, Pour, Range, serve_with};
+use washline::explain::variation::certainty::{Certainty, certainty};
+use washline::liquid::{Label, Portion};
+use washline::solve::{Spec, Stop, solve};
+
+use crate::enumerator::enumerate;
+use crate::exact::over_both_cores;
+use crate::worst::varied;
+
+/// The halvings of the answer end within this share of a range.
+const FINEST: f64 = 1.0 / 128.0;
+
+/// The brief with the ranges of some candidates drawn towards their typical values.
+fn narrow(brief: &Brief, candidates: &[usize], share: f64) -> Brief {
+    let mut brief = brief.clone();
+    for &at in candidates {
+        let candidate = &mut brief.candidates[at];
+        let to = |range: &mut Option<Range>, typical: f64| {
+            if let Some(range) = range {
+                range.min = typical - (typical - range.min) * share;
+                range.max = typical + (range.max - typical) * share;
+            }
+        };
+        let Natural { strength, sugar, acid } = &mut candidate.natural;
+        to(strength, candidate.label.strength);
+        to(sugar, candidate.label.sugar);
+        to(acid, candidate.label.acid);
+    }
+    brief
+}
+
+fn same(a: f64, b: f64) -> bool {
+    (a - b).abs() <= 1e-9 * a.abs().max(b.abs()).max(1.0)
+}
+
+/// The typical brief's best, and what it would bring to know one ingredient.
+fn costs(brief: &Brief, best: &Spec, found: &Certainty) -> Result<(), String> {
+    let mut typical = brief.clone();
+    typical.variation.hold = HoldFor::Typical;
+    let scores = [enumerate(&typical).first().map(|f| f.score), found.typical.as_ref().map(|s| s.score)];
+    if !matches!(scores, [Some(a), Some(b)] if same(a, b)) {
+        return Err(format!("for the typical composition: {scores:?}"));
+    }
+    for pour in &best.pours {
+        let score = enumerate(&narrow(brief, &[pour.candidate], 0.0)).first().map(|f| f.score);
+        let told = found.known.iter().find(|k| k.candidate == pour.candidate).map(|k| k.score);
+        let better = score.filter(|s| !same(*s, best.score));
+        match (better, told) {
+            (None, None) => {}
+            (Some(a), Some(b)) if same(a, b) => {}
+            other => return Err(format!("knowing {}: {other:?}", pour.candidate)),
+        }
+    }
+    Ok(())
+}
+
+/// Every combination of the corners of what is poured.
+fn corners(brief: &Brief, pours: &[Pour]) -> Vec<Vec<(usize, Portion)>> {
+    pours.iter().fold(vec![vec![]], |all, pour| {
+        let candidate = &brief.candidates[pour.candidate];
+        let (label, natural) = (candidate.label, candidate.natural);
+        let ends = |range: Option<Range>, typical: f64| range.map_or(vec![typical], |r| vec![r.min, r.max]);
+        let mut next = vec![];
+        for strength in ends(natural.strength, label.strength) {
+            for sugar in ends(natural.sugar, label.sugar) {
+                for acid in ends(natural.acid, label.acid) {
+                    let portion = Label { strength, sugar, acid, ..label }.portion().expect("a liquid");
+                    next.extend(all.iter().map(|one| {
+                        let mut one: Vec<(usize, Portion)> = one.clone();
+                        one.push((pour.candidate, portion));
+                        one
+                    }));
+                }
+            }
+        }
+        next
+    })
+}
+
+/// Every target lies where its corners put it.
+fn reach(brief: &Brief, best: &Spec, found: &Certainty) -> Result<(), String> {
+    let served: Vec<_> = corners(brief, &best.pours)
+        .iter()
+        .map(|corner| {
+            serve_with(brief, &best.pours, |at| {
+                corner.iter().find(|(c, _)| *c == at).map_or(&brief.candidates[at].portion, |(_, p)| p)
+            })
+        })
+        .collect();
+    for reach in &found.reach {
+        let values = || served.iter().map(|s| s.value(reach.measure));
+        let (min, max) = (values().fold(f64::INFINITY, f64::min), values().fold(f64::NEG_INFINITY, f64::max));
+        if values().all(f64::is_finite) && !(same(min, reach.min) && same(max, reach.max)) {
+            return Err(format!("{reach:?}, and not {min} to {max}"));
+        }
+    }
+    Ok(())
+}
+
+/// The share that is named does, one a little greater does not, and nobody is named in vain.
+fn blame(brief: &Brief, found: &Certainty) -> Result<(), String> {
+    let can = |candidates: &[usize], share: f64| !enumerate(&narrow(brief, candidates, share)).is_empty();
+    if found.blame.is_empty() {
+        return Err("nobody is to blame".to_owned());
+    }
+    for blame in &found.blame {
+        if !can(&blame.candidates, blame.share) || can(&blame.candidates, blame.share + FINEST) {
+            return Err(format!("{blame:?} is no limit"));
+        }
+        for left in &blame.candidates {
+            let others: Vec<usize> = blame.candidates.iter().copied().filter(|c| c != left).collect();
+            if !others.is_empty() && can(&others, 0.0) {
+                return Err(format!("{left} is named in vain in {blame:?}"));
+            }
+        }
+    }
+    let alone: Vec<usize> = brief.usable().filter(|at| can(&[*at], 0.0)).collect();
+    let named: Vec<usize> =
+        found.blame.iter().filter(|b| b.candidates.len() == 1).map(|b| b.candidates[0]).collect();
+    if alone == named { Ok(()) } else { Err(format!("{alone:?} each would do alone, and not {named:?}")) }
+}
+
+#[test]
+fn certainty_agrees_with_enumeration() {
+    let (costly, blamed) = (AtomicUsize::new(0), AtomicUsize::new(0));
+    over_both_cores(3000..3060, |seed| {
+        let brief = varied(seed);
+        let solved = solve(&brief, &Stop::default());
+        let found = certainty(&brief, &solved, &Stop::default()).expect("the worst case was asked for");
+        match solved.specs.first() {
+            Some(best) => {
+                costly.fetch_add(usize::from(!found.known.is_empty()), Ordering::Relaxed);
+                costs(&brief, best, &found)?;
+                reach(&brief, best, &found)
+            }
+            None if found.typical.is_some() => {
+                blamed.fetch_add(1, Ordering::Relaxed);
+                blame(&brief, &found)
+            }
+            None => Ok(()),
+        }
+    });
+    let (costly, blamed) = (costly.into_inner(), blamed.into_inner());
+    assert!(
+        costly >= 5 && blamed >= 5,
+        "certainty costs in {costly} briefs, and is out of reach in {blamed}"
+    );
+}
