@@ -5,6 +5,7 @@
 //! brief are poured by the same hand from the same fruit, and the same brief gives the same bytes.
 
 mod draws;
+mod spread;
 
 use std::num::NonZeroUsize;
 use std::sync::OnceLock;
@@ -14,6 +15,7 @@ use super::Limit;
 use crate::brief::{Brief, Measure, Pour, Served, serve_on};
 use draws::{BLOCK, BLOCKS, Drawn, Ice};
 pub use draws::{COMMON_ERROR, Hand, melt_reach};
+pub use spread::TAIL;
 
 /// How many serves are simulated.
 pub const SERVES: usize = BLOCK * BLOCKS;

@@ -15,15 +15,18 @@ use crate::report::words;
 
 const WIDTH: f64 = 420.0;
 /// The inside of the glass.
-const LEFT: f64 = 58.0;
-const RIGHT: f64 = 178.0;
+const LEFT: f64 = 60.0;
+const RIGHT: f64 = 196.0;
 /// Where the liquid starts, and how high the glass can be.
 const TOP: f64 = 26.0;
-const BOTTOM: f64 = 338.0;
+const BOTTOM: f64 = 346.0;
+/// How thick the glass is, and how round its corners: so little that heights stay volumes.
+const WALL: f64 = 3.0;
+const CORNER: f64 = 14.0;
 /// Where labels start, how far apart they are at least, and how many columns they have.
-const LABELS: f64 = 214.0;
+const LABELS: f64 = 230.0;
 const APART: f64 = 21.0;
-const COLUMNS: usize = 25;
+const COLUMNS: usize = 24;
 
 /// One layer, in the order in which they lie.
 struct Layer {
@@ -49,7 +52,7 @@ pub fn figure(frame: &Frame, spec: &SpecLine, id: &str, units: UnitSystem) -> Ma
     let told = glass.told(id);
     html! {
         figure.glass {
-            (picture("pic-glass", Room::Scaled(WIDTH, BOTTOM + 72.0), &told, &glass.drawing()))
+            (picture("pic-glass", Room::Scaled(WIDTH, BOTTOM + 66.0), &told, &glass.drawing(id)))
             figcaption { (glass.caption()) }
             (behind(&glass.table()))
         }
@@ -75,10 +78,10 @@ impl<'a> Glass<'a> {
         number::pour_about(Amount::ml(value), self.units)
     }
 
-    fn drawing(&self) -> Markup {
+    fn drawing(&self, id: &str) -> Markup {
         html! {
             (self.kept_free())
-            (self.liquid())
+            (self.liquid(id))
             (self.over_brim())
             (self.outline())
             (self.staff())
@@ -96,15 +99,25 @@ impl<'a> Glass<'a> {
         }
     }
 
-    fn liquid(&self) -> Markup {
+    fn liquid(&self, id: &str) -> Markup {
+        let clip = format!("{id}-bowl");
         let mut from = 0.0;
+        let layers: Vec<(&Layer, f64, f64)> = self
+            .layers
+            .iter()
+            .map(|layer| {
+                let bottom = self.height(from);
+                from += layer.ml;
+                (layer, self.height(from), bottom)
+            })
+            .collect();
         html! {
-            @for layer in &self.layers {
-                @let bottom = self.height(from);
-                @let top = self.height(from + layer.ml);
-                rect.layer x=(c(LEFT)) y=(c(top)) width=(c(RIGHT - LEFT)) height=(c(bottom - top))
-                    fill=(layer.fill.url()) {}
-                @let () = from += layer.ml;
+            clipPath id=(clip) { path d=(bowl(0.0, -100.0)) {} }
+            g clip-path=(format!("url(#{clip})")) {
+                @for (layer, top, bottom) in &layers {
+                    rect.layer x=(c(LEFT - 2.0)) y=(c(*top)) width=(c(RIGHT - LEFT + 4.0)) height=(c(bottom - top))
+                        fill=(layer.fill.url()) {}
+                }
             }
         }
     }
@@ -122,20 +135,26 @@ impl<'a> Glass<'a> {
     /// The wall, and a foot: a stem where the drink is served up, a thick floor where it is built or poured.
     fn outline(&self) -> Markup {
         let rim = self.frame.glass.map_or(TOP - 8.0, |g| self.height(g.brim));
-        let (left, right, middle, floor) =
-            (LEFT - 3.0, RIGHT + 3.0, f64::midpoint(LEFT, RIGHT), BOTTOM + 2.0);
+        let (middle, floor) = (f64::midpoint(LEFT, RIGHT), BOTTOM + WALL);
         let foot = match self.frame.method {
             Method::Build | Method::None => {
-                format!("M{} {}h{}v14h-{}z", c(left), c(floor), c(right - left), c(right - left))
+                let width = RIGHT - LEFT - 12.0;
+                format!(
+                    "M{} {}h{}v9q0 4 -4 4h-{}q-4 0 -4 -4z",
+                    c(LEFT + 6.0),
+                    c(floor),
+                    c(width),
+                    c(width - 8.0)
+                )
             }
             _ => format!(
-                "M{} {}c3 6 4 12 4 20v14c0 7 10 10 30 12h-76c20 -2 30 -5 30 -12v-14c0 -8 1 -14 4 -20",
-                c(middle + 4.0),
+                "M{} {}c2 8 3 12 3 20v22c0 7 8 9 34 11q4 1 4 4h-92q0 -3 4 -4c26 -2 34 -4 34 -11v-22c0 -8 1 -12 3 -20z",
+                c(middle + 5.0),
                 c(floor)
             ),
         };
         html! {
-            path.wall d=(format!("M{} {}V{}H{}V{}", c(left), c(rim), c(floor), c(right), c(rim))) {}
+            path.wall d=(bowl(WALL, rim)) {}
             path.foot d=(foot) {}
         }
     }
@@ -169,8 +188,8 @@ impl<'a> Glass<'a> {
     /// The line that the drink draws on the glass, carried to both sides.
     fn wash_line(&self) -> Markup {
         let y = self.height(self.volume);
-        let waves = "q5 -5 10 0t10 0t10 0t10 0t10 0t10 0t10 0t10 0t10 0t10 0t10 0t10 0t10 0t10 0";
-        html! { path.wash d=(format!("M{} {}{waves}", c(LEFT - 10.0), c(y))) {} }
+        let waves = "q6.5 -6 13 0t13 0t13 0t13 0t13 0t13 0t13 0t13 0t13 0t13 0t13 0t13 0";
+        html! { path.wash d=(format!("M{} {}{waves}", c(LEFT - 8.0), c(y))) {} }
     }
 
     /// What every layer is, and the lines of the glass.
@@ -180,6 +199,7 @@ impl<'a> Glass<'a> {
         let places = spread(&wanted, APART, TOP - 14.0, BOTTOM + 30.0);
         html! {
             @for (mark, y) in marks.iter().zip(&places) {
+                @if mark.from < RIGHT { circle.pin cx=(c(mark.from)) cy=(c(mark.y)) r="2.6" {} }
                 path.lead d=(format!("M{} {}L{} {}H{}", c(mark.from), c(mark.y), c(LABELS - 12.0), c(*y), c(LABELS - 4.0))) {}
                 text class=(mark.class) x=(c(LABELS)) y=(c(y + 5.0)) { (super::picture::Said(&cut(&mark.label, COLUMNS))) }
             }
@@ -199,7 +219,7 @@ impl<'a> Glass<'a> {
         for layer in self.layers.iter().rev() {
             let y = self.height(top - layer.ml / 2.0);
             top -= layer.ml;
-            marks.push(Mark { from: RIGHT - 8.0, y, label: layer.label.clone(), class: "plain" });
+            marks.push(Mark { from: RIGHT - 10.0, y, label: layer.label.clone(), class: "plain" });
         }
         // An overfull glass has its brim under the wash line.
         marks.sort_by(|a, b| a.y.total_cmp(&b.y));
@@ -247,6 +267,22 @@ impl<'a> Glass<'a> {
             .collect();
         table("Layers from the bottom of the glass", &["layer", "from", "to"], &rows)
     }
+}
+
+/// The bowl up to a height, so far outside the liquid; its corners are round.
+fn bowl(outside: f64, top: f64) -> String {
+    let (left, right, floor) = (LEFT - outside, RIGHT + outside, BOTTOM + outside);
+    format!(
+        "M{left} {top}V{}Q{left} {floor} {} {floor}H{}Q{right} {floor} {right} {}V{top}",
+        c(floor - CORNER),
+        c(left + CORNER),
+        c(right - CORNER),
+        c(floor - CORNER),
+        left = c(left),
+        right = c(right),
+        floor = c(floor),
+        top = c(top)
+    )
 }
 
 /// A label and where it points.

@@ -81,7 +81,7 @@ const TYPE: [(&str, f64); 6] =
 
 /// Spaces in rem: doubling from a hairsbreadth to the room between two sections.
 const SPACE: [(&str, f64); 5] =
-    [("hair", 0.25), ("tight", 0.5), ("room", 1.0), ("wide", 2.0), ("section", 4.0)];
+    [("hair", 0.25), ("tight", 0.5), ("room", 1.0), ("wide", 2.0), ("section", 3.0)];
 
 /// Type comes with the system: a bookish face asks the questions, a plain one answers.
 const FACES: [(&str, &str); 2] = [

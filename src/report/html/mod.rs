@@ -11,6 +11,7 @@ mod pattern;
 mod picture;
 mod ranges;
 mod section;
+mod service;
 mod soundings;
 mod spread;
 #[cfg(test)]
@@ -18,10 +19,11 @@ mod tests;
 
 use maud::html;
 
-use super::gather::{CheckAnswer, Frame, Miss, Outcome, SpecAnswer, SpecLine};
+use super::gather::{CheckAnswer, Frame, Miss, Outcome, ServiceLine, SpecAnswer, SpecLine};
 use super::words;
 use crate::quantity::UnitSystem;
 use page::{Heading, Tone};
+use ranges::Strays;
 use section::Section;
 
 /// The answer to a brief as a page.
@@ -36,7 +38,8 @@ pub fn spec(answer: &SpecAnswer, units: UnitSystem) -> String {
 /// A given spec, measured, as a page.
 pub fn check(answer: &CheckAnswer, units: UnitSystem) -> String {
     let (frame, spec) = (&answer.frame, &answer.spec);
-    let mut sections = vec![poured(frame, spec, units), measured(frame, spec, units)];
+    let strays = Strays { service: Some(&answer.service), certainty: None };
+    let mut sections = vec![poured(frame, spec, units), measured(frame, spec, strays, units)];
     let broken: Vec<String> = answer
         .misses
         .iter()
@@ -50,6 +53,7 @@ pub fn check(answer: &CheckAnswer, units: UnitSystem) -> String {
         let answer = format!("{} of the brief:", words::upper_first(&rules));
         sections.push(Section::new("rules", "Which rules does it break?", answer, lists::sentences(&broken)));
     }
+    sections.push(in_service(frame, &answer.service, vec![]));
     sections.extend(mind(&answer.cautions));
     let mut said = vec![words::verdict(answer)];
     if !spec.change.is_empty() {
@@ -65,7 +69,13 @@ pub fn check(answer: &CheckAnswer, units: UnitSystem) -> String {
 
 fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
     let frame = &answer.frame;
-    let mut sections = vec![poured(frame, best, units), measured(frame, best, units)];
+    let strays = Strays { service: answer.service.as_ref(), certainty: answer.certainty.as_ref() };
+    let mut sections = vec![poured(frame, best, units), measured(frame, best, strays, units)];
+    if let Some(service) = &answer.service {
+        let certain = answer.certainty.as_ref();
+        let certain = certain.map_or_else(Vec::new, |c| words::certainty_sentences(answer, c, units));
+        sections.push(in_service(frame, service, certain));
+    }
     let next = looser::shown(answer, best, units);
     if !next.is_empty() {
         let said = looser::answer(answer, best, &next, units);
@@ -107,6 +117,9 @@ fn not_found(answer: &SpecAnswer, units: UnitSystem) -> String {
     let frame = &answer.frame;
     let mut said = vec![words::outcome_sentences(answer, units)];
     let mut sections = vec![];
+    if let Some(certain) = &answer.certainty {
+        said.extend(words::certainty_sentences(answer, certain, units));
+    }
     if let Some(clash) = &answer.conflict {
         said.extend(conflict::why(answer, clash, units));
         sections.extend(conflict::sections(answer, clash, units));
@@ -115,7 +128,7 @@ fn not_found(answer: &SpecAnswer, units: UnitSystem) -> String {
             question: "What would free amounts pour?".to_owned(),
             ..poured(frame, free, units)
         });
-        sections.push(measured(frame, free, units));
+        sections.push(measured(frame, free, Strays::default(), units));
     }
     sections.extend(mind(&answer.cautions));
     page::page(
@@ -135,14 +148,18 @@ fn poured(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Section {
     Section::new("glass", "What goes into the glass, and how high does it stand?", answer, body)
 }
 
-fn measured(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Section {
+fn measured(frame: &Frame, spec: &SpecLine, strays: Strays, units: UnitSystem) -> Section {
     let answer = ranges::answer(frame, spec, units);
-    Section::new(
-        "ranges",
-        "Does it measure right in the glass?",
-        answer,
-        ranges::figure(frame, spec, "range", units),
-    )
+    let body = ranges::figure(frame, spec, strays, "range", units);
+    Section::new("ranges", "Does it measure right in the glass?", answer, body)
+}
+
+fn in_service(frame: &Frame, service: &ServiceLine, certain: Vec<String>) -> Section {
+    let answer = words::service_sentence(frame, service);
+    let body = service::figure(frame, service);
+    let mut section = Section::new("service", "How often does it come out right?", answer, body);
+    section.answer.extend(certain);
+    section
 }
 
 fn mind(cautions: &[String]) -> Option<Section> {
