@@ -40,8 +40,13 @@ pub const FIXED_POINT: f64 = 1e-12;
 /// Do a claimed figure and the re-measured one agree? Relative; anything worse is a fault of ours.
 pub const AGREES: f64 = 1e-9;
 
-/// Is a multiplier of the dual optimal face zero? Relative to the largest coefficient of its row.
-pub const ZERO_PRICE: f64 = 1e-9;
+/// Is a multiplier of the dual optimal face zero? Relative to the largest cost, rows scaled to 1; beyond
+/// what the margin of a limit ([`MET`]) leaves of a limit that is the aim itself.
+pub const ZERO_PRICE: f64 = 1e-7;
+
+/// Is another free-pour optimum better than the one that a range was followed along, so that the range
+/// ended before? Relative, and as much again at zero; the programs behind both are good to 1e-9.
+pub const SAME_PIECE: f64 = 1e-8;
 
 /// Whether `value` meets a lower limit, by [`MET`].
 pub fn meets_min(value: f64, limit: f64) -> bool {

@@ -66,6 +66,7 @@ fn every_bad_brief_that_a_schema_can_refuse_is_refused() {
         codes::UNCOUNTED_SOLIDS,
         codes::NO_MENU,
         codes::NO_REFERENCE,
+        codes::NOT_HELD,
         codes::NO_MIDDLE,
         codes::TOO_FEW,
         codes::SAME_INGREDIENT,

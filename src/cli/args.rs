@@ -6,7 +6,7 @@ use std::time::Duration;
 use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
 
 use crate::quantity::UnitSystem;
-use crate::read::Setting;
+use crate::read::{Changes, Setting, Swap};
 use crate::report::Format;
 use crate::report::program::Form;
 
@@ -31,7 +31,7 @@ pub enum Command {
     Check(CheckArgs),
     /// Solves the brief along one limit: the trade-off curve (not built yet)
     Sweep(SweepArgs),
-    /// The best spec as a batch: amounts, packs, water, label facts (not built yet)
+    /// The best spec as a batch: amounts, packs, water, label facts
     Batch(BatchArgs),
     /// The built-in ingredients with their figures, ranges and sources
     Larder(LarderArgs),
@@ -52,9 +52,16 @@ pub struct BriefArgs {
     /// Changes a value of the brief for this run, for example targets.strength.max=10
     #[arg(long = "set", value_name = "KEY=VALUE", value_parser = setting)]
     pub settings: Vec<Setting>,
-    /// OLD goes out, NEW comes in: a candidate or larder name (not built yet)
+    /// OLD goes out, NEW comes in: a candidate or larder name, or `?` to try all of its kind
     #[arg(long = "swap", value_name = "OLD=NEW", value_parser = swap)]
     pub swaps: Vec<Swap>,
+}
+
+impl BriefArgs {
+    /// What changes in the brief for this run.
+    pub fn changes(&self) -> Changes {
+        Changes { swaps: self.swaps.clone(), settings: self.settings.clone() }
+    }
 }
 
 /// How the answer is shown.
@@ -243,15 +250,6 @@ impl From<UnitsArg> for UnitSystem {
             UnitsArg::Oz => Self::UsOunces,
         }
     }
-}
-
-/// `--swap OLD=NEW`
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Swap {
-    /// What goes out.
-    pub old: String,
-    /// What comes in.
-    pub new: String,
 }
 
 fn pair(text: &str, form: &str) -> Result<(String, String), String> {

@@ -19,20 +19,22 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     }
     output::refuse_existing(&args.show)?;
     let order = order(args)?;
-    let mut brief = input::brief(&args.brief)?;
-    brief.answer.alternatives = brief.answer.alternatives.max(args.alternative);
+    let mut reading = input::reading(&args.brief)?;
+    let asked = &mut reading.brief.answer;
+    asked.alternatives = asked.alternatives.max(args.alternative);
+    let brief = &reading.brief;
     let stop = clock::stop_after(args.time_limit);
-    let solved = solve(&brief, &stop);
+    let solved = solve(brief, &stop);
     if solved.specs.is_empty() {
-        return spec::answered(&brief, &solved, &stop, &args.show);
+        return spec::answered(&reading, &solved, &stop, &args.show);
     }
     let chosen = chosen(&solved, args.alternative)?;
-    let made = batch::batch(&brief, chosen, &order).map_err(|why| refused(&brief, why))?;
+    let made = batch::batch(brief, chosen, &order).map_err(|why| refused(brief, why))?;
     let (outcome, exit) = match solved.ending {
         Ending::Stopped => (Outcome::Stopped, Exit::Stopped),
         Ending::Found | Ending::Conflict => (Outcome::Found, Exit::Answered),
     };
-    let answer = batch_answer(&brief, chosen, args.alternative, outcome, &made);
+    let answer = batch_answer(brief, chosen, args.alternative, outcome, &made);
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.batch(&answer), &args.show)?;
     Ok(exit)

@@ -12,8 +12,10 @@ mod later;
 mod model;
 mod new;
 mod output;
+mod progress;
 mod schema;
 mod spec;
+mod swap;
 mod write;
 
 use std::panic;

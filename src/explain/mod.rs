@@ -2,13 +2,17 @@
 
 pub mod cautions;
 pub mod conflict;
+pub mod contribution;
 pub mod demand;
 pub mod in_play;
 pub mod loosen;
 pub mod oracle;
 pub mod program;
 pub mod rules;
+pub mod sensitivity;
+pub mod side_by_side;
 pub mod steps;
+pub mod swap;
 pub mod variation;
 
 use self::variation::certainty::{Certainty, certainty, on_the_typical};
@@ -20,6 +24,8 @@ use crate::solve::{Ending, Solved, Stop};
 pub struct Explanation {
     /// Who is in every, some and no spec near the best, where one was found.
     pub in_play: Option<in_play::InPlay>,
+    /// What every limit does to the score with free pours.
+    pub sensitivity: Option<sensitivity::Sensitivity>,
     /// Looser limits behind which something better can be poured.
     pub next: Vec<steps::NextPourable>,
     /// What is in the way, where nothing was found.
@@ -44,6 +50,7 @@ pub fn explain(brief: &Brief, solved: &Solved, stop: &Stop) -> Explanation {
         Ending::Found => Explanation {
             in_play: in_play::in_play(brief, solved, stop),
             next: steps::next_pourable(brief, solved, stop),
+            sensitivity: sensitivity::sensitivity(brief, solved, stop),
             ..sure
         },
         // The brief itself can be met, only not in enough serves.

@@ -1,8 +1,8 @@
 //! From the text of a brief to a [`Brief`], or to everything that is wrong with it.
 //!
-//! Bytes become text ([`text`]), text becomes tables, swaps and settings change them ([`changes`]), the walk
-//! along the schema cuts out what has no place in a brief ([`shape`]), the rest is taken as written
-//! ([`file`]), turned into the question ([`lower`]) and judged as a whole ([`rules`]).
+//! Bytes become text (`text`), text becomes tables, swaps and settings change them (`changes`), the walk
+//! along the schema cuts out what has no place in a brief (`shape`), the rest is taken as written
+//! (`file`), turned into the question (`lower`) and judged as a whole (`rules`).
 
 mod changes;
 pub mod codes;
@@ -16,6 +16,7 @@ mod shape;
 pub mod spec_line;
 mod swaps;
 mod text;
+mod trials;
 
 use std::sync::OnceLock;
 
@@ -32,6 +33,7 @@ pub use text::MOST_BYTES;
 use crate::brief::Brief;
 use crate::finding::Finding;
 pub use changes::{Changes, Setting, Swap};
+pub use trials::{Shelf, Trial, Trials, trials};
 
 use changes::Places;
 use file::File;
@@ -60,6 +62,9 @@ pub struct Swapped {
     /// Proportions that went with what goes out, in words.
     pub dropped: Vec<String>,
 }
+
+/// What stands for NEW where every ingredient of OLD's role is to be tried.
+pub const ANY: &str = "?";
 
 /// Who says what is held.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

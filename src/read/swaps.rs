@@ -73,8 +73,8 @@ pub fn apply<'s>(
 type Fault = (String, String);
 
 /// Takes one out and lets the other in; gives both names.
-fn one<'s>(
-    items: &mut DeArray<'s>,
+fn one(
+    items: &mut DeArray<'_>,
     swap: &Swap,
     swaps: &[Swap],
     place: &Range<usize>,
@@ -84,13 +84,14 @@ fn one<'s>(
     let (new, fresh) = match find(items, &swap.new) {
         Some(at) => (at, false),
         None => match larder::find(swap.new.trim()) {
-            Some(entry) => match find(items, &entry.name) {
-                Some(at) => (at, false),
-                None => {
+            Some(entry) => {
+                if let Some(at) = find(items, &entry.name) {
+                    (at, false)
+                } else {
                     items.push(newcomer(&entry.name, place));
                     (items.len() - 1, true)
                 }
-            },
+            }
             None => return Err(unknown_new(items, swap)),
         },
     };

@@ -17,7 +17,7 @@ mod fixture;
 mod tests;
 
 use crate::quantity::UnitSystem;
-use gather::{BatchAnswer, CheckAnswer, LarderAnswer, SpecAnswer};
+use gather::{BatchAnswer, CheckAnswer, LarderAnswer, SpecAnswer, SubstitutesAnswer};
 
 /// In which form an answer is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -56,6 +56,8 @@ pub struct Look {
 pub trait Exporter {
     /// The answer to a brief.
     fn spec(&self, answer: &SpecAnswer) -> String;
+    /// Every ingredient of a kind tried in the place of one.
+    fn substitutes(&self, answer: &SubstitutesAnswer) -> String;
     /// A given spec, measured.
     fn check(&self, answer: &CheckAnswer) -> String;
     /// A batch.

@@ -117,11 +117,15 @@ fn json_has_the_fields_of_the_contract_in_its_order() {
             "complete",
             "unrounded",
             "in_play",
+            "sensitivity",
             "service",
             "cautions"
         ]
     );
-    assert_eq!(keys(&json["best"]), ["pours", "melt", "score", "served", "margins", "change"]);
+    assert_eq!(
+        keys(&json["best"]),
+        ["pours", "melt", "score", "served", "margins", "change", "contributions"]
+    );
     assert_eq!(
         keys(&json["best"]["served"]),
         [

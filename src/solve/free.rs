@@ -29,8 +29,7 @@ pub struct Free {
 /// `None` where even free pours cannot meet the brief, or the rounds do not settle.
 pub fn optimum(model: &Model, objective: &Objective, known: Option<&[f64]>) -> Option<Free> {
     let freed = model.freed();
-    let bounds: Vec<(f64, f64)> =
-        freed.columns.iter().map(|c| (if c.must { c.least } else { 0.0 }, c.most.max(0.0))).collect();
+    let bounds = bounds(&freed);
     let mut best: Option<Free> = None;
     for piece in pieces(&freed, objective) {
         if best.as_ref().is_some_and(|b| piece.bound >= b.score) {
@@ -50,6 +49,11 @@ pub fn optimum(model: &Model, objective: &Objective, known: Option<&[f64]>) -> O
         }
         _ => best,
     }
+}
+
+/// Between what every column of a freed model may be poured, in units.
+pub(super) fn bounds(freed: &Model) -> Vec<(f64, f64)> {
+    freed.columns.iter().map(|c| (if c.must { c.least } else { 0.0 }, c.most.max(0.0))).collect()
 }
 
 /// Repeats the linear program from `start` within `bounds` until volume and score stay.

@@ -12,7 +12,7 @@ use super::simplex::{Ended, Simplex};
 /// `lo ≤ figures · x ≤ hi`.
 pub type LinearRow = (Vec<f64>, f64, f64);
 
-/// Minimize `cost · x` over rows and bounds, all bounds finite.
+/// Minimize `cost · x` over rows and bounds, finite or not.
 #[derive(Debug, Clone, Default)]
 pub struct Linear {
     /// The objective.
@@ -40,7 +40,9 @@ impl Linear {
     }
 
     fn scaled(&self, (figures, lo, hi): &LinearRow) -> LinearRow {
-        let largest = figures.iter().zip(&self.bounds).map(|(f, b)| (f * b.1).abs().max((f * b.0).abs()));
+        // A bound without end says nothing of the size of its term.
+        let reach = |bound: f64| if bound.is_finite() { bound.abs() } else { 1.0 };
+        let largest = figures.iter().zip(&self.bounds).map(|(f, b)| f.abs() * reach(b.0).max(reach(b.1)));
         let largest = largest.fold(0.0, f64::max);
         let scale = if largest > 0.0 { 1.0 / largest } else { 1.0 };
         (figures.iter().map(|f| f * scale).collect(), lo * scale, hi * scale)
@@ -73,6 +75,9 @@ impl Linear {
     }
 
     fn by_simplex(&self, rows: &[LinearRow]) -> Option<Vec<f64>> {
+        if self.bounds.iter().any(|(lo, hi)| !lo.is_finite() || !hi.is_finite()) {
+            return None;
+        }
         let mut simplex = Simplex::new(&self.bounds, rows, std::slice::from_ref(&self.cost));
         simplex.weigh(&[1.0]);
         match simplex.solve(f64::INFINITY) {
@@ -83,8 +88,7 @@ impl Linear {
 
     fn keeps(&self, rows: &[LinearRow], x: &[f64]) -> bool {
         let bounds = self.bounds.iter().zip(x).all(|((lo, hi), x)| {
-            let slack = ROW_MISS * (1.0 + hi.abs());
-            *x >= lo - slack && *x <= hi + slack
+            *x >= lo - ROW_MISS * (1.0 + lo.abs()) && *x <= hi + ROW_MISS * (1.0 + hi.abs())
         });
         bounds
             && rows.iter().all(|(figures, lo, hi)| {

@@ -2,6 +2,7 @@
 
 mod branch;
 mod cuts;
+pub mod face;
 pub mod free;
 mod gate;
 pub mod incumbents;
@@ -15,6 +16,7 @@ mod quest;
 pub mod search;
 mod short;
 mod simplex;
+pub mod standing;
 mod verify;
 
 pub use incumbents::Wanted;

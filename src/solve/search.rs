@@ -37,6 +37,8 @@ const LOOK: u64 = 32;
 const FIRST_RUNG: f64 = 0.003;
 /// How much farther each rung is.
 const RUNG: f64 = 1.6;
+/// For so many nodes any spec is looked for before the least.
+const DIVE: u64 = 2000;
 /// After so many rungs the ceiling is taken away.
 const RUNGS: usize = 16;
 
@@ -74,6 +76,9 @@ fn run(model: &Model, objective: &Objective, wanted: Wanted, quest: Quest, patie
     let root = pieces.first().map_or(f64::INFINITY, |p| p.bound);
     let mut rung = FIRST_RUNG * scale(&pieces);
     let mut rungs = if quest != Quest::Any && root.is_finite() && rung > 0.0 { RUNGS } else { 0 };
+    if quest == Quest::Least && run.dive(&pieces) {
+        return run.ended(f64::INFINITY, true);
+    }
     loop {
         let ceiling = if rungs == 0 { f64::INFINITY } else { root + rung };
         run.incumbents.raise(ceiling);
@@ -103,6 +108,18 @@ pub(super) struct Search<'a> {
 impl Search<'_> {
     fn ended(self, bound: f64, complete: bool) -> Searched {
         Searched { entries: self.incumbents.entries().to_vec(), bound, complete, nodes: self.nodes }
+    }
+
+    /// Looks for any spec first, for a while, so that there is something to improve on; true where it is
+    /// proved that there is none.
+    fn dive(&mut self, pieces: &[Piece]) -> bool {
+        let (quest, patience) = (self.quest, self.patience);
+        self.quest = Quest::Any;
+        self.patience.nodes = patience.nodes.min(DIVE);
+        self.incumbents.raise(f64::INFINITY);
+        let ended = self.pieces(pieces).is_none();
+        (self.quest, self.patience) = (quest, patience);
+        ended && !self.clipped && !self.found()
     }
 
     /// Searches all pieces under the present ceiling; gives the bound of what is left where it was

@@ -58,6 +58,8 @@ pub struct Case {
     pub published_duals: BTreeMap<String, f64>,
     /// Computed, and independent of any basis.
     pub two_sided: Vec<TwoSided>,
+    /// The whole file.
+    pub file: Value,
 }
 
 impl Case {
@@ -97,6 +99,7 @@ fn load(path: &Path) -> Case {
         two_sided: two_sided.iter().flat_map(|row| load_two_sided(row, &rows)).collect(),
         names,
         rows,
+        file,
     }
 }
 
@@ -132,21 +135,21 @@ fn load_two_sided(row: &Value, rows: &[Row]) -> Vec<TwoSided> {
         .collect()
 }
 
-fn list(value: &Value) -> &[Value] {
+pub fn list(value: &Value) -> &[Value] {
     value.as_array().expect("a list")
 }
 
-fn word(value: &Value) -> String {
+pub fn word(value: &Value) -> String {
     value.as_str().expect("a word").to_owned()
 }
 
-fn pairs(value: Option<&Value>) -> impl Iterator<Item = (String, f64)> {
+pub fn pairs(value: Option<&Value>) -> impl Iterator<Item = (String, f64)> {
     let members = value.and_then(Value::as_object);
     members.into_iter().flatten().map(|(name, value)| (name.clone(), number(value)))
 }
 
 /// A number, or `"inf"` and `"-inf"`.
-fn number(value: &Value) -> f64 {
+pub fn number(value: &Value) -> f64 {
     match value.as_str() {
         Some("inf") => f64::INFINITY,
         Some("-inf") => f64::NEG_INFINITY,
@@ -248,7 +251,7 @@ fn binding(case: &Case, bound: &TwoSided) -> bool {
 }
 
 /// The case with one bound at another value.
-fn moved(case: &Case, bound: &TwoSided, value: f64) -> Case {
+pub fn moved(case: &Case, bound: &TwoSided, value: f64) -> Case {
     let mut case = case.clone();
     let row = &mut case.rows[bound.row];
     if bound.kind != "hi" {
@@ -273,7 +276,7 @@ fn check(case: &Case, by: &str, value: Option<f64>, relative: f64) {
     }
 }
 
-fn optimum<S: Solver>(case: &Case, solver: S) -> Option<f64> {
+pub fn optimum<S: Solver>(case: &Case, solver: S) -> Option<f64> {
     use good_lp::SolverModel as _;
     let mut pool = variables!();
     let all: Vec<Variable> = (0..case.names.len())

@@ -110,7 +110,7 @@ fn stretched(
 ) -> Option<Relaxed> {
     let brief = oracle.model.brief;
     let softs = softs(oracle);
-    let mut stretch = Objective::Stretch { softs, together: Together::Sum, most: 0.0 };
+    let stretch = Objective::Stretch { softs, together: Together::Sum, most: 0.0 };
     let total = |spec: &Spec| stretch.score(&oracle.model, &spec.pours, &spec.served);
     let known = oracle.witnesses.iter().filter(|(keeps, _)| rules & !keeps == 0).map(|(_, spec)| spec);
     let known_best = known.min_by(|a, b| total(a).total_cmp(&total(b))).filter(|s| total(s) <= most).cloned();
@@ -118,21 +118,44 @@ fn stretched(
     if !ceiling.is_finite() {
         return None;
     }
-    let largest = ceiling * (1.0 + 1e-6) + 1e-9;
-    if let Objective::Stretch { most, .. } = &mut stretch {
-        *most = largest;
-    }
-    let widened = widened(brief, largest);
-    let model = Model::new(&widened);
-    let found = oracle.effort.seek(&model, &stretch, Quest::Least, Some(largest));
-    let known = known_best.filter(|_| found.entries.is_empty() && !found.complete);
-    let spec = found.entries.first().map(|entry| measured(&model, &stretch, entry)).or(known)?;
+    let (spec, proved) = least(oracle, stretch, ceiling, known_best);
+    let spec = spec?;
     let misses = misses(oracle, &spec);
     let possible = misses.iter().fold(brief.clone(), |brief, change| changed(&brief, change));
     changes.extend(misses);
     let total = changes.iter().map(relative).sum();
     let spec = best_within(oracle, asked, &possible).unwrap_or(spec);
-    Some(Relaxed { changes, total, spec, proved: found.complete })
+    Some(Relaxed { changes, total, spec, proved })
+}
+
+/// How many nodes each round may look at: the last one as many as a search may.
+const ROUNDS: [u64; 5] = [1_000, 1_000, 2_000, 4_000, u64::MAX];
+
+/// The spec of the least sum of misses, and whether that is proved. A bound on the sum bounds every
+/// miss and with it the rows, so each better spec that is found makes the next round's rows tighter.
+fn least(
+    oracle: &Oracle,
+    mut stretch: Objective,
+    mut ceiling: f64,
+    mut best: Option<Spec>,
+) -> (Option<Spec>, bool) {
+    for nodes in ROUNDS {
+        let largest = ceiling * (1.0 + 1e-6) + 1e-9;
+        if let Objective::Stretch { most, .. } = &mut stretch {
+            *most = largest;
+        }
+        let widened = widened(oracle.model.brief, largest);
+        let model = Model::new(&widened);
+        let found = oracle.effort.within(nodes).seek(&model, &stretch, Quest::Least, Some(largest));
+        if let Some(entry) = found.entries.first() {
+            ceiling = entry.score;
+            best = Some(measured(&model, &stretch, entry));
+        }
+        if found.complete {
+            return (best, true);
+        }
+    }
+    (best, false)
 }
 
 fn size(asked: f64) -> f64 {

@@ -75,7 +75,7 @@ pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
     let served = serve(brief, &pours);
     let given = Spec { score: score(brief, &pours, &served), pours, served };
     let reference = brief.reference.as_ref().map(|r| r.pours.as_slice());
-    let line = spec::line(brief, &given, reference);
+    let line = spec::line_with_shares(brief, &given, reference);
     let outside = line.margins.iter().filter(|m| !m.met).map(|m| Miss::Target {
         target: m.target.clone(),
         side: m.side,
@@ -135,7 +135,7 @@ fn too_seldom(brief: &Brief, service: &Service) -> Option<Miss> {
 }
 
 /// The aim's value of any spec.
-fn score(brief: &Brief, pours: &[Pour], served: &Served) -> f64 {
+pub fn score(brief: &Brief, pours: &[Pour], served: &Served) -> f64 {
     match brief.aim {
         Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) => served.value(m),
         Aim::Lowest(Goal::Ingredient(at)) | Aim::Highest(Goal::Ingredient(at)) => {
@@ -146,8 +146,8 @@ fn score(brief: &Brief, pours: &[Pour], served: &Served) -> f64 {
             .as_ref()
             .map_or(f64::NAN, |r| spec::changes(brief, &r.pours, pours).iter().map(|c| c.by.abs()).sum()),
         Aim::Nearest(Nearest::Middle) => {
-            let off = brief.targets.iter().filter_map(|t| off_middle(t, served.value(t.measure)));
-            off.fold(f64::NAN, f64::max)
+            let ranges = brief.targets.iter().copied().chain(brief.held());
+            ranges.filter_map(|t| off_middle(&t, served.value(t.measure))).fold(f64::NAN, f64::max)
         }
     }
 }

@@ -19,6 +19,8 @@ pub fn write(page: &mut Page, answer: &CheckAnswer, units: UnitSystem) {
     }
     page.section("In the glass");
     glass::write(page, &answer.frame, &answer.spec, units);
+    page.section("What each ingredient brings");
+    super::brings(page, &answer.frame, &answer.spec, units);
     verdict_lines(page, answer, units);
     service::write(page, &answer.frame, &answer.service, &[]);
 }

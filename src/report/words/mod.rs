@@ -9,6 +9,8 @@ mod method;
 mod miss;
 mod proof;
 mod service;
+mod substitutes;
+mod swap;
 mod verdict;
 mod why;
 
@@ -24,6 +26,11 @@ pub use proof::{outcome_sentences, without_steps};
 pub use service::{
     cause_words, certainty_sentences, service_basis, service_sentence, share_words, varies_with,
 };
+pub use substitutes::{
+    newcomer_pour, question_sentences, rest_sentences, substitute_gauges, substitute_note,
+    substitutes_heading,
+};
+pub use swap::{brought, came_and_went, moved, share, swap_sentences, sweetness_sentence};
 pub use verdict::verdict;
 pub use why::{
     conflict_sentence, core_words, in_play_sentences, item, need, next, reach_sentences, shows,

@@ -115,7 +115,7 @@ pub fn share_words(share: f64) -> String {
     match share {
         s if s < 1.0 && tenths >= 1000.0 => "over 99.9 %".to_owned(),
         s if s > 0.0 && tenths < 1.0 => "under 0.1 %".to_owned(),
-        s => number::percent(s, if tenths % 1000.0 == 0.0 { 0 } else { 1 }),
+        s => number::percent(s, usize::from(tenths % 1000.0 != 0.0)),
     }
 }
 
@@ -178,7 +178,7 @@ pub fn certainty_sentences(answer: &SpecAnswer, certainty: &CertaintyLine, units
     let mut texts = vec![];
     match (&answer.best, answer.proof.hold) {
         (Some(best), HoldFor::Share(asked)) => {
-            texts.extend(share_found(answer, asked, best.score, certainty, units))
+            texts.extend(share_found(answer, asked, best.score, certainty, units));
         }
         (Some(best), _) => texts.extend(worst_found(answer, best.score, certainty, units)),
         (None, HoldFor::Share(asked)) => texts.extend(share_missed(answer, asked, certainty, units)),

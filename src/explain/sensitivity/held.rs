@@ -1,0 +1,183 @@
+//! The slope of the score at every limit, on both sides.
+
+use super::Held;
+use super::ends::{self, End};
+use super::question::{Asked, Origin, Question};
+use crate::brief::{Aim, Brief, Goal, Nearest, Side};
+use crate::explain::demand::Demand;
+use crate::solve::Stop;
+use crate::solve::face::{Edge, Face, Way};
+use crate::tolerance::{self, SAME_PIECE};
+
+/// How far from its limit the score is solved again for a slope, as a share of the limit's size.
+const STEP: f64 = 1e-4;
+
+/// Every limit; `None` where it was stopped.
+pub fn limits(question: &Question, stop: &Stop) -> Option<Vec<Held>> {
+    let mut face = question.base.face();
+    let one = |asked| (!stop.raised()).then(|| held(question, asked, face.as_mut()));
+    let mut limits = question.asked.iter().map(one).collect::<Option<Vec<Held>>>()?;
+    hidden(question, &mut limits);
+    Some(limits)
+}
+
+/// A limit that nothing leans on may still keep out something better that lies far away: then it is
+/// followed to where that comes in. All of them together are looked behind first.
+fn hidden(question: &Question, limits: &mut [Held]) {
+    let endless = |held: &Held| {
+        let end = if held.side == Side::Min { held.from } else { held.to };
+        end.is_none() && held.looser == Some(0.0) && !matches!(held.demand, Demand::Most | Demand::Choose(..))
+    };
+    let places: Vec<usize> = (0..limits.len()).filter(|at| endless(&limits[*at])).collect();
+    let dropped: Vec<Asked> = places.iter().map(|at| question.asked[*at]).collect();
+    if dropped.is_empty() || question.aim_moves() || !ends::better(question, &question.without(&dropped)) {
+        return;
+    }
+    for at in places {
+        let end = ends::behind(question, &question.asked[at]);
+        let held = &mut limits[at];
+        let (to, score) = match held.side {
+            Side::Min => (&mut held.from, &mut held.score_from),
+            Side::Max => (&mut held.to, &mut held.score_to),
+        };
+        (*to, *score) = (end.at, end.score.map(|score| question.shown(score)));
+    }
+}
+
+fn held(question: &Question, asked: &Asked, mut face: Option<&mut Face>) -> Held {
+    if matches!(asked.demand, Demand::Most | Demand::Choose(..)) {
+        return counted(question, asked);
+    }
+    let value = question.value(asked, &question.base);
+    let [looser, tighter] = [loosens(asked.side), tightens(asked.side)].map(|way| {
+        let rate = rate(question, asked, face.as_deref_mut(), way);
+        let end = ends::end(question, asked, face.as_deref_mut(), way, rate);
+        (rate.map(|rate| way.sign() * shown_slope(question.brief, rate)), end)
+    });
+    let (low, high) = if asked.side == Side::Min { (looser.1, tighter.1) } else { (tighter.1, looser.1) };
+    let score = |end: End| end.score.map(|score| question.shown(score));
+    Held {
+        demand: asked.demand,
+        side: asked.side,
+        limit: asked.limit,
+        value,
+        binding: reached(asked, value),
+        unit: unit(question.brief, asked),
+        looser: looser.0.map(plain_zero),
+        tighter: tighter.0.map(plain_zero),
+        from: low.at,
+        to: high.at,
+        score_from: score(low),
+        score_to: score(high),
+    }
+}
+
+/// Counts bound pourable specs alone: free pours do not heed them.
+fn counted(question: &Question, asked: &Asked) -> Held {
+    Held {
+        demand: asked.demand,
+        side: asked.side,
+        limit: asked.limit,
+        value: f64::NAN,
+        binding: false,
+        unit: String::new(),
+        looser: Some(0.0),
+        tighter: Some(0.0),
+        from: None,
+        to: None,
+        score_from: None,
+        score_to: None,
+    }
+    .with_unit(unit(question.brief, asked))
+}
+
+impl Held {
+    fn with_unit(self, unit: String) -> Self {
+        Self { unit, ..self }
+    }
+}
+
+/// The way in which a limit gets looser.
+pub fn loosens(side: Side) -> Way {
+    match side {
+        Side::Min => Way::Down,
+        Side::Max => Way::Up,
+    }
+}
+
+/// The way in which a limit gets tighter.
+pub fn tightens(side: Side) -> Way {
+    match side {
+        Side::Min => Way::Up,
+        Side::Max => Way::Down,
+    }
+}
+
+fn reached(asked: &Asked, value: f64) -> bool {
+    (value - asked.limit).abs() <= REACHED * asked.limit.abs().max(tolerance::MET)
+}
+
+/// How near to its limit a free-pour value is on it: the linear programs are good to 1e-7.
+const REACHED: f64 = 1e-7;
+
+/// The edge that a limit is.
+pub fn edge(asked: &Asked, origin: Origin) -> Edge {
+    match (origin, asked.side) {
+        (Origin::Row(row), Side::Min) => Edge::RowMin(row),
+        (Origin::Row(row), Side::Max) => Edge::RowMax(row),
+        (Origin::Variable(at), Side::Min) => Edge::Min(at),
+        (Origin::Variable(at), Side::Max) => Edge::Max(at),
+    }
+}
+
+/// The slope of the score (lower is better) per unit of the limit's value, when it starts to go `way`.
+fn rate(question: &Question, asked: &Asked, face: Option<&mut Face>, way: Way) -> Option<f64> {
+    let row = if question.aim_moves() { None } else { question.row(asked, &question.base) };
+    match (row, face) {
+        (Some((origin, times)), Some(face)) => face.rate(edge(asked, origin), way).map(|rate| rate * times),
+        _ => solved_again(question, asked, way),
+    }
+}
+
+/// The slope from two scores near the limit, the curvature between them taken out.
+fn solved_again(question: &Question, asked: &Asked, way: Way) -> Option<f64> {
+    let near = Some(question.base.free.units.as_slice());
+    // Both scores the same way, so that what a solver leaves out of both cancels.
+    let here = question.solved_at(asked, asked.limit, near)?.free.score;
+    let slope = |step: f64| {
+        let there = question.solved_at(asked, asked.limit + way.sign() * step, near)?;
+        Some((there.free.score - here) / (way.sign() * step))
+    };
+    let step = STEP * ends::size(question, asked);
+    let (far, half) = (slope(step)?, slope(step / 2.0)?);
+    let rate = 2.0 * half - far;
+    Some(if rate.abs() * step <= SAME_PIECE * here.abs().max(1.0) { 0.0 } else { rate })
+}
+
+/// A slope of the search's score as one of the aim's own.
+fn shown_slope(brief: &Brief, rate: f64) -> f64 {
+    if matches!(brief.aim, Aim::Highest(_)) { -rate } else { rate }
+}
+
+fn plain_zero(value: f64) -> f64 {
+    if value == 0.0 { 0.0 } else { value }
+}
+
+/// What a slope counts: the aim's unit over the limit's.
+fn unit(brief: &Brief, asked: &Asked) -> String {
+    let aim = match brief.aim {
+        Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) => brief.measure_unit(m),
+        Aim::Lowest(Goal::Ingredient(at)) | Aim::Highest(Goal::Ingredient(at)) => {
+            brief.candidates[at].unit().symbol().to_owned()
+        }
+        Aim::Nearest(Nearest::Reference) => "ml".to_owned(),
+        // A share of the way to the end of a range.
+        Aim::Nearest(Nearest::Middle) => "1".to_owned(),
+    };
+    let limit = match asked.demand {
+        Demand::Proportion(..) | Demand::Most | Demand::Choose(..) => "1".to_owned(),
+        Demand::Must(at) | Demand::Largest(at) => brief.candidates[at].unit().symbol().to_owned(),
+        _ => asked.measure.map_or_else(String::new, |m| brief.measure_unit(m)),
+    };
+    format!("{aim} per {limit}")
+}

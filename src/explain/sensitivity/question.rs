@@ -1,0 +1,277 @@
+//! The brief with free pours, any one of its limits at another value, and its optimum.
+
+use crate::brief::{Aim, Brief, Glass, Measure, Nearest, Pour, Side, Step, Target};
+use crate::explain::demand::Demand;
+use crate::model::{Limit, Model, Objective, RowOrigin, Source};
+use crate::solve::Solved;
+use crate::solve::free::{self, Free};
+use crate::solve::standing::Standing;
+use crate::tolerance::SAME_PIECE;
+
+/// One limit that the brief sets, by one side.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Asked {
+    /// Whose it is.
+    pub demand: Demand,
+    /// From which side it bounds.
+    pub side: Side,
+    /// At what value: of a glass, the ml that it holds with its headroom.
+    pub limit: f64,
+    /// What is limited, where it is a measure.
+    pub measure: Option<Measure>,
+    /// Its place among the model's limits, where it is one.
+    pub place: Option<usize>,
+}
+
+/// A brief as its free pours see it.
+pub struct Question<'b> {
+    /// The brief itself.
+    pub brief: &'b Brief,
+    /// Every limit on what free pours may be, and the counts, which they do not heed.
+    pub asked: Vec<Asked>,
+    /// The same question with every amount allowed; what is held stands among its targets.
+    open: Brief,
+    /// Its optimum.
+    pub base: Standing,
+    /// The score of it, lower is better.
+    pub score: f64,
+}
+
+impl<'b> Question<'b> {
+    /// The question behind an answer; `None` where free pours have no optimum.
+    pub fn of(brief: &'b Brief, solved: &Solved) -> Option<Self> {
+        let unrounded = solved.unrounded.as_ref()?;
+        let open = opened(brief);
+        let model = Model::new(&open);
+        let objective = Objective::of(&model);
+        let free = Free {
+            units: units(&model, &unrounded.pours),
+            score: objective.score_of(unrounded.score),
+            served: unrounded.served.clone(),
+        };
+        let units = free.units.clone();
+        let base = Standing::at(&model, &objective, free);
+        let base = settled(&model, &objective, base, &units);
+        // The question was put another way: it has to be the same one.
+        let (pours, served) = free::measure(&model, &units);
+        if !same_score(objective.score(&model, &pours, &served), objective.score_of(unrounded.score)) {
+            return None;
+        }
+        let (asked, score) = (asked(brief, &model), base.free.score);
+        drop(model);
+        Some(Self { brief, asked, open, base, score })
+    }
+
+    /// The brief with one limit at another value, or without it.
+    pub fn at(&self, asked: &Asked, value: Option<f64>) -> Brief {
+        let mut moved = self.open.clone();
+        self.set(&mut moved, asked, value);
+        moved
+    }
+
+    /// The brief without some of its limits.
+    pub fn without(&self, dropped: &[Asked]) -> Brief {
+        let mut moved = self.open.clone();
+        dropped.iter().for_each(|asked| self.set(&mut moved, asked, None));
+        moved
+    }
+
+    fn set(&self, brief: &mut Brief, asked: &Asked, value: Option<f64>) {
+        let slot = match asked.demand {
+            Demand::Target(at, _) => side_of(&mut brief.targets[at], asked.side),
+            Demand::Hold(at) => side_of(&mut brief.targets[self.brief.targets.len() + at], asked.side),
+            Demand::Proportion(at, Side::Min) => &mut brief.proportions[at].min,
+            Demand::Proportion(at, Side::Max) => &mut brief.proportions[at].max,
+            Demand::Largest(at) => &mut brief.candidates[at].most,
+            Demand::Must(at) => {
+                let candidate = &mut brief.candidates[at];
+                (candidate.must, candidate.least) = (value.is_some(), value.unwrap_or(candidate.least));
+                return;
+            }
+            Demand::Glass => {
+                let glass = brief.serve.glass;
+                brief.serve.glass = glass
+                    .zip(value)
+                    .map(|(glass, holds)| Glass { brim: holds / (1.0 - glass.headroom / 100.0), ..glass });
+                return;
+            }
+            Demand::Most | Demand::Choose(..) => return,
+        };
+        *slot = value;
+    }
+
+    /// A score as the aim counts it.
+    pub fn shown(&self, score: f64) -> f64 {
+        Objective::of(&Model::new(&self.open)).value(score)
+    }
+
+    /// The free-pour optimum with one limit at another value, looked for near a known one first.
+    pub fn solved_at(&self, asked: &Asked, value: f64, near: Option<&[f64]>) -> Option<Standing> {
+        Self::solved(&self.at(asked, Some(value)), near)
+    }
+
+    /// The free-pour optimum of a brief with every amount allowed.
+    pub fn solved(moved: &Brief, near: Option<&[f64]>) -> Option<Standing> {
+        let model = Model::new(moved);
+        let crossed = moved.targets.iter().any(|t| matches!((t.min, t.max), (Some(a), Some(b)) if a > b))
+            || moved.proportions.iter().any(|t| matches!((t.min, t.max), (Some(a), Some(b)) if a > b))
+            || model.columns.iter().any(|c| c.must && c.least > c.most);
+        if crossed {
+            return None;
+        }
+        Standing::of(&model, &Objective::of(&model), near)
+    }
+
+    /// The row or variable bound that a limit is in a program, and by how much it moves per unit of the
+    /// limit. `None` where it is not one bound: then only solving again tells.
+    pub fn row(&self, asked: &Asked, standing: &Standing) -> Option<(Origin, f64)> {
+        let model = Model::new(&self.open);
+        match asked.demand {
+            Demand::Target(..) | Demand::Hold(_) | Demand::Glass => {
+                let place = asked.place?;
+                let row = standing.row(RowOrigin::Limit(place))?;
+                Some((Origin::Row(row), times(&model, model.limits.get(place)?, standing)))
+            }
+            Demand::Proportion(at, side) => {
+                let row = standing.row(RowOrigin::Proportion(at, side))?;
+                let to = self.brief.proportions[at].to;
+                let column = model.columns.iter().position(|c| c.candidate == to)?;
+                Some((Origin::Row(row), standing.free.units[column] * model.columns[column].unit))
+            }
+            Demand::Must(at) | Demand::Largest(at) => {
+                let column = model.columns.iter().position(|c| c.candidate == at)?;
+                Some((Origin::Variable(standing.variable(column)?), 1.0 / model.columns[column].unit))
+            }
+            Demand::Most | Demand::Choose(..) => None,
+        }
+    }
+
+    /// What a limit bounds, at a free-pour optimum.
+    pub fn value(&self, asked: &Asked, standing: &Standing) -> f64 {
+        let model = Model::new(&self.open);
+        let amount = |candidate: usize| -> f64 {
+            let columns = model.columns.iter().zip(&standing.free.units);
+            columns.filter(|(c, _)| c.candidate == candidate).map(|(c, units)| units * c.unit).sum()
+        };
+        match asked.demand {
+            Demand::Proportion(at, _) => {
+                let rule = &self.brief.proportions[at];
+                amount(rule.of) / amount(rule.to)
+            }
+            Demand::Must(at) | Demand::Largest(at) => amount(at),
+            Demand::Most | Demand::Choose(..) => f64::NAN,
+            _ => asked.measure.map_or(f64::NAN, |m| standing.free.served.value(m)),
+        }
+    }
+
+    /// Whether the aim itself moves with the limits.
+    pub fn aim_moves(&self) -> bool {
+        matches!(Objective::of(&Model::new(&self.open)), Objective::Stretch { .. })
+    }
+}
+
+fn same_score(a: f64, b: f64) -> bool {
+    (a - b).abs() <= SAME_PIECE * a.abs().max(1.0)
+}
+
+fn side_of(target: &mut Target, side: Side) -> &mut Option<f64> {
+    match side {
+        Side::Min => &mut target.min,
+        Side::Max => &mut target.max,
+    }
+}
+
+/// Which bound of a program.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Origin {
+    /// A row's.
+    Row(usize),
+    /// A variable's.
+    Variable(usize),
+}
+
+/// The brief with free pours: any amount, no counts, and what is held among the targets.
+fn opened(brief: &Brief) -> Brief {
+    let mut open = brief.clone();
+    let model = Model::new(brief);
+    let held = model.limits.iter().filter(|l| l.source == Source::Hold).collect::<Vec<_>>();
+    for pair in held.chunks_exact(2) {
+        // A limit under nothing is as good as none, but it makes the middle of its range.
+        let middle = |target: &Target| matches!(brief.aim, Aim::Nearest(Nearest::Middle)).then_some(*target);
+        let (min, max) = (pair[0].value, pair[1].value);
+        let within = brief.hold.iter().find(|hold| hold.measure == pair[0].measure).map(|hold| hold.within);
+        let target = Target { measure: pair[0].measure, min: Some(min), max: Some(max) };
+        let whole = middle(&Target { min: within.map(|within| max - 2.0 * within), ..target });
+        open.targets.push(whole.unwrap_or(target));
+    }
+    open.hold.clear();
+    open.serve.most = None;
+    open.choose.clear();
+    open.candidates.iter_mut().for_each(|c| c.step = Step::Free);
+    open
+}
+
+/// An optimum that lies on a bend is known less well than its prices ask for: looked for again from
+/// where it was found, it often is.
+fn settled(model: &Model, objective: &Objective, base: Standing, units: &[f64]) -> Standing {
+    if base.face().is_some() {
+        return base;
+    }
+    let again = [Some(units), None].into_iter().filter_map(|near| Standing::of(model, objective, near));
+    let no_worse =
+        |s: &Standing| s.free.score <= base.free.score + SAME_PIECE * base.free.score.abs().max(1.0);
+    again.filter(no_worse).find(|s| s.face().is_some()).unwrap_or(base)
+}
+
+fn units(model: &Model, pours: &[Pour]) -> Vec<f64> {
+    let amount = |candidate: usize| -> f64 {
+        pours.iter().filter(|p| p.candidate == candidate).map(|p| p.amount).sum()
+    };
+    model.columns.iter().map(|c| amount(c.candidate) / c.unit).collect()
+}
+
+/// The size of the row that a limit on a ratio stands in: the volume, or the acid, that makes it.
+fn times(model: &Model, limit: &Limit, standing: &Standing) -> f64 {
+    let (pours, served) = free::measure(model, &standing.free.units);
+    let drink = match &model.spread {
+        Some(spread) => spread.worst(model, &pours, limit).1.drink,
+        None => served.drink,
+    };
+    match crate::model::Gauge::of(model, limit.measure) {
+        crate::model::Gauge::PerVolume(_) => drink.volume,
+        crate::model::Gauge::PerSum(..) => drink.masses.acid,
+        _ => 1.0,
+    }
+}
+
+/// Every limit of the brief by one side, in the order of its demands.
+fn asked(brief: &Brief, model: &Model) -> Vec<Asked> {
+    let mut places = model.limits.iter().enumerate();
+    let mut all = vec![];
+    for demand in Demand::all(brief) {
+        let mut next = |demand| {
+            if let Some((place, limit)) = places.next() {
+                let (side, measure) = (limit.side, Some(limit.measure));
+                all.push(Asked { demand, side, limit: limit.value, measure, place: Some(place) });
+            }
+        };
+        match demand {
+            Demand::Target(..) | Demand::Glass => next(demand),
+            Demand::Hold(_) => {
+                next(demand);
+                next(demand);
+            }
+            other => {
+                let asked = other.asked(brief);
+                all.extend(asked.map(|(side, limit)| Asked {
+                    demand,
+                    side,
+                    limit,
+                    measure: None,
+                    place: None,
+                }));
+            }
+        }
+    }
+    all
+}
