@@ -88,9 +88,14 @@ pub fn behind(table: &Markup) -> Markup {
     html! {
         details.behind {
             summary { "The picture as a table" }
-            div.sideways tabindex="0" role="group" aria-label="Table" { (table) }
+            (sideways(table))
         }
     }
+}
+
+/// A table that is moved sideways where it has no room, by keys too.
+pub fn sideways(table: &Markup) -> Markup {
+    html! { div.sideways tabindex="0" role="group" aria-label="Table" { (table) } }
 }
 
 /// A table with a heading row; the first column names the rows.

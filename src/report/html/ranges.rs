@@ -36,6 +36,8 @@ pub struct Strays<'a> {
     pub service: Option<&'a ServiceLine>,
     /// Over all compositions.
     pub certainty: Option<&'a CertaintyLine>,
+    /// The spec that the drink comes from.
+    pub reference: Option<&'a SpecLine>,
 }
 
 impl Strays<'_> {
@@ -56,6 +58,7 @@ struct Row<'a> {
     standing: Standing,
     served: Option<[f64; 2]>,
     worst: Option<[f64; 2]>,
+    reference: Option<f64>,
     units: UnitSystem,
 }
 
@@ -110,6 +113,7 @@ pub fn figure(frame: &Frame, spec: &SpecLine, strays: Strays, id: &str, units: U
                 "Between the posts is what the brief asks for; the float is what is served. Hatched is outside."
                 @if rows.iter().any(|r| r.served.is_some()) { " The bar through the float spans nine of ten simulated serves." }
                 @if rows.iter().any(|r| r.worst.is_some()) { " The dots span whatever the ingredients hold in their natural ranges." }
+                @if rows.iter().any(|r| r.reference.is_some()) { " The hollow mark is the reference." }
                 (free(frame, spec, units))
             }
             (behind(&as_table(&rows, units)))
@@ -136,7 +140,8 @@ fn rows<'a>(frame: &'a Frame, spec: &SpecLine, strays: Strays, units: UnitSystem
         };
         let value = spec.served.get(&gauge.key);
         let (served, worst) = (strays.in_service(&gauge.key), strays.at_worst(&gauge.key));
-        Row { gauge, value, margin, standing, served, worst, units }
+        let reference = strays.reference.map(|r| r.served.get(&gauge.key)).filter(|v| !v.is_nan());
+        Row { gauge, value, margin, standing, served, worst, reference, units }
     };
     frame.gauges.iter().filter(|g| g.limited()).map(row).collect()
 }
@@ -152,13 +157,15 @@ fn as_table(rows: &[Row], units: UnitSystem) -> Markup {
                 row.margin.clone(),
                 row.span_words(row.served),
                 row.span_words(row.worst),
+                row.reference.map_or_else(String::new, |r| words::figure(row.gauge, r, units)),
             ]
         })
         .collect();
-    let mut heads = vec!["figure", "served", "asked for", "margin", "nine of ten serves", "any composition"];
+    let mut heads =
+        vec!["figure", "served", "asked for", "margin", "nine of ten serves", "any composition", "reference"];
     let mut cells = cells;
     // What is known of none takes no column.
-    for at in [5, 4] {
+    for at in [6, 5, 4] {
         if cells.iter().all(|row| row[at].is_empty()) {
             heads.remove(at);
             cells.iter_mut().for_each(|row| drop(row.remove(at)));
@@ -236,6 +243,14 @@ fn afloat(place: f64, standing: Standing) -> Markup {
     }
 }
 
+/// The hollow mark of the reference.
+fn moored(place: f64) -> Markup {
+    let middle = f64::midpoint(CHANNEL.0, CHANNEL.1);
+    html! {
+        svg.afloat x=(across(place)) y=(c(middle)) overflow="visible" { path.moored d="M0-10L5.5 0L0 10L-5.5 0Z" {} }
+    }
+}
+
 /// From where to where a figure strays, with a cap at each end.
 fn stray(axis: &Axis, [low, high]: [f64; 2], class: &str, cap: f64) -> Markup {
     let middle = f64::midpoint(CHANNEL.0, CHANNEL.1);
@@ -251,12 +266,13 @@ fn stray(axis: &Axis, [low, high]: [f64; 2], class: &str, cap: f64) -> Markup {
 impl Row<'_> {
     fn drawing(&self) -> Markup {
         let ends = self.served.into_iter().chain(self.worst).flatten();
-        let figures: Vec<f64> = std::iter::once(self.value).chain(ends).collect();
+        let figures: Vec<f64> = std::iter::once(self.value).chain(self.reference).chain(ends).collect();
         let axis = Axis::of(self.gauge, &figures);
         html! {
             (channel(self.gauge, &axis, self.units))
             @if let Some(worst) = self.worst { (stray(&axis, worst, "worst", 3.0)) }
             @if let Some(served) = self.served { (stray(&axis, served, "served", 5.0)) }
+            @if let Some(reference) = self.reference { (moored(axis.place(reference))) }
             @if !self.value.is_nan() { (afloat(axis.place(self.value), self.standing)) }
         }
     }
