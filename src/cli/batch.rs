@@ -2,21 +2,18 @@
 
 use super::args::BatchArgs;
 use super::exit::{Exit, Failure};
-use super::{clock, input, later, output, spec};
+use super::{clock, input, output, spec};
 use crate::batch::{self, Order, Size, Unbatchable, Water};
 use crate::brief::Brief;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
-use crate::report::exporter;
 use crate::report::gather::{Outcome, batch_answer};
+use crate::report::{exporter, html};
 use crate::solve::{Ending, Solved, Spec, solve};
 
 /// Solves the brief, makes a batch of the spec that is asked for, and writes it.
 ///
 /// Where no spec meets the brief there is nothing to batch: the answer is that of `washline spec`.
 pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
-    if args.show.report.is_some() {
-        return Err(later::option("--report"));
-    }
     output::refuse_existing(&args.show)?;
     let order = order(args)?;
     let mut reading = input::reading(&args.brief)?;
@@ -35,6 +32,7 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
         Ending::Found | Ending::Conflict => (Outcome::Found, Exit::Answered),
     };
     let answer = batch_answer(brief, chosen, args.alternative, outcome, &made);
+    output::report(&args.show, |units| html::batch(&answer, units))?;
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.batch(&answer), &args.show)?;
     Ok(exit)

@@ -50,6 +50,8 @@ pub struct TargetService {
     pub measure: Measure,
     /// The share of serves within it.
     pub within: Share,
+    /// Between which values nine of ten serves lie; nothing where a serve has no such figure.
+    pub spread: Option<(f64, f64)>,
     /// What its variance comes from, the largest part first.
     pub parts: Vec<Part>,
 }
@@ -117,11 +119,16 @@ pub fn service_on(brief: &Brief, pours: &[Pour], threads: NonZeroUsize) -> Servi
         parts.iter().flatten().any(|p| p.cause == Cause::Nature(lean.candidate) && p.share >= LEANS)
     };
     let leans: Vec<Lean> = leans.into_iter().filter(counts).collect();
-    let targets = tally.within.iter().zip(parts).map(|((measure, within), parts)| TargetService {
-        measure: *measure,
-        within: Share::of(*within, tally.draws),
-        parts,
-    });
+    let measures: Vec<Measure> = tally.within.iter().map(|(measure, _)| *measure).collect();
+    let spreads = serves.spreads(pours, &measures);
+    let targets = tally.within.iter().zip(parts.into_iter().zip(spreads)).map(
+        |((measure, within), (parts, spread))| TargetService {
+            measure: *measure,
+            within: Share::of(*within, tally.draws),
+            spread,
+            parts,
+        },
+    );
     let fresh = matches!(brief.variation.hold, HoldFor::Share(_)).then(|| {
         let again = Serves::new(brief, Run::Fresh).tally(pours, &limits, threads);
         Share::of(again.within_all, again.draws)

@@ -6,6 +6,7 @@
 
 mod draws;
 mod room;
+mod spread;
 
 use std::num::NonZeroUsize;
 use std::sync::OnceLock;
@@ -16,6 +17,7 @@ use crate::brief::{Brief, Measure, Pour, Served, serve_on};
 use draws::{BLOCK, BLOCKS, Drawn, Ice};
 pub use draws::{COMMON_ERROR, Hand, melt_reach};
 pub use room::{Region, Room};
+pub use spread::TAIL;
 
 /// How many serves are simulated.
 pub const SERVES: usize = BLOCK * BLOCKS;

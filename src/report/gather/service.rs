@@ -41,6 +41,8 @@ pub struct TargetLine {
     pub within: f64,
     /// Its 95 % interval.
     pub interval: [f64; 2],
+    /// Between which values nine of ten serves lie; nothing where a serve has no such figure.
+    pub spread: Option<[f64; 2]>,
     /// What its variance comes from.
     pub varies_with: Vec<CauseLine>,
 }
@@ -182,6 +184,7 @@ pub fn service(brief: &Brief, found: &Service) -> ServiceLine {
         target: brief.measure_name(target.measure).to_owned(),
         within: target.within.found,
         interval: ends(&target.within),
+        spread: target.spread.map(|(low, high)| [low, high]),
         varies_with: target.parts.iter().map(|p: &Part| cause(brief, p.cause, p.share)).collect(),
     });
     let judged = found.leans.iter().map(|lean| JudgedLine {

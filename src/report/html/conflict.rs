@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::picture::{Room, Said, Told, across, behind, coordinate as c, name, picture, table};
-use super::ranges::{Axis, channel};
+use super::ranges::{Axis, Strays, channel};
 use super::section::Section;
 use super::{card, glass, lists, ranges};
 use crate::quantity::{UnitSystem, number};
@@ -33,14 +33,14 @@ pub fn sections(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem)
         all.push(Section {
             slug: "smallest",
             question: "What is the smallest change in all, and what would stand in the glass?".to_owned(),
-            answer: vec![format!("{} ({total} of what was asked for, all changes added up).", needs.join("; "))],
+            answer: vec![format!("{} ({total} of what was asked for, all changes added up).", words::upper_first(&needs.join("; ")))],
             body: html! { div.pair { (glass::figure(frame, spec, "glass", units)) (card::card(frame, spec, units)) } },
         });
         all.push(Section::new(
             "ranges",
             "What would that measure?",
             String::new(),
-            ranges::figure(frame, spec, "range", units),
+            ranges::figure(frame, spec, Strays::default(), "range", units),
         ));
     }
     all
@@ -85,7 +85,7 @@ fn reach(reached: &[(&Gauge, &ReachLine)], units: UnitSystem) -> Markup {
                         title: format!("{}: what is asked for and what can be reached", gauge.label),
                         text: format!("Asked for: {}; within reach: {words}.", words::range_words(gauge, units)),
                     };
-                    li.strip {
+                    li.strip.within-reach {
                         span.what { (name(&gauge.label)) " " small { (name(words::unit(gauge, units))) } }
                         (picture("pic-range", Room::Strip(62.0), &told, &reach_drawing(gauge, line, units)))
                         span.margin { "within reach: " (Said(&words)) }
@@ -154,7 +154,7 @@ fn clashes(frame: &Frame, conflict: &ConflictLine, units: UnitSystem) -> Section
     };
     let sets = words::counted(conflict.cores.len(), "set");
     let answer = format!(
-        "{} of demands. Each set has no drink, but leave out any one of its lines and there is one.",
+        "{} of demands. No drink keeps all of a set, but without any one of its lines the rest of it can be kept.",
         words::upper_first(&sets)
     );
     Section::new("clash", "What does not go together?", answer, body)

@@ -7,6 +7,7 @@ use maud::{Markup, html};
 use super::pattern::Fill;
 use super::picture::{Room, Told, behind, coordinate as c, picture, step, table};
 use super::spread::spread;
+use crate::brief::Glass;
 use crate::liquid::Method;
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::report::gather::{Frame, SpecLine};
@@ -15,15 +16,18 @@ use crate::report::words;
 
 const WIDTH: f64 = 420.0;
 /// The inside of the glass.
-const LEFT: f64 = 58.0;
-const RIGHT: f64 = 178.0;
+const LEFT: f64 = 60.0;
+const RIGHT: f64 = 196.0;
 /// Where the liquid starts, and how high the glass can be.
 const TOP: f64 = 26.0;
-const BOTTOM: f64 = 338.0;
+const BOTTOM: f64 = 346.0;
+/// How thick the glass is, and how round its corners: so little that heights stay volumes.
+const WALL: f64 = 3.0;
+const CORNER: f64 = 14.0;
 /// Where labels start, how far apart they are at least, and how many columns they have.
-const LABELS: f64 = 214.0;
+const LABELS: f64 = 230.0;
 const APART: f64 = 21.0;
-const COLUMNS: usize = 25;
+const COLUMNS: usize = 24;
 
 /// One layer, in the order in which they lie.
 struct Layer {
@@ -32,38 +36,77 @@ struct Layer {
     ml: f64,
 }
 
-/// A glass and how the drawing measures it.
-struct Glass<'a> {
-    frame: &'a Frame,
-    spec: &'a SpecLine,
+/// On what it stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Foot {
+    /// Served up.
+    Stem,
+    /// Built, poured, or a batch.
+    Floor,
+}
+
+/// A vessel and how the drawing measures it.
+struct Vessel {
     units: UnitSystem,
+    foot: Foot,
+    glass: Option<Glass>,
     layers: Vec<Layer>,
     /// ml from the bottom to the top of the drawing.
     full: f64,
     volume: f64,
+    /// By how much its liquids measure more before they are mixed, ml.
+    shrunk: f64,
 }
 
 /// Draws a spec in its glass, with its table.
 pub fn figure(frame: &Frame, spec: &SpecLine, id: &str, units: UnitSystem) -> Markup {
-    let glass = Glass::of(frame, spec, units);
-    let told = glass.told(id);
-    html! {
-        figure.glass {
-            (picture("pic-glass", Room::Scaled(WIDTH, BOTTOM + 72.0), &told, &glass.drawing()))
-            figcaption { (glass.caption()) }
-            (behind(&glass.table()))
-        }
-    }
+    let volume = spec.served.get("volume");
+    let whole = spec.poured + spec.melt;
+    let foot = match frame.method {
+        Method::Build | Method::None => Foot::Floor,
+        Method::Shake | Method::Stir | Method::Blend => Foot::Stem,
+    };
+    let vessel = Vessel::new(layers(spec, units), volume, whole - volume, frame.glass, foot, units);
+    vessel.figure(id, "The glass, filled to its wash line")
 }
 
-impl<'a> Glass<'a> {
-    fn of(frame: &'a Frame, spec: &'a SpecLine, units: UnitSystem) -> Self {
-        let volume = spec.served.get("volume");
+/// Draws what stands in a vessel: names, amounts in ml and what they are filled with.
+pub fn batch_figure(lines: &[(Fill, String, f64)], volume: f64, units: UnitSystem) -> Markup {
+    let layers = lines.iter().map(|(fill, label, ml)| Layer { fill: *fill, label: label.clone(), ml: *ml });
+    let layers: Vec<Layer> = layers.collect();
+    let whole: f64 = layers.iter().map(|l| l.ml).sum();
+    let vessel = Vessel::new(layers, volume, whole - volume, None, Foot::Floor, units);
+    vessel.figure("vessel", "What stands in the vessel")
+}
+
+impl Vessel {
+    /// A vessel in which the layers share what the volumes shrink by.
+    fn new(
+        mut layers: Vec<Layer>,
+        volume: f64,
+        shrunk: f64,
+        glass: Option<Glass>,
+        foot: Foot,
+        units: UnitSystem,
+    ) -> Self {
         let volume = if volume.is_finite() { volume.max(0.0) } else { 0.0 };
-        let brim = frame.glass.map_or(1.2 * volume, |g| g.brim);
-        let full = brim.max(1.06 * volume).max(1e-3);
-        let full = if brim >= volume { brim.max(1e-3) } else { full };
-        Self { frame, spec, units, layers: layers(spec, volume, units), full, volume }
+        let whole: f64 = layers.iter().map(|l| l.ml).sum();
+        let share = if whole > 0.0 { volume / whole } else { 0.0 };
+        layers.iter_mut().for_each(|l| l.ml *= share);
+        let brim = glass.map_or(1.2 * volume, |g| g.brim);
+        // What runs over is drawn too.
+        let full = if brim >= volume { brim } else { 1.06 * volume };
+        Self { units, foot, glass, layers, full: full.max(1e-3), volume, shrunk }
+    }
+
+    fn figure(&self, id: &str, title: &str) -> Markup {
+        html! {
+            figure.glass {
+                (picture("pic-glass", Room::Scaled(WIDTH, BOTTOM + 66.0), &self.told(id, title), &self.drawing(id)))
+                figcaption { (self.caption()) }
+                (behind(&self.table()))
+            }
+        }
     }
 
     /// How high so many ml stand.
@@ -75,10 +118,10 @@ impl<'a> Glass<'a> {
         number::pour_about(Amount::ml(value), self.units)
     }
 
-    fn drawing(&self) -> Markup {
+    fn drawing(&self, id: &str) -> Markup {
         html! {
             (self.kept_free())
-            (self.liquid())
+            (self.liquid(id))
             (self.over_brim())
             (self.outline())
             (self.staff())
@@ -89,29 +132,39 @@ impl<'a> Glass<'a> {
 
     /// The part of the glass that the brief leaves free.
     fn kept_free(&self) -> Markup {
-        let Some(glass) = self.frame.glass.filter(|g| g.headroom > 0.0) else { return html! {} };
+        let Some(glass) = self.glass.filter(|g| g.headroom > 0.0) else { return html! {} };
         let (top, bottom) = (self.height(glass.brim), self.height(glass.holds()));
         html! {
             rect.free x=(c(LEFT)) y=(c(top)) width=(c(RIGHT - LEFT)) height=(c(bottom - top)) fill="url(#fill-out)" {}
         }
     }
 
-    fn liquid(&self) -> Markup {
+    fn liquid(&self, id: &str) -> Markup {
+        let clip = format!("{id}-bowl");
         let mut from = 0.0;
+        let layers: Vec<(&Layer, f64, f64)> = self
+            .layers
+            .iter()
+            .map(|layer| {
+                let bottom = self.height(from);
+                from += layer.ml;
+                (layer, self.height(from), bottom)
+            })
+            .collect();
         html! {
-            @for layer in &self.layers {
-                @let bottom = self.height(from);
-                @let top = self.height(from + layer.ml);
-                rect.layer x=(c(LEFT)) y=(c(top)) width=(c(RIGHT - LEFT)) height=(c(bottom - top))
-                    fill=(layer.fill.url()) {}
-                @let () = from += layer.ml;
+            clipPath id=(clip) { path d=(bowl(0.0, -100.0)) {} }
+            g clip-path=(format!("url(#{clip})")) {
+                @for (layer, top, bottom) in &layers {
+                    rect.layer x=(c(LEFT - 2.0)) y=(c(*top)) width=(c(RIGHT - LEFT + 4.0)) height=(c(bottom - top))
+                        fill=(layer.fill.url()) {}
+                }
             }
         }
     }
 
     /// What would run over.
     fn over_brim(&self) -> Markup {
-        let Some(glass) = self.frame.glass.filter(|g| self.volume > g.brim) else { return html! {} };
+        let Some(glass) = self.glass.filter(|g| self.volume > g.brim) else { return html! {} };
         let (top, brim) = (self.height(self.volume), self.height(glass.brim));
         html! {
             rect.over x=(c(LEFT - 5.0)) y=(c(top)) width=(c(RIGHT - LEFT + 10.0)) height=(c(brim - top))
@@ -121,21 +174,27 @@ impl<'a> Glass<'a> {
 
     /// The wall, and a foot: a stem where the drink is served up, a thick floor where it is built or poured.
     fn outline(&self) -> Markup {
-        let rim = self.frame.glass.map_or(TOP - 8.0, |g| self.height(g.brim));
-        let (left, right, middle, floor) =
-            (LEFT - 3.0, RIGHT + 3.0, f64::midpoint(LEFT, RIGHT), BOTTOM + 2.0);
-        let foot = match self.frame.method {
-            Method::Build | Method::None => {
-                format!("M{} {}h{}v14h-{}z", c(left), c(floor), c(right - left), c(right - left))
+        let rim = self.glass.map_or(TOP - 8.0, |g| self.height(g.brim));
+        let (middle, floor) = (f64::midpoint(LEFT, RIGHT), BOTTOM + WALL);
+        let foot = match self.foot {
+            Foot::Floor => {
+                let width = RIGHT - LEFT - 12.0;
+                format!(
+                    "M{} {}h{}v9q0 4 -4 4h-{}q-4 0 -4 -4z",
+                    c(LEFT + 6.0),
+                    c(floor),
+                    c(width),
+                    c(width - 8.0)
+                )
             }
-            _ => format!(
-                "M{} {}c3 6 4 12 4 20v14c0 7 10 10 30 12h-76c20 -2 30 -5 30 -12v-14c0 -8 1 -14 4 -20",
-                c(middle + 4.0),
+            Foot::Stem => format!(
+                "M{} {}c2 8 3 12 3 20v22c0 7 8 9 34 11q4 1 4 4h-92q0 -3 4 -4c26 -2 34 -4 34 -11v-22c0 -8 1 -12 3 -20z",
+                c(middle + 5.0),
                 c(floor)
             ),
         };
         html! {
-            path.wall d=(format!("M{} {}V{}H{}V{}", c(left), c(rim), c(floor), c(right), c(rim))) {}
+            path.wall d=(bowl(WALL, rim)) {}
             path.foot d=(foot) {}
         }
     }
@@ -143,7 +202,7 @@ impl<'a> Glass<'a> {
     /// The tide staff: blocks and figures up to the brim.
     fn staff(&self) -> Markup {
         let shown = if self.units == UnitSystem::UsOunces { number::in_ounces(1.0) } else { 1.0 };
-        let top = self.frame.glass.map_or(self.volume, |g| g.brim.max(self.volume)) * shown;
+        let top = self.glass.map_or(self.volume, |g| g.brim.max(self.volume)) * shown;
         let every = step(top, 9);
         let count = (top / every * (1.0 + 1e-9)).floor() as usize;
         let digits = usize::from(every < 1.0);
@@ -169,8 +228,8 @@ impl<'a> Glass<'a> {
     /// The line that the drink draws on the glass, carried to both sides.
     fn wash_line(&self) -> Markup {
         let y = self.height(self.volume);
-        let waves = "q5 -5 10 0t10 0t10 0t10 0t10 0t10 0t10 0t10 0t10 0t10 0t10 0t10 0t10 0t10 0";
-        html! { path.wash d=(format!("M{} {}{waves}", c(LEFT - 10.0), c(y))) {} }
+        let waves = "q6.5 -6 13 0t13 0t13 0t13 0t13 0t13 0t13 0t13 0t13 0t13 0t13 0t13 0";
+        html! { path.wash d=(format!("M{} {}{waves}", c(LEFT - 8.0), c(y))) {} }
     }
 
     /// What every layer is, and the lines of the glass.
@@ -180,6 +239,7 @@ impl<'a> Glass<'a> {
         let places = spread(&wanted, APART, TOP - 14.0, BOTTOM + 30.0);
         html! {
             @for (mark, y) in marks.iter().zip(&places) {
+                @if mark.from < RIGHT { circle.pin cx=(c(mark.from)) cy=(c(mark.y)) r="2.6" {} }
                 path.lead d=(format!("M{} {}L{} {}H{}", c(mark.from), c(mark.y), c(LABELS - 12.0), c(*y), c(LABELS - 4.0))) {}
                 text class=(mark.class) x=(c(LABELS)) y=(c(y + 5.0)) { (super::picture::Said(&cut(&mark.label, COLUMNS))) }
             }
@@ -189,7 +249,7 @@ impl<'a> Glass<'a> {
     /// Every label and the height that it belongs to, from the top down.
     fn marks(&self) -> Vec<Mark> {
         let mut marks = Vec::new();
-        if let Some(glass) = self.frame.glass {
+        if let Some(glass) = self.glass {
             let brim = self.ml(glass.brim);
             marks.push(Mark::line(self.height(glass.brim), format!("brim {brim}"), "quiet"));
         }
@@ -199,18 +259,18 @@ impl<'a> Glass<'a> {
         for layer in self.layers.iter().rev() {
             let y = self.height(top - layer.ml / 2.0);
             top -= layer.ml;
-            marks.push(Mark { from: RIGHT - 8.0, y, label: layer.label.clone(), class: "plain" });
+            marks.push(Mark { from: RIGHT - 10.0, y, label: layer.label.clone(), class: "plain" });
         }
         // An overfull glass has its brim under the wash line.
         marks.sort_by(|a, b| a.y.total_cmp(&b.y));
         marks
     }
 
-    fn told(&self, id: &str) -> Told {
+    fn told(&self, id: &str, title: &str) -> Told {
         let layers: Vec<&str> = self.layers.iter().map(|l| l.label.as_str()).collect();
         Told {
             id: id.to_owned(),
-            title: "The glass, filled to its wash line".to_owned(),
+            title: title.to_owned(),
             text: format!(
                 "From the bottom: {}. Together {} in the glass.",
                 words::listed(&layers),
@@ -220,13 +280,12 @@ impl<'a> Glass<'a> {
     }
 
     fn caption(&self) -> String {
-        let shrunk = self.spec.poured + self.spec.melt - self.volume;
-        let free = self.frame.glass.filter(|g| g.headroom > 0.0).map_or_else(String::new, |g| {
+        let free = self.glass.filter(|g| g.headroom > 0.0).map_or_else(String::new, |g| {
             let headroom = number::trimmed(g.headroom, 1);
             format!(" The hatched part under the brim, {headroom} % of the glass, is to stay free.")
         });
-        let shrunk = if shrunk >= 0.05 {
-            let shrunk = number::pour(Amount::ml((shrunk * 10.0).round() / 10.0), self.units);
+        let shrunk = if self.shrunk >= 0.05 {
+            let shrunk = number::pour(Amount::ml((self.shrunk * 10.0).round() / 10.0), self.units);
             format!(" Spirit, sugar and water shrink into each other by {shrunk}; all layers share that.")
         } else {
             String::new()
@@ -249,6 +308,22 @@ impl<'a> Glass<'a> {
     }
 }
 
+/// The bowl up to a height, so far outside the liquid; its corners are round.
+fn bowl(outside: f64, top: f64) -> String {
+    let (left, right, floor) = (LEFT - outside, RIGHT + outside, BOTTOM + outside);
+    format!(
+        "M{left} {top}V{}Q{left} {floor} {} {floor}H{}Q{right} {floor} {right} {}V{top}",
+        c(floor - CORNER),
+        c(left + CORNER),
+        c(right - CORNER),
+        c(floor - CORNER),
+        left = c(left),
+        right = c(right),
+        floor = c(floor),
+        top = c(top)
+    )
+}
+
 /// A label and where it points.
 struct Mark {
     from: f64,
@@ -264,19 +339,17 @@ impl Mark {
 }
 
 /// What lies in the glass: the pours in card order, then the water of the ice. Powders take no room of their
-/// own. Layers share what the volumes shrink by.
-fn layers(spec: &SpecLine, volume: f64, units: UnitSystem) -> Vec<Layer> {
-    let whole = spec.poured + spec.melt;
-    let share = if whole > 0.0 { volume / whole } else { 0.0 };
+/// own.
+fn layers(spec: &SpecLine, units: UnitSystem) -> Vec<Layer> {
     let pours = spec.pours.iter().filter(|p| p.unit == "ml").map(|p| Layer {
         fill: Fill::Role(p.role),
         label: format!("{} {}", number::pour(p.amount(), units), p.ingredient),
-        ml: p.amount * share,
+        ml: p.amount,
     });
     let melt = (spec.melt > 0.0).then(|| Layer {
         fill: Fill::Melt,
         label: format!("{} water from the ice", number::pour_about(Amount::ml(spec.melt), units)),
-        ml: spec.melt * share,
+        ml: spec.melt,
     });
     pours.chain(melt).collect()
 }

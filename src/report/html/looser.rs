@@ -22,8 +22,14 @@ fn gain(next: &NextLine, best: &SpecLine) -> f64 {
 /// What one sentence says about them.
 pub fn answer(answer: &SpecAnswer, best: &SpecLine, next: &[&NextLine], units: UnitSystem) -> String {
     let Some(first) = next.first() else { return String::new() };
-    let worth = words::worse_words(answer, best.score, first.score, units).unwrap_or_default();
-    format!("Most of all this: {} would bring {worth}.", words::need(&answer.frame, &first.need, units))
+    let worth =
+        |line: &NextLine| words::worse_words(answer, best.score, line.score, units).unwrap_or_default();
+    let alike = next.iter().filter(|line| worth(line) == worth(first)).count();
+    if alike > 1 {
+        return format!("Any one of {alike} would bring {}.", worth(first));
+    }
+    let need = words::need(&answer.frame, &first.need, units);
+    format!("{} would bring the most: {}.", words::upper_first(&need), worth(first))
 }
 
 /// Draws a bar for each and says what it is.

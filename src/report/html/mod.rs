@@ -1,5 +1,7 @@
 //! One self-contained page: every picture answers the question that stands over it.
 
+mod batch;
+mod brings;
 mod card;
 mod conflict;
 mod glass;
@@ -11,17 +13,20 @@ mod pattern;
 mod picture;
 mod ranges;
 mod section;
+mod service;
 mod soundings;
 mod spread;
 #[cfg(test)]
 mod tests;
+mod worth;
 
 use maud::html;
 
-use super::gather::{CheckAnswer, Frame, Miss, Outcome, SpecAnswer, SpecLine};
+use super::gather::{BatchAnswer, CheckAnswer, Frame, Miss, Outcome, ServiceLine, SpecAnswer, SpecLine};
 use super::words;
 use crate::quantity::UnitSystem;
 use page::{Heading, Tone};
+use ranges::Strays;
 use section::Section;
 
 /// The answer to a brief as a page.
@@ -36,7 +41,9 @@ pub fn spec(answer: &SpecAnswer, units: UnitSystem) -> String {
 /// A given spec, measured, as a page.
 pub fn check(answer: &CheckAnswer, units: UnitSystem) -> String {
     let (frame, spec) = (&answer.frame, &answer.spec);
-    let mut sections = vec![poured(frame, spec, units), measured(frame, spec, units)];
+    let strays = Strays { service: Some(&answer.service), ..Strays::default() };
+    let mut sections = vec![poured(frame, spec, units), measured(frame, spec, strays, units)];
+    sections.extend(brought(frame, spec, units));
     let broken: Vec<String> = answer
         .misses
         .iter()
@@ -50,6 +57,7 @@ pub fn check(answer: &CheckAnswer, units: UnitSystem) -> String {
         let answer = format!("{} of the brief:", words::upper_first(&rules));
         sections.push(Section::new("rules", "Which rules does it break?", answer, lists::sentences(&broken)));
     }
+    sections.push(in_service(frame, &answer.service, vec![]));
     sections.extend(mind(&answer.cautions));
     let mut said = vec![words::verdict(answer)];
     if !spec.change.is_empty() {
@@ -58,20 +66,41 @@ pub fn check(answer: &CheckAnswer, units: UnitSystem) -> String {
     let tone = if answer.meets { Tone::Answered } else { Tone::Warned };
     let figures = known_by(frame, spec, units);
     page::page(
-        &Heading { kind: "A given spec, measured", title: &answer.title, said, tone, figures },
+        &Heading { kind: "A given spec, measured".to_owned(), title: &answer.title, said, tone, figures },
         &sections,
     )
 }
 
+/// A batch as a page.
+pub fn batch(answer: &BatchAnswer, units: UnitSystem) -> String {
+    batch::page(answer, units)
+}
+
 fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
     let frame = &answer.frame;
-    let mut sections = vec![poured(frame, best, units), measured(frame, best, units)];
+    let strays = Strays {
+        service: answer.service.as_ref(),
+        certainty: answer.certainty.as_ref(),
+        reference: answer.reference.as_ref(),
+    };
+    let mut sections = vec![poured(frame, best, units), measured(frame, best, strays, units)];
+    sections.extend(brought(frame, best, units));
+    if let Some(service) = &answer.service {
+        let certain = answer.certainty.as_ref();
+        let certain = certain.map_or_else(Vec::new, |c| words::certainty_sentences(answer, c, units));
+        sections.push(in_service(frame, service, certain));
+    }
     sections.extend(swapped(answer, units));
     let next = looser::shown(answer, best, units);
     if !next.is_empty() {
         let said = looser::answer(answer, best, &next, units);
         let body = looser::figure(answer, best, &next, units);
         sections.push(Section::new("looser", "Which limit holds it back?", said, body));
+    }
+    if let Some(found) = answer.sensitivity.as_ref().filter(|_| worth::shown(answer, units)) {
+        let said = worth::answer(answer, found, units);
+        let body = worth::figure(answer, found, units);
+        sections.push(Section::new("worth", "What is each limit worth?", said, body));
     }
     if !answer.alternatives.is_empty() {
         let said = soundings::answer(answer, best, units);
@@ -95,19 +124,23 @@ fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
     if !best.change.is_empty() {
         said.push(format!("Against the reference: {}.", words::moves(&best.change, units)));
     }
+    said.extend(answer.swap.iter().flat_map(|swap| words::swap_sentences(frame, swap, units)));
     if answer.outcome == Outcome::Stopped || answer.alternatives.is_empty() {
         said.push(words::outcome_sentences(answer, units));
     }
     said.extend(words::without_steps(answer, units));
     let tone = if answer.outcome == Outcome::Stopped { Tone::Warned } else { Tone::Answered };
     let figures = known_by(frame, best, units);
-    page::page(&Heading { kind: "Spec", title: &answer.title, said, tone, figures }, &sections)
+    page::page(&Heading { kind: "Spec".to_owned(), title: &answer.title, said, tone, figures }, &sections)
 }
 
 fn not_found(answer: &SpecAnswer, units: UnitSystem) -> String {
     let frame = &answer.frame;
     let mut said = vec![words::outcome_sentences(answer, units)];
     let mut sections: Vec<Section> = swapped(answer, units).into_iter().collect();
+    if let Some(certain) = &answer.certainty {
+        said.extend(words::certainty_sentences(answer, certain, units));
+    }
     if let Some(clash) = &answer.conflict {
         said.extend(conflict::why(answer, clash, units));
         sections.extend(conflict::sections(answer, clash, units));
@@ -116,11 +149,17 @@ fn not_found(answer: &SpecAnswer, units: UnitSystem) -> String {
             question: "What would free amounts pour?".to_owned(),
             ..poured(frame, free, units)
         });
-        sections.push(measured(frame, free, units));
+        sections.push(measured(frame, free, Strays::default(), units));
     }
     sections.extend(mind(&answer.cautions));
     page::page(
-        &Heading { kind: "No spec", title: &answer.title, said, tone: Tone::Warned, figures: vec![] },
+        &Heading {
+            kind: "No spec".to_owned(),
+            title: &answer.title,
+            said,
+            tone: Tone::Warned,
+            figures: vec![],
+        },
         &sections,
     )
 }
@@ -136,14 +175,25 @@ fn poured(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Section {
     Section::new("glass", "What goes into the glass, and how high does it stand?", answer, body)
 }
 
-fn measured(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Section {
+fn measured(frame: &Frame, spec: &SpecLine, strays: Strays, units: UnitSystem) -> Section {
     let answer = ranges::answer(frame, spec, units);
-    Section::new(
-        "ranges",
-        "Does it measure right in the glass?",
-        answer,
-        ranges::figure(frame, spec, "range", units),
-    )
+    let body = ranges::figure(frame, spec, strays, "range", units);
+    Section::new("ranges", "Does it measure right in the glass?", answer, body)
+}
+
+fn brought(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Option<Section> {
+    (!spec.contributions.is_empty()).then(|| {
+        let said = brings::answer(frame, spec);
+        Section::new("brings", "What does each ingredient bring?", said, brings::figure(frame, spec, units))
+    })
+}
+
+fn in_service(frame: &Frame, service: &ServiceLine, certain: Vec<String>) -> Section {
+    let answer = words::service_sentence(frame, service);
+    let body = service::figure(frame, service);
+    let mut section = Section::new("service", "How often does it come out right?", answer, body);
+    section.answer.extend(certain);
+    section
 }
 
 /// What was swapped, where anything was.

@@ -14,7 +14,7 @@ const FETCH_NOTHING: &str = "default-src 'none'; style-src 'unsafe-inline'";
 /// What stands over the wash line.
 pub struct Heading<'a> {
     /// What kind of answer it is, such as `Spec`.
-    pub kind: &'static str,
+    pub kind: String,
     /// The drink.
     pub title: &'a str,
     /// What it comes to, in a sentence or two.

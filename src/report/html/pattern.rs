@@ -63,7 +63,7 @@ impl Fill {
             Self::Role(Role::Water) => "M0 2H4M4 6H8",
             Self::Melt => "M0 4Q2 1 4 4T8 4",
         };
-        let ink = if self == Self::Role(Role::Bitters) { "#ffffff" } else { look::GRAIN };
+        let ink = if self == Self::Role(Role::Bitters) { look::SHINE } else { look::GRAIN };
         (path, ink)
     }
 }

@@ -6,13 +6,28 @@ use crate::quantity::number;
 use crate::report::words;
 
 /// Text of the brief or about it, made harmless: control characters and marks that turn the reading
-/// direction go; markup is escaped by the template.
+/// direction go; markup is escaped by the template. A number keeps its unit on its line.
 pub struct Said<'a>(pub &'a str);
 
 impl Render for Said<'_> {
     fn render_to(&self, buffer: &mut String) {
-        words::clean(self.0).as_str().render_to(buffer);
+        bound(&words::clean(self.0)).as_str().render_to(buffer);
     }
+}
+
+/// The longest word that is kept beside a number.
+const UNIT: usize = 5;
+
+/// The text with a space that does not break between a number and its unit.
+fn bound(text: &str) -> String {
+    let mut kept = String::with_capacity(text.len());
+    for (at, letter) in text.char_indices() {
+        let number = kept.ends_with(|c: char| c.is_ascii_digit());
+        let next = text[at + letter.len_utf8()..].split(' ').next().unwrap_or_default();
+        let unit = !next.is_empty() && next.chars().count() <= UNIT;
+        kept.push(if letter == ' ' && number && unit { '\u{a0}' } else { letter });
+    }
+    kept
 }
 
 /// A name of the brief, kept apart so that its reading direction turns nothing beside it.
@@ -73,9 +88,14 @@ pub fn behind(table: &Markup) -> Markup {
     html! {
         details.behind {
             summary { "The picture as a table" }
-            div.sideways tabindex="0" role="group" aria-label="Table" { (table) }
+            (sideways(table))
         }
     }
+}
+
+/// A table that is moved sideways where it has no room, by keys too.
+pub fn sideways(table: &Markup) -> Markup {
+    html! { div.sideways tabindex="0" role="group" aria-label="Table" { (table) } }
 }
 
 /// A table with a heading row; the first column names the rows.
@@ -119,6 +139,12 @@ mod tests {
         assert_eq!(step(7.0, 5), 2.0);
         assert_eq!(step(0.0, 5), 1.0);
         assert_eq!(step(f64::NAN, 5), 1.0);
+    }
+
+    #[test]
+    fn a_number_keeps_its_unit() {
+        assert_eq!(bound("39 % of 2.5 ml aged rum"), "39\u{a0}% of 2.5\u{a0}ml aged rum");
+        assert_eq!(bound("20 serves in all, 3 "), "20 serves in all, 3 ");
     }
 
     #[test]

@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::picture::{Room, Said, Told, across, behind, coordinate as c, name, picture, table};
 use crate::quantity::UnitSystem;
-use crate::report::gather::{Frame, Gauge, Margin, SpecLine};
+use crate::report::gather::{CertaintyLine, Frame, Gauge, Margin, ServiceLine, SpecLine};
 use crate::report::words;
 
 const HEIGHT: f64 = 48.0;
@@ -29,18 +29,42 @@ impl Standing {
     }
 }
 
+/// How far the figures of a spec may stray, where that is known.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Strays<'a> {
+    /// In a simulated service.
+    pub service: Option<&'a ServiceLine>,
+    /// Over all compositions.
+    pub certainty: Option<&'a CertaintyLine>,
+    /// The spec that the drink comes from.
+    pub reference: Option<&'a SpecLine>,
+}
+
+impl Strays<'_> {
+    fn in_service(&self, key: &str) -> Option<[f64; 2]> {
+        self.service?.targets.iter().find(|t| t.target == key)?.spread
+    }
+
+    fn at_worst(&self, key: &str) -> Option<[f64; 2]> {
+        self.certainty?.reach.iter().find(|r| r.target == key).map(|r| [r.min, r.max])
+    }
+}
+
 /// One figure beside its limits.
 struct Row<'a> {
     gauge: &'a Gauge,
     value: f64,
     margin: String,
     standing: Standing,
+    served: Option<[f64; 2]>,
+    worst: Option<[f64; 2]>,
+    reference: Option<f64>,
     units: UnitSystem,
 }
 
 /// What one sentence says about all of them.
 pub fn answer(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> String {
-    let rows = rows(frame, spec, units);
+    let rows = rows(frame, spec, Strays::default(), units);
     let missed: Vec<&str> =
         rows.iter().filter(|r| r.standing == Standing::Missed).map(|r| r.gauge.label.as_str()).collect();
     if !missed.is_empty() {
@@ -71,8 +95,8 @@ fn nearest<'a>(frame: &'a Frame, spec: &'a SpecLine) -> Option<(&'a Gauge, &'a M
 }
 
 /// Draws every limited figure, names the others, and gives the table.
-pub fn figure(frame: &Frame, spec: &SpecLine, id: &str, units: UnitSystem) -> Markup {
-    let rows = rows(frame, spec, units);
+pub fn figure(frame: &Frame, spec: &SpecLine, strays: Strays, id: &str, units: UnitSystem) -> Markup {
+    let rows = rows(frame, spec, strays, units);
     html! {
         figure.ranges {
             ul.strips {
@@ -87,6 +111,9 @@ pub fn figure(frame: &Frame, spec: &SpecLine, id: &str, units: UnitSystem) -> Ma
             }
             figcaption {
                 "Between the posts is what the brief asks for; the float is what is served. Hatched is outside."
+                @if rows.iter().any(|r| r.served.is_some()) { " The bar through the float spans nine of ten simulated serves." }
+                @if rows.iter().any(|r| r.worst.is_some()) { " The dots span whatever the ingredients hold in their natural ranges." }
+                @if rows.iter().any(|r| r.reference.is_some()) { " The hollow mark is the reference." }
                 (free(frame, spec, units))
             }
             (behind(&as_table(&rows, units)))
@@ -102,7 +129,7 @@ fn free(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Markup {
     html! { @if !free.is_empty() { " Not limited: " (Said(&free.join(", "))) "." } }
 }
 
-fn rows<'a>(frame: &'a Frame, spec: &SpecLine, units: UnitSystem) -> Vec<Row<'a>> {
+fn rows<'a>(frame: &'a Frame, spec: &SpecLine, strays: Strays, units: UnitSystem) -> Vec<Row<'a>> {
     let row = |gauge: &'a Gauge| {
         let nearest = words::nearest_margin(gauge, &spec.margins);
         let margin = nearest.map_or_else(String::new, |m| words::margin_words(gauge, m, units));
@@ -111,7 +138,10 @@ fn rows<'a>(frame: &'a Frame, spec: &SpecLine, units: UnitSystem) -> Vec<Row<'a>
             Some(_) if margin.starts_with("at ") || margin.starts_with("just ") => Standing::Edge,
             _ => Standing::Met,
         };
-        Row { gauge, value: spec.served.get(&gauge.key), margin, standing, units }
+        let value = spec.served.get(&gauge.key);
+        let (served, worst) = (strays.in_service(&gauge.key), strays.at_worst(&gauge.key));
+        let reference = strays.reference.map(|r| r.served.get(&gauge.key)).filter(|v| !v.is_nan());
+        Row { gauge, value, margin, standing, served, worst, reference, units }
     };
     frame.gauges.iter().filter(|g| g.limited()).map(row).collect()
 }
@@ -125,10 +155,23 @@ fn as_table(rows: &[Row], units: UnitSystem) -> Markup {
                 words::with_unit(row.gauge, row.value, units),
                 words::range_words(row.gauge, units),
                 row.margin.clone(),
+                row.span_words(row.served),
+                row.span_words(row.worst),
+                row.reference.map_or_else(String::new, |r| words::figure(row.gauge, r, units)),
             ]
         })
         .collect();
-    table("Figures of the drink as served", &["figure", "served", "asked for", "margin"], &cells)
+    let mut heads =
+        vec!["figure", "served", "asked for", "margin", "nine of ten serves", "any composition", "reference"];
+    let mut cells = cells;
+    // What is known of none takes no column.
+    for at in [6, 5, 4] {
+        if cells.iter().all(|row| row[at].is_empty()) {
+            heads.remove(at);
+            cells.iter_mut().for_each(|row| drop(row.remove(at)));
+        }
+    }
+    table("Figures of the drink as served", &heads, &cells)
 }
 
 /// From where to where a strip reaches.
@@ -200,11 +243,36 @@ fn afloat(place: f64, standing: Standing) -> Markup {
     }
 }
 
+/// The hollow mark of the reference.
+fn moored(place: f64) -> Markup {
+    let middle = f64::midpoint(CHANNEL.0, CHANNEL.1);
+    html! {
+        svg.afloat x=(across(place)) y=(c(middle)) overflow="visible" { path.moored d="M0-10L5.5 0L0 10L-5.5 0Z" {} }
+    }
+}
+
+/// From where to where a figure strays, with a cap at each end.
+fn stray(axis: &Axis, [low, high]: [f64; 2], class: &str, cap: f64) -> Markup {
+    let middle = f64::midpoint(CHANNEL.0, CHANNEL.1);
+    let (left, right) = (across(axis.place(low)), across(axis.place(high)));
+    html! {
+        g class=(format!("stray {class}")) {
+            line x1=(left) x2=(right) y1=(c(middle)) y2=(c(middle)) {}
+            @for end in [&left, &right] { line.cap x1=(end) x2=(end) y1=(c(middle - cap)) y2=(c(middle + cap)) {} }
+        }
+    }
+}
+
 impl Row<'_> {
     fn drawing(&self) -> Markup {
-        let axis = Axis::of(self.gauge, &[self.value]);
+        let ends = self.served.into_iter().chain(self.worst).flatten();
+        let figures: Vec<f64> = std::iter::once(self.value).chain(self.reference).chain(ends).collect();
+        let axis = Axis::of(self.gauge, &figures);
         html! {
             (channel(self.gauge, &axis, self.units))
+            @if let Some(worst) = self.worst { (stray(&axis, worst, "worst", 3.0)) }
+            @if let Some(served) = self.served { (stray(&axis, served, "served", 5.0)) }
+            @if let Some(reference) = self.reference { (moored(axis.place(reference))) }
             @if !self.value.is_nan() { (afloat(axis.place(self.value), self.standing)) }
         }
     }
@@ -215,11 +283,20 @@ impl Row<'_> {
             id: id.to_owned(),
             title: format!("{} beside its limits", self.gauge.label),
             text: format!(
-                "Served {}; asked for: {} {unit}; {}.",
+                "Served {}; asked for: {} {unit}; {}{}.",
                 words::with_unit(self.gauge, self.value, self.units),
                 words::range_words(self.gauge, self.units),
-                self.margin
+                self.margin,
+                match self.served {
+                    Some(_) => format!("; nine of ten serves lie between {}", self.span_words(self.served)),
+                    None => String::new(),
+                }
             ),
         }
+    }
+
+    fn span_words(&self, span: Option<[f64; 2]>) -> String {
+        let figure = |value: f64| words::figure(self.gauge, value, self.units);
+        span.map_or_else(String::new, |[low, high]| format!("{} and {}", figure(low), figure(high)))
     }
 }

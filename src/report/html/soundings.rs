@@ -12,7 +12,7 @@ const HEIGHT: f64 = 300.0;
 const SURFACE: f64 = 46.0;
 const BED: f64 = 270.0;
 /// The quay: the best stands there.
-const QUAY: f64 = 0.06;
+const QUAY: f64 = 0.04;
 const FAR: f64 = 0.94;
 /// The width at which labels must still not lie on each other.
 const NARROW: f64 = 300.0;
@@ -50,7 +50,8 @@ pub fn figure(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Markup
         figure.soundings {
             (picture("pic-soundings", Room::Strip(HEIGHT), &told(answer, &soundings, units), &drawing(answer, best, &soundings, units)))
             figcaption {
-                "The best lies at the wash line by the quay. Deeper is worse; further out is poured more differently."
+                "The best floats at the wash line, on the left. The deeper, the worse; the further to the right, the more is poured \
+                 differently, in " @if units == UnitSystem::UsOunces { "oz." } @else { "ml." }
             }
             ol.alternatives { @for sounding in &soundings { (line(answer, best, sounding, units)) } }
             (behind(&as_table(answer, best, units)))
@@ -163,7 +164,7 @@ fn depths(
             @let depth = at as f64 * every;
             @let y = chart.y(depth);
             line.grid x1="0" x2="100%" y1=(c(y)) y2=(c(y)) {}
-            text.small x="100%" dx="-4" y=(c(y - 4.0)) text-anchor="end" {
+            text.small x="0" dx="4" y=(c(y - 4.0)) {
                 (Said(&words::score_text(&answer.aim, &answer.frame, best.score + down * depth, units)))
             }
         }
@@ -188,10 +189,9 @@ fn distances(chart: &Chart, units: UnitSystem) -> Markup {
             @let place = chart.x(at as f64 * every / shown);
             line.post x1=(across(place)) x2=(across(place)) y1=(c(BED)) y2=(c(BED + 6.0)) {}
             text.small x=(across(place)) y=(c(BED + 22.0)) text-anchor="middle" {
-                (number::fixed(at as f64 * every, digits)) @if at == count { @if units == UnitSystem::UsOunces { " oz" } @else { " ml" } }
+                (number::fixed(at as f64 * every, digits))
             }
         }
-        text.small x="0" y=(c(BED + 22.0)) { "differently" }
     }
 }
 
