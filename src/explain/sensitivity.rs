@@ -71,6 +71,8 @@ pub struct Priced {
     pub pourable_to: Option<f64>,
     /// Not used in the best pourable spec: the price under which a better one has it.
     pub pourable_enters_below: Option<f64>,
+    /// Whether the searches behind the last three came to their end.
+    pub pourable_proved: bool,
 }
 
 /// What an answer hangs on.
@@ -86,6 +88,6 @@ pub struct Sensitivity {
 pub fn sensitivity(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Sensitivity> {
     let question = Question::of(brief, solved)?;
     let limits = held::limits(&question, stop)?;
-    let prices = vec![];
+    let prices = prices::prices(&question, solved, stop);
     Some(Sensitivity { limits, prices })
 }
