@@ -198,7 +198,7 @@ impl Line<'_, '_> {
         if most < 0.0 && never_negative(self.turns.brief) {
             return Ok(None);
         }
-        let found = self.turns.effort.seek(&model, &objective, Quest::Least, Some(most));
+        let found = self.turns.effort.seek(&model, &objective, Quest::Any, Some(most));
         match found.entries.first() {
             Some(entry) => {
                 let pours = measured(&model, &objective, entry).pours;
