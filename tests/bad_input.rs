@@ -1,7 +1,7 @@
 //! Bad input: one golden file per finding code, drawn as a user sees it, and what no file can hold.
 //!
 //! `tests/bad/NAME.toml` is the brief, `NAME.expected` what is said about it. Lines `# --set KEY=VALUE`
-//! are settings. After a change of words: `REDRAW=1 cargo test --test bad_input`, then read the diff.
+//! are settings, `# --swap OLD=NEW` swaps. After a change of words: `REDRAW=1 cargo test --test bad_input`, then read the diff.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 
 use washline::cli::draw::draw;
 use washline::finding::Finding;
-use washline::read::{Setting, codes, read};
+use washline::read::{Changes, Setting, Swap, codes, read, read_changed};
 use washline::report::Colour;
 
 fn folder() -> PathBuf {
@@ -24,14 +24,21 @@ fn bad_files() -> Vec<PathBuf> {
     files
 }
 
-fn settings(text: &str) -> Vec<Setting> {
-    let given = text.lines().filter_map(|line| line.strip_prefix("# --set ")?.split_once('='));
-    given.map(|(key, value)| Setting { key: key.to_owned(), value: value.to_owned() }).collect()
+/// What the comments of a file ask for: `# --set KEY=VALUE`, `# --swap OLD=NEW`.
+fn changes(text: &str) -> Changes {
+    let given = |option: &'static str| {
+        let pairs = text.lines().filter_map(move |line| line.strip_prefix(option)?.split_once('='));
+        pairs.map(|(left, right)| (left.to_owned(), right.to_owned()))
+    };
+    Changes {
+        settings: given("# --set ").map(|(key, value)| Setting { key, value }).collect(),
+        swaps: given("# --swap ").map(|(old, new)| Swap { old, new }).collect(),
+    }
 }
 
 /// Errors, or the warnings of a brief that can be used.
-fn findings(bytes: &[u8], settings: &[Setting]) -> Vec<Finding> {
-    read(bytes, settings).map_or_else(|errors| errors, |reading| reading.warnings)
+fn findings(bytes: &[u8], changes: &Changes) -> Vec<Finding> {
+    read_changed(bytes, changes).map_or_else(|errors| errors, |reading| reading.warnings)
 }
 
 #[test]
@@ -40,7 +47,7 @@ fn every_bad_file_is_told_as_expected() {
         let bytes = fs::read(&path).expect("a file");
         let text = String::from_utf8_lossy(&bytes);
         let name = path.file_name().expect("a name").to_string_lossy();
-        let drawn = draw(&findings(&bytes, &settings(&text)), &name, &text, Colour::Plain);
+        let drawn = draw(&findings(&bytes, &changes(&text)), &name, &text, Colour::Plain);
         let expected = path.with_extension("expected");
         if std::env::var_os("REDRAW").is_some() {
             fs::write(&expected, &drawn).expect("written");
@@ -56,10 +63,10 @@ fn every_code_has_a_bad_file() {
     for path in bad_files() {
         let bytes = fs::read(&path).expect("a file");
         let text = String::from_utf8_lossy(&bytes);
-        found.extend(findings(&bytes, &settings(&text)).iter().map(|f| f.code));
+        found.extend(findings(&bytes, &changes(&text)).iter().map(|f| f.code));
     }
-    // Files of megabytes are made below instead of kept; what is not built yet gets less with each release.
-    let made = [codes::TOO_LARGE, codes::TOO_MANY, codes::NOT_BUILT_YET];
+    // Files of megabytes are made below instead of kept.
+    let made = [codes::TOO_LARGE, codes::TOO_MANY];
     let lacking: Vec<_> =
         codes::ALL.iter().filter(|code| !found.contains(*code) && !made.contains(code)).collect();
     assert!(lacking.is_empty(), "no file in tests/bad shows {lacking:?}");
@@ -69,7 +76,7 @@ fn every_code_has_a_bad_file() {
 /// The code of the only finding.
 #[track_caller]
 fn only(bytes: &[u8]) -> Finding {
-    let mut findings = findings(bytes, &[]);
+    let mut findings = findings(bytes, &Changes::default());
     assert_eq!(findings.len(), 1, "{:#?}", &findings[..findings.len().min(5)]);
     findings.remove(0)
 }
@@ -99,20 +106,20 @@ fn deep_nesting_overflows_nothing() {
         format!("[{}]", vec!["a"; 1_000_000].join(".")),
     ];
     for text in deep {
-        let found = findings(text.as_bytes(), &[]);
+        let found = findings(text.as_bytes(), &Changes::default());
         assert!(found.iter().all(|f| f.code == codes::NOT_TOML), "{:?}", found.first());
         assert!(!draw(&found, "deep.toml", &text, Colour::Plain).is_empty());
     }
     let key = vec!["a"; 100_000].join(".");
-    let set = [Setting { key, value: "[".repeat(100_000) }];
-    let found = findings(BARE.as_bytes(), &set);
+    let settings = vec![Setting { key, value: "[".repeat(100_000) }];
+    let found = findings(BARE.as_bytes(), &Changes { settings, ..Changes::default() });
     assert!(found.iter().any(|f| f.code == codes::BAD_SETTING));
 }
 
 #[test]
 fn a_hundred_thousand_mistakes_are_bounded_and_quick_to_draw() {
     let text = (0..100_000).map(|at| format!("key{at} = 1")).collect::<Vec<_>>().join("\n");
-    let found = findings(text.as_bytes(), &[]);
+    let found = findings(text.as_bytes(), &Changes::default());
     assert_eq!(found.len(), 1000);
     let drawn = draw(&found, "many.toml", &text, Colour::Plain);
     assert!(drawn.ends_with("and 950 more like these\n"), "{}", &drawn[drawn.len() - 60..]);
@@ -124,7 +131,7 @@ fn what_follows_from_a_mistake_is_not_told_again() {
     // not also a price that lacks; a currency that is none is not also no currency.
     let text = "currency = 7\n[serve]\nmethod = 5\n[targets]\nvolume = { max = \"big\" }\n[aim]\nlowest = \"cost\"\n\
                 [[candidate]]\nname = \"spirit\"\nprice = 14\n";
-    let codes: Vec<_> = findings(text.as_bytes(), &[]).iter().map(|f| f.code).collect();
+    let codes: Vec<_> = findings(text.as_bytes(), &Changes::default()).iter().map(|f| f.code).collect();
     assert_eq!(codes, [codes::WRONG_TYPE; 4]);
 }
 
@@ -180,7 +187,7 @@ fn no_mutation_of_a_brief_makes_the_reader_or_the_drawing_panic() {
                 }
             }
         }
-        let found = findings(&bytes, &[]);
+        let found = findings(&bytes, &Changes::default());
         draw(&found, "mutated.toml", &String::from_utf8_lossy(&bytes), Colour::Styled);
     }
 }

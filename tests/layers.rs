@@ -19,11 +19,12 @@ const ORDER: [&[&str]; 10] = [
 ];
 
 /// Where a crate, or a part of the standard library, may be named; `main` is the program.
-const CONFINED: [(&str, &[&str]); 13] = [
+const CONFINED: [(&str, &[&str]); 14] = [
     ("serde", &["larder", "read", "report"]),
     ("good_lp", &["solve"]),
     ("toml", &["read", "larder"]),
     ("schemars", &["read"]),
+    ("maud", &["report"]),
     ("clap", &["cli"]),
     ("indicatif", &["cli"]),
     ("anstream", &["cli"]),

@@ -57,7 +57,7 @@ fn ethanol_by_mass_at_20_degrees() {
 
 /// OIML R 22 (1975), general formula off 20 °C, where its temperature terms count. 771.93 at 40 °C
 /// is printed for pure ethanol; the others were computed with the formula by another program from
-/// coefficients on which five public transcriptions agree.
+/// coefficients on which five public copies agree.
 #[test]
 fn ethanol_water_density_off_20_degrees() {
     for (p, celsius, published) in [
@@ -131,7 +131,7 @@ fn gauging_manual_water_additions() {
 }
 
 /// CRC Handbook of Chemistry and Physics, 102nd ed. (2021), concentrative properties of aqueous
-/// solutions: sucrose at 20 °C by % mass (read in a transcription, four decimals). The polynomial is
+/// solutions: sucrose at 20 °C by % mass (read in a copy, four decimals). The polynomial is
 /// another author's fit: it agrees to 0.0002 up to 50 % mass and to 0.0004 beyond.
 #[test]
 fn sucrose_density_at_20_degrees() {
@@ -156,7 +156,7 @@ fn sucrose_density_at_20_degrees() {
 }
 
 /// Bubník, Kadlec, Urban, Bruhns, *Sugar Technologists Manual* (1995) p. 164: the polynomial as
-/// another program computes it from two public transcriptions, with the manual's own water term.
+/// another program computes it from two public copies, with the manual's own water term.
 #[test]
 fn sucrose_polynomial_by_another_program() {
     for (percent, published) in [(10.0, 1038.115), (50.0, 1229.654), (65.0, 1316.555)] {

@@ -7,5 +7,6 @@ mod program {
     pub mod files;
     pub mod readme;
     pub mod run;
+    pub mod swap;
     pub mod terminal;
 }

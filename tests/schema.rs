@@ -66,12 +66,13 @@ fn every_bad_brief_that_a_schema_can_refuse_is_refused() {
         codes::UNCOUNTED_SOLIDS,
         codes::NO_MENU,
         codes::NO_REFERENCE,
+        codes::NOT_HELD,
         codes::NO_MIDDLE,
         codes::TOO_FEW,
         codes::SAME_INGREDIENT,
         codes::MUST_AND_OUT,
         codes::TOO_MANY_MUSTS,
-        codes::NOT_BUILT_YET,
+        codes::NO_STEPS,
         codes::WRONG_UNIT,
     ];
     let validator = validator();

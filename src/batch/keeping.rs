@@ -60,19 +60,19 @@ fn weak(vessel: &Vessel, from: Water) -> Option<String> {
     if vessel.strength >= STRONG || vessel.sugar >= SWEET {
         return None;
     }
-    let mut reasons = vec![format!("{} % vol is little alcohol", fixed(vessel.strength, 1))];
-    reasons.push(format!("{} g/L is little sugar", fixed(vessel.sugar, 0)));
+    let mut reasons = vec![
+        format!("{} % vol is little alcohol", fixed(vessel.strength, 1)),
+        format!("{} g/L little sugar", fixed(vessel.sugar, 0)),
+    ];
     if vessel.acid < SOUR {
-        reasons.push(format!("{} g/L is little acid", fixed(vessel.acid, 1)));
+        reasons.push(format!("{} g/L little acid", fixed(vessel.acid, 1)));
     }
     let water = match from {
-        Water::Added => {
-            " The added water makes it weaker still than the mix alone: add it on the day where you can."
-        }
+        Water::Added => " Add the water on the day where you can.",
         Water::FromIce => "",
     };
     Some(format!(
-        "The mix does not keep itself: {}; a rule of the trade, no limit. Keep it cold, and date it.{water}",
+        "The mix does not keep itself: {} (rules of thumb, no limits). Keep it cold, and date it.{water}",
         reasons.join(", ")
     ))
 }

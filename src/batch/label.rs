@@ -3,7 +3,7 @@
 //! Facts, never advice: what applies to a bar depends on where it stands and how it sells.
 
 use super::scaling::Vessel;
-use super::{Water, statements};
+use super::statements;
 use crate::brief::{Allergen, Brief, Pour, Served};
 use crate::larder;
 use crate::liquid::{Label as Composition, energy};
@@ -103,7 +103,7 @@ impl UsAllergen {
 }
 
 /// The label of one serve, as `served` measures it; `vessel` is what a bottle of the batch holds.
-pub fn of(brief: &Brief, spec: &Spec, served: &Served, vessel: &Vessel, from: Water) -> Label {
+pub fn of(brief: &Brief, spec: &Spec, served: &Served, vessel: &Vessel) -> Label {
     let drink = &served.drink;
     let ethanol = drink.masses.ethanol;
     let allergens = allergens(brief, &spec.pours);
@@ -121,7 +121,7 @@ pub fn of(brief: &Brief, spec: &Spec, served: &Served, vessel: &Vessel, from: Wa
         may_hold: may_hold(brief, &spec.pours),
         statements: Vec::new(),
     };
-    label.statements = statements::of(brief, spec, served, &label, vessel, from);
+    label.statements = statements::of(brief, spec, served, &label, vessel);
     label
 }
 

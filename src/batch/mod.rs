@@ -119,7 +119,7 @@ fn worked_out(brief: &Brief, spec: &Spec, order: &Order, serves: f64) -> Option<
     let costing = costing::of(brief, &lines, &purchases, serves, order.pour_cost)?;
     let vessel = scaling::vessel(brief, &lines, water, order.water, serves);
     let served = one_serve(brief, &lines, water, order.water, serves);
-    let label = label::of(brief, spec, &served, &vessel, order.water);
+    let label = label::of(brief, spec, &served, &vessel);
     let keeping = keeping::risks(brief, &lines, &vessel, order.water);
     let bottles = order.bottle.map(|size| scaling::bottles(vessel.volume, size));
     Some(Batch {

@@ -4,7 +4,6 @@
 //! 27 CFR 19.356, 4.32(e), part 16; 21 U.S.C. 321(qq) as told by several pages; the UK descriptors as
 //! told by several pages. From memory: the article and annex numbers of the rest of EU 1169/2011.
 
-use super::Water;
 use super::label::Label;
 use super::scaling::Vessel;
 use crate::brief::{Allergen, Brief, Candidate, Handling, Served};
@@ -29,17 +28,10 @@ const LOW_ALCOHOL: f64 = 1.2;
 pub const CHECK: &str = "Check all of this with your local rules and a competent person.";
 
 /// Everything that has to be said.
-pub fn of(
-    brief: &Brief,
-    spec: &Spec,
-    served: &Served,
-    label: &Label,
-    vessel: &Vessel,
-    from: Water,
-) -> Vec<String> {
+pub fn of(brief: &Brief, spec: &Spec, served: &Served, label: &Label, vessel: &Vessel) -> Vec<String> {
     let used: Vec<&Candidate> = spec.pours.iter().map(|p| &brief.candidates[p.candidate]).collect();
     let mut said = vec![strength(label)];
-    said.extend(in_the_bottle(vessel, from));
+    said.extend(in_the_bottle(label, vessel));
     said.extend(descriptor(label.strength));
     said.extend(allergens(label));
     said.extend(us_allergens(label));
@@ -56,28 +48,22 @@ fn strength(label: &Label) -> String {
     let figure = fixed(label.strength, 1);
     if label.strength > STATED_OVER {
         return format!(
-            "{figure} % vol as served, at 20 °C. In the EU a label states it to one decimal and has to be \
-             right to 0.3 % vol either way, 1.5 where fruit or plant parts are steeped in it (Regulation (EU) \
-             1169/2011 Annex XII); in the US a spirit's label to 0.3 % vol (27 CFR 19.356). Over 1.2 % vol \
-             the EU asks for no list of ingredients and no nutrition table (1169/2011 Art. 16(4)); wine \
-             products have rules of their own."
+            "{figure} % vol as served, at 20 °C: on a label to one decimal and right to 0.3 % vol (EU 1169/2011 \
+             Annex XII; 1.5 with fruit or plants steeped in it; US spirits 0.3, 27 CFR 19.356). Over 1.2 % vol \
+             the EU asks for no list of ingredients or nutrition table (Art. 16(4); wine has its own rules)."
         );
     }
     format!(
-        "{figure} % vol as served, at 20 °C: no more than 1.2 % vol, so the EU asks for no strength on the \
-         label, but for a list of ingredients and a nutrition table (Regulation (EU) 1169/2011 Art. 9 and 16)."
+        "{figure} % vol as served, at 20 °C. Up to 1.2 % vol the EU asks for no strength on a label, but for a \
+         list of ingredients and a nutrition table (EU 1169/2011 Art. 9 and 16)."
     )
 }
 
-/// A mix that has not met its ice yet is stronger than the drink, and its bottle has to say so.
-fn in_the_bottle(vessel: &Vessel, from: Water) -> Option<String> {
-    let stronger = from == Water::FromIce && fixed(vessel.strength, 1) != "0.0";
-    stronger.then(|| {
-        format!(
-            "Undiluted the mix has {} % vol: a bottle or jug of it is labelled with that figure, and with \
-             \"not diluted\".",
-            fixed(vessel.strength, 1)
-        )
+/// A mix that has not met its ice or its soda yet is stronger than the drink: its bottle has to say so.
+fn in_the_bottle(label: &Label, vessel: &Vessel) -> Option<String> {
+    let figure = fixed(vessel.strength, 1);
+    (figure != fixed(label.strength, 1)).then(|| {
+        format!("What stands in the vessel has {figure} % vol: mark its bottle so, and \"not diluted\".")
     })
 }
 
@@ -102,13 +88,13 @@ fn allergens(label: &Label) -> Option<String> {
     let names: Vec<&str> = label.allergens.iter().map(|a| a.keyword()).collect();
     (!names.is_empty()).then(|| {
         let sulphites = if label.allergens.contains(&Allergen::Sulphites) {
-            " Sulphites count from 10 mg/L in the drink, which is not worked out here."
+            " Sulphites count from 10 mg/L in the drink, which is not worked out here; US wine labels name them \
+             from 10 ppm (27 CFR 4.32(e))."
         } else {
             ""
         };
         format!(
-            "Contains {} (EU 1169/2011 Annex II): to be told for every drink, also by the glass (Art. 44), and \
-             emphasised in a list of ingredients (Art. 21).{sulphites}",
+            "Contains {} (EU 1169/2011 Annex II): to be told for every drink, also by the glass (Art. 44).{sulphites}",
             names.join(", ")
         )
     })
@@ -116,18 +102,13 @@ fn allergens(label: &Label) -> Option<String> {
 
 fn us_allergens(label: &Label) -> Option<String> {
     let names: Vec<&str> = label.us_allergens.iter().map(|a| a.keyword()).collect();
-    let gluten = label.allergens.contains(&Allergen::Gluten);
-    let mut text = match names.as_slice() {
-        [] => String::new(),
-        names => format!("Contains {} (US major food allergens, 21 U.S.C. 321(qq)).", names.join(", ")),
+    let wheat = if label.allergens.contains(&Allergen::Gluten) {
+        " Wheat stands for its gluten: leave it out if the cereal is another."
+    } else {
+        ""
     };
-    if gluten {
-        text += " Wheat is named for its gluten: leave it out if the cereal is another.";
-    }
-    if label.allergens.contains(&Allergen::Sulphites) {
-        text += " US wine labels say \"contains sulfites\" from 10 ppm (27 CFR 4.32(e)).";
-    }
-    (!text.is_empty()).then(|| text.trim_start().to_owned())
+    let text = format!("Contains {} (US major food allergens, 21 U.S.C. 321(qq)).{wheat}", names.join(", "));
+    (!names.is_empty()).then_some(text)
 }
 
 fn some_makes(label: &Label) -> Option<String> {
@@ -185,7 +166,6 @@ fn quinine(used: &[&Candidate]) -> Option<String> {
 }
 
 fn warning(strength: f64) -> Option<String> {
-    tolerance::meets_min(strength, WARNED_FROM).then(|| {
-        "Bottled for sale in the US it bears the government health warning (27 CFR 16.21).".to_owned()
-    })
+    tolerance::meets_min(strength, WARNED_FROM)
+        .then(|| "Bottled for sale in the US it bears the government warning (27 CFR 16.21).".to_owned())
 }

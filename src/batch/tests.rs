@@ -219,6 +219,8 @@ fn added_water_takes_the_place_of_the_ice() {
     assert!((added.vessel.strength - one.drink.strength()).abs() < 0.01, "{}", added.vessel.strength);
     assert!((added.vessel.volume / 100.0 - one.drink.volume).abs() < 0.03);
     assert!(from_ice.vessel.strength > one.drink.strength() + 5.0);
+    let undiluted = |batch: &Batch| batch.label.statements.iter().any(|s| s.contains("not diluted"));
+    assert!(undiluted(&from_ice) && !undiluted(&added));
     // One serve is the same drink either way.
     assert!((added.served.drink.strength() - from_ice.served.drink.strength()).abs() < 0.01);
 }

@@ -14,7 +14,7 @@ pub use aim::{Aim, Goal, Nearest};
 pub use candidate::{Allergen, Candidate, Handling, Natural, Origin, Part, Preparation, Range, Role, Step};
 pub use measure::{Measure, Per, Property};
 pub use rules::{Choose, Proportion, Side, Target};
-pub use served::{Pour, Served, serve, serve_with};
+pub use served::{Pour, Served, serve, serve_on, serve_with};
 pub use settings::{Answer, Glass, Hold, HoldFor, Menu, Reference, Serve, Variation};
 
 use crate::quantity::Currency;
@@ -62,6 +62,35 @@ impl Brief {
     /// The target on a measure, if there is one.
     pub fn target(&self, measure: Measure) -> Option<&Target> {
         self.targets.iter().find(|t| t.measure == measure)
+    }
+
+    /// What `[hold]` keeps, as ranges: the reference's own value, give or take. Lower ends may be under zero.
+    pub fn held(&self) -> Vec<Target> {
+        let Some(reference) = &self.reference else { return Vec::new() };
+        let served = serve(self, &reference.pours);
+        let range = |hold: &Hold| {
+            let value = served.value(hold.measure);
+            Target { measure: hold.measure, min: Some(value - hold.within), max: Some(value + hold.within) }
+        };
+        self.hold.iter().map(range).collect()
+    }
+
+    /// Every measure that a target or a hold limits, in the order of the measures; where both do, the
+    /// tighter on each side.
+    pub fn limits(&self) -> Vec<Target> {
+        let mut limits = self.targets.clone();
+        for held in self.held() {
+            let min = held.min.map(|min| min.max(0.0));
+            match limits.iter_mut().find(|t| t.measure == held.measure) {
+                Some(target) => {
+                    target.min = [target.min, min].into_iter().flatten().reduce(f64::max);
+                    target.max = [target.max, held.max].into_iter().flatten().reduce(f64::min);
+                }
+                None => limits.push(Target { min, ..held }),
+            }
+        }
+        limits.sort_by_key(|limit| limit.measure);
+        limits
     }
 
     /// Indices of the candidates that may be used.

@@ -1,6 +1,7 @@
 //! Targets and the rules on what may stand together.
 
 use super::Measure;
+use crate::tolerance;
 
 /// Which end of a range.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -17,6 +18,14 @@ impl Side {
         match self {
             Self::Min => "min",
             Self::Max => "max",
+        }
+    }
+
+    /// Whether a value meets a limit on this side.
+    pub fn met(self, value: f64, limit: f64) -> bool {
+        match self {
+            Self::Min => tolerance::meets_min(value, limit),
+            Self::Max => tolerance::meets_max(value, limit),
         }
     }
 }

@@ -1,7 +1,7 @@
 //! A spec, measured: the one place where pours become the figures of the drink as served.
 
 use super::{Brief, Measure, Per};
-use crate::liquid::{Drink, Portion};
+use crate::liquid::{Dilution, Drink, Portion};
 
 /// One pour: which candidate, and how much of it (ml, or g of a powder).
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -53,7 +53,17 @@ pub fn serve(brief: &Brief, pours: &[Pour]) -> Served {
 
 /// Measures a spec with other portions than the typical ones (a sour lime, a weak bottle).
 pub fn serve_with<'a>(brief: &Brief, pours: &[Pour], portion: impl Fn(usize) -> &'a Portion) -> Served {
-    let drink = Drink::of(pours.iter().map(|p| (portion(p.candidate), p.amount)), brief.serve.dilution);
+    serve_on(brief, pours, portion, brief.serve.dilution)
+}
+
+/// Measures a spec with other portions and another melt than the typical ones.
+pub fn serve_on<'a>(
+    brief: &Brief,
+    pours: &[Pour],
+    portion: impl Fn(usize) -> &'a Portion,
+    dilution: Dilution,
+) -> Served {
+    let drink = Drink::of(pours.iter().map(|p| (portion(p.candidate), p.amount)), dilution);
     let cost = pours
         .iter()
         .fold(0.0, |sum, p| sum + p.amount * brief.candidates[p.candidate].cost_per_unit.unwrap_or(f64::NAN));

@@ -88,6 +88,8 @@ pub struct Variation {
     pub hold: HoldFor,
     /// Standard deviation of one pour, ml; `None`: not stated.
     pub pour_error: Option<f64>,
+    /// The step that the bar measures in, ml, which the pour error belongs to; `None`: any amount.
+    pub bar_step: Option<f64>,
 }
 
 /// For which compositions the targets have to hold.

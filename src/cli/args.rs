@@ -3,11 +3,12 @@
 use std::path::PathBuf;
 use std::time::Duration;
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
 
 use crate::quantity::UnitSystem;
-use crate::read::Setting;
+use crate::read::{Changes, Setting, Swap};
 use crate::report::Format;
+use crate::report::program::Form;
 
 /// Works out drink specs that measure right in the glass, in pours that a bar can make.
 ///
@@ -30,11 +31,11 @@ pub enum Command {
     Check(CheckArgs),
     /// Solves the brief along one limit: the trade-off curve (not built yet)
     Sweep(SweepArgs),
-    /// The best spec as a batch: amounts, packs, water, label facts (not built yet)
+    /// The best spec as a batch: amounts, packs, water, label facts
     Batch(BatchArgs),
     /// The built-in ingredients with their figures, ranges and sources
     Larder(LarderArgs),
-    /// The model behind a brief, for any solver (not built yet)
+    /// The program behind a brief, for any solver
     Model(ModelArgs),
     /// JSON Schema of the brief, for editors
     Schema,
@@ -51,13 +52,21 @@ pub struct BriefArgs {
     /// Changes a value of the brief for this run, for example targets.strength.max=10
     #[arg(long = "set", value_name = "KEY=VALUE", value_parser = setting)]
     pub settings: Vec<Setting>,
-    /// OLD goes out, NEW comes in: a candidate or larder name (not built yet)
+    /// OLD goes out, NEW comes in: a candidate or larder name, or `?` to try all of its kind
     #[arg(long = "swap", value_name = "OLD=NEW", value_parser = swap)]
     pub swaps: Vec<Swap>,
 }
 
+impl BriefArgs {
+    /// What changes in the brief for this run.
+    pub fn changes(&self) -> Changes {
+        Changes { swaps: self.swaps.clone(), settings: self.settings.clone() }
+    }
+}
+
 /// How the answer is shown.
 #[derive(Debug, Args)]
+#[command(group(ArgGroup::new("file").args(["report", "write"]).multiple(true)))]
 pub struct ShowArgs {
     /// In which form
     #[arg(long, value_enum, default_value_t = FormatArg::Text)]
@@ -65,14 +74,14 @@ pub struct ShowArgs {
     /// Units of volume, for people: text and Markdown
     #[arg(long, value_enum, default_value_t = UnitsArg::Ml)]
     pub units: UnitsArg,
-    /// Also writes the answer as one page with pictures (not built yet)
+    /// Also writes the answer as one page with pictures, whole or not at all
     #[arg(long, value_name = "FILE.html")]
     pub report: Option<PathBuf>,
     /// Writes the answer to a file instead, whole or not at all; one that exists is left alone
     #[arg(long, value_name = "FILE")]
     pub write: Option<PathBuf>,
-    /// Lets --write replace a file that exists
-    #[arg(long, requires = "write")]
+    /// Lets --write and --report replace a file that exists
+    #[arg(long, requires = "file")]
     pub force: bool,
 }
 
@@ -150,9 +159,33 @@ pub struct BatchArgs {
 pub struct ModelArgs {
     #[command(flatten)]
     pub brief: BriefArgs,
-    /// In which form
-    #[arg(long = "as", value_name = "lp|mps")]
-    pub form: String,
+    /// In which form: CPLEX-LP text or free MPS
+    #[arg(long = "as", value_enum)]
+    pub form: FormArg,
+    /// The linear program of free pours instead
+    #[arg(long)]
+    pub free: bool,
+    /// Stops after so many seconds with the best spec found so far
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub time_limit: Option<Duration>,
+}
+
+/// `--as`
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum FormArg {
+    /// CPLEX-LP text
+    Lp,
+    /// Free MPS
+    Mps,
+}
+
+impl From<FormArg> for Form {
+    fn from(form: FormArg) -> Self {
+        match form {
+            FormArg::Lp => Self::Lp,
+            FormArg::Mps => Self::Mps,
+        }
+    }
 }
 
 /// `washline larder`
@@ -217,15 +250,6 @@ impl From<UnitsArg> for UnitSystem {
             UnitsArg::Oz => Self::UsOunces,
         }
     }
-}
-
-/// `--swap OLD=NEW`
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Swap {
-    /// What goes out.
-    pub old: String,
-    /// What comes in.
-    pub new: String,
 }
 
 fn pair(text: &str, form: &str) -> Result<(String, String), String> {

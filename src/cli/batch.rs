@@ -2,39 +2,41 @@
 
 use super::args::BatchArgs;
 use super::exit::{Exit, Failure};
-use super::{clock, input, output};
+use super::{clock, input, later, output, spec};
 use crate::batch::{self, Order, Size, Unbatchable, Water};
 use crate::brief::Brief;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
 use crate::report::exporter;
-use crate::report::gather::{Outcome, batch_answer, spec_answer};
+use crate::report::gather::{Outcome, batch_answer};
 use crate::solve::{Ending, Solved, Spec, solve};
 
 /// Solves the brief, makes a batch of the spec that is asked for, and writes it.
 ///
 /// Where no spec meets the brief there is nothing to batch: the answer is that of `washline spec`.
 pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
+    if args.show.report.is_some() {
+        return Err(later::option("--report"));
+    }
     output::refuse_existing(&args.show)?;
     let order = order(args)?;
-    let mut brief = input::brief(&args.brief, &args.show)?;
-    brief.answer.alternatives = brief.answer.alternatives.max(args.alternative);
+    let mut reading = input::reading(&args.brief)?;
+    let asked = &mut reading.brief.answer;
+    asked.alternatives = asked.alternatives.max(args.alternative);
+    let brief = &reading.brief;
     let stop = clock::stop_after(args.time_limit);
-    let solved = solve(&brief, &stop);
-    let writer = exporter(args.show.format.into(), output::look(&args.show));
+    let solved = solve(brief, &stop);
     if solved.specs.is_empty() {
-        output::deliver(&writer.spec(&spec_answer(&brief, &solved)), &args.show)?;
-        return Ok(if solved.ending == Ending::Conflict { Exit::Unmet } else { Exit::Stopped });
+        return spec::answered(&reading, &solved, &stop, &args.show);
     }
-    let spec = chosen(&solved, args.alternative)?;
-    let made = batch::batch(&brief, spec, &order).map_err(|why| refused(&brief, why))?;
+    let chosen = chosen(&solved, args.alternative)?;
+    let made = batch::batch(brief, chosen, &order).map_err(|why| refused(brief, why))?;
     let (outcome, exit) = match solved.ending {
         Ending::Stopped => (Outcome::Stopped, Exit::Stopped),
         Ending::Found | Ending::Conflict => (Outcome::Found, Exit::Answered),
     };
-    output::deliver(
-        &writer.batch(&batch_answer(&brief, spec, args.alternative, outcome, &made)),
-        &args.show,
-    )?;
+    let answer = batch_answer(brief, chosen, args.alternative, outcome, &made);
+    let writer = exporter(args.show.format.into(), output::look(&args.show));
+    output::deliver(&writer.batch(&answer), &args.show)?;
     Ok(exit)
 }
 

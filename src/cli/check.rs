@@ -4,19 +4,20 @@ use super::args::CheckArgs;
 use super::exit::{Exit, Failure};
 use super::{input, output};
 use crate::read::spec_line;
-use crate::report::exporter;
 use crate::report::gather::check_answer;
+use crate::report::{exporter, html};
 
 /// Measures the given spec and writes what it meets and misses.
 pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {
     output::refuse_existing(&args.show)?;
-    let brief = input::brief(&args.brief, &args.show)?;
+    let brief = input::brief(&args.brief)?;
     let pours = spec_line::read(&args.spec, &brief).map_err(|findings| Failure::Findings {
         findings,
         source_name: "the spec".to_owned(),
         text: args.spec.clone(),
     })?;
     let answer = check_answer(&brief, &pours);
+    output::report(&args.show, |units| html::check(&answer, units))?;
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.check(&answer), &args.show)?;
     Ok(if answer.meets { Exit::Answered } else { Exit::Unmet })

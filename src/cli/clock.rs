@@ -1,4 +1,4 @@
-//! The clock: the one thing that can end a search early.
+//! The clock, which can end a search early, and the cores.
 
 use std::sync::Arc;
 use std::thread;
@@ -21,4 +21,9 @@ pub fn stop_after(limit: Option<Duration>) -> Arc<Stop> {
         None => {}
     }
     stop
+}
+
+/// How many searches run at the same time: one a core.
+pub fn workers() -> usize {
+    thread::available_parallelism().map_or(1, usize::from)
 }

@@ -4,31 +4,63 @@ use std::fs;
 use std::io::{self, ErrorKind, Read};
 use std::path::Path;
 
-use super::args::{BriefArgs, ShowArgs};
+use super::args::BriefArgs;
 use super::exit::{Failure, say_findings};
-use super::later;
 use crate::brief::Brief;
-use crate::read;
+use crate::finding::Finding;
+use crate::read::{self, Reading};
 
 /// Reads the brief that the arguments name. Warnings are said on the way.
-pub fn brief(args: &BriefArgs, show: &ShowArgs) -> Result<Brief, Failure> {
-    if show.report.is_some() {
-        return Err(later::option("--report"));
+pub fn brief(args: &BriefArgs) -> Result<Brief, Failure> {
+    reading(args).map(|reading| reading.brief)
+}
+
+/// Reads the brief that the arguments name, with what swaps made of it.
+pub fn reading(args: &BriefArgs) -> Result<Reading, Failure> {
+    if args.swaps.iter().any(|swap| swap.new == read::ANY) {
+        let what = "which ingredient is to come in? Only `washline spec` tries them all";
+        return Err(Failure::placeless("swap-any", what, "name one: --swap \"lime juice=verjus\""));
     }
-    if !args.swaps.is_empty() {
-        return Err(later::option("--swap"));
-    }
-    let (bytes, source_name) = bytes(&args.brief)?;
-    let text = String::from_utf8_lossy(&bytes).into_owned();
-    match read::read(&bytes, &args.settings) {
+    let page = page_of(args)?;
+    match read::read_changed(&page.bytes, &args.changes()) {
         Ok(reading) => {
-            if !reading.warnings.is_empty() {
-                say_findings(&reading.warnings, &source_name, &text);
-            }
-            Ok(reading.brief)
+            page.warn(&reading.warnings);
+            Ok(reading)
         }
-        Err(findings) => Err(Failure::Findings { findings, source_name, text }),
+        Err(findings) => Err(page.refused(findings)),
     }
+}
+
+/// A brief as it came in.
+pub struct Page {
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+    /// What it is called.
+    name: String,
+}
+
+impl Page {
+    fn text(&self) -> String {
+        String::from_utf8_lossy(&self.bytes).into_owned()
+    }
+
+    /// Says what is worth a second look.
+    pub fn warn(&self, warnings: &[Finding]) {
+        if !warnings.is_empty() {
+            say_findings(warnings, &self.name, &self.text());
+        }
+    }
+
+    /// What is wrong with it.
+    pub fn refused(&self, findings: Vec<Finding>) -> Failure {
+        Failure::Findings { findings, source_name: self.name.clone(), text: self.text() }
+    }
+}
+
+/// The brief that the arguments name, unread.
+pub fn page_of(args: &BriefArgs) -> Result<Page, Failure> {
+    let (bytes, name) = bytes(&args.brief)?;
+    Ok(Page { bytes, name })
 }
 
 /// The bytes of the brief, and what to call it.

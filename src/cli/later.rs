@@ -7,7 +7,7 @@ pub fn command(name: &str) -> Failure {
     Failure::placeless(
         "not-built",
         format!("`washline {name}` is not built yet"),
-        "use spec, check, batch, larder, schema or new",
+        "use spec, check, batch, model, larder, schema or new",
     )
 }
 

@@ -9,10 +9,13 @@ mod exit;
 mod input;
 mod larder;
 mod later;
+mod model;
 mod new;
 mod output;
+mod progress;
 mod schema;
 mod spec;
+mod swap;
 mod write;
 
 use std::panic;
@@ -44,6 +47,6 @@ fn dispatch(command: &Command) -> Result<Exit, Failure> {
         Command::New(args) => new::run(args),
         Command::Sweep(_) => Err(later::command("sweep")),
         Command::Batch(args) => batch::run(args),
-        Command::Model(_) => Err(later::command("model")),
+        Command::Model(args) => model::run(args),
     }
 }

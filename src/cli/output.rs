@@ -7,6 +7,7 @@ use anstream::{AutoStream, ColorChoice};
 use super::args::ShowArgs;
 use super::exit::Failure;
 use super::write::{self, Existing};
+use crate::quantity::UnitSystem;
 use crate::report::{Colour, Look};
 
 /// Writes an answer to standard output. A reader that has seen enough (`| head`) is no fault.
@@ -20,13 +21,23 @@ pub fn answer(text: &str) -> io::Result<()> {
 
 /// Refuses early, before anything is worked out, to write over a file.
 pub fn refuse_existing(show: &ShowArgs) -> Result<(), Failure> {
-    show.write.as_ref().map_or(Ok(()), |path| write::refuse_existing(path, existing(show)))
+    let mut files = show.write.iter().chain(&show.report);
+    files.try_for_each(|path| write::refuse_existing(path, existing(show)))
 }
 
 /// Writes an answer where it is wanted: to standard output, or whole to a file.
 pub fn deliver(text: &str, show: &ShowArgs) -> Result<(), Failure> {
     let Some(path) = &show.write else { return Ok(answer(text)?) };
     write::whole(path, text, existing(show))?;
+    say(&format!("Wrote {}.\n", path.display()));
+    Ok(())
+}
+
+/// Writes the page with pictures, where one is wanted: before the answer, so that a page that cannot be written
+/// ends the run with nothing said twice.
+pub fn report(show: &ShowArgs, page: impl FnOnce(UnitSystem) -> String) -> Result<(), Failure> {
+    let Some(path) = &show.report else { return Ok(()) };
+    write::whole(path, &page(show.units.into()), existing(show))?;
     say(&format!("Wrote {}.\n", path.display()));
     Ok(())
 }

@@ -1,22 +1,34 @@
 //! `washline spec BRIEF`
 
-use super::args::SpecArgs;
+use super::args::{ShowArgs, SpecArgs};
 use super::exit::{Exit, Failure};
-use super::{clock, input, output};
+use super::{clock, input, output, swap};
 use crate::explain::explain;
-use crate::report::exporter;
-use crate::report::gather::{Outcome, explained};
-use crate::solve::solve;
+use crate::read::Reading;
+use crate::report::gather::{Outcome, explained, swap_line};
+use crate::report::{exporter, html};
+use crate::solve::{Solved, Stop, solve};
 
 /// Solves the brief and writes the answer.
 pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     output::refuse_existing(&args.show)?;
-    let brief = input::brief(&args.brief, &args.show)?;
+    if swap::asks_for_any(args) {
+        return swap::run(args);
+    }
+    let reading = input::reading(&args.brief)?;
     let stop = clock::stop_after(args.time_limit);
-    let solved = solve(&brief, &stop);
-    let answer = explained(&brief, &solved, &explain(&brief, &solved, &stop));
-    let writer = exporter(args.show.format.into(), output::look(&args.show));
-    output::deliver(&writer.spec(&answer), &args.show)?;
+    let solved = solve(&reading.brief, &stop);
+    answered(&reading, &solved, &stop, &args.show)
+}
+
+/// Writes the answer to a brief with its reasons.
+pub fn answered(reading: &Reading, solved: &Solved, stop: &Stop, show: &ShowArgs) -> Result<Exit, Failure> {
+    let brief = &reading.brief;
+    let mut answer = explained(brief, solved, &explain(brief, solved, stop));
+    answer.swap = reading.swapped.as_ref().map(|swapped| swap_line(brief, swapped));
+    output::report(show, |units| html::spec(&answer, units))?;
+    let writer = exporter(show.format.into(), output::look(show));
+    output::deliver(&writer.spec(&answer), show)?;
     Ok(match answer.outcome {
         Outcome::Found => Exit::Answered,
         Outcome::Conflict => Exit::Unmet,

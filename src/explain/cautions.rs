@@ -4,6 +4,7 @@
 
 mod drink;
 mod handled;
+mod sour;
 mod sure;
 
 use crate::brief::{Brief, Candidate};
@@ -28,6 +29,7 @@ enum Topic {
     Polyols,
     Melt,
     Density,
+    Sourness,
     Crystals,
     Judged,
 }
@@ -88,7 +90,11 @@ fn poured<'a>(
 }
 
 fn of_drink(brief: &Brief, spec: &Spec) -> Vec<Caution> {
-    drink::cautions(brief, spec).into_iter().chain(sure::of_drink(brief, spec)).collect()
+    drink::cautions(brief, spec)
+        .into_iter()
+        .chain(sure::of_drink(brief, spec))
+        .chain(sour::caution(brief, spec))
+        .collect()
 }
 
 fn of_ingredients(brief: &Brief, candidates: &[&Candidate]) -> Vec<Caution> {

@@ -21,6 +21,8 @@ pub struct Change {
     pub asked: f64,
     /// The figure that is needed; `None`: only without this demand at all.
     pub needed: Option<f64>,
+    /// Whether it is proved that no smaller change would do.
+    pub proved: bool,
 }
 
 /// A change that is enough, and a spec that it lets in.
@@ -112,7 +114,7 @@ fn counted(brief: &Brief, demand: Demand, better: Option<&Better>, effort: &Effo
 fn change(brief: &Brief, demand: Demand, needed: Option<f64>) -> Option<Change> {
     let (side, asked) = demand.asked(brief)?;
     let target = demand.name(brief);
-    Some(Change { target, demand, side, asked, needed })
+    Some(Change { target, demand, side, asked, needed, proved: true })
 }
 
 /// What the demand bounds is made least or greatest.
@@ -120,19 +122,21 @@ fn measured_out(brief: &Brief, demand: Demand, better: Option<&Better>, effort: 
     let open = without(brief, &[demand]);
     let own = Model::new(brief);
     let model = capped(&open, better);
-    let objective = match extreme(&own, &model, demand)? {
-        Objective::Stretch { softs, .. } => bounded(&model, softs, effort)?,
-        plain => plain,
-    };
-    let found = effort.seek(&model, &objective, Quest::Least, None);
-    let Some(entry) = found.entries.first() else {
-        return without_at_all(brief, demand, &model, better, effort);
-    };
-    if !found.complete {
-        return None;
+    let mut best: Option<(f64, Spec)> = None;
+    let mut proved = true;
+    for (objective, sided) in extremes(&own, &model, demand, effort) {
+        let found = effort.seek(&sided, &objective, Quest::Least, None);
+        proved &= found.complete;
+        let Some(entry) = found.entries.first() else { continue };
+        let spec = measured(&sided, &objective, entry);
+        let missed = missed(&own, demand, &spec);
+        if best.as_ref().is_none_or(|(least, _)| missed < *least) {
+            best = Some((missed, spec));
+        }
     }
-    let spec = measured(&model, &objective, entry);
-    let changes = needed(&own, demand, &spec, objective.score_of(spec.score))?;
+    let Some((_, spec)) = best else { return without_at_all(brief, demand, &model, better, effort) };
+    let mut changes = needed(&own, demand, &spec)?;
+    changes.iter_mut().for_each(|change| change.proved = proved);
     Some(Loosened { changes, spec })
 }
 
@@ -168,43 +172,65 @@ fn without_at_all(
     Some(Loosened { changes: vec![change(brief, demand, None)?], spec })
 }
 
-/// What is made least so that the demand is missed by as little as possible.
-fn extreme(own: &Model, open: &Model, demand: Demand) -> Option<Objective> {
+/// What is made least, over which specs, so that the demand is missed by as little as possible. What
+/// is held is looked at from below and from above.
+fn extremes<'b>(
+    own: &Model,
+    open: &Model<'b>,
+    demand: Demand,
+    effort: &Effort,
+) -> Vec<(Objective, Model<'b>)> {
     let brief = own.brief;
     let towards = |side: Side| if side == Side::Min { Sense::High } else { Sense::Low };
-    Some(match demand {
-        Demand::Target(..) | Demand::Glass if own.spread.is_none() => {
-            let limit = *demand.limits(brief, own).first()?;
-            Objective::goal(open, Goal::Measure(limit.measure), towards(limit.side))
+    let limits = demand.limits(brief, own);
+    let goal = |goal: Goal, sense: Sense| vec![(Objective::goal(open, goal, sense), open.clone())];
+    match demand {
+        Demand::Target(..) | Demand::Glass | Demand::Hold(_) if own.spread.is_some() => {
+            bounded(open, limits.into_iter().map(|limit| Soft { limit, size: 1.0 }).collect(), effort)
+                .map(|objective| (objective, open.clone()))
+                .into_iter()
+                .collect()
         }
-        Demand::Target(..) | Demand::Glass | Demand::Hold(_) => {
-            let soft = |limit: Limit| Soft { limit, size: 1.0 };
-            let softs = demand.limits(brief, own).into_iter().map(soft).collect();
-            Objective::Stretch { softs, together: Together::Sum, most: f64::INFINITY }
+        Demand::Target(..) | Demand::Glass => {
+            limits.iter().flat_map(|l| goal(Goal::Measure(l.measure), towards(l.side))).collect()
+        }
+        Demand::Hold(_) => {
+            let beyond = |limit: &Limit| {
+                let side = if limit.side == Side::Min { Side::Max } else { Side::Min };
+                let mut sided = open.clone();
+                sided.limits.push(Limit { side, ..*limit });
+                (Objective::goal(open, Goal::Measure(limit.measure), towards(limit.side)), sided)
+            };
+            limits.iter().map(beyond).collect()
         }
         Demand::Proportion(at, side) => {
             let rule = &brief.proportions[at];
-            Objective::Ratio { of: rule.of, to: rule.to, sense: towards(side) }
+            vec![(Objective::Ratio { of: rule.of, to: rule.to, sense: towards(side) }, open.clone())]
         }
-        Demand::Must(at) => Objective::goal(open, Goal::Ingredient(at), Sense::High),
-        Demand::Largest(at) => Objective::goal(open, Goal::Ingredient(at), Sense::Low),
-        Demand::Most | Demand::Choose(..) => return None,
-    })
+        Demand::Must(at) => goal(Goal::Ingredient(at), Sense::High),
+        Demand::Largest(at) => goal(Goal::Ingredient(at), Sense::Low),
+        Demand::Most | Demand::Choose(..) => vec![],
+    }
+}
+
+/// By how much a spec misses a demand, in the demand's own figure.
+fn missed(own: &Model, demand: Demand, spec: &Spec) -> f64 {
+    let judged = |limit: &Limit| own.judged_value(&spec.pours, &spec.served, limit);
+    let limits = demand.limits(own.brief, own);
+    limits.iter().map(|l| Soft { limit: *l, size: 1.0 }.missed(judged(l))).fold(0.0, f64::max)
 }
 
 /// The figure that the demand needs to let a spec through.
-fn needed(own: &Model, demand: Demand, spec: &Spec, score: f64) -> Option<Vec<Change>> {
+fn needed(own: &Model, demand: Demand, spec: &Spec) -> Option<Vec<Change>> {
     let brief = own.brief;
+    let poured = |at: usize| spec.pours.iter().filter(|p| p.candidate == at).map(|p| p.amount).sum::<f64>();
     let judged = |limit: &Limit| own.judged_value(&spec.pours, &spec.served, limit);
     let value = match demand {
         Demand::Target(..) => judged(demand.limits(brief, own).first()?),
-        Demand::Hold(at) => {
-            let limits = demand.limits(brief, own);
-            let missed = limits.iter().map(|l| Soft { limit: *l, size: 1.0 }.missed(judged(l)));
-            brief.hold[at].within + missed.fold(0.0, f64::max)
-        }
+        Demand::Hold(at) => brief.hold[at].within + missed(own, demand, spec),
         Demand::Glass => return Some(glass(own, judged(demand.limits(brief, own).first()?))),
-        Demand::Proportion(..) | Demand::Must(_) | Demand::Largest(_) => score.abs(),
+        Demand::Proportion(at, _) => poured(brief.proportions[at].of) / poured(brief.proportions[at].to),
+        Demand::Must(at) | Demand::Largest(at) => poured(at),
         Demand::Most | Demand::Choose(..) => return None,
     };
     change(brief, demand, Some(value)).map(|c| vec![c])
@@ -221,6 +247,7 @@ fn glass(own: &Model, volume: f64) -> Vec<Change> {
         side: Side::Min,
         asked: glass.headroom,
         needed: Some(free),
+        proved: true,
     };
     let larger = Change {
         target: "glass".to_owned(),
@@ -228,6 +255,7 @@ fn glass(own: &Model, volume: f64) -> Vec<Change> {
         side: Side::Max,
         asked: glass.brim,
         needed: Some(volume / (1.0 - glass.headroom / 100.0)),
+        proved: true,
     };
     if free >= 0.0 { vec![less, larger] } else { vec![larger] }
 }

@@ -2,15 +2,21 @@
 
 pub mod cautions;
 pub mod conflict;
+pub mod contribution;
 pub mod demand;
 pub mod in_play;
 pub mod loosen;
 pub mod oracle;
+pub mod program;
 pub mod rules;
 pub mod sensitivity;
+pub mod side_by_side;
 pub mod steps;
+pub mod swap;
+pub mod variation;
 
-use crate::brief::Brief;
+use self::variation::certainty::{Certainty, certainty, on_the_typical};
+use crate::brief::{Brief, HoldFor};
 use crate::solve::{Ending, Solved, Stop};
 
 /// Why the answer to a brief is as it is.
@@ -18,23 +24,42 @@ use crate::solve::{Ending, Solved, Stop};
 pub struct Explanation {
     /// Who is in every, some and no spec near the best, where one was found.
     pub in_play: Option<in_play::InPlay>,
+    /// What every limit does to the score with free pours.
+    pub sensitivity: Option<sensitivity::Sensitivity>,
     /// Looser limits behind which something better can be poured.
     pub next: Vec<steps::NextPourable>,
     /// What is in the way, where nothing was found.
     pub conflict: Option<conflict::Conflict>,
+    /// How the best spec does in service, where there is one.
+    pub service: Option<variation::Service>,
+    /// What certainty costs, where the brief asks for it.
+    pub certainty: Option<Certainty>,
 }
 
 /// Explains an answer.
 pub fn explain(brief: &Brief, solved: &Solved, stop: &Stop) -> Explanation {
+    let sure = Explanation {
+        service: solved.specs.first().map(|best| variation::service(brief, &best.pours)),
+        certainty: certainty(brief, solved, stop),
+        ..Explanation::default()
+    };
+    let in_share = matches!(brief.variation.hold, HoldFor::Share(_));
     match solved.ending {
+        // Each of these is many searches, and in each every spec would have to be served.
+        Ending::Found if in_share => sure,
         Ending::Found => Explanation {
             in_play: in_play::in_play(brief, solved, stop),
             next: steps::next_pourable(brief, solved, stop),
-            conflict: None,
+            sensitivity: sensitivity::sensitivity(brief, solved, stop),
+            ..sure
         },
-        Ending::Conflict => {
-            Explanation { conflict: Some(conflict::conflict(brief, stop)), ..Explanation::default() }
+        // The brief itself can be met, only not in enough serves.
+        Ending::Conflict if in_share && sure.certainty.as_ref().is_some_and(|c| c.typical.is_some()) => sure,
+        Ending::Conflict if in_share => {
+            let conflict = Some(conflict::conflict(&on_the_typical(brief), stop));
+            Explanation { conflict, ..sure }
         }
-        Ending::Stopped => Explanation::default(),
+        Ending::Conflict => Explanation { conflict: Some(conflict::conflict(brief, stop)), ..sure },
+        Ending::Stopped => sure,
     }
 }

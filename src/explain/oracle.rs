@@ -27,17 +27,36 @@ impl<'a> Effort<'a> {
         Self { stop, each, left: Cell::new(all) }
     }
 
-    /// One search within what is left.
-    pub fn seek(&self, model: &Model, objective: &Objective, quest: Quest, ceiling: Option<f64>) -> Searched {
-        let patience = Patience { stop: self.stop, nodes: self.each.min(self.left.get()) };
-        let found = seek(model, objective, quest, ceiling, patience);
-        self.left.set(self.left.get().saturating_sub(found.nodes + 1));
-        found
+    /// The same effort, no search of which looks at more nodes than `each`.
+    pub fn within(&self, each: u64) -> Within<'_> {
+        Within { effort: self, each: each.min(self.each) }
     }
 
+    /// One search within what is left.
+    pub fn seek(&self, model: &Model, objective: &Objective, quest: Quest, ceiling: Option<f64>) -> Searched {
+        self.within(self.each).seek(model, objective, quest, ceiling)
+    }
     /// Whether nothing more can be asked.
     pub fn spent(&self) -> bool {
         self.left.get() == 0 || self.stop.raised()
+    }
+}
+
+/// A part of an effort.
+#[derive(Debug, Clone, Copy)]
+pub struct Within<'a> {
+    effort: &'a Effort<'a>,
+    each: u64,
+}
+
+impl Within<'_> {
+    /// One search within what is left.
+    pub fn seek(&self, model: &Model, objective: &Objective, quest: Quest, ceiling: Option<f64>) -> Searched {
+        let left = &self.effort.left;
+        let patience = Patience { stop: self.effort.stop, nodes: self.each.min(left.get()) };
+        let found = seek(model, objective, quest, ceiling, patience);
+        left.set(left.get().saturating_sub(found.nodes + 1));
+        found
     }
 }
 

@@ -35,6 +35,16 @@ pub enum Group {
     Pantry,
 }
 
+/// What a natural range of the larder is between.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Between {
+    /// Makes of a bottled thing. A bar pours one make and knows it, and that one hardly varies: its
+    /// label holds to ±0.3 % vol and the like (Regulation (EU) No 1169/2011, Annex XII).
+    Makes,
+    /// Fruit, jars, batches and kitchens: what differs from one shift to the next.
+    Batches,
+}
+
 impl Group {
     /// All of them, in order.
     pub const ALL: [Self; 15] = [
@@ -94,6 +104,20 @@ impl Group {
             Self::Infusion => "Tea, coffee and infusions",
             Self::Soda => "Sodas",
             Self::Pantry => "Salt, gum and water",
+        }
+    }
+
+    /// What the ranges of its entries are between.
+    pub fn ranges(self) -> Between {
+        match self {
+            Self::Spirit
+            | Self::Wine
+            | Self::Liqueur
+            | Self::Bitters
+            | Self::Beer
+            | Self::Vinegar
+            | Self::Soda => Between::Makes,
+            _ => Between::Batches,
         }
     }
 

@@ -13,7 +13,7 @@ mod sweetness;
 use std::collections::BTreeMap;
 
 pub use carried::{caffeine_per_litre, may_hold};
-pub use group::Group;
+pub use group::{Between, Group};
 pub use look::{closest, find, search};
 pub use provenance::{Basis, Figure, Provenance};
 pub use sweetness::{FRUCTOSE, GLUCOSE, LACTOSE, MALTOSE, SUCROSE, Sugars, Sweetness};
@@ -37,7 +37,7 @@ pub struct Entry {
     pub role: Role,
     /// Typical composition.
     pub label: Label,
-    /// Natural ranges: how far makes, fruit and batches differ.
+    /// Natural ranges: how far makes, fruit and batches differ; [`Self::varies`] is what a bar meets.
     pub natural: Natural,
     /// Its sugars by kind, g/L (powder: g/kg).
     pub sugars: Sugars,
@@ -68,6 +68,15 @@ pub struct Entry {
 }
 
 impl Entry {
+    /// The ranges within which what one bar pours differs from day to day: none of a bottled thing,
+    /// whose ranges are between makes.
+    pub fn varies(&self) -> Natural {
+        match self.group.ranges() {
+            Between::Makes => Natural::default(),
+            Between::Batches => self.natural,
+        }
+    }
+
     /// What one of its figures rests on.
     pub fn provenance(&self, figure: Figure) -> Option<Provenance> {
         self.provenance.iter().copied().find(|p| p.figure == figure)

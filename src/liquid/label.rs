@@ -105,13 +105,18 @@ impl Label {
         }
     }
 
-    fn liquid(&self) -> Result<Portion, LabelFault> {
-        let dry = Masses {
+    /// What one ml holds besides water, g.
+    pub(super) fn dry(&self) -> Masses {
+        Masses {
             ethanol: self.strength / 100.0 * ethanol::PURE,
             water: 0.0,
             solids: (self.sugar + self.polyols) / 1000.0,
             acid: self.acid / 1000.0,
-        };
+        }
+    }
+
+    fn liquid(&self) -> Result<Portion, LabelFault> {
+        let dry = self.dry();
         let (masses, excess) = match self.density {
             Some(density) => weighed(dry, density)?,
             None => (filled(dry)?, 0.0),
@@ -132,7 +137,7 @@ impl Label {
         Ok(self.portion_of(masses, 0.0, 0.0, 1.0))
     }
 
-    fn portion_of(&self, masses: Masses, excess: f64, poured: f64, mass: f64) -> Portion {
+    pub(super) fn portion_of(&self, masses: Masses, excess: f64, poured: f64, mass: f64) -> Portion {
         let (sugars, polyols) = (self.sugar / 1000.0, self.polyols / 1000.0);
         Portion {
             masses,

@@ -77,6 +77,14 @@ impl Dilution {
         }
     }
 
+    /// The same rule with so many ml of water more (or less) per ml poured.
+    pub fn shifted(self, by: f64) -> Self {
+        match self {
+            Self::Share(share) => Self::Share((share + by).max(0.0)),
+            Self::Fit { a, b, c } => Self::Fit { a, b, c: c + by },
+        }
+    }
+
     /// Derivative of [`Self::at`] by the strength (volume fraction).
     pub fn slope(self, strength: f64) -> f64 {
         match self {

@@ -5,6 +5,7 @@
 //! place where a volume is computed from what is in it.
 
 pub mod acid;
+mod around;
 pub mod energy;
 pub mod ethanol;
 mod label;
@@ -12,6 +13,7 @@ pub mod melt;
 mod mixture;
 pub mod sucrose;
 
+pub use around::Around;
 pub use label::{Form, Label, LabelFault, Portion};
 pub use melt::{Dilution, Method};
 pub use mixture::{CITRIC_VOLUME, Drink, Masses, PartialVolumes};

@@ -11,21 +11,29 @@
 
 mod contraction;
 mod envelope;
+mod expansion;
 mod gauge;
 mod lines;
 mod objective;
+mod plain;
 mod program;
+pub mod serves;
 mod tangent;
 mod worst;
 
 pub use envelope::{Envelope, Ranges};
+pub use expansion::{Expansion, Line, dot};
 pub use gauge::Gauge;
 pub use objective::{Objective, Sense, Soft, Together};
+pub use plain::{Kind, Needed, Plain, PlainOf, PlainRow, Pours, RowSense, Variable, VariableOf};
 pub use program::{Basis, Lines, Program, Row, RowOrigin, Segment, View};
 pub use tangent::Tangent;
 pub use worst::Spread;
 
-use crate::brief::{Brief, Candidate, Measure, Pour, Served, Side, Step, serve};
+use std::sync::Arc;
+
+use self::serves::{Run, Serves};
+use crate::brief::{Brief, Candidate, HoldFor, Measure, Pour, Served, Side, Step};
 use crate::liquid::Portion;
 use crate::tolerance;
 
@@ -108,6 +116,9 @@ pub struct Model<'b> {
     pub typical: Vec<Portion>,
     /// The corners of the compositions, where limits have to hold for all of them.
     pub spread: Option<Spread>,
+    /// Simulated serves, where a share of them has to meet the targets. Pourable specs are held to it;
+    /// free amounts are not.
+    pub serves: Option<Arc<Serves<'b>>>,
     /// Every limit on a measure, from targets, holds and the glass.
     pub limits: Vec<Limit>,
     /// Groups, the whole of the columns among them where the brief says how many at most.
@@ -139,8 +150,12 @@ impl<'b> Model<'b> {
             .collect();
         let groups = groups(brief, &columns);
         let typical = columns.iter().map(|c| brief.candidates[c.candidate].portion).collect();
-        let mut model = Self { brief, columns, typical, spread: None, limits, groups, caps: vec![] };
+        let mut model =
+            Self { brief, columns, typical, spread: None, serves: None, limits, groups, caps: vec![] };
         model.spread = Spread::of(&model);
+        if matches!(brief.variation.hold, HoldFor::Share(_)) {
+            model.serves = Some(Arc::new(Serves::new(brief, Run::First)));
+        }
         model
     }
 
@@ -219,6 +234,20 @@ impl<'b> Model<'b> {
         }
     }
 
+    /// Whether enough simulated serves of a spec meet the targets, where a share of them has to.
+    pub fn holds_in_service(&self, pours: &[Pour]) -> bool {
+        match (&self.serves, self.brief.variation.hold) {
+            (Some(serves), HoldFor::Share(share)) => serves.hold(pours, &self.targets(), share),
+            _ => true,
+        }
+    }
+
+    /// The limits that serves are held to: targets, and what is held of the reference. The glass is no
+    /// target: there the barkeeper stops in time.
+    pub fn targets(&self) -> Vec<Limit> {
+        self.limits.iter().copied().filter(|limit| limit.source != Source::Glass).collect()
+    }
+
     /// Whether a measured spec keeps every cap.
     pub fn keeps_caps(&self, pours: &[Pour], served: &Served) -> bool {
         self.caps.iter().all(|(o, most)| tolerance::meets_max(o.score(self, pours, served), *most))
@@ -268,13 +297,7 @@ fn limits(brief: &Brief) -> Vec<Limit> {
 
 /// The ranges that hold a measure at the reference's own value, give or take.
 fn held(brief: &Brief) -> Vec<(Measure, f64, f64)> {
-    let Some(reference) = &brief.reference else { return vec![] };
-    let served = serve(brief, &reference.pours);
-    let range = |hold: &crate::brief::Hold| {
-        let middle = served.value(hold.measure);
-        (hold.measure, middle - hold.within, middle + hold.within)
-    };
-    brief.hold.iter().map(range).collect()
+    brief.held().into_iter().filter_map(|held| Some((held.measure, held.min?, held.max?))).collect()
 }
 
 /// The groups of the brief over the columns; members that are out do not count.

@@ -7,8 +7,8 @@
 use std::ops::Range;
 
 use super::lines::{objective_lines, soft_rows};
-use super::{Envelope, Gauge, Limit, Model, Objective, Ranges};
-use crate::brief::Side;
+use super::{Envelope, Gauge, Limit, Model, Objective, Ranges, Tangent};
+use crate::brief::{Measure, Pour, Side};
 use crate::liquid::{Dilution, Drink, Portion};
 use crate::tolerance::LOOSE;
 
@@ -90,6 +90,18 @@ pub struct View {
     pub envelope: Envelope,
 }
 
+impl View {
+    /// The worst corners of a limit for given pours, with the expansion at the drink that they make;
+    /// nothing where the typical composition alone counts.
+    pub fn worst(model: &Model, pours: &[Pour], limit: &Limit) -> Option<Self> {
+        let spread = model.spread.as_ref()?;
+        let drink = spread.worst(model, pours, limit).1.drink;
+        let portions = spread.portions(&spread.picks(model, limit, &drink));
+        let envelope = Tangent::at(model, &portions, &drink).envelope();
+        Some(Self { portions, envelope })
+    }
+}
+
 /// What a program rests on besides its linear bounds.
 #[derive(Debug, Clone, Copy)]
 pub struct Basis<'a> {
@@ -156,6 +168,12 @@ impl Program {
         program.add_caps(model, loose);
         program.rows.extend(soft_rows(model, objective, &program, basis));
         program
+    }
+
+    /// The same with what the counts say of the amounts.
+    pub fn counted(mut self, model: &Model) -> Self {
+        self.add(group_rows(model));
+        self
     }
 
     /// Variables in all: segments, then extras.
@@ -297,24 +315,29 @@ fn proportion_rows(model: &Model, loose: f64) -> Vec<Row> {
 /// over its most, and at most its amount over its least.
 fn group_rows(model: &Model) -> Vec<Row> {
     let mut rows = vec![];
+    let bounded = model.limits.iter().any(|l| l.measure == Measure::Volume && l.side == Side::Max);
     for (at, group) in model.groups.iter().enumerate() {
-        if group.members.len() == model.columns.len() {
-            // The count over everything is kept by branching alone: as a row it would be slack.
+        if group.members.len() == model.columns.len() && bounded {
+            // The count over everything is kept by branching alone: as a row it would be slack, where
+            // the volume bounds everything together.
             continue;
         }
+        // What has to be used counts as one, whatever is poured of it.
+        let (musts, open): (Vec<usize>, Vec<usize>) =
+            group.members.iter().partition(|m| model.columns[**m].must);
         let share = |over: fn(&super::Column) -> f64| {
             let mut coefficients = vec![0.0; model.columns.len()];
-            for &member in &group.members {
+            for &member in &open {
                 coefficients[member] = 1.0 / over(&model.columns[member]);
             }
             coefficients
         };
-        if group.min > 0 && group.members.iter().all(|&m| model.columns[m].least > 0.0) {
-            let least = group.min as f64 * (1.0 - LOOSE);
+        if group.min > musts.len() && open.iter().all(|&m| model.columns[m].least > 0.0) {
+            let least = (group.min - musts.len()) as f64 * (1.0 - LOOSE);
             rows.push(Row::sided(share(|c| c.least), Side::Min, least, RowOrigin::AtLeast(at)));
         }
-        if group.max < group.members.len() && group.members.iter().all(|&m| model.columns[m].most > 0.0) {
-            let most = group.max as f64 * (1.0 + LOOSE);
+        if group.max < group.members.len() && open.iter().all(|&m| model.columns[m].most > 0.0) {
+            let most = group.max as f64 * (1.0 + LOOSE) - musts.len() as f64;
             rows.push(Row::sided(share(|c| c.most), Side::Max, most, RowOrigin::AtMost(at)));
         }
     }

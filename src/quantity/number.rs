@@ -61,6 +61,20 @@ pub fn pour_about(amount: Amount, system: UnitSystem) -> String {
     }
 }
 
+/// Writes a count with its thousands apart: `20,000`.
+pub fn grouped(count: usize) -> String {
+    let digits = count.to_string();
+    let first = digits.len() % 3;
+    let comma = |at: usize| at > 0 && at % 3 == first;
+    digits.chars().enumerate().fold(String::new(), |mut out, (at, digit)| {
+        if comma(at) {
+            out.push(',');
+        }
+        out.push(digit);
+        out
+    })
+}
+
 /// Writes a share of one as a percentage: `93 %`.
 pub fn percent(share: f64, digits: usize) -> String {
     format!("{} %", fixed(share * 100.0, digits))
@@ -80,6 +94,13 @@ mod tests {
         assert_eq!(signed(0.04, 1), "0.0");
         assert_eq!(signed(1.25, 2), "+1.25");
         assert_eq!(signed(-1.25, 2), "-1.25");
+    }
+
+    #[test]
+    fn thousands_stand_apart() {
+        let counts = [7, 100, 1000, 20_000, 123_456, 1_234_567];
+        let texts = ["7", "100", "1,000", "20,000", "123,456", "1,234,567"];
+        assert_eq!(counts.map(grouped), texts);
     }
 
     #[test]

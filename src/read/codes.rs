@@ -21,6 +21,8 @@ codes! {
     NOT_TOML = "not-toml";
     /// A `--set` that names no place in the brief.
     BAD_SETTING = "bad-setting";
+    /// A `--swap` that names no ingredient to take out or to let in.
+    BAD_SWAP = "bad-swap";
     /// A key that a brief does not have.
     UNKNOWN_KEY = "unknown-key";
     /// A key that a brief must have.
@@ -93,6 +95,8 @@ codes! {
     ONE_AIM = "one-aim";
     /// A reference is needed, and there is none.
     NO_REFERENCE = "no-reference";
+    /// A measure to be held that the reference does not have.
+    NOT_HELD = "not-held";
     /// No range to be in the middle of.
     NO_MIDDLE = "no-middle";
     /// Not exactly one of `role` and `among`.
@@ -105,6 +109,6 @@ codes! {
     MUST_AND_OUT = "must-and-out";
     /// More must be used than may be.
     TOO_MANY_MUSTS = "too-many-musts";
-    /// Something that this version cannot do yet.
-    NOT_BUILT_YET = "not-built-yet";
+    /// A share of serves is asked for, and amounts without steps.
+    NO_STEPS = "no-steps";
 }

@@ -1,9 +1,10 @@
 //! From the text of a brief to a [`Brief`], or to everything that is wrong with it.
 //!
-//! Bytes become text ([`text`]), text becomes tables, settings change them ([`settings`]), the walk
-//! along the schema cuts out what has no place in a brief ([`shape`]), the rest is taken as written
-//! ([`file`]), turned into the question ([`lower`]) and judged as a whole ([`rules`]).
+//! Bytes become text (`text`), text becomes tables, swaps and settings change them (`changes`), the walk
+//! along the schema cuts out what has no place in a brief (`shape`), the rest is taken as written
+//! (`file`), turned into the question (`lower`) and judged as a whole (`rules`).
 
+mod changes;
 pub mod codes;
 mod file;
 mod findings;
@@ -13,7 +14,9 @@ mod rules;
 mod settings;
 mod shape;
 pub mod spec_line;
+mod swaps;
 mod text;
+mod trials;
 
 use std::sync::OnceLock;
 
@@ -29,17 +32,12 @@ pub use text::MOST_BYTES;
 
 use crate::brief::Brief;
 use crate::finding::Finding;
+pub use changes::{Changes, Setting, Swap};
+pub use trials::{Shelf, Trial, Trials, trials};
+
+use changes::Places;
 use file::File;
 use findings::Findings;
-
-/// One `--set KEY=VALUE`: a change to the brief before it is read.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Setting {
-    /// Dotted key, such as `targets.strength.max`.
-    pub key: String,
-    /// The value as TOML, or a bare string.
-    pub value: String,
-}
 
 /// A brief that has been read, and what is worth a second look in it.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,6 +46,33 @@ pub struct Reading {
     pub brief: Brief,
     /// Findings that do not stop it.
     pub warnings: Vec<Finding>,
+    /// What swaps made of it, where there are any.
+    pub swapped: Option<Swapped>,
+}
+
+/// What swaps made of a brief.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Swapped {
+    /// What goes out and what comes in, by their places among the candidates.
+    pub pairs: Vec<(usize, usize)>,
+    /// Who says what is held at the reference's own values.
+    pub held: HeldBy,
+    /// The brief's own aim, in words, where the nearest to the reference took its place.
+    pub aside: Option<String>,
+    /// Proportions that went with what goes out, in words.
+    pub dropped: Vec<String>,
+}
+
+/// What stands for NEW where every ingredient of OLD's role is to be tried.
+pub const ANY: &str = "?";
+
+/// Who says what is held.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HeldBy {
+    /// The brief's `[hold]`.
+    Brief,
+    /// Nobody: the measures and margins of a swap without a `[hold]`.
+    Custom,
 }
 
 /// Reads a brief from the bytes of a file.
@@ -55,17 +80,32 @@ pub struct Reading {
 /// # Errors
 /// All findings, in the order of the text, when at least one of them is an error.
 pub fn read(bytes: &[u8], settings: &[Setting]) -> Result<Reading, Vec<Finding>> {
+    read_changed(bytes, &Changes { settings: settings.to_vec(), ..Changes::default() })
+}
+
+/// Reads a brief from the bytes of a file, with swaps and settings.
+///
+/// # Errors
+/// All findings, in the order of the text, when at least one of them is an error.
+pub fn read_changed(bytes: &[u8], changes: &Changes) -> Result<Reading, Vec<Finding>> {
     let text = text::decode(bytes).map_err(|finding| vec![finding])?;
     let mut document = text::parse(text)?;
     let mut findings = Findings::default();
-    settings::apply(&mut document, settings, text.len(), &mut findings);
+    let places = Places::after(text.len(), changes);
+    let mut made = swaps::apply(&mut document, &changes.swaps, &places.swaps, &mut findings);
+    settings::apply(&mut document, &changes.settings, &places.settings, &mut findings);
+    swaps::aim_near(&mut document, changes, &places.swaps, &mut made, &mut findings);
     let document = shape::keep(document, schema_once(), &mut findings);
-    let brief = written(document, &mut findings).and_then(|file| lower::lower(&file, &mut findings));
+    let held = if changes.swaps.is_empty() { HeldBy::Brief } else { HeldBy::Custom };
+    let lowered = written(document, &mut findings).and_then(|file| lower::lower(&file, held, &mut findings));
     let stopped = findings.stops();
     let mut list = findings.into_list(text);
-    settings::told(&mut list, settings, text.len());
-    match brief {
-        Some(brief) if !stopped => Ok(Reading { brief, warnings: list }),
+    places.told(&mut list, changes);
+    match lowered {
+        Some((brief, held)) if !stopped => {
+            let swapped = (!changes.swaps.is_empty()).then(|| made.of(&brief, held));
+            Ok(Reading { brief, warnings: list, swapped })
+        }
         _ => Err(list),
     }
 }

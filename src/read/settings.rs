@@ -1,7 +1,4 @@
 //! `--set KEY=VALUE`: changes to the tables before they are read.
-//!
-//! What a setting brings gets places beyond the end of the text, so that a finding about it can be
-//! told apart and say where it comes from.
 
 use std::ops::Range;
 
@@ -10,16 +7,19 @@ use toml::de::{DeTable, DeValue};
 
 use super::shape::shown;
 use super::{Setting, codes};
-use crate::finding::Finding;
 use crate::read::findings::{Findings, closest};
 
 /// No key of a brief has more parts than this.
 const DEEPEST: usize = 8;
 
-/// Applies settings in their order; `end` is the length of the text.
-pub fn apply<'s>(document: &mut DeTable<'s>, settings: &'s [Setting], end: usize, findings: &mut Findings) {
-    for (setting, place) in settings.iter().zip(places(settings, end)) {
-        let place = place.start..place.end;
+/// Applies settings in their order, each at its place.
+pub fn apply<'s>(
+    document: &mut DeTable<'s>,
+    settings: &'s [Setting],
+    places: &[Range<usize>],
+    findings: &mut Findings,
+) {
+    for (setting, place) in settings.iter().zip(places.iter().cloned()) {
         let result = path(&setting.key).and_then(|path| {
             let value = shifted(value(&setting.value), place.start);
             put(document, &path, value, &place)
@@ -28,33 +28,6 @@ pub fn apply<'s>(document: &mut DeTable<'s>, settings: &'s [Setting], end: usize
             findings.error(codes::BAD_SETTING, place, what, help);
         }
     }
-}
-
-/// Turns findings about what came from a setting into findings that say so.
-pub fn told(findings: &mut [Finding], settings: &[Setting], end: usize) {
-    let places = places(settings, end);
-    for finding in findings {
-        let Some(start) = finding.place.as_ref().map(|p| p.start) else { continue };
-        let from = settings.iter().zip(&places).find(|(_, place)| place.contains(&start));
-        if let Some((setting, _)) = from {
-            finding.place = None;
-            let given = shown(&format!("{}={}", setting.key, setting.value));
-            finding.what = format!("in --set {given}: {}", finding.what);
-        }
-    }
-}
-
-/// The places that the values of the settings get, one behind the other.
-fn places(settings: &[Setting], end: usize) -> Vec<Range<usize>> {
-    let mut start = end + 1;
-    settings
-        .iter()
-        .map(|setting| {
-            let place = start..start + setting.value.len() + 1;
-            start = place.end;
-            place
-        })
-        .collect()
 }
 
 /// What is wrong, and what to do.
@@ -68,6 +41,11 @@ fn path(key: &str) -> Result<Vec<String>, Fault> {
         return Err((format!("`{}` is no dotted key", shown(key)), help.to_owned()));
     }
     Ok(parts)
+}
+
+/// The parts of a key; none where it is no dotted key.
+pub(super) fn parts(key: &str) -> Vec<String> {
+    path(key).unwrap_or_default()
 }
 
 /// The parts of a key that is written as TOML has it.

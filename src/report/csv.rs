@@ -1,11 +1,15 @@
 //! CSV for a spreadsheet: one row a figure, numbers not rounded, no cell that would run as a formula.
 
 mod batch;
+mod service;
+mod substitutes;
+mod swap;
 mod why;
 
 use super::Exporter;
 use super::gather::{
     BatchAnswer, CheckAnswer, Frame, LarderAnswer, LarderLine, Miss, Outcome, Span, SpecAnswer, SpecLine,
+    SubstitutesAnswer,
 };
 
 /// Writes CSV.
@@ -66,14 +70,9 @@ use Cell::{Nothing, Number, Text};
 impl Exporter for Csv {
     fn spec(&self, answer: &SpecAnswer) -> String {
         let mut out = Sheet::with_head(&HEAD);
-        let outcome = match answer.outcome {
-            Outcome::Found => "found",
-            Outcome::Conflict => "conflict",
-            Outcome::Stopped => "stopped",
-        };
         out.fact("title", &answer.title);
         out.fact("currency", &answer.currency);
-        out.fact("outcome", outcome);
+        out.fact("outcome", outcome_word(answer.outcome));
         out.fact("aim", &format!("{} {}", answer.aim.direction, answer.aim.of));
         out.row(&[
             Nothing,
@@ -88,6 +87,7 @@ impl Exporter for Csv {
         out.fact("complete", if answer.complete { "true" } else { "false" });
         if let Some(best) = &answer.best {
             out.spec("best", &answer.frame, best);
+            out.brings("best", &answer.frame, best);
         }
         for (at, spec) in answer.alternatives.iter().enumerate() {
             out.spec(&format!("alternative {}", at + 1), &answer.frame, spec);
@@ -95,9 +95,16 @@ impl Exporter for Csv {
         if let Some(free) = &answer.unrounded {
             out.spec("unrounded", &answer.frame, free);
         }
+        out.swap(answer);
+        answer.service.iter().for_each(|service| out.service(service));
+        answer.certainty.iter().for_each(|certainty| out.certainty(certainty));
         out.why(answer);
         answer.cautions.iter().for_each(|c| out.fact("caution", c));
         out.text
+    }
+
+    fn substitutes(&self, answer: &SubstitutesAnswer) -> String {
+        substitutes::sheet(answer)
     }
 
     fn check(&self, answer: &CheckAnswer) -> String {
@@ -105,6 +112,7 @@ impl Exporter for Csv {
         out.fact("title", &answer.title);
         out.fact("meets", if answer.meets { "true" } else { "false" });
         out.spec("given", &answer.frame, &answer.spec);
+        out.brings("given", &answer.frame, &answer.spec);
         for miss in &answer.misses {
             match miss {
                 Miss::Target { target, side, by, .. } => {
@@ -134,6 +142,7 @@ impl Exporter for Csv {
                 }
             }
         }
+        out.service(&answer.service);
         answer.cautions.iter().for_each(|c| out.fact("caution", c));
         out.text
     }
@@ -146,6 +155,15 @@ impl Exporter for Csv {
         let mut out = Sheet::with_head(&LARDER);
         answer.ingredients.iter().for_each(|line| out.ingredient(line));
         out.text
+    }
+}
+
+/// The word of the contract for how a search ended.
+fn outcome_word(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Found => "found",
+        Outcome::Conflict => "conflict",
+        Outcome::Stopped => "stopped",
     }
 }
 

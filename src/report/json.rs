@@ -3,13 +3,17 @@
 use serde::Serialize;
 
 use super::Exporter;
-use super::gather::{BatchAnswer, CheckAnswer, LarderAnswer, SpecAnswer};
+use super::gather::{BatchAnswer, CheckAnswer, LarderAnswer, SpecAnswer, SubstitutesAnswer};
 
 /// Writes JSON.
 pub struct Json;
 
 impl Exporter for Json {
     fn spec(&self, answer: &SpecAnswer) -> String {
+        object(answer)
+    }
+
+    fn substitutes(&self, answer: &SubstitutesAnswer) -> String {
         object(answer)
     }
 

@@ -1,11 +1,15 @@
 //! Markdown: a card and tables that print on one page.
 
 mod batch;
+mod service;
+mod substitutes;
+mod swap;
 
 use std::fmt::Write as _;
 
 use super::gather::{
-    BatchAnswer, CheckAnswer, ConflictLine, Frame, LarderAnswer, Miss, Need, SpecAnswer, SpecLine,
+    BatchAnswer, CheckAnswer, ConflictLine, Frame, LarderAnswer, Need, SpecAnswer, SpecLine,
+    SubstitutesAnswer,
 };
 use super::{Exporter, words};
 use crate::quantity::{UnitSystem, number};
@@ -64,7 +68,15 @@ impl Exporter for Markdown {
         if let Some(best) = &answer.best {
             let aim = escaped(&words::aim_sentence(answer, best.score, self.units));
             let _ = write!(out, "{}\n**{aim}**\n", self.card(&answer.frame, best));
+            out += &self.swap(answer);
             let _ = write!(out, "\n## In the glass\n\n{}", self.glass(&answer.frame, best));
+            out += &self.brings(&answer.frame, best);
+            if let Some(reference) = answer.reference.as_ref().filter(|_| !best.change.is_empty()) {
+                out += &self.against(&answer.frame, reference, best);
+            }
+            if let Some(service) = &answer.service {
+                out += &service::section(&answer.frame, service, &self.certainty(answer));
+            }
             if !answer.alternatives.is_empty() {
                 let _ = write!(
                     out,
@@ -76,9 +88,12 @@ impl Exporter for Markdown {
             out += &self.looser(answer, best);
         } else if let Some(conflict) = &answer.conflict {
             let _ = writeln!(out, "{outcome}");
+            out += &self.swap(answer);
+            out += &service::paragraphs(&self.certainty(answer));
             out += &self.conflict(&answer.frame, conflict);
         } else {
             let _ = writeln!(out, "{outcome}");
+            out += &service::paragraphs(&self.certainty(answer));
             if let Some(free) = &answer.unrounded {
                 let _ = write!(out, "\n## With free amounts\n\n{}\n", self.card(&answer.frame, free));
                 out += &self.glass(&answer.frame, free);
@@ -87,17 +102,24 @@ impl Exporter for Markdown {
         out + &cautions(&answer.cautions)
     }
 
+    fn substitutes(&self, answer: &SubstitutesAnswer) -> String {
+        self.ranked(answer)
+    }
+
     fn check(&self, answer: &CheckAnswer) -> String {
         let mut out = format!("# {}\n\n{}", escaped(&answer.title), self.card(&answer.frame, &answer.spec));
-        let _ = write!(out, "\n## In the glass\n\n{}\n", self.glass(&answer.frame, &answer.spec));
+        let _ = write!(out, "\n## In the glass\n\n{}", self.glass(&answer.frame, &answer.spec));
+        out += &self.brings(&answer.frame, &answer.spec);
+        out.push('\n');
         if answer.meets {
             out += "This spec meets every target and every rule of the brief.\n";
         } else {
             out += "This spec does not meet the brief:\n\n";
             for miss in &answer.misses {
-                let _ = writeln!(out, "- {}", escaped(&self.miss(&answer.frame, miss)));
+                let _ = writeln!(out, "- {}", escaped(&words::miss(&answer.frame, miss, self.units)));
             }
         }
+        out += &service::section(&answer.frame, &answer.service, &[]);
         out + &cautions(&answer.cautions)
     }
 
@@ -122,6 +144,12 @@ impl Exporter for Markdown {
 }
 
 impl Markdown {
+    /// What is sure, and what that costs.
+    fn certainty(&self, answer: &SpecAnswer) -> Vec<String> {
+        let certainty = answer.certainty.as_ref();
+        certainty.map_or_else(Vec::new, |c| words::certainty_sentences(answer, c, self.units))
+    }
+
     /// What the nearest looser limits would bring, and who is in play.
     fn looser(&self, answer: &SpecAnswer, best: &SpecLine) -> String {
         let mut out = String::new();
@@ -149,7 +177,8 @@ impl Markdown {
         let cores: Vec<String> =
             conflict.cores.iter().map(|core| words::core_words(frame, core, self.units)).collect();
         if !cores.is_empty() {
-            out += &format!("\n## What does not go together\n\n{}", list(&cores));
+            out += "\n## What does not go together\n\n";
+            out += &list(&cores);
         }
         let needs =
             |needs: &[Need]| needs.iter().map(|n| words::need(frame, n, self.units)).collect::<Vec<_>>();
@@ -157,30 +186,22 @@ impl Markdown {
             out += "\n## Any one of these changes would be enough\n\n";
             out += &list(&needs(&conflict.enough));
         }
+        if !conflict.proved {
+            out += "\nNot everything was searched: smaller changes may do.\n";
+        }
         if let Some(spec) = &conflict.spec {
-            let total = number::percent(conflict.total, 0);
-            out += &format!("\n## The smallest change in all ({total})\n\n{}", list(&needs(&conflict.relax)));
-            out += &format!("\n{}\n{}", self.card(frame, spec), self.glass(frame, spec));
+            let (total, changes) = (number::percent(conflict.total, 0), list(&needs(&conflict.relax)));
+            let (card, glass) = (self.card(frame, spec), self.glass(frame, spec));
+            // Writing to a string cannot fail.
+            let _ = write!(out, "\n## The smallest change in all ({total})\n\n{changes}\n{card}\n{glass}");
         }
         out
-    }
-
-    fn miss(&self, frame: &Frame, miss: &Miss) -> String {
-        match miss {
-            Miss::Rule { rule } => rule.clone(),
-            Miss::Target { target, side, limit, value, .. } => {
-                let Some(gauge) = frame.gauge(target) else { return target.clone() };
-                let value = words::with_unit(gauge, *value, self.units);
-                let beyond = if *side == "min" { "under the least" } else { "over the most" };
-                format!("{}: {value}, {beyond} of {}", gauge.label, words::limit(gauge, *limit, self.units))
-            }
-        }
     }
 }
 
 /// A bullet an item.
 fn list(items: &[String]) -> String {
-    items.iter().map(|item| format!("- {}\n", escaped(item))).collect()
+    items.iter().fold(String::new(), |list, item| list + "- " + &escaped(item) + "\n")
 }
 
 fn cautions(cautions: &[String]) -> String {
@@ -192,10 +213,10 @@ fn cautions(cautions: &[String]) -> String {
 }
 
 /// A table; `sides` says for each column whether it stands left (`l`) or right (`r`).
-fn table(head: &[&str], sides: &str, rows: impl Iterator<Item = Vec<String>>) -> String {
+fn table<H: AsRef<str>>(head: &[H], sides: &str, rows: impl Iterator<Item = Vec<String>>) -> String {
     let rule: Vec<&str> = sides.chars().map(|s| if s == 'r' { "--:" } else { ":--" }).collect();
     let line = |cells: &[String]| format!("| {} |\n", cells.join(" | "));
-    let head: Vec<String> = head.iter().map(|h| (*h).to_owned()).collect();
+    let head: Vec<String> = head.iter().map(|h| h.as_ref().to_owned()).collect();
     let rule: Vec<String> = rule.into_iter().map(str::to_owned).collect();
     [head, rule].into_iter().chain(rows).map(|cells| line(&cells)).collect()
 }

@@ -4,8 +4,10 @@
 
 mod csv;
 pub mod gather;
+pub mod html;
 mod json;
 mod markdown;
+pub mod program;
 mod text;
 mod words;
 
@@ -15,7 +17,7 @@ mod fixture;
 mod tests;
 
 use crate::quantity::UnitSystem;
-use gather::{BatchAnswer, CheckAnswer, LarderAnswer, SpecAnswer};
+use gather::{BatchAnswer, CheckAnswer, LarderAnswer, SpecAnswer, SubstitutesAnswer};
 
 /// In which form an answer is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -54,6 +56,8 @@ pub struct Look {
 pub trait Exporter {
     /// The answer to a brief.
     fn spec(&self, answer: &SpecAnswer) -> String;
+    /// Every ingredient of a kind tried in the place of one.
+    fn substitutes(&self, answer: &SubstitutesAnswer) -> String;
     /// A given spec, measured.
     fn check(&self, answer: &CheckAnswer) -> String;
     /// A batch.

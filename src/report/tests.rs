@@ -1,5 +1,7 @@
 //! Every format of one answer side by side, kept as snapshots; and what must hold for any answer.
 
+mod batch;
+
 use super::gather::{CheckAnswer, SpecAnswer, check_answer, spec_answer};
 use super::text::{uncoloured, width};
 use super::{Colour, Format, Look, exporter, fixture};
@@ -114,10 +116,16 @@ fn json_has_the_fields_of_the_contract_in_its_order() {
             "alternatives",
             "complete",
             "unrounded",
+            "in_play",
+            "sensitivity",
+            "service",
             "cautions"
         ]
     );
-    assert_eq!(keys(&json["best"]), ["pours", "melt", "score", "served", "margins", "change"]);
+    assert_eq!(
+        keys(&json["best"]),
+        ["pours", "melt", "score", "served", "margins", "change", "contributions"]
+    );
     assert_eq!(
         keys(&json["best"]["served"]),
         [

@@ -101,7 +101,8 @@ impl<'p> Face<'p> {
         let largest = |figures: &mut dyn Iterator<Item = f64>| figures.fold(0.0_f64, |a, f| a.max(f.abs()));
         let one = |size: f64| if size > 0.0 { size } else { 1.0 };
         let money = one(largest(&mut program.cost.iter().copied()));
-        let rows: Vec<f64> = program.rows.iter().map(|row| one(largest(&mut row.0.iter().copied()))).collect();
+        let rows: Vec<f64> =
+            program.rows.iter().map(|row| one(largest(&mut row.0.iter().copied()))).collect();
         let own: Vec<f64> = (0..program.cost.len())
             .map(|j| {
                 let figures = program.rows.iter().zip(&rows).map(|(row, size)| row.0[j] / size);

@@ -7,7 +7,7 @@ use super::linear::Linear;
 use super::pieces::pieces;
 use super::short;
 use crate::brief::{Pour, Served, serve};
-use crate::model::{Basis, Limit, Model, Objective, Program, Segment, Tangent, View};
+use crate::model::{Basis, Model, Objective, Program, Segment, Tangent, View};
 use crate::tolerance::{FIXED_POINT, UNUSED};
 
 /// How many rounds the point gets to stay before steps are held short.
@@ -148,15 +148,8 @@ pub(super) fn expanded(
 
 /// The worst corners of every limit at a point, with the expansion at the drink that they make.
 fn worst_views(model: &Model, units: &[f64]) -> Vec<View> {
-    let Some(spread) = &model.spread else { return vec![] };
     let (pours, _) = measure(model, units);
-    let view = |limit: &Limit| {
-        let drink = spread.worst(model, &pours, limit).1.drink;
-        let portions = spread.portions(&spread.picks(model, limit, &drink));
-        let envelope = Tangent::at(model, &portions, &drink).envelope();
-        View { portions, envelope }
-    };
-    model.limits.iter().map(view).collect()
+    model.limits.iter().filter_map(|limit| View::worst(model, &pours, limit)).collect()
 }
 
 /// The best free amounts of a decided set: whole amounts stay, free ones are re-solved.

@@ -110,7 +110,8 @@ impl Incumbents {
     /// Whether nothing over a ceiling can still belong to the list, all under it having been seen.
     pub fn enough(&self, ceiling: f64) -> bool {
         let wanted = [self.wanted.ceiling, self.band()].into_iter().flatten().fold(f64::INFINITY, f64::min);
-        self.entries.len() >= self.wanted.specs || wanted <= ceiling
+        let last = self.entries.get(self.wanted.specs.saturating_sub(1));
+        last.is_some_and(|e| e.score <= ceiling) || wanted <= ceiling
     }
 
     /// How the columns stand by ingredient name.

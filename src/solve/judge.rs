@@ -32,7 +32,8 @@ impl Judge<'_> {
             return None;
         }
         let score = self.objective.score(self.model, pours, &served);
-        score.is_finite().then_some((served, score))
+        // Last, because it takes the longest.
+        (score.is_finite() && self.model.holds_in_service(pours)).then_some((served, score))
     }
 
     /// The entry of a spec that passes; `None` if it cannot be poured, breaks a count, or see

@@ -53,7 +53,8 @@ pub fn scale(pieces: &[Piece]) -> f64 {
         let lengths =
             piece.program.segments.iter().map(|s| s.length).chain(piece.program.extras.iter().copied());
         let reach = lines.value.iter().zip(lengths).map(|(v, length)| (v * length).abs()).fold(0.0, f64::max);
-        piece.bound.abs().max(if lines.over.is_some() { 0.0 } else { 1e-2 * reach })
+        // A ratio's bound may lie a hair under zero: rungs have to pass the zero beside it.
+        piece.bound.abs().max(if lines.over.is_some() { 1e-3 } else { 1e-2 * reach })
     })
 }
 

@@ -6,6 +6,7 @@
 
 use super::Stop;
 use super::branch::{self, Next};
+use super::gate::{Gate, Terms, score_bound};
 use super::incumbents::{Cut, Entry, Incumbents, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
 use super::node::{Node, State};
@@ -31,14 +32,13 @@ pub struct Searched {
 
 /// How often the stop flag is looked at, in nodes.
 const LOOK: u64 = 32;
-/// The share of the score's scale that cost is let in as, so that among near-equal scores the search
-/// walks towards the cheap ones. The bound is corrected for it: it guides, and decides nothing.
-const GUIDE: f64 = 1e-5;
 
 /// The first rung of the ceiling above the root bound, as a share of the score's scale.
 const FIRST_RUNG: f64 = 0.003;
 /// How much farther each rung is.
 const RUNG: f64 = 1.6;
+/// For so many nodes any spec is looked for before the least.
+const DIVE: u64 = 2000;
 /// After so many rungs the ceiling is taken away.
 const RUNGS: usize = 16;
 
@@ -76,6 +76,9 @@ fn run(model: &Model, objective: &Objective, wanted: Wanted, quest: Quest, patie
     let root = pieces.first().map_or(f64::INFINITY, |p| p.bound);
     let mut rung = FIRST_RUNG * scale(&pieces);
     let mut rungs = if quest != Quest::Any && root.is_finite() && rung > 0.0 { RUNGS } else { 0 };
+    if quest == Quest::Least && run.dive(&pieces) {
+        return run.ended(f64::INFINITY, true);
+    }
     loop {
         let ceiling = if rungs == 0 { f64::INFINITY } else { root + rung };
         run.incumbents.raise(ceiling);
@@ -90,46 +93,33 @@ fn run(model: &Model, objective: &Objective, wanted: Wanted, quest: Quest, patie
     }
 }
 
-struct Search<'a> {
-    judge: Judge<'a>,
-    incumbents: Incumbents,
-    quest: Quest,
-    patience: Patience<'a>,
-    nodes: u64,
+pub(super) struct Search<'a> {
+    pub(super) judge: Judge<'a>,
+    pub(super) incumbents: Incumbents,
+    pub(super) quest: Quest,
+    pub(super) patience: Patience<'a>,
+    pub(super) nodes: u64,
     /// Nodes whose memory is used again.
-    spare: Vec<Node>,
+    pub(super) spare: Vec<Node>,
     /// Whether anything was cut away because of the cut-off, and not because nothing was there.
-    clipped: bool,
-}
-
-/// What is fixed for all nodes of a piece.
-struct Terms<'p> {
-    piece: &'p Piece,
-    /// Weight of the cost in the objective.
-    guide: f64,
-    /// The most that the cost can add.
-    guide_most: f64,
-    /// Largest value of the score's denominator; 1 where there is none.
-    over_most: f64,
-    /// Smallest value of the score's denominator; 1 where there is none.
-    over_least: f64,
-}
-
-/// What a node's objective is compared with.
-#[derive(Debug, Clone, Copy)]
-struct Gate {
-    /// The weight of the denominator.
-    theta: f64,
-    /// The objective (cost not counted) of a spec that scores just as the cut.
-    target: f64,
-    /// How far from it is still the same score.
-    margin: f64,
-    cut: Option<Cut>,
+    pub(super) clipped: bool,
 }
 
 impl Search<'_> {
     fn ended(self, bound: f64, complete: bool) -> Searched {
         Searched { entries: self.incumbents.entries().to_vec(), bound, complete, nodes: self.nodes }
+    }
+
+    /// Looks for any spec first, for a while, so that there is something to improve on; true where it is
+    /// proved that there is none.
+    fn dive(&mut self, pieces: &[Piece]) -> bool {
+        let (quest, patience) = (self.quest, self.patience);
+        self.quest = Quest::Any;
+        self.patience.nodes = patience.nodes.min(DIVE);
+        self.incumbents.raise(f64::INFINITY);
+        let ended = self.pieces(pieces).is_none();
+        (self.quest, self.patience) = (quest, patience);
+        ended && !self.clipped && !self.found()
     }
 
     /// Searches all pieces under the present ceiling; gives the bound of what is left where it was
@@ -192,72 +182,11 @@ impl Search<'_> {
     }
 
     /// By how much a score may be over the cut-off and still matter.
-    fn margin(&self, score: f64) -> f64 {
+    pub(super) fn margin(&self, score: f64) -> f64 {
         match self.quest {
             Quest::Least if self.found() => -GAIN * score.abs() - GAIN,
             _ => same_score_margin(score),
         }
-    }
-
-    fn terms<'p>(&self, piece: &'p Piece) -> Terms<'p> {
-        let lines = &piece.program.lines;
-        let mut simplex = piece.simplex.clone();
-        let mut end = |part: usize, sign: f64| {
-            let mut weights = [0.0; 3];
-            weights[part] = sign;
-            simplex.weigh(&weights[..=part]);
-            (simplex.solve(f64::INFINITY) == Ended::Optimal).then(|| sign * simplex.objective())
-        };
-        let mut most = |part: usize| end(part, -1.0).unwrap_or(f64::INFINITY);
-        let over_most = if lines.over.is_some() { most(2) } else { 1.0 };
-        let cost_most = most(1);
-        let over_least = if lines.over.is_some() { end(2, 1.0).unwrap_or(0.0).max(0.0) } else { 1.0 };
-        let lengths =
-            piece.program.segments.iter().map(|s| s.length).chain(piece.program.extras.iter().copied());
-        let reach = lines.value.iter().zip(lengths).map(|(v, length)| (v * length).abs());
-        let scale = piece.bound.abs().min(1e12).max(1e-6 * reach.fold(0.0, f64::max)) * over_most;
-        let plain = cost_most > 0.0
-            && cost_most.is_finite()
-            && scale.is_finite()
-            && !self.about_cost()
-            && self.quest == Quest::Ordered;
-        let guide = if plain { GUIDE * scale / cost_most } else { 0.0 };
-        Terms { piece, guide, guide_most: if plain { guide * cost_most } else { 0.0 }, over_most, over_least }
-    }
-
-    /// Whether the score is money itself, so that cost cannot order equal scores.
-    fn about_cost(&self) -> bool {
-        use crate::brief::{Goal, Measure};
-        matches!(
-            self.judge.objective,
-            Objective::Goal { goal: Goal::Measure(Measure::Cost | Measure::PourCost), .. }
-        )
-    }
-
-    fn gate(&self, node: &Node, terms: &Terms) -> Gate {
-        let rank = self.incumbents.rank();
-        let own = node.decided_set(rank).and_then(|set| self.incumbents.of_set(&set).cloned());
-        let cut = match own {
-            Some(entry) => Some(Cut { score: entry.score, cost: entry.cost, count: entry.set.len() }),
-            None => self.incumbents.cut(),
-        };
-        let lines = &terms.piece.program.lines;
-        let score = cut.map(|c| c.score);
-        let margin = score.map_or(0.0, |s| self.margin(s));
-        let margin = margin * if margin < 0.0 { terms.over_least } else { terms.over_most };
-        if lines.over.is_some() {
-            let theta = score.unwrap_or_else(|| self.guess(terms.piece));
-            Gate { theta, target: 0.0, margin, cut }
-        } else {
-            Gate { theta: 0.0, target: score.map_or(f64::INFINITY, |s| s - lines.constant), margin, cut }
-        }
-    }
-
-    /// A ratio to lean on while there is no cut-off yet.
-    fn guess(&self, piece: &Piece) -> f64 {
-        let best = self.incumbents.entries().first().map(|e| e.score);
-        let guess = best.unwrap_or(piece.bound);
-        if guess.is_finite() { guess } else { 0.0 }
     }
 
     /// Solves a node and says how to go on; nothing where nothing below it matters.
@@ -385,19 +314,5 @@ impl Search<'_> {
         if let Some(entry) = entry {
             self.incumbents.offer(entry);
         }
-    }
-}
-
-/// A bound on the score from a bound on the objective.
-fn score_bound(least: f64, terms: &Terms, gate: &Gate) -> f64 {
-    let lines = &terms.piece.program.lines;
-    if lines.over.is_none() {
-        return least + lines.constant;
-    }
-    // value ≥ θ·over + least, so the score is at least θ + least/over.
-    if least >= 0.0 && terms.over_most.is_finite() {
-        gate.theta + least / terms.over_most
-    } else {
-        f64::NEG_INFINITY
     }
 }

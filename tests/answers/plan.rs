@@ -159,7 +159,7 @@ impl Plan {
             reference: (!self.reference.is_empty()).then(|| Reference { pours: self.reference.clone() }),
             hold: self.hold.clone(),
             answer: self.answer,
-            variation: Variation::default(),
+            variation: Variation { bar_step: Some(self.pour), ..Variation::default() },
         }
     }
 

@@ -102,7 +102,9 @@ fn two_sided_rates_and_reaches_are_those_of_the_cases() {
         let mut check = |entry: &Value, edge: &dyn Fn(&str) -> Edge| {
             for bound in list(&entry["bounds"]) {
                 let edge = edge(&word(&bound["kind"]));
-                for (way, rate, to) in [(Way::Up, "inc_shadow", "inc_to"), (Way::Down, "dec_shadow", "dec_to")] {
+                for (way, rate, to) in
+                    [(Way::Up, "inc_shadow", "inc_to"), (Way::Down, "dec_shadow", "dec_to")]
+                {
                     let what = format!("{} {} {edge:?} {way:?}", case.name, word(&entry["name"]));
                     let found = reach(&mut face, edge, way, sign(&case));
                     compare(&what, expected(bound, rate, to), found, &mut faults);
@@ -295,13 +297,22 @@ fn interior(case: &Case) -> Option<Vec<Vec<(Edge, f64)>>> {
     for (at, row) in case.rows.iter().enumerate() {
         let mut own = vec![];
         if row.lower == row.upper {
-            own.push((Edge::RowBoth(at), model.add_constraint(constraint!(sum(&row.coefficients) == row.lower))));
+            own.push((
+                Edge::RowBoth(at),
+                model.add_constraint(constraint!(sum(&row.coefficients) == row.lower)),
+            ));
         } else {
             if row.lower.is_finite() {
-                own.push((Edge::RowMin(at), model.add_constraint(constraint!(sum(&row.coefficients) >= row.lower))));
+                own.push((
+                    Edge::RowMin(at),
+                    model.add_constraint(constraint!(sum(&row.coefficients) >= row.lower)),
+                ));
             }
             if row.upper.is_finite() {
-                own.push((Edge::RowMax(at), model.add_constraint(constraint!(sum(&row.coefficients) <= row.upper))));
+                own.push((
+                    Edge::RowMax(at),
+                    model.add_constraint(constraint!(sum(&row.coefficients) <= row.upper)),
+                ));
             }
         }
         references.push(own);

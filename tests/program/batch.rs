@@ -30,7 +30,7 @@ fn brief(rest: &str) -> String {
 fn a_batch_is_the_best_spec_times_its_serves() {
     let best = washline(["spec", DEMO, "--format", "json"]).go().json(0)["best"].clone();
     let batch = washline(["batch", DEMO, "--serves", "60", "--format", "json"]).go().json(0);
-    assert_eq!((&batch["format"], &batch["serves"]), (&Value::from(1), &Value::from(60.0)));
+    assert_eq!((&batch["format"], &batch["serves"]), (&Value::from(1), &Value::from(60)));
     for (pour, line) in list(&best["pours"]).iter().zip(list(&batch["lines"])) {
         assert_eq!((&line["ingredient"], &line["unit"]), (&pour["ingredient"], &pour["unit"]));
         let exact = 60.0 * number(&pour["amount"]);
@@ -79,7 +79,7 @@ fn a_volume_is_that_of_the_vessel_with_and_without_the_water() {
         assert!((number(&batch["volume"]) - 10_000.0).abs() < 25.0, "{}", batch["volume"]);
         assert_eq!(
             (&batch["bottles"]["full"], &batch["bottles"]["needed"]),
-            (&Value::from(14.0), &Value::from(15.0))
+            (&Value::from(14), &Value::from(15))
         );
     }
     assert_eq!((&mix["water_from"], &drink["water_from"]), (&Value::from("ice"), &Value::from("added")));
@@ -228,4 +228,53 @@ fn stopped_at_once_is_said() {
     let run = washline(["batch", DEMO, "--serves", "10", "--time-limit", "0"]).go();
     assert_eq!(run.status, 3, "{run:?}");
     assert!(run.out.contains("time limit"), "{}", run.out);
+}
+
+/// A drink that nobody should make: one of everything that asks for care.
+#[test]
+fn no_caution_is_missing_in_any_output() {
+    let candidates = [
+        ("egg white", "raw egg"),
+        ("heavy cream", "curdle"),
+        ("lime juice", "changes within hours"),
+        ("citric acid", "guard your eyes"),
+        ("overproof rum", "open fire"),
+        ("quinquina", "quinine"),
+        ("aromatic bitters", "botanicals"),
+        ("maltitol", "polyols"),
+        ("soda water", "holds gas"),
+    ];
+    let mut text =
+        "[serve]\nmethod = \"shake\"\npour = \"5 ml\"\n[targets]\nvolume = { min = 10, max = 300 }\n\
+                    [aim]\nlowest = \"volume\"\n"
+            .to_owned();
+    for (name, _) in &candidates {
+        for piece in ["[[candidate]]\nlarder = \"", name, "\"\nmust = true\n"] {
+            text += piece;
+        }
+    }
+    text += "[[candidate]]\nname = \"glycerine\"\nhandling = [\"glycerol\"]\nsugar = 0\npolyols = 1000\nmust = true\n";
+    let line = candidates
+        .iter()
+        .map(|(name, _)| {
+            format!("5 {} {name}", if matches!(*name, "citric acid" | "maltitol") { "g" } else { "ml" })
+        })
+        .collect::<Vec<_>>()
+        .join(", ")
+        + ", 5 ml glycerine";
+    for format in ["text", "json", "markdown", "csv"] {
+        let runs: [&[&str]; 3] = [
+            &["spec", "-", "--format", format],
+            &["check", "-", &line, "--format", format],
+            &["batch", "-", "--serves", "40", "--format", format],
+        ];
+        for arguments in runs {
+            let run = washline(arguments).input(text.clone()).go();
+            let said = run.out.split_whitespace().collect::<Vec<_>>().join(" ");
+            let parts = candidates.iter().map(|(_, part)| *part);
+            for part in parts.chain(["glycerol", "Allergens: ", "milk (", "eggs (", "competent person"]) {
+                assert!(said.contains(part), "{arguments:?}: {part} is not in\n{}{}", run.out, run.err);
+            }
+        }
+    }
 }

@@ -79,7 +79,7 @@ impl Tree {
             Verdict::Can => self.ways_out.push(given_up),
             Verdict::Unknown => self.complete = false,
             Verdict::Cannot => {
-                if let Some(core) = self.shrunk(rest, oracle) {
+                if let Some(core) = shrunk(rest, oracle) {
                     self.found.push(core);
                     return Some(core);
                 }
@@ -88,23 +88,23 @@ impl Tree {
         }
         None
     }
+}
 
-    /// An irreducible part of a set that cannot be kept; nothing where some step could not be proved.
-    fn shrunk(&self, set: Set, oracle: &mut Oracle) -> Option<Set> {
-        let mut core = set;
-        // Rules first: a conflict of targets is what people understand best.
-        let mut order = bits(set);
-        order.reverse();
-        for at in order {
-            let less = core & !(1 << at);
-            match oracle.can(less) {
-                Verdict::Cannot => core = less,
-                Verdict::Can => {}
-                Verdict::Unknown => return None,
-            }
+/// An irreducible part of a set that cannot be kept; nothing where some step could not be proved.
+fn shrunk(set: Set, oracle: &mut Oracle) -> Option<Set> {
+    let mut core = set;
+    // Rules first: a conflict of targets is what people understand best.
+    let mut order = bits(set);
+    order.reverse();
+    for at in order {
+        let less = core & !(1 << at);
+        match oracle.can(less) {
+            Verdict::Cannot => core = less,
+            Verdict::Can => {}
+            Verdict::Unknown => return None,
         }
-        Some(core)
     }
+    Some(core)
 }
 
 /// The smallest sets that share something with each of the given ones (Berge's product); nothing where

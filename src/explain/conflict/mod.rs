@@ -6,7 +6,7 @@ mod reach;
 mod relax;
 
 pub use finer::Steps;
-pub use reach::{Clash, Reach};
+pub use reach::{Clash, End, Reach};
 pub use relax::Relaxed;
 
 use super::demand::Demand;
@@ -16,8 +16,8 @@ use crate::brief::Brief;
 use crate::solve::Stop;
 
 /// How many nodes one search may look at, and all together.
-const EACH: u64 = 40_000;
-const ALL: u64 = 400_000;
+const EACH: u64 = 15_000;
+const ALL: u64 = 150_000;
 
 /// Why no spec meets a brief.
 #[derive(Debug, Clone, PartialEq)]

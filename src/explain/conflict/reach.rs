@@ -3,18 +3,31 @@
 use crate::brief::{Brief, Goal, Measure, Side};
 use crate::explain::demand::{Demand, without};
 use crate::explain::oracle::Effort;
-use crate::model::{Model, Objective, Sense, Source};
+use crate::model::{Model, Objective, Sense};
 use crate::solve::Quest;
+use crate::tolerance;
+
+/// How many nodes one search may look at.
+const EACH: u64 = 6_000;
 
 /// What a measure could be if no target stood in its way.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Reach {
     /// Which measure.
     pub measure: Measure,
-    /// Its least; `None` where that is not known.
-    pub min: Option<f64>,
-    /// Its greatest; `None` where nothing bounds it, or that is not known.
-    pub max: Option<f64>,
+    /// Its least, as far as one was found.
+    pub min: End,
+    /// Its greatest.
+    pub max: End,
+}
+
+/// One end of what can be reached.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct End {
+    /// The furthest value that a spec was found to have; `None`: no spec, or no end.
+    pub found: Option<f64>,
+    /// It is proved that no spec goes beyond this; the found value itself, where that is proved.
+    pub beyond: f64,
 }
 
 /// What a target of a core could be beside the rest of that core.
@@ -22,16 +35,22 @@ pub struct Reach {
 pub struct Clash {
     /// Which target.
     pub demand: Demand,
-    /// How near to its limit it comes.
+    /// It is proved that it comes no nearer to its limit than this.
     pub nearest: f64,
 }
 
 /// The reach of every measure that the brief bounds, over pourable specs that keep every rule. Where
 /// an ingredient has no `max`, the volume target still bounds it, as everywhere.
 pub fn reach(brief: &Brief, effort: &Effort) -> Vec<Reach> {
-    let mut model = Model::new(brief);
-    model.limits.retain(|limit| limit.source == Source::Glass);
+    let targets: Vec<Demand> = Demand::all(brief).into_iter().filter(|d| d.is_target()).collect();
+    let bare = without(brief, &targets);
+    let mut model = Model::new(&bare);
     model.spread = None;
+    for (column, bounded) in model.columns.iter_mut().zip(Model::new(brief).columns) {
+        if brief.candidates[column.candidate].most.is_none() {
+            column.most = bounded.most;
+        }
+    }
     let mut measures: Vec<Measure> = vec![];
     for measure in brief.targets.iter().map(|t| t.measure).chain(brief.hold.iter().map(|h| h.measure)) {
         if !measures.contains(&measure) {
@@ -40,19 +59,21 @@ pub fn reach(brief: &Brief, effort: &Effort) -> Vec<Reach> {
     }
     let of = |measure| {
         let unbounded = measure == Measure::SugarAcid && without_acid(&model, effort);
-        let max = if unbounded { None } else { end(&model, measure, Side::Max, effort) };
+        let endless = End { found: None, beyond: f64::INFINITY };
+        let max = if unbounded { endless } else { end(&model, measure, Side::Max, effort) };
         Reach { measure, min: end(&model, measure, Side::Min, effort), max }
     };
     measures.into_iter().map(of).collect()
 }
 
-/// The least or greatest value of a measure; `None` where no spec is found or it is not proved.
-fn end(model: &Model, measure: Measure, side: Side, effort: &Effort) -> Option<f64> {
+/// The least or greatest value of a measure.
+fn end(model: &Model, measure: Measure, side: Side, effort: &Effort) -> End {
     let sense = if side == Side::Min { Sense::Low } else { Sense::High };
     let objective = Objective::goal(model, Goal::Measure(measure), sense);
-    let found = effort.seek(model, &objective, Quest::Least, None);
-    let entry = found.entries.first().filter(|_| found.complete)?;
-    Some(objective.value(entry.score))
+    let found = effort.within(EACH).seek(model, &objective, Quest::Least, None);
+    let best = found.entries.first().map(|entry| entry.score);
+    let beyond = objective.value(best.map_or(found.bound, |best| best.min(found.bound)));
+    End { found: best.map(|score| objective.value(score)), beyond }
 }
 
 /// Whether sugar can be poured without any acid, so that sugar per acid has no greatest value.
@@ -83,6 +104,12 @@ pub fn clash(brief: &Brief, core: &[Demand], effort: &Effort) -> Option<Clash> {
     let mut model = Model::new(&open);
     model.spread = None;
     let towards = if side == Side::Min { Side::Max } else { Side::Min };
-    let nearest = end(&model, brief.targets[at].measure, towards, effort)?;
-    Some(Clash { demand, nearest })
+    let nearest = end(&model, brief.targets[at].measure, towards, effort).beyond;
+    let limit = brief.targets[at].limit(side)?;
+    // Where too little is proved there is nothing to say.
+    let told = match side {
+        Side::Min => !tolerance::meets_min(nearest, limit),
+        Side::Max => !tolerance::meets_max(nearest, limit),
+    };
+    told.then_some(Clash { demand, nearest })
 }

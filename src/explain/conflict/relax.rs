@@ -17,6 +17,8 @@ pub struct Relaxed {
     pub total: f64,
     /// The best spec of the changed brief, by its own aim.
     pub spec: Spec,
+    /// Whether it is proved that no smaller total would do.
+    pub proved: bool,
 }
 
 /// Finds the smallest total change: of any targets together, or of one rule alone. Where the rules
@@ -49,7 +51,7 @@ pub fn relaxed(oracle: &mut Oracle, cores: &[Set], enough: &[Change]) -> Option<
 fn single(oracle: &Oracle, change: &Change) -> Option<Relaxed> {
     let brief = oracle.model.brief;
     let spec = best_within(oracle, brief, &changed(brief, change))?;
-    Some(Relaxed { changes: vec![change.clone()], total: relative(change), spec })
+    Some(Relaxed { changes: vec![change.clone()], total: relative(change), spec, proved: change.proved })
 }
 
 /// Loosens rules until they can be kept together: one of each core that has no target in it.
@@ -108,28 +110,52 @@ fn stretched(
 ) -> Option<Relaxed> {
     let brief = oracle.model.brief;
     let softs = softs(oracle);
-    let mut stretch = Objective::Stretch { softs, together: Together::Sum, most: 0.0 };
+    let stretch = Objective::Stretch { softs, together: Together::Sum, most: 0.0 };
     let total = |spec: &Spec| stretch.score(&oracle.model, &spec.pours, &spec.served);
-    let known = oracle.witnesses.iter().filter(|(keeps, _)| rules & !keeps == 0).map(|(_, spec)| total(spec));
-    let ceiling = known.fold(most, |a, b| if b < a { b } else { a });
+    let known = oracle.witnesses.iter().filter(|(keeps, _)| rules & !keeps == 0).map(|(_, spec)| spec);
+    let known_best = known.min_by(|a, b| total(a).total_cmp(&total(b))).filter(|s| total(s) <= most).cloned();
+    let ceiling = known_best.as_ref().map_or(most, &total);
     if !ceiling.is_finite() {
         return None;
     }
-    let largest = ceiling * (1.0 + 1e-6) + 1e-9;
-    if let Objective::Stretch { most, .. } = &mut stretch {
-        *most = largest;
-    }
-    let widened = widened(brief, largest);
-    let model = Model::new(&widened);
-    let found = oracle.effort.seek(&model, &stretch, Quest::Least, Some(largest));
-    let entry = found.entries.first().filter(|_| found.complete)?;
-    let spec = measured(&model, &stretch, entry);
+    let (spec, proved) = least(oracle, stretch, ceiling, known_best);
+    let spec = spec?;
     let misses = misses(oracle, &spec);
     let possible = misses.iter().fold(brief.clone(), |brief, change| changed(&brief, change));
     changes.extend(misses);
     let total = changes.iter().map(relative).sum();
     let spec = best_within(oracle, asked, &possible).unwrap_or(spec);
-    Some(Relaxed { changes, total, spec })
+    Some(Relaxed { changes, total, spec, proved })
+}
+
+/// How many nodes each round may look at: the last one as many as a search may.
+const ROUNDS: [u64; 5] = [1_000, 1_000, 2_000, 4_000, u64::MAX];
+
+/// The spec of the least sum of misses, and whether that is proved. A bound on the sum bounds every
+/// miss and with it the rows, so each better spec that is found makes the next round's rows tighter.
+fn least(
+    oracle: &Oracle,
+    mut stretch: Objective,
+    mut ceiling: f64,
+    mut best: Option<Spec>,
+) -> (Option<Spec>, bool) {
+    for nodes in ROUNDS {
+        let largest = ceiling * (1.0 + 1e-6) + 1e-9;
+        if let Objective::Stretch { most, .. } = &mut stretch {
+            *most = largest;
+        }
+        let widened = widened(oracle.model.brief, largest);
+        let model = Model::new(&widened);
+        let found = oracle.effort.within(nodes).seek(&model, &stretch, Quest::Least, Some(largest));
+        if let Some(entry) = found.entries.first() {
+            ceiling = entry.score;
+            best = Some(measured(&model, &stretch, entry));
+        }
+        if found.complete {
+            return (best, true);
+        }
+    }
+    (best, false)
 }
 
 fn size(asked: f64) -> f64 {
@@ -178,7 +204,8 @@ fn misses(oracle: &Oracle, spec: &Spec) -> Vec<Change> {
             }
             _ => judged(limits.first()?),
         };
-        Some(Change { target: demand.name(brief), demand: *demand, side, asked, needed: Some(needed) })
+        let target = demand.name(brief);
+        Some(Change { target, demand: *demand, side, asked, needed: Some(needed), proved: true })
     };
     oracle.demands.iter().filter(missed).filter_map(change).collect()
 }

@@ -64,7 +64,7 @@ pub fn end(question: &Question, asked: &Asked, face: Option<&mut Face>, way: Way
     match walk.last(inside) {
         // Down to nothing is as far as it goes.
         Some(last) if way == Way::Down && last.at <= 2.0 * close => End::default(),
-        Some(last) => walk.everywhere(last),
+        Some(last) => walk.everywhere(&last),
         None => End::default(),
     }
 }
@@ -253,7 +253,7 @@ impl Walk<'_> {
 
     /// The walk keeps near where it was; elsewhere something better may have come up on the way. The end
     /// is then where that overtakes.
-    fn everywhere(&self, last: Point) -> End {
+    fn everywhere(&self, last: &Point) -> End {
         let better = |at: f64, score: f64| {
             let best = self.question.solved_at(self.asked, at, None);
             best.is_some_and(|best| improves(best.free.score, score))

@@ -95,10 +95,9 @@ impl<'b> Question<'b> {
             }
             Demand::Glass => {
                 let glass = brief.serve.glass;
-                brief.serve.glass = glass.zip(value).map(|(glass, holds)| Glass {
-                    brim: holds / (1.0 - glass.headroom / 100.0),
-                    ..glass
-                });
+                brief.serve.glass = glass
+                    .zip(value)
+                    .map(|(glass, holds)| Glass { brim: holds / (1.0 - glass.headroom / 100.0), ..glass });
                 return;
             }
             Demand::Most | Demand::Choose(..) => return,
@@ -231,7 +230,8 @@ fn settled(model: &Model, objective: &Objective, base: Standing, units: &[f64]) 
         return base;
     }
     let again = [Some(units), None].into_iter().filter_map(|near| Standing::of(model, objective, near));
-    let no_worse = |s: &Standing| s.free.score <= base.free.score + SAME_PIECE * base.free.score.abs().max(1.0);
+    let no_worse =
+        |s: &Standing| s.free.score <= base.free.score + SAME_PIECE * base.free.score.abs().max(1.0);
     again.filter(no_worse).find(|s| s.face().is_some()).unwrap_or(base)
 }
 
@@ -275,7 +275,13 @@ fn asked(brief: &Brief, model: &Model) -> Vec<Asked> {
             }
             other => {
                 let asked = other.asked(brief);
-                all.extend(asked.map(|(side, limit)| Asked { demand, side, limit, measure: None, place: None }));
+                all.extend(asked.map(|(side, limit)| Asked {
+                    demand,
+                    side,
+                    limit,
+                    measure: None,
+                    place: None,
+                }));
             }
         }
     }

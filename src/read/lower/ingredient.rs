@@ -70,8 +70,11 @@ fn stated(
 
 /// Whether the brief itself gives the figure that words of the larder warn of, such as `acid: judgement`.
 fn gives(written: &file::Candidate, words: &str) -> bool {
-    let about =
-        |figure: Figure| words.strip_prefix(figure.words()).is_some_and(|rest| rest.starts_with([':', ',']));
+    let about = |figure: Figure| {
+        words
+            .strip_prefix(figure.words())
+            .is_some_and(|rest| rest.starts_with([':', ',']) || rest.starts_with(" range:"))
+    };
     let sugar = written.sugar.is_some() || written.brix.is_some();
     (written.strength.is_some() && about(Figure::Strength))
         || (sugar && about(Figure::Sugar))
@@ -156,7 +159,7 @@ pub fn water(properties: &[Property]) -> Candidate {
 /// An entry of the larder as it stands, under its own name.
 pub fn from_entry(entry: &Entry, properties: &[Property]) -> Candidate {
     let portion = entry.label.portion().unwrap_or(Composition::water().portion);
-    let composition = Composition { label: entry.label, natural: entry.natural, portion };
+    let composition = Composition { label: entry.label, natural: entry.varies(), portion };
     from_larder(entry, &entry.name, composition, properties)
 }
 

@@ -31,7 +31,7 @@ impl Composition {
 /// The composition that a candidate states, over that of its larder entry.
 pub fn stated(written: &At<Candidate>, entry: Option<&Entry>, findings: &mut Findings) -> Composition {
     let mut label = entry.map_or_else(Label::default, |e| e.label);
-    let mut natural = entry.map_or_else(Natural::default, |e| e.natural);
+    let mut natural = entry.map_or_else(Natural::default, Entry::varies);
     form(written, entry, &mut label, findings);
     figures(written, &mut label, &mut natural, findings);
     others(written, &mut label);

@@ -1,7 +1,7 @@
 //! Targets, holds and the reference.
 
 use super::{entries, quantity};
-use crate::brief::{Candidate, Hold, Pour, Reference, Target};
+use crate::brief::{Brief, Candidate, Hold, Measure, Pour, Reference, Target, serve};
 use crate::read::codes;
 use crate::read::file::File;
 use crate::read::findings::Findings;
@@ -39,6 +39,30 @@ pub fn hold(file: &File, names: &Names, findings: &mut Findings) -> Vec<Hold> {
     }
     held.sort_by_key(|hold| hold.measure);
     held
+}
+
+/// What a swap holds where the brief has no `[hold]`, and by how much it may move: margins that a guest
+/// hardly notices; common practice, no source.
+const CUSTOMARY: [(Measure, f64); 4] =
+    [(Measure::Volume, 8.0), (Measure::Strength, 0.5), (Measure::Sweetness, 5.0), (Measure::Acid, 0.5)];
+
+/// The customary holds. A measure that the brief itself wants elsewhere than the reference has it is not
+/// held: the target says where it is to go.
+pub fn customary(brief: &Brief) -> Vec<Hold> {
+    let Some(reference) = &brief.reference else { return Vec::new() };
+    let served = serve(brief, &reference.pours);
+    let elsewhere = |measure: Measure| {
+        let value = served.value(measure);
+        let misses = |t: &Target| t.sides().any(|(side, limit)| !side.met(value, limit));
+        brief.target(measure).is_some_and(misses)
+    };
+    let moved = |measure: Measure| {
+        elsewhere(measure)
+            || (measure == Measure::Sweetness && elsewhere(Measure::Sugar))
+            || (measure == Measure::Strength && elsewhere(Measure::Ethanol))
+    };
+    let held = CUSTOMARY.into_iter().filter(|(measure, _)| !moved(*measure));
+    held.map(|(measure, within)| Hold { measure, within }).collect()
 }
 
 /// Reads `[reference]`: any amounts, in the order of the candidates.

@@ -19,15 +19,18 @@ use super::file::{self, At, Entries, File};
 use super::findings::Findings;
 use super::names::Names;
 use super::shape::shown;
-use super::{codes, rules};
-use crate::brief::{Aim, Answer, Brief, Candidate, Goal, HoldFor, Measure, Menu, Per, Property, Variation};
+use super::{HeldBy, codes, rules};
+use crate::brief::{
+    Aim, Answer, Brief, Candidate, Goal, HoldFor, Measure, Menu, Per, Property, Step, Variation,
+};
 use crate::quantity::{Currency, Unit};
 
 /// More ingredients than any bar has; beyond it the file is something else.
 const MOST_CANDIDATES: usize = 20_000;
 
-/// The question of a brief as written.
-pub fn lower(file: &File, findings: &mut Findings) -> Option<Brief> {
+/// The question of a brief as written. `held` says who decides what is held where the brief does not;
+/// who did is given back.
+pub fn lower(file: &File, held: HeldBy, findings: &mut Findings) -> Option<(Brief, HeldBy)> {
     let written = file.candidate.as_ref().map_or(&[][..], |list| list.value.as_slice());
     if let Some(extra) = written.get(MOST_CANDIDATES) {
         let what = format!("there are {} ingredients", written.len());
@@ -40,9 +43,13 @@ pub fn lower(file: &File, findings: &mut Findings) -> Option<Brief> {
     let bar = serve::bar(file, findings);
     let candidates = ingredient::all(written, &names, &properties, findings);
     let candidates = pours::all(written, candidates, &bar, findings);
-    let brief = assemble(file, &names, properties, candidates, bar, findings)?;
+    let mut brief = assemble(file, &names, properties, candidates, bar, findings)?;
+    let held = if file.hold.is_some() { HeldBy::Brief } else { held };
+    if held == HeldBy::Custom {
+        brief.hold = limits::customary(&brief);
+    }
     rules::check(file, &brief, findings);
-    Some(brief)
+    Some((brief, held))
 }
 
 fn assemble(
@@ -54,6 +61,10 @@ fn assemble(
     findings: &mut Findings,
 ) -> Option<Brief> {
     let reference = limits::reference(file, names, &candidates, findings);
+    let bar_step = match bar.step {
+        Step::Every(step) => Some(step),
+        Step::Free => None,
+    };
     let brief = Brief {
         title: file.title.as_ref().map_or("Untitled drink", |t| t.as_str()).to_owned(),
         currency: currency(file, findings)?,
@@ -65,7 +76,7 @@ fn assemble(
         proportions: groups::proportions(file, names, findings),
         hold: limits::hold(file, names, findings),
         answer: answer(file),
-        variation: variation(file, findings),
+        variation: variation(file, bar_step, findings),
         properties,
         candidates,
         reference,
@@ -112,8 +123,8 @@ fn answer(file: &File) -> Answer {
     }
 }
 
-fn variation(file: &File, findings: &mut Findings) -> Variation {
-    let Some(variation) = &file.variation else { return Variation::default() };
+fn variation(file: &File, bar_step: Option<f64>, findings: &mut Findings) -> Variation {
+    let Some(variation) = &file.variation else { return Variation { bar_step, ..Variation::default() } };
     let hold = match variation.hold.as_ref().map(|hold| hold.value) {
         None | Some(file::HoldWish::Typical) => HoldFor::Typical,
         Some(file::HoldWish::Worst) => HoldFor::Worst,
@@ -123,7 +134,7 @@ fn variation(file: &File, findings: &mut Findings) -> Variation {
         .pour_error
         .as_ref()
         .and_then(|error| quantity::amount(error, Unit::Ml, "the pour error", findings));
-    Variation { hold, pour_error }
+    Variation { hold, pour_error, bar_step }
 }
 
 /// The entries of a table that may be absent.

@@ -10,7 +10,8 @@ use crate::read::shape::shown;
 /// Checks that the volume target, the glass or its own `max` bounds every usable candidate.
 pub fn check(file: &File, brief: &Brief, findings: &mut Findings) {
     let volume = brief.target(Measure::Volume).is_some_and(|target| target.max.is_some());
-    let volume = volume || brief.serve.glass.is_some();
+    let held = brief.reference.is_some() && brief.hold.iter().any(|h| h.measure == Measure::Volume);
+    let volume = volume || held || brief.serve.glass.is_some();
     let unknown = findings.is_spoiled("targets") || findings.is_spoiled("serve.glass");
     let written = file.candidate.as_ref().map_or(&[][..], |list| list.value.as_slice());
     for at in brief.usable() {

@@ -1,10 +1,10 @@
 //! What only the whole brief can tell: one question a file.
 
 mod bound;
-mod built;
 mod counts;
 mod needs;
 mod prices;
+mod steps;
 
 use super::file::File;
 use super::findings::Findings;
@@ -16,5 +16,5 @@ pub fn check(file: &File, brief: &Brief, findings: &mut Findings) {
     needs::check(file, brief, findings);
     prices::check(file, brief, findings);
     bound::check(file, brief, findings);
-    built::check(file, brief, findings);
+    steps::check(file, brief, findings);
 }

@@ -12,6 +12,7 @@ use crate::read::shape::shown;
 pub fn check(file: &File, brief: &Brief, findings: &mut Findings) {
     menu(file, brief, findings);
     reference(file, brief, findings);
+    held(file, brief, findings);
     middle(file, brief, findings);
     goal(file, brief, findings);
 }
@@ -56,6 +57,20 @@ fn reference(file: &File, brief: &Brief, findings: &mut Findings) {
     for place in nearest.into_iter().chain(file.hold.as_ref().map(At::place)) {
         let what = "this needs the spec that the drink comes from";
         findings.error(codes::NO_REFERENCE, place, what, "add [reference] with its pours");
+    }
+}
+
+/// What is to be held at the reference's own value needs one: no acid, no sugar per acid.
+fn held(file: &File, brief: &Brief, findings: &mut Findings) {
+    let written = file.hold.as_ref().map_or(&[][..], |h| h.value.0.as_slice());
+    if findings.stops() {
+        return;
+    }
+    for held in brief.held().iter().filter(|held| !held.max.is_some_and(f64::is_finite)) {
+        let name = brief.measure_name(held.measure);
+        let Some((key, _)) = written.iter().find(|(key, _)| key.as_str() == name) else { continue };
+        let what = format!("the reference has no {} to be held", shown(name));
+        findings.error(codes::NOT_HELD, key.place(), what, "leave it out of [hold]");
     }
 }
 

@@ -82,7 +82,7 @@ fn facts(out: &mut Sheet, answer: &BatchAnswer) {
 fn line(out: &mut Sheet, line: &BatchLine) {
     let mut cells = row("line", line.place, &line.ingredient, Number(line.amount), line.unit);
     cells[5] = Number(line.weight);
-    cells[6] = line.packs.into();
+    cells[6] = line.packs.map(|count| count as f64).into();
     cells[7] = text(line.pack.as_ref());
     cells[8] = line.left_over.into();
     cells[9] = money(line.cost);
@@ -92,7 +92,7 @@ fn line(out: &mut Sheet, line: &BatchLine) {
 
 fn buy(out: &mut Sheet, line: &BuyLine) {
     let mut cells = row("buy", "", &line.ingredient, Number(line.need), line.unit);
-    cells[6] = line.packs.into();
+    cells[6] = line.packs.map(|count| count as f64).into();
     cells[7] = text(line.pack.as_ref());
     cells[8] = line.left_over.into();
     cells[9] = money(line.spend);

@@ -1,25 +1,21 @@
 //! A batch in the words of the brief.
 
-use rust_decimal::Decimal;
-use serde::ser::{Serialize, Serializer};
+mod lines;
+
+use rust_decimal::prelude::ToPrimitive as _;
+
+pub use lines::{
+    BatchLine, BottlesLine, BuyLine, CostingLine, EnergyLine, LabelLine, MenuLine, MixLine, Money, Moved,
+    NeededLine, PartLine, PreparationLine,
+};
 
 use super::spec::{self, Margin, ServedFigures, SpecLine};
 use super::{FORMAT, Frame, Outcome};
 use crate::batch::{Batch, Bottles, Label, Line, Place, Purchase, Recipe, Water, to_f64};
 use crate::brief::{Brief, Measure};
 use crate::explain::cautions;
-use crate::quantity::{Amount, Currency, Unit};
+use crate::quantity::Currency;
 use crate::solve::Spec;
-
-/// An exact amount of money; JSON has the nearest number to it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Money(pub Decimal);
-
-impl Serialize for Money {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_f64(to_f64(self.0))
-    }
-}
 
 /// A batch.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -29,6 +25,7 @@ pub struct BatchAnswer {
     /// What the drink is called.
     pub title: String,
     /// How many serves; no whole number where a volume was asked for.
+    #[serde(serialize_with = "lines::count")]
     pub serves: f64,
     /// What stands in the vessel, ml: at served strength with its water added, else undiluted; without
     /// what holds gas.
@@ -82,219 +79,6 @@ pub struct BatchAnswer {
     pub money: Currency,
 }
 
-/// One ingredient of a batch.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
-pub struct BatchLine {
-    /// The ingredient's name.
-    pub ingredient: String,
-    /// In practical steps, ml or g.
-    pub amount: f64,
-    /// `ml` or `g`.
-    pub unit: &'static str,
-    /// Whole packs to buy of it, what preparations take of it included; nothing without a price, and
-    /// for what the house makes.
-    pub packs: Option<f64>,
-    /// One pack, as the brief writes it.
-    pub pack: Option<String>,
-    /// What is left of the packs, in the unit of the pack.
-    pub left_over: Option<f64>,
-    /// Money by use.
-    pub cost: Option<Money>,
-    /// Its share of the cost, %.
-    pub share: Option<f64>,
-    /// The spec's pour times the serves.
-    pub exact: f64,
-    /// The step to which it is rounded.
-    pub step: f64,
-    /// g.
-    pub weight: f64,
-    /// `vessel`, or `glass` for what holds gas and is added by the serve.
-    pub place: &'static str,
-    /// Whether the house makes it.
-    pub made: bool,
-}
-
-impl BatchLine {
-    /// How much of it.
-    pub fn amount(&self) -> Amount {
-        amount(self.amount, self.unit)
-    }
-}
-
-/// What a label or a menu says of it.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
-pub struct LabelLine {
-    /// % vol as served.
-    pub strength: f64,
-    /// UK, in one serve.
-    pub units_of_alcohol: f64,
-    /// In one serve.
-    pub us_standard_drinks: f64,
-    /// Energy.
-    pub energy_per_100ml: EnergyLine,
-    /// Groups of EU 1169/2011 Annex II.
-    pub allergens: Vec<&'static str>,
-    /// What has to be said.
-    pub statements: Vec<String>,
-    /// Major food allergens of the US.
-    pub us_allergens: Vec<&'static str>,
-    /// mg/L.
-    pub caffeine: f64,
-}
-
-/// Energy in both units.
-#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
-pub struct EnergyLine {
-    /// kJ.
-    pub kj: f64,
-    /// kcal.
-    pub kcal: f64,
-}
-
-/// What stands in the vessel.
-#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
-pub struct MixLine {
-    /// ml at 20 °C.
-    pub volume: f64,
-    /// What its liquids measure before they are mixed, ml.
-    pub parts: f64,
-    /// % vol.
-    pub strength: f64,
-    /// g.
-    pub weight: f64,
-    /// ml of it in one serve.
-    pub per_serve: f64,
-}
-
-/// One figure before and after the rounding.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
-pub struct Moved {
-    /// Its key.
-    pub measure: String,
-    /// In the spec.
-    pub spec: f64,
-    /// In one serve of the batch.
-    pub batch: f64,
-    /// The difference.
-    pub by: f64,
-}
-
-/// A house preparation.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
-pub struct PreparationLine {
-    /// Its name.
-    pub name: String,
-    /// How much has to be ready.
-    pub amount: f64,
-    /// `ml` or `g`.
-    pub unit: &'static str,
-    /// What is lost in making, %.
-    pub loss: f64,
-    /// What goes in.
-    pub parts: Vec<PartLine>,
-}
-
-/// One part of a preparation.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
-pub struct PartLine {
-    /// Its name.
-    pub ingredient: String,
-    /// In practical steps.
-    pub amount: f64,
-    /// `ml` or `g`.
-    pub unit: &'static str,
-    /// g.
-    pub weight: f64,
-}
-
-impl PartLine {
-    /// How much of it.
-    pub fn amount(&self) -> Amount {
-        amount(self.amount, self.unit)
-    }
-}
-
-/// One thing to buy.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
-pub struct BuyLine {
-    /// Its name.
-    pub ingredient: String,
-    /// How much is used up, what is lost on the way included.
-    pub need: f64,
-    /// `ml` or `g`, as the pack counts.
-    pub unit: &'static str,
-    /// Whole packs; nothing without a price.
-    pub packs: Option<f64>,
-    /// One pack, as the brief writes it.
-    pub pack: Option<String>,
-    /// What is left of them.
-    pub left_over: Option<f64>,
-    /// Money for the packs.
-    pub spend: Option<Money>,
-    /// Money by use.
-    pub cost: Option<Money>,
-}
-
-/// The money.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
-pub struct CostingLine {
-    /// For what is used, without what has no price.
-    pub used: Money,
-    /// For the packs, without what has no price.
-    pub spend: Money,
-    /// For one serve, by use.
-    pub per_serve: Money,
-    /// What has no price.
-    pub unpriced: Vec<String>,
-    /// What the menu price makes of it.
-    pub menu: Option<MenuLine>,
-    /// The menu price that a pour cost needs.
-    pub needed: Option<NeededLine>,
-}
-
-/// What the menu price leaves.
-#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
-pub struct MenuLine {
-    /// Tax included.
-    pub price: Money,
-    /// Without tax.
-    pub net: Money,
-    /// Cost in % of the net price.
-    pub pour_cost: f64,
-    /// Net price less the cost, a serve.
-    pub gross_profit: Money,
-}
-
-/// A menu price that is needed.
-#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
-pub struct NeededLine {
-    /// The pour cost that it is for, %.
-    pub pour_cost: f64,
-    /// Without tax.
-    pub net: Money,
-    /// With tax.
-    pub price: Money,
-    /// The tax, %.
-    pub tax: f64,
-}
-
-/// Bottles.
-#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
-pub struct BottlesLine {
-    /// What one holds, ml.
-    pub size: f64,
-    /// How many have to stand ready.
-    pub needed: f64,
-    /// How many are filled.
-    pub full: f64,
-    /// What is in one more, ml.
-    pub last: f64,
-}
-
-fn amount(value: f64, unit: &str) -> Amount {
-    Amount { value, unit: if unit == "g" { Unit::G } else { Unit::Ml } }
-}
-
 /// Puts a batch into words. `alternative` is 0 for the best spec.
 pub fn batch_answer(
     brief: &Brief,
@@ -325,7 +109,7 @@ pub fn batch_answer(
         spec: spec::line(brief, spec, None),
         served: one.served.clone(),
         moved: moved(brief, spec, batch),
-        misses: one.margins.iter().filter(|m| !m.met).cloned().collect(),
+        misses: one.margins.iter().filter(|m| !m.met && !m.margin.is_nan()).cloned().collect(),
         preparations: batch.recipes.iter().map(|r| preparation(brief, r)).collect(),
         buy: batch.purchases.iter().map(buy).collect(),
         costing: costing(batch),
@@ -352,7 +136,7 @@ fn batch_line(brief: &Brief, batch: &Batch, at: usize, line: &Line) -> BatchLine
         ingredient: name.clone(),
         amount: to_f64(line.amount),
         unit: line.unit.symbol(),
-        packs: packs.map(|p| to_f64(p.count)),
+        packs: packs.and_then(|p| p.count.to_u64()),
         pack: packs.map(|p| p.text.clone()),
         left_over: packs.map(|p| to_f64(p.left_over)),
         cost: line.cost.map(Money),
@@ -435,7 +219,7 @@ fn buy(purchase: &Purchase) -> BuyLine {
         ingredient: purchase.name.clone(),
         need: to_f64(purchase.need),
         unit: purchase.unit.symbol(),
-        packs: packs.map(|p| to_f64(p.count)),
+        packs: packs.and_then(|p| p.count.to_u64()),
         pack: packs.map(|p| p.text.clone()),
         left_over: packs.map(|p| to_f64(p.left_over)),
         spend: packs.map(|p| Money(p.money)),

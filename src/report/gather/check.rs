@@ -1,9 +1,13 @@
 //! A given spec, measured against the brief.
 
+use super::service::{self, ServiceLine};
 use super::spec::{self, SpecLine};
 use super::{FORMAT, Frame};
-use crate::brief::{Aim, Brief, Goal, Nearest, Pour, Served, Target, serve};
+use crate::brief::{Aim, Brief, Goal, HoldFor, Nearest, Pour, Served, Target, serve};
+use crate::explain::variation::{self, Service};
 use crate::explain::{cautions::cautions, rules};
+use crate::model::{Model, Source};
+use crate::quantity::number;
 use crate::solve::{Spec, in_card_order};
 
 /// What a given spec measures, and what it misses.
@@ -19,6 +23,8 @@ pub struct CheckAnswer {
     pub meets: bool,
     /// What it does not meet.
     pub misses: Vec<Miss>,
+    /// How it does in service.
+    pub service: ServiceLine,
     /// What asks for care.
     pub cautions: Vec<String>,
     /// The question.
@@ -42,12 +48,24 @@ pub enum Miss {
         value: f64,
         /// How far outside.
         by: f64,
+        /// With which composition.
+        #[serde(skip)]
+        with: With,
     },
     /// Any other rule of the brief.
     Rule {
         /// What is broken, in words.
         rule: String,
     },
+}
+
+/// With which composition a target is missed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum With {
+    /// The typical one.
+    Typical,
+    /// The worst in the natural ranges.
+    Worst,
 }
 
 /// Measures pours, in any order, against a brief.
@@ -57,29 +75,67 @@ pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
     let served = serve(brief, &pours);
     let given = Spec { score: score(brief, &pours, &served), pours, served };
     let reference = brief.reference.as_ref().map(|r| r.pours.as_slice());
-    let line = spec::line(brief, &given, reference);
+    let line = spec::line_with_shares(brief, &given, reference);
     let outside = line.margins.iter().filter(|m| !m.met).map(|m| Miss::Target {
         target: m.target.clone(),
         side: m.side,
         limit: m.limit,
         value: m.value,
         by: -m.margin,
+        with: With::Typical,
     });
     let broken = rules::broken(brief, &given.pours).into_iter().map(|rule| Miss::Rule { rule });
-    let misses: Vec<Miss> = outside.chain(broken).collect();
+    let service = variation::service(brief, &given.pours);
+    let unsure = unsure(brief, &given).into_iter().chain(too_seldom(brief, &service));
+    let misses: Vec<Miss> = outside.chain(broken).chain(unsure).collect();
     CheckAnswer {
         format: FORMAT,
         title: brief.title.clone(),
         meets: misses.is_empty(),
         misses,
+        service: service::service(brief, &service),
         cautions: cautions(brief, &[given]),
         spec: line,
         frame: Frame::of(brief),
     }
 }
 
+/// Targets that hold for the typical composition and not for every one, where the brief asks for that.
+fn unsure(brief: &Brief, given: &Spec) -> Vec<Miss> {
+    if brief.variation.hold != HoldFor::Worst {
+        return vec![];
+    }
+    let model = Model::new(brief);
+    let limits = model.limits.iter().filter(|l| l.source == Source::Target && l.met(&given.served));
+    let missed = limits.filter_map(|limit| {
+        let value = model.judged_value(&given.pours, &given.served, limit);
+        (!limit.met_by(value)).then(|| Miss::Target {
+            target: brief.measure_name(limit.measure).to_owned(),
+            side: limit.side.keyword(),
+            limit: limit.value,
+            value,
+            by: (value - limit.value).abs(),
+            with: With::Worst,
+        })
+    });
+    missed.collect()
+}
+
+/// Too few serves within all targets, where the brief asks for a share.
+fn too_seldom(brief: &Brief, service: &Service) -> Option<Miss> {
+    let HoldFor::Share(asked) = brief.variation.hold else { return None };
+    let found = service.within_all.found;
+    (found < asked - 1e-9).then(|| Miss::Rule {
+        rule: format!(
+            "{} of simulated serves stay inside all targets, at least {} asked for",
+            number::percent(found, 1),
+            number::percent(asked, 1)
+        ),
+    })
+}
+
 /// The aim's value of any spec.
-fn score(brief: &Brief, pours: &[Pour], served: &Served) -> f64 {
+pub fn score(brief: &Brief, pours: &[Pour], served: &Served) -> f64 {
     match brief.aim {
         Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) => served.value(m),
         Aim::Lowest(Goal::Ingredient(at)) | Aim::Highest(Goal::Ingredient(at)) => {
@@ -90,8 +146,8 @@ fn score(brief: &Brief, pours: &[Pour], served: &Served) -> f64 {
             .as_ref()
             .map_or(f64::NAN, |r| spec::changes(brief, &r.pours, pours).iter().map(|c| c.by.abs()).sum()),
         Aim::Nearest(Nearest::Middle) => {
-            let off = brief.targets.iter().filter_map(|t| off_middle(t, served.value(t.measure)));
-            off.fold(f64::NAN, f64::max)
+            let ranges = brief.targets.iter().copied().chain(brief.held());
+            ranges.filter_map(|t| off_middle(&t, served.value(t.measure))).fold(f64::NAN, f64::max)
         }
     }
 }

@@ -1,6 +1,6 @@
 //! What the formats need to know of the question to speak of its answer.
 
-use crate::brief::{Brief, Glass, Measure};
+use crate::brief::{Brief, Glass, Measure, Target};
 use crate::liquid::Method;
 
 /// How a gauge's figures are written.
@@ -57,7 +57,9 @@ impl Frame {
     /// What has to be known of a brief.
     pub fn of(brief: &Brief) -> Self {
         let properties = (0..brief.properties.len()).map(Measure::Property);
-        let gauges = Measure::BUILT_IN.into_iter().chain(properties).map(|m| gauge(brief, m)).collect();
+        let limits = brief.limits();
+        let gauge = |m: Measure| gauge(brief, m, limits.iter().find(|limit| limit.measure == m));
+        let gauges = Measure::BUILT_IN.into_iter().chain(properties).map(gauge).collect();
         Self {
             gauges,
             method: brief.serve.method,
@@ -72,10 +74,11 @@ impl Frame {
     }
 }
 
-fn gauge(brief: &Brief, measure: Measure) -> Gauge {
-    let target = brief.target(measure);
-    let (min, max) = target.map_or((None, None), |t| (t.min, t.max));
-    let limits = [min, max].into_iter().flatten().map(decimals).max().unwrap_or(0);
+fn gauge(brief: &Brief, measure: Measure, limit: Option<&Target>) -> Gauge {
+    let (min, max) = limit.map_or((None, None), |limit| (limit.min, limit.max));
+    // What is held is measured, not written: its decimals say nothing.
+    let written = brief.target(measure).into_iter().flat_map(Target::sides);
+    let limits = written.map(|(_, limit)| decimals(limit)).max().unwrap_or(0);
     let scale = match measure {
         Measure::Volume | Measure::Melt => Scale::Volume,
         _ => Scale::Plain,

@@ -5,21 +5,34 @@
 
 mod batch;
 mod check;
+mod contribution;
 mod frame;
 mod larder;
+mod sensitivity;
+mod service;
 mod spec;
 mod spec_answer;
+mod substitutes;
+mod swap;
 mod why;
 
 pub use batch::{
     BatchAnswer, BatchLine, BottlesLine, BuyLine, CostingLine, EnergyLine, LabelLine, MenuLine, MixLine,
     Money, Moved, NeededLine, PartLine, PreparationLine, batch_answer,
 };
-pub use check::{CheckAnswer, Miss, check_answer};
+pub use check::{CheckAnswer, Miss, With, check_answer};
+pub use contribution::{ContributionLine, Grams};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, larder_answer};
+pub use sensitivity::{LimitLine, NextStep, SensitivityLine};
+pub use service::{
+    BlameLine, CauseLine, CauseWord, CertainReach, CertaintyLine, FreshLine, JudgedLine, KnownLine,
+    MissedLine, NarrowLine, ServiceLine, TargetLine,
+};
 pub use spec::{Change, Margin, Poured, ServedFigures, SpecLine, Turn};
 pub use spec_answer::{AimLine, Outcome, Proof, SpecAnswer, explained, spec_answer};
+pub use substitutes::{Substitute, SubstitutesAnswer, Untried, substitutes_answer};
+pub use swap::{HeldLine, SwapLine, swap_line};
 pub use why::{ClashLine, ConflictLine, InPlayLine, Item, Knob, Need, NextLine, ReachLine, StepsLine};
 
 /// The version of the JSON answers.

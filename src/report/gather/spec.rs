@@ -2,7 +2,8 @@
 
 use serde::ser::{Serialize, SerializeMap, Serializer};
 
-use crate::brief::{Brief, Handling, Measure, Pour, Served, Side};
+use super::contribution::{self, ContributionLine};
+use crate::brief::{Brief, Handling, Measure, Pour, Role, Served, Side};
 use crate::quantity::{Amount, Unit};
 use crate::solve::Spec;
 use crate::tolerance;
@@ -22,6 +23,9 @@ pub struct SpecLine {
     pub margins: Vec<Margin>,
     /// What is poured differently from the spec that this one is held against.
     pub change: Vec<Change>,
+    /// What each pour and the ice bring into the glass; only where it is shown.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub contributions: Vec<ContributionLine>,
     /// Volume poured before the ice, ml.
     #[serde(skip)]
     pub poured: f64,
@@ -41,6 +45,9 @@ pub struct Poured {
     /// Whether it holds gas, so that it is not shaken.
     #[serde(skip)]
     pub sparkling: bool,
+    /// What it does in the drink.
+    #[serde(skip)]
+    pub role: Role,
 }
 
 impl Poured {
@@ -124,8 +131,14 @@ pub fn line(brief: &Brief, spec: &Spec, against: Option<&[Pour]>) -> SpecLine {
         served: figures(brief, &spec.served),
         margins: margins(brief, &spec.served),
         change: against.map_or_else(Vec::new, |old| changes(brief, old, &spec.pours)),
+        contributions: Vec::new(),
         poured: spec.served.drink.poured,
     }
+}
+
+/// The same, with what each pour and the ice bring.
+pub fn line_with_shares(brief: &Brief, spec: &Spec, against: Option<&[Pour]>) -> SpecLine {
+    SpecLine { contributions: contribution::lines(brief, spec), ..line(brief, spec, against) }
 }
 
 fn poured(brief: &Brief, pour: Pour) -> Poured {
@@ -136,6 +149,7 @@ fn poured(brief: &Brief, pour: Pour) -> Poured {
         unit: candidate.unit().symbol(),
         cost: candidate.cost_per_unit.map(|c| c * pour.amount),
         sparkling: candidate.handling.contains(&Handling::Carbonated),
+        role: candidate.role,
     }
 }
 
@@ -145,17 +159,18 @@ fn figures(brief: &Brief, served: &Served) -> ServedFigures {
     ServedFigures(measures.map(|m| (brief.measure_name(m).to_owned(), served.value(m))).collect())
 }
 
-/// Every side of every target beside the served value.
+/// Every side of every target and hold beside the served value.
 pub fn margins(brief: &Brief, served: &Served) -> Vec<Margin> {
-    let sides =
-        brief.targets.iter().flat_map(|t| t.sides().map(move |(side, limit)| (t.measure, side, limit)));
+    let limits = brief.limits();
+    let sides = limits.iter().flat_map(|t| t.sides().map(move |(side, limit)| (t.measure, side, limit)));
     sides
         .map(|(measure, side, limit)| {
             let value = served.value(measure);
-            let (margin, met) = match side {
-                Side::Min => (value - limit, tolerance::meets_min(value, limit)),
-                Side::Max => (limit - value, tolerance::meets_max(value, limit)),
+            let margin = match side {
+                Side::Min => value - limit,
+                Side::Max => limit - value,
             };
+            let met = side.met(value, limit);
             let target = brief.measure_name(measure).to_owned();
             Margin { target, side: side.keyword(), limit, value, margin, met }
         })

@@ -1,13 +1,17 @@
 //! The answer to a brief.
 
+use super::check::score;
+use super::sensitivity::{self, SensitivityLine};
+use super::service::{self, CertaintyLine, ServiceLine};
 use super::spec::{self, SpecLine};
+use super::swap::SwapLine;
 use super::why::{self, ConflictLine, InPlayLine, NextLine};
 use super::{FORMAT, Frame};
-use crate::brief::{Aim, Brief, Goal, Measure, Nearest};
+use crate::brief::{Aim, Brief, Goal, HoldFor, Measure, Nearest, Pour, serve};
 use crate::explain::Explanation;
 use crate::explain::cautions::cautions;
 use crate::quantity::Unit;
-use crate::solve::{Ending, Solved};
+use crate::solve::{Ending, Solved, Spec, in_card_order};
 
 /// How the search ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
@@ -43,6 +47,8 @@ pub struct Proof {
     pub asked: usize,
     /// At most so many % worse than the best.
     pub within: Option<f64>,
+    /// For which compositions, or in which share of serves.
+    pub hold: HoldFor,
 }
 
 /// The answer to a brief.
@@ -70,9 +76,22 @@ pub struct SpecAnswer {
     pub unrounded: Option<SpecLine>,
     /// Which ingredients are in every, some and no spec near the best; nothing where it is not proved.
     pub in_play: Option<InPlayLine>,
+    /// What every limit is worth.
+    pub sensitivity: Option<SensitivityLine>,
+    /// How the best spec does in service.
+    pub service: Option<ServiceLine>,
+    /// What certainty costs, where the brief asks for the worst case.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub certainty: Option<CertaintyLine>,
     /// Why there is no spec, where there is none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub conflict: Option<ConflictLine>,
+    /// The spec that the drink comes from, measured.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reference: Option<SpecLine>,
+    /// What was swapped, and what that holds.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub swap: Option<SwapLine>,
     /// What asks for care.
     pub cautions: Vec<String>,
     /// What waits behind looser limits.
@@ -102,28 +121,49 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
             Ending::Stopped => Outcome::Stopped,
         },
         aim: aim_line(brief),
-        best: best.map(|s| spec::line(brief, s, reference)),
+        best: best.map(|s| spec::line_with_shares(brief, s, reference)),
         bound: solved.bound,
         alternatives: others.iter().map(|s| spec::line(brief, s, against)).collect(),
         complete: solved.complete,
         unrounded: solved.unrounded.as_ref().map(|s| spec::line(brief, s, against)),
         in_play: None,
+        sensitivity: None,
+        service: None,
+        certainty: None,
         conflict: None,
+        reference: reference.map(|pours| of_reference(brief, pours)),
+        swap: None,
         cautions: cautions(brief, &solved.specs),
         next: vec![],
         frame: Frame::of(brief),
-        proof: Proof { asked: brief.answer.alternatives, within: brief.answer.within },
+        proof: Proof {
+            asked: brief.answer.alternatives,
+            within: brief.answer.within,
+            hold: brief.variation.hold,
+        },
     }
 }
 
 /// The answer together with why it is as it is.
 pub fn explained(brief: &Brief, solved: &Solved, why: &Explanation) -> SpecAnswer {
     SpecAnswer {
+        sensitivity: why.sensitivity.as_ref().map(|s| sensitivity::sensitivity(brief, s, &why.next)),
         in_play: why.in_play.as_ref().map(|found| why::in_play(brief, found)),
+        service: why.service.as_ref().map(|found| service::service(brief, found)),
+        certainty: why.certainty.as_ref().map(|found| service::certainty(brief, found)),
         conflict: why.conflict.as_ref().map(|found| why::conflict(brief, found)),
         next: solved.specs.first().map_or_else(Vec::new, |best| why::next(brief, best, &why.next)),
         ..spec_answer(brief, solved)
     }
+}
+
+/// The reference, measured.
+pub fn of_reference(brief: &Brief, pours: &[Pour]) -> SpecLine {
+    let mut pours = pours.to_vec();
+    in_card_order(brief, &mut pours);
+    let served = serve(brief, &pours);
+    let spec = Spec { score: score(brief, &pours, &served), pours, served };
+    spec::line_with_shares(brief, &spec, None)
 }
 
 /// The aim in the words of the brief.

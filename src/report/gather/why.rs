@@ -52,6 +52,9 @@ pub struct ReachLine {
     pub min: Option<f64>,
     /// Its greatest; nothing where nothing bounds it, or it is not known.
     pub max: Option<f64>,
+    /// It is proved that it does not go under this, nor over the second.
+    #[serde(skip)]
+    pub beyond: (f64, f64),
 }
 
 /// What kind of figure a change is of.
@@ -131,6 +134,8 @@ pub struct ConflictLine {
     pub spec: Option<SpecLine>,
     /// Whether `cores` are proved to be all.
     pub complete: bool,
+    /// Whether every change is proved to be the smallest of its kind.
+    pub proved: bool,
     /// Whether smaller steps would do.
     pub steps: StepsLine,
     /// The sum of the relative changes of `relax`, 1 for all of a figure.
@@ -185,12 +190,18 @@ pub fn conflict(brief: &Brief, found: &Conflict) -> ConflictLine {
         reach: found
             .reach
             .iter()
-            .map(|r| ReachLine { target: name(r.measure), min: r.min, max: r.max })
+            .map(|r| ReachLine {
+                target: name(r.measure),
+                min: r.min.found,
+                max: r.max.found,
+                beyond: (r.min.beyond, r.max.beyond),
+            })
             .collect(),
         enough: found.enough.iter().map(|c| need(brief, c)).collect(),
         relax: relaxed.map_or_else(Vec::new, |r| r.changes.iter().map(|c| need(brief, c)).collect()),
         spec: relaxed.map(|r| spec::line(brief, &r.spec, None)),
         complete: found.complete,
+        proved: found.enough.iter().all(|c| c.proved) && relaxed.is_none_or(|r| r.proved),
         steps: match found.steps {
             Steps::NotInTheWay => StepsLine { in_the_way: false, smaller: None },
             Steps::Smaller(step) => StepsLine { in_the_way: true, smaller: Some(step) },

@@ -1,14 +1,17 @@
 //! A batch for people: what goes in, what to buy, what it costs, what a label says.
 
-use super::page::{Ink, Page, aligned, cut, left, right, width};
+use super::page::{Ink, Page, WIDTH, aligned, cut, left, right, width};
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::report::gather::{BatchAnswer, BatchLine, BuyLine, Outcome, PreparationLine};
 use crate::report::words::{self, batch as batch_words};
 
 /// The longest name that is shown whole in a table.
 const NAME: usize = 30;
-/// The longest figure that is shown whole in a table.
-const FIGURE: usize = 18;
+/// The longest pack that is shown whole in a table.
+const PACK: usize = 18;
+
+/// What a column of names keeps at least, where the rest of a table is wide.
+const NAME_LEAST: usize = 8;
 
 /// On which side a column is flush, and how it is inked.
 type Column = (Side, Ink);
@@ -18,6 +21,8 @@ type Column = (Side, Ink);
 enum Side {
     Left,
     Right,
+    /// Left, and cut where the page is too narrow: names.
+    Cut,
 }
 
 /// Writes the batch.
@@ -77,7 +82,7 @@ fn measured(page: &mut Page, lines: &[(&str, Amount, f64)], units: UnitSystem) {
             [format!("{number} {unit}"), cut(name, NAME), weight]
         })
         .collect();
-    grid(page, None, &rows, [(Side::Left, Ink::Strong), (Side::Left, Ink::Plain), (Side::Right, Ink::Faint)]);
+    grid(page, None, &rows, [(Side::Left, Ink::Strong), (Side::Cut, Ink::Plain), (Side::Right, Ink::Faint)]);
 }
 
 fn moved(page: &mut Page, answer: &BatchAnswer, units: UnitSystem) {
@@ -92,8 +97,8 @@ fn moved(page: &mut Page, answer: &BatchAnswer, units: UnitSystem) {
         })
         .collect();
     let figure = (Side::Right, Ink::Plain);
-    let name = (Side::Left, Ink::Plain);
-    grid(page, Some(["", "", "spec", "batch", "moved"]), &rows, [name, name, figure, figure, figure]);
+    let (name, unit) = ((Side::Cut, Ink::Plain), (Side::Left, Ink::Plain));
+    grid(page, Some(["", "", "spec", "batch", "moved"]), &rows, [name, unit, figure, figure, figure]);
     if let Some(sentence) = batch_words::misses(answer, units) {
         page.paragraph(2, Ink::Alarm, &sentence);
     }
@@ -106,13 +111,13 @@ fn buy(page: &mut Page, answer: &BatchAnswer) {
             Some(_) => format!("left over {}", batch_words::left_over(line)),
             None => "no price".to_owned(),
         };
-        let pack = cut(&batch_words::packs(line), FIGURE);
-        [pack, cut(&line.ingredient, NAME), cut(&money, FIGURE), cut(&left_over, FIGURE + 4)]
+        let pack = cut(&batch_words::packs(line), PACK);
+        [pack, cut(&line.ingredient, NAME), money, left_over]
     };
     let rows: Vec<[String; 4]> = answer.buy.iter().map(row).collect();
     let columns = [
         (Side::Right, Ink::Strong),
-        (Side::Left, Ink::Plain),
+        (Side::Cut, Ink::Plain),
         (Side::Right, Ink::Plain),
         (Side::Left, Ink::Faint),
     ];
@@ -123,16 +128,16 @@ fn shares(page: &mut Page, answer: &BatchAnswer) {
     let row = |line: &BatchLine| {
         let money = answer.money.write(line.cost?.0);
         let share = line.share.map_or_else(String::new, |s| format!("{} %", number::fixed(s, 1)));
-        Some([cut(&line.ingredient, NAME), cut(&money, FIGURE), share])
+        Some([cut(&line.ingredient, NAME), money, share])
     };
     let rows: Vec<[String; 3]> = answer.lines.iter().filter_map(row).collect();
-    grid(page, None, &rows, [(Side::Left, Ink::Plain), (Side::Right, Ink::Plain), (Side::Right, Ink::Faint)]);
+    grid(page, None, &rows, [(Side::Cut, Ink::Plain), (Side::Right, Ink::Plain), (Side::Right, Ink::Faint)]);
     if !rows.is_empty() {
         page.gap();
     }
 }
 
-/// A table whose columns are as wide as what stands in them; empty ones take no room.
+/// A table whose columns are as wide as what stands in them; empty ones take no room, and names give way.
 fn grid<const N: usize>(
     page: &mut Page,
     head: Option<[&str; N]>,
@@ -143,11 +148,16 @@ fn grid<const N: usize>(
         let cells = rows.iter().map(|row| width(&row[at]));
         cells.chain(head.map(|h| width(h[at]))).max().unwrap_or(0)
     };
-    let widths: [usize; N] = std::array::from_fn(widest);
+    let mut widths: [usize; N] = std::array::from_fn(widest);
+    let over = (widths.iter().map(|w| w + 2).sum::<usize>()).saturating_sub(WIDTH);
+    for (_, columns) in columns.iter().zip(&mut widths).filter(|(column, _)| column.0 == Side::Cut) {
+        *columns = columns.saturating_sub(over).max(NAME_LEAST.min(*columns));
+    }
     let cell = |at: usize, text: &str| {
         let filled = match columns[at].0 {
             Side::Left => left(text, widths[at]),
             Side::Right => right(text, widths[at]),
+            Side::Cut => left(&cut(text, widths[at]), widths[at]),
         };
         format!("  {filled}")
     };

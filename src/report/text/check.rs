@@ -3,8 +3,9 @@
 use super::card;
 use super::glass;
 use super::page::{Ink, Page};
+use super::service;
 use crate::quantity::UnitSystem;
-use crate::report::gather::{CheckAnswer, Miss};
+use crate::report::gather::{CheckAnswer, Miss, With};
 use crate::report::words;
 
 /// Writes the card, what is in the glass, and the verdict.
@@ -18,27 +19,25 @@ pub fn write(page: &mut Page, answer: &CheckAnswer, units: UnitSystem) {
     }
     page.section("In the glass");
     glass::write(page, &answer.frame, &answer.spec, units);
-    page.gap();
-    if answer.meets {
-        page.paragraph(2, Ink::Good, "This spec meets every target and every rule of the brief.");
-        return;
-    }
-    let missed = answer.misses.iter().filter(|m| matches!(m, Miss::Target { .. })).count();
-    let broken = answer.misses.len() - missed;
-    page.paragraph(2, Ink::Alarm, &format!("This spec {}.", verdict(missed, broken)));
-    for miss in &answer.misses {
-        if let Miss::Rule { rule } = miss {
-            page.item(rule);
-        }
-    }
+    page.section("What each ingredient brings");
+    super::brings(page, &answer.frame, &answer.spec, units);
+    verdict_lines(page, answer, units);
+    service::write(page, &answer.frame, &answer.service, &[]);
 }
 
-fn verdict(missed: usize, broken: usize) -> String {
-    let misses = format!("misses {}", words::counted(missed, "target"));
-    let breaks = format!("breaks {}", words::counted(broken, "rule"));
-    match (missed, broken) {
-        (_, 0) => misses,
-        (0, _) => breaks,
-        _ => format!("{misses} and {breaks}"),
+fn verdict_lines(page: &mut Page, answer: &CheckAnswer, units: UnitSystem) {
+    page.gap();
+    if answer.meets {
+        page.paragraph(2, Ink::Good, &words::verdict(answer));
+        return;
+    }
+    page.paragraph(2, Ink::Alarm, &words::verdict(answer));
+    for miss in &answer.misses {
+        match miss {
+            Miss::Rule { rule } => page.item(rule),
+            // What the typical composition misses stands in the table above.
+            Miss::Target { with: With::Typical, .. } => {}
+            Miss::Target { with: With::Worst, .. } => page.item(&words::miss(&answer.frame, miss, units)),
+        }
     }
 }

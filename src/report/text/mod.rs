@@ -3,17 +3,24 @@
 mod alternatives;
 mod bar;
 mod batch;
+mod brings;
 mod card;
 mod check;
 mod glass;
 mod larder;
 mod page;
+mod service;
+mod substitutes;
 mod why;
 
-use super::gather::{BatchAnswer, CheckAnswer, LarderAnswer, Outcome, SpecAnswer};
+use super::gather::{
+    BatchAnswer, CheckAnswer, Frame, LarderAnswer, Outcome, SpecAnswer, SpecLine, SubstitutesAnswer,
+};
 use super::{Exporter, Look, words};
+use crate::quantity::UnitSystem;
 use page::{Ink, Page};
 
+pub use page::cut;
 #[cfg(test)]
 pub use page::{uncoloured, width};
 
@@ -39,6 +46,12 @@ impl Exporter for Text {
             with_spec(&mut page, answer, self.look);
         }
         cautions(&mut page, &answer.cautions);
+        page.finish()
+    }
+
+    fn substitutes(&self, answer: &SubstitutesAnswer) -> String {
+        let mut page = Page::new(self.look.colour);
+        substitutes::write(&mut page, answer, self.look.units);
         page.finish()
     }
 
@@ -79,8 +92,20 @@ fn with_spec(page: &mut Page, answer: &SpecAnswer, look: Look) {
         let moves = words::moves(&best.change, units);
         page.paragraph(2, Ink::Plain, &format!("Against the reference: {moves}."));
     }
+    swap(page, answer, units);
     page.section("In the glass");
     glass::write(page, &answer.frame, best, units);
+    page.section("What each ingredient brings");
+    brings(page, &answer.frame, best, units);
+    if let Some(reference) = answer.reference.as_ref().filter(|_| !best.change.is_empty()) {
+        page.section("Beside the reference");
+        brings::against(page, &answer.frame, reference, best, units);
+    }
+    if let Some(service) = &answer.service {
+        let certainty = answer.certainty.as_ref();
+        let certainty = certainty.map_or_else(Vec::new, |c| words::certainty_sentences(answer, c, units));
+        service::write(page, &answer.frame, service, &certainty);
+    }
     if !answer.alternatives.is_empty() {
         page.section("Next best, each with another set of ingredients");
         alternatives::write(page, answer, best, units);
@@ -95,10 +120,33 @@ fn with_spec(page: &mut Page, answer: &SpecAnswer, look: Look) {
     why::found(page, answer, units);
 }
 
+/// What was swapped, where anything was.
+fn swap(page: &mut Page, answer: &SpecAnswer, units: UnitSystem) {
+    let Some(swap) = &answer.swap else { return };
+    page.section("The swap");
+    for sentence in words::swap_sentences(&answer.frame, swap, units) {
+        page.paragraph(2, Ink::Plain, &sentence);
+    }
+}
+
+/// What each pour and the ice bring; and how sweet the sugar is.
+fn brings(page: &mut Page, frame: &Frame, spec: &SpecLine, units: UnitSystem) {
+    brings::write(page, frame, spec, units);
+    if let Some(sentence) = words::sweetness_sentence(spec) {
+        page.gap();
+        page.paragraph(2, Ink::Plain, &sentence);
+    }
+}
+
 /// Why there is no spec, and what free amounts would give.
 fn without_spec(page: &mut Page, answer: &SpecAnswer, look: Look) {
     page.gap();
     page.paragraph(0, Ink::Alarm, &words::outcome_sentences(answer, look.units));
+    swap(page, answer, look.units);
+    page.gap();
+    for sentence in answer.certainty.iter().flat_map(|c| words::certainty_sentences(answer, c, look.units)) {
+        page.paragraph(0, Ink::Plain, &sentence);
+    }
     if let Some(conflict) = &answer.conflict {
         why::conflict(page, answer, conflict, look.units);
         return;

@@ -6,6 +6,7 @@ use anstyle::{AnsiColor, Style};
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 use crate::report::Colour;
+use crate::report::words::clean;
 
 /// How wide a page is.
 pub const WIDTH: usize = 80;
@@ -112,16 +113,6 @@ impl Page {
             self.line(&[(Ink::Plain, if at == 0 { "  - " } else { "    " }), (Ink::Plain, line)]);
         }
     }
-}
-
-/// Text without anything that could move the cursor or turn the reading direction: such characters
-/// come from the brief and are shown as what they are, foreign.
-pub fn clean(text: &str) -> String {
-    let foreign = |c: char| {
-        c.is_control()
-            || matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
-    };
-    text.chars().map(|c| if foreign(c) { '\u{fffd}' } else { c }).collect()
 }
 
 /// How many columns a text takes.
@@ -240,11 +231,6 @@ mod tests {
     fn numbers_stand_with_their_points_in_line() {
         let column = aligned(&["30".to_owned(), "22.5".to_owned(), "0.3".to_owned()]);
         assert_eq!(column, ["30  ", "22.5", " 0.3"]);
-    }
-
-    #[test]
-    fn nothing_in_a_name_can_steer_the_terminal() {
-        assert_eq!(clean("a\u{1b}[2Jb\u{202e}c\n"), "a\u{fffd}[2Jb\u{fffd}c\u{fffd}");
     }
 
     #[test]

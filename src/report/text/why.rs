@@ -28,6 +28,9 @@ pub fn conflict(page: &mut Page, answer: &SpecAnswer, conflict: &ConflictLine, u
     if conflict.enough.is_empty() {
         page.paragraph(2, Ink::Plain, "None: no single change was found to be enough.");
     }
+    if !conflict.proved {
+        page.paragraph(2, Ink::Faint, "Not everything was searched: smaller changes may do.");
+    }
     let Some(spec) = &conflict.spec else { return };
     page.section(&format!("The smallest change in all ({})", number::percent(conflict.total, 0)));
     for need in &conflict.relax {

@@ -1,8 +1,8 @@
 //! The aim and the score in words.
 
 use super::figures::with_unit;
-use crate::quantity::{Amount, UnitSystem, number};
-use crate::report::gather::{AimLine, Frame, Outcome, SpecAnswer};
+use crate::quantity::{Amount, Unit, UnitSystem, number};
+use crate::report::gather::{AimLine, Frame, Outcome, SpecAnswer, SpecLine};
 
 /// A score with what it counts: `1.32 GBP`, `40 ml`, `0.31`.
 pub fn score_text(aim: &AimLine, frame: &Frame, score: f64, units: UnitSystem) -> String {
@@ -11,7 +11,7 @@ pub fn score_text(aim: &AimLine, frame: &Frame, score: f64, units: UnitSystem) -
     }
     match aim.ingredient {
         Some(unit) => number::pour(Amount { value: score, unit }, units),
-        None if aim.of == "reference" => number::pour_about(Amount::ml(score), units),
+        None if aim.of == "reference" => number::pour(Amount::ml(score), units),
         None => number::percent(score, 0),
     }
 }
@@ -42,8 +42,17 @@ pub fn aim_sentence(answer: &SpecAnswer, score: f64, units: UnitSystem) -> Strin
     let extreme =
         if proved { format!("the {best} that can be poured") } else { format!("the {best} found so far") };
     match aim.of.as_str() {
+        "reference" if aim.direction == "nearest" && score == 0.0 => {
+            "The reference itself meets the brief: nothing has to change.".to_owned()
+        }
         "reference" if aim.direction == "nearest" => {
-            format!("Poured differently from the reference: {reached} in all, {extreme}.")
+            let weighed = |spec: &SpecLine| spec.change.iter().any(|c| c.unit == Unit::G);
+            let all = if answer.best.as_ref().is_some_and(weighed) {
+                "in all, grams as millilitres"
+            } else {
+                "in all"
+            };
+            format!("Poured differently from the reference: {reached} {all}, {extreme}.")
         }
         "middle" if aim.direction == "nearest" => {
             format!(

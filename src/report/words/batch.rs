@@ -3,9 +3,7 @@
 use super::{counted, figure, finer, listed, method_sentences, unit};
 use crate::liquid::ethanol;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
-use crate::report::gather::{
-    BatchAnswer, BatchLine, BuyLine, Gauge, Margin, Money, Moved, PreparationLine, Scale,
-};
+use crate::report::gather::{BatchAnswer, BatchLine, BuyLine, Gauge, Margin, Money, Moved, PreparationLine};
 use crate::tolerance;
 
 /// One row of what the rounding moved: name, unit, before, after, difference.
@@ -86,7 +84,12 @@ fn vessel(answer: &BatchAnswer, units: UnitSystem) -> String {
         String::new()
     };
     let strength = number::fixed(mix.strength, 1);
-    let state = if answer.water_from == "added" { "ready to serve" } else { "undiluted" };
+    let topped_up = answer.lines.iter().any(|line| line.place == "glass");
+    let state = match (answer.water_from, topped_up) {
+        ("ice", _) if answer.water > 0.0 => "undiluted",
+        (_, true) => "before it is topped up",
+        (_, false) => "ready to serve",
+    };
     format!("Together {} ({}), {strength} % vol {state}{less}.", ml(mix.volume, units), weight(mix.weight))
 }
 
@@ -171,25 +174,20 @@ pub fn preparation(line: &PreparationLine, units: UnitSystem) -> String {
     format!("{}: {} needed{lost}", line.name, number::pour_about(Amount { value: line.amount, unit }, units))
 }
 
-/// The figures that the rounding moved, one digit finer than elsewhere.
+/// The figures that the rounding moved, one digit finer than elsewhere. The difference is that of the
+/// figures as they are shown, so that the reader's own subtraction agrees.
 pub fn moved(answer: &BatchAnswer, units: UnitSystem) -> Vec<MovedRow> {
     let row = |m: &Moved| {
-        let gauge = answer.frame.gauge(&m.measure)?;
-        let mut fine = gauge.clone();
-        fine.digits += 1;
-        let text = |value: f64| figure(&fine, value, units);
+        let gauge = answer.frame.gauge(&m.measure).filter(|_| !m.spec.is_nan())?;
+        let fine = Gauge { digits: gauge.digits + 1, ..gauge.clone() };
+        let (spec, batch) = (figure(&fine, m.spec, units), figure(&fine, m.batch, units));
+        let digits = batch.split_once('.').map_or(0, |(_, decimals)| decimals.len());
         let by =
-            if m.by.is_nan() { text(m.by) } else { number::signed(shown(&fine, m.by, units), fine.digits) };
-        (!m.spec.is_nan())
-            .then(|| [gauge.label.clone(), unit(gauge, units).to_owned(), text(m.spec), text(m.batch), by])
+            batch.parse::<f64>().ok().zip(spec.parse::<f64>().ok()).map(|(after, before)| after - before);
+        let by = by.map_or_else(String::new, |by| number::signed(by, digits));
+        Some([gauge.label.clone(), unit(gauge, units).to_owned(), spec, batch, by])
     };
     answer.moved.iter().filter_map(row).collect()
-}
-
-/// A difference in the unit in which its figure is shown.
-fn shown(gauge: &Gauge, by: f64, units: UnitSystem) -> f64 {
-    let ounces = gauge.scale == Scale::Volume && units == UnitSystem::UsOunces;
-    if ounces { number::in_ounces(by) } else { by }
 }
 
 /// Targets that the rounding has broken.
@@ -211,7 +209,7 @@ pub fn misses(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
 /// What is bought of one thing: `3 x 700 ml`, or how much where there is no price.
 pub fn packs(line: &BuyLine) -> String {
     match (line.packs, &line.pack) {
-        (Some(count), Some(pack)) => format!("{} x {pack}", number::fixed(count, 0)),
+        (Some(count), Some(pack)) => format!("{count} x {pack}"),
         _ => need(line),
     }
 }

@@ -35,8 +35,15 @@ pub fn limit(gauge: &Gauge, value: f64, units: UnitSystem) -> String {
     match gauge.measure {
         Measure::Cost => number::fixed(value, gauge.digits),
         _ if ounces(gauge, units) => number::trimmed(number::in_ounces(value), 2),
-        _ => number::trimmed(value, gauge.digits.max(3)),
+        _ if is_written(value) => number::trimmed(value, 3),
+        // What is held is measured: as finely as its figure.
+        _ => number::fixed(value, gauge.digits),
     }
+}
+
+/// Whether a limit has no more decimals than a person writes.
+fn is_written(value: f64) -> bool {
+    (value * 1e3).round() / 1e3 == value
 }
 
 /// What a gauge is limited to: `105 to 125`, `at most 1.6`, `exactly 0`.

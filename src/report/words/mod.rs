@@ -3,18 +3,35 @@
 mod aim;
 pub mod batch;
 mod change;
+mod clean;
 mod figures;
 mod method;
+mod miss;
 mod proof;
+mod service;
+mod substitutes;
+mod swap;
+mod verdict;
 mod why;
 
 pub use aim::{aim_sentence, score_column, score_text, worse_words};
 pub use change::moves;
+pub use clean::clean;
 pub use figures::{
     amount_digits, figure, finer, limit, margin_words, nearest_margin, range_words, unit, with_unit,
 };
 pub use method::method_sentences;
+pub use miss::miss;
 pub use proof::{outcome_sentences, without_steps};
+pub use service::{
+    cause_words, certainty_sentences, service_basis, service_sentence, share_words, varies_with,
+};
+pub use substitutes::{
+    newcomer_pour, question_sentences, rest_sentences, substitute_gauges, substitute_note,
+    substitutes_heading,
+};
+pub use swap::{brought, came_and_went, moved, share, swap_sentences, sweetness_sentence};
+pub use verdict::verdict;
 pub use why::{
     conflict_sentence, core_words, in_play_sentences, item, need, next, reach_sentences, shows,
     steps_sentence,

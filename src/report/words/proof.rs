@@ -1,6 +1,7 @@
 //! How the search ended and what is proved, in words.
 
 use super::{counted, score_text};
+use crate::brief::HoldFor;
 use crate::quantity::{UnitSystem, number};
 use crate::report::gather::{Outcome, SpecAnswer};
 
@@ -11,6 +12,9 @@ pub fn outcome_sentences(answer: &SpecAnswer, units: UnitSystem) -> String {
         Outcome::Stopped => stopped(answer, units),
         Outcome::Conflict if answer.conflict.is_some() => {
             "No spec that can be poured meets this brief.".to_owned()
+        }
+        Outcome::Conflict if answer.certainty.as_ref().is_some_and(|c| c.typical_score.is_some()) => {
+            "No spec that can be poured meets this brief as surely as it asks.".to_owned()
         }
         Outcome::Conflict => conflict(answer).to_owned(),
     }
@@ -32,7 +36,12 @@ fn proved(answer: &SpecAnswer) -> String {
     } else {
         "No other set of ingredients comes before those listed.".to_owned()
     };
-    format!("Proved: nothing better can be poured. {sets}").trim_end().to_owned()
+    let nothing = match answer.proof.hold {
+        HoldFor::Typical => "nothing better can be poured",
+        HoldFor::Worst => "nothing better can be poured that holds for every composition",
+        HoldFor::Share(_) => "nothing better can be poured that holds in enough of these serves",
+    };
+    format!("Proved: {nothing}. {sets}").trim_end().to_owned()
 }
 
 fn stopped(answer: &SpecAnswer, units: UnitSystem) -> String {

@@ -91,7 +91,8 @@ pub fn reach_sentences(frame: &Frame, conflict: &ConflictLine, units: UnitSystem
     for reach in &conflict.reach {
         let Some(gauge) = frame.gauge(&reach.target) else { continue };
         let label = upper_first(&gauge.label);
-        if let (Some(most), Some(limit)) = (reach.max, gauge.min)
+        let (least, most) = reach.beyond;
+        if let Some(limit) = gauge.min
             && !tolerance::meets_min(most, limit)
         {
             let reached = measure(gauge, most, limit, Rounded::Up, units);
@@ -100,7 +101,7 @@ pub fn reach_sentences(frame: &Frame, conflict: &ConflictLine, units: UnitSystem
                 "{label} cannot pass {reached} with these ingredients and rules: at least {limit} is asked for."
             ));
         }
-        if let (Some(least), Some(limit)) = (reach.min, gauge.max)
+        if let Some(limit) = gauge.max
             && !tolerance::meets_max(least, limit)
         {
             let reached = measure(gauge, least, limit, Rounded::Down, units);

@@ -104,7 +104,8 @@ impl Corners {
     /// How far the right side of `row` can go in the direction of `sign` with the set not empty.
     pub fn furthest(&self, row: usize, sign: f64) -> Option<Top> {
         let (width, real) = (self.width(), self.real);
-        let mut wide = Self { real: real + 1, table: Vec::with_capacity(self.table.len() + self.rows), ..self.clone() };
+        let mut wide =
+            Self { real: real + 1, table: Vec::with_capacity(self.table.len() + self.rows), ..self.clone() };
         wide.table.clear();
         for at in 0..self.rows {
             let line = &self.table[at * width..(at + 1) * width];

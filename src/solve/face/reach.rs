@@ -117,7 +117,11 @@ impl<'f> Moved<'f> {
     fn amount(&mut self, j: usize) -> Amount {
         let lo = self.program.bounds[j].0;
         if !lo.is_finite() {
-            return Amount { constant: 0.0, distance: 0.0, parts: vec![(self.part(), 1.0), (self.part(), -1.0)] };
+            return Amount {
+                constant: 0.0,
+                distance: 0.0,
+                parts: vec![(self.part(), 1.0), (self.part(), -1.0)],
+            };
         }
         let parts = if self.priced.contains(&Edge::Min(j)) { vec![] } else { vec![(self.part(), 1.0)] };
         Amount { constant: lo, distance: self.shift(Edge::Min(j)), parts }

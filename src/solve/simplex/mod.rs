@@ -6,6 +6,7 @@
 //! moving nonbasic variables to the bound that their reduced cost asks for, so only the dual simplex
 //! is needed, and its objective is a valid lower bound at every step.
 
+mod columns;
 mod penalties;
 mod rows;
 

@@ -1,0 +1,20 @@
+//! `washline model BRIEF --as lp|mps`
+
+use super::args::ModelArgs;
+use super::exit::{Exit, Failure};
+use super::{clock, input, output};
+use crate::explain::program::program;
+use crate::model::Pours;
+use crate::report::program::write;
+use crate::solve::Ending;
+
+/// Writes the program behind the brief. It answers whether or not a spec meets the brief: the program
+/// is the answer.
+pub fn run(args: &ModelArgs) -> Result<Exit, Failure> {
+    let brief = input::brief(&args.brief)?;
+    let stop = clock::stop_after(args.time_limit);
+    let pours = if args.free { Pours::Free } else { Pours::Steps };
+    let exported = program(&brief, pours, &stop);
+    output::answer(&write(&exported, args.form.into()))?;
+    Ok(if exported.ending == Ending::Stopped { Exit::Stopped } else { Exit::Answered })
+}

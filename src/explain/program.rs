@@ -1,0 +1,111 @@
+//! The program behind a brief, for any solver: mixed-integer around the best spec, or linear around the
+//! optimum with free pours.
+
+use crate::brief::{Brief, Served};
+use crate::model::{Expansion, Model, Needed, Objective, Plain, Pours};
+use crate::solve::incumbents::Entry;
+use crate::solve::outline::{Best, Outline, Outlined, outline};
+use crate::solve::{Ending, Patience, Spec, Stop, Wanted, free, measured, search};
+
+/// In the search for further points, no more nodes than this.
+const NODES: u64 = 400_000;
+
+/// Only the best is asked for.
+const FIRST: Wanted = Wanted { specs: 1, within: None, ceiling: None };
+
+/// A program, and what it was laid around.
+#[derive(Debug, Clone)]
+pub struct Exported<'b> {
+    /// The brief as numbers, units and all, as the variables count them.
+    pub model: Model<'b>,
+    /// What is made least.
+    pub objective: Objective,
+    /// Which amounts may be poured.
+    pub pours: Pours,
+    /// The program.
+    pub plain: Plain,
+    /// The points at which it is exact.
+    pub outline: Outline,
+    /// The spec at the first of them; `None` where none meets the brief.
+    pub best: Option<Spec>,
+    /// How the search for it ended.
+    pub ending: Ending,
+}
+
+/// The program of a brief.
+pub fn program<'b>(brief: &'b Brief, pours: Pours, stop: &Stop) -> Exported<'b> {
+    match pours {
+        Pours::Steps => stepped(brief, stop),
+        Pours::Free => freed(brief, stop),
+    }
+}
+
+fn stepped<'b>(brief: &'b Brief, stop: &Stop) -> Exported<'b> {
+    let model = Model::new(brief);
+    let objective = Objective::of(&model);
+    let found = search::search(&model, &objective, FIRST, stop);
+    let entry = found.entries.first();
+    let units = units(&model, entry);
+    let best = entry.map(|e| Best { units: &units, score: e.score });
+    // Around a spec that may not be the best there is nothing to prove.
+    let patience = Patience { stop, nodes: if found.complete { NODES } else { 0 } };
+    let outline = outline(&model, &objective, best, patience);
+    let best = entry.map(|e| measured(&model, &objective, e));
+    let ending = match (found.complete, &best) {
+        (false, _) => Ending::Stopped,
+        (true, None) => Ending::Conflict,
+        (true, Some(_)) => Ending::Found,
+    };
+    exported(model, objective, Pours::Steps, outline, (best, ending))
+}
+
+/// Units of every column of an entry; nothing is used where there is none.
+fn units(model: &Model, entry: Option<&Entry>) -> Vec<f64> {
+    let mut units = vec![0.0; model.columns.len()];
+    entry.into_iter().flat_map(|e| e.set.iter().zip(&e.units)).for_each(|(c, u)| units[*c] = *u);
+    units
+}
+
+fn freed<'b>(brief: &'b Brief, stop: &Stop) -> Exported<'b> {
+    let stepped = Model::new(brief);
+    // Free pours are no worse than any pourable spec: the best one is a place to start from.
+    let found = search::search(&stepped, &Objective::of(&stepped), FIRST, stop);
+    let known = found.entries.first().map(|entry| {
+        let units = units(&stepped, Some(entry));
+        units.iter().zip(&stepped.columns).map(|(u, c)| u * c.unit).collect::<Vec<f64>>()
+    });
+    let mut model = Model::new(brief).freed();
+    for column in &mut model.columns {
+        (column.least, column.most) = (column.least * column.unit, column.most * column.unit);
+        column.unit = 1.0;
+    }
+    let objective = Objective::of(&model);
+    let found = free::optimum(&model, &objective, known.as_deref());
+    let (first, best) = match found {
+        Some(found) => {
+            let (pours, served) = free::measure(&model, &found.units);
+            let spec = |served: Served| Spec { pours, served, score: objective.value(found.score) };
+            (Expansion::at(&model, &objective, &found.units, found.score), Some(spec(served)))
+        }
+        None => (Expansion::anywhere(&model, &objective), None),
+    };
+    let ending = if best.is_some() { Ending::Found } else { Ending::Conflict };
+    let outline = Outline { first, further: vec![], ending: Outlined::Exact };
+    exported(model, objective, Pours::Free, outline, (best, ending))
+}
+
+fn exported(
+    model: Model<'_>,
+    objective: Objective,
+    pours: Pours,
+    outline: Outline,
+    (best, ending): (Option<Spec>, Ending),
+) -> Exported<'_> {
+    let needed: Vec<Needed> = outline
+        .further
+        .iter()
+        .map(|f| Needed { expansion: &f.expansion, limits: &f.limits, scores: f.scores })
+        .collect();
+    let plain = Plain::of(&model, &objective, pours, &outline.first, &needed);
+    Exported { model, objective, pours, plain, outline, best, ending }
+}

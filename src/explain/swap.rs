@@ -1,0 +1,51 @@
+//! One ingredient out, and every other of its kind tried in its place.
+
+use std::cmp::Ordering;
+
+use super::side_by_side::side_by_side;
+use crate::brief::{Answer, Brief};
+use crate::solve::{Ending, Solved, Stop, solve};
+
+/// Solves every brief for its best spec alone, `workers` at a time; `done` is told of each that is done.
+pub fn solve_each(briefs: &[Brief], workers: usize, stop: &Stop, done: &(dyn Fn() + Sync)) -> Vec<Solved> {
+    side_by_side(briefs, workers, |brief| {
+        let solved = best(brief, stop);
+        done();
+        solved
+    })
+}
+
+/// The best spec of a brief, without alternatives.
+pub fn best(brief: &Brief, stop: &Stop) -> Solved {
+    let alone = Brief { answer: Answer { alternatives: 0, within: None }, ..brief.clone() };
+    solve(&alone, stop)
+}
+
+/// The places of the answers, best first: found before stopped before conflict, then by the score, the cost
+/// where it is known, and the place. All briefs aim alike.
+pub fn ranked(briefs: &[Brief], all: &[Solved]) -> Vec<usize> {
+    let group = |solved: &Solved| match (solved.specs.is_empty(), solved.ending) {
+        (false, Ending::Found | Ending::Conflict) => 0,
+        (false, Ending::Stopped) => 1,
+        (true, Ending::Stopped) => 2,
+        (true, _) => 3,
+    };
+    let order = |a: usize, b: usize| {
+        let (left, right) = (all[a].specs.first(), all[b].specs.first());
+        let by_spec = left.zip(right).map_or(Ordering::Equal, |(left, right)| {
+            let aim = briefs[a].aim;
+            let by_score = match (aim.better(left.score, right.score), aim.better(right.score, left.score)) {
+                (true, false) => Ordering::Less,
+                (false, true) => Ordering::Greater,
+                _ => Ordering::Equal,
+            };
+            // What costs an unknown sum stands behind what costs a known one.
+            let cost = |cost: f64| if cost.is_finite() { cost } else { f64::INFINITY };
+            by_score.then(cost(left.served.cost).total_cmp(&cost(right.served.cost)))
+        });
+        group(&all[a]).cmp(&group(&all[b])).then(by_spec).then(a.cmp(&b))
+    };
+    let mut places: Vec<usize> = (0..briefs.len().min(all.len())).collect();
+    places.sort_by(|a, b| order(*a, *b));
+    places
+}

@@ -1,0 +1,58 @@
+//! Natural ranges that a result leans on and that are judgement or from memory.
+
+use crate::brief::{Brief, Candidate, Origin, Pour};
+use crate::larder::{self, Basis, Figure};
+
+/// A range that is less than sourced.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Lean {
+    /// The ingredient.
+    pub candidate: usize,
+    /// The figure that varies: `acid`.
+    pub figure: &'static str,
+    /// What its range rests on: `judgement`.
+    pub basis: &'static str,
+}
+
+/// Every such range of the poured ingredients, each once.
+pub fn leans(brief: &Brief, pours: &[Pour]) -> Vec<Lean> {
+    let mut found: Vec<Lean> = vec![];
+    for pour in pours {
+        let candidate = &brief.candidates[pour.candidate];
+        for figure in varying(candidate) {
+            if let Some(basis) = basis(brief, candidate, figure, brief.candidates.len()) {
+                found.push(Lean { candidate: pour.candidate, figure: figure.words(), basis });
+            }
+        }
+    }
+    found
+}
+
+/// The figures of an ingredient that have a range.
+pub fn varying(candidate: &Candidate) -> impl Iterator<Item = Figure> {
+    let natural = candidate.natural;
+    let ranges =
+        [(Figure::Strength, natural.strength), (Figure::Sugar, natural.sugar), (Figure::Acid, natural.acid)];
+    ranges.into_iter().filter(|(_, range)| range.is_some_and(|r| r.max > r.min)).map(|(figure, _)| figure)
+}
+
+/// What is weak about a range; nothing where it is sourced, or the brief's own. `depth` ends chains of
+/// preparations.
+fn basis(brief: &Brief, candidate: &Candidate, figure: Figure, depth: usize) -> Option<&'static str> {
+    match &candidate.origin {
+        Origin::Larder { entry, judged } => {
+            // What the brief gives itself has been taken out of these words.
+            let warned = format!("{} range:", figure.words());
+            judged.iter().any(|words| words.starts_with(&warned)).then(|| of_entry(entry, figure)).flatten()
+        }
+        Origin::Made(made) if depth > 0 => made.parts.iter().find_map(|part| match brief.find(&part.name) {
+            Some(at) => basis(brief, &brief.candidates[at], figure, depth - 1),
+            None => of_entry(&part.name, figure),
+        }),
+        Origin::Brief | Origin::Made(_) => None,
+    }
+}
+
+fn of_entry(name: &str, figure: Figure) -> Option<&'static str> {
+    larder::find(name)?.provenance(figure)?.range.and_then(Basis::warning)
+}

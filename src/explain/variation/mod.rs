@@ -1,0 +1,178 @@
+//! How sure: how often a spec holds with fruit, hand and ice as they come, what makes it miss, and what
+//! it costs to be certain.
+
+pub mod certainty;
+mod interval;
+pub mod lean;
+mod variance;
+
+pub use interval::Share;
+pub use lean::Lean;
+pub use variance::Part;
+
+use std::num::NonZeroUsize;
+
+use crate::brief::{Brief, HoldFor, Measure, Pour, Side};
+use crate::model::serves::{Cause, Run, Serves, Tally, melt_reach};
+use crate::model::{Limit, Model};
+
+/// How many missed serves are gone over to see what would have mended them.
+const GONE_OVER: usize = 1000;
+/// A result leans on a range from this share of a target's variance on.
+const LEANS: f64 = 0.01;
+/// More threads than this bring nothing for so short a task.
+const THREADS: usize = 4;
+
+/// How a spec does in service.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Service {
+    /// How many serves were simulated.
+    pub draws: usize,
+    /// The share within all targets.
+    pub within_all: Share,
+    /// Every target, in the order of the brief.
+    pub targets: Vec<TargetService>,
+    /// The side that is missed most often; nothing where nothing was missed.
+    pub worst: Option<Missed>,
+    /// The share within all targets in serves that no spec was chosen by; only where the brief asks
+    /// for a share.
+    pub fresh: Option<Share>,
+    /// What was assumed.
+    pub assumed: Assumed,
+    /// The ranges it leans on that are judgement or from memory.
+    pub leans: Vec<Lean>,
+}
+
+/// One target in service.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TargetService {
+    /// The target.
+    pub measure: Measure,
+    /// The share of serves within it.
+    pub within: Share,
+    /// What its variance comes from, the largest part first.
+    pub parts: Vec<Part>,
+}
+
+/// A side of a target that serves miss, and why.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Missed {
+    /// The target.
+    pub measure: Measure,
+    /// Which side.
+    pub side: Side,
+    /// The share of all serves that miss it.
+    pub share: f64,
+    /// Its share of the serves that miss anything.
+    pub of_misses: f64,
+    /// Whether the spec misses it with everything as it should be.
+    pub at_rest: bool,
+    /// The share of its misses that a single cause, put right, would mend; the greatest first.
+    pub mended: Vec<(Cause, f64)>,
+    /// The share that exact pours would mend.
+    pub by_hand: f64,
+    /// The share that typical compositions would mend.
+    pub by_nature: f64,
+    /// The share that the ice's typical melt would mend.
+    pub by_ice: f64,
+}
+
+/// What a service check assumed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Assumed {
+    /// Standard deviation of a pour in the bar's step, ml.
+    pub pour_error: f64,
+    /// Whether the brief says so.
+    pub stated: bool,
+    /// The melt was drawn within so many ml per ml poured.
+    pub melt: f64,
+}
+
+/// Serves a spec thousands of times.
+pub fn service(brief: &Brief, pours: &[Pour]) -> Service {
+    service_on(brief, pours, threads())
+}
+
+/// The share of a spec's serves within all targets, and nothing else.
+pub fn within_all(brief: &Brief, pours: &[Pour]) -> Share {
+    let limits = Model::new(brief).targets();
+    let tally = Serves::new(brief, Run::First).tally(pours, &limits, threads());
+    Share::of(tally.within_all, tally.draws)
+}
+
+/// As many as are of use; what comes out does not depend on it.
+fn threads() -> NonZeroUsize {
+    let there = std::thread::available_parallelism().map_or(1, NonZeroUsize::get);
+    NonZeroUsize::new(there.min(THREADS)).unwrap_or(NonZeroUsize::MIN)
+}
+
+/// The same on so many threads; the result does not depend on it.
+pub fn service_on(brief: &Brief, pours: &[Pour], threads: NonZeroUsize) -> Service {
+    let limits = Model::new(brief).targets();
+    let serves = Serves::new(brief, Run::First);
+    let tally = serves.tally(pours, &limits, threads);
+    let leans = lean::leans(brief, pours);
+    let parts = variance::parts(brief, pours, &serves, &tally.within);
+    let counts = |lean: &Lean| {
+        parts.iter().flatten().any(|p| p.cause == Cause::Nature(lean.candidate) && p.share >= LEANS)
+    };
+    let leans: Vec<Lean> = leans.into_iter().filter(counts).collect();
+    let targets = tally.within.iter().zip(parts).map(|((measure, within), parts)| TargetService {
+        measure: *measure,
+        within: Share::of(*within, tally.draws),
+        parts,
+    });
+    let fresh = matches!(brief.variation.hold, HoldFor::Share(_)).then(|| {
+        let again = Serves::new(brief, Run::Fresh).tally(pours, &limits, threads);
+        Share::of(again.within_all, again.draws)
+    });
+    Service {
+        draws: tally.draws,
+        within_all: Share::of(tally.within_all, tally.draws),
+        targets: targets.collect(),
+        worst: missed(pours, &limits, &serves, &tally),
+        fresh,
+        assumed: Assumed {
+            pour_error: serves.hand().error,
+            stated: brief.variation.pour_error.is_some(),
+            melt: melt_reach(brief),
+        },
+        leans,
+    }
+}
+
+/// The side that is missed most, and what each cause has to do with it.
+fn missed(pours: &[Pour], limits: &[Limit], serves: &Serves, tally: &Tally) -> Option<Missed> {
+    let most = tally.missed.iter().copied().max().filter(|most| *most > 0)?;
+    let at = tally.missed.iter().position(|missed| *missed == most)?;
+    let limit = limits.get(at..=at)?;
+    let fine = serves.meeting(pours, limit, &tally.misses, |_| true);
+    let mut bad: Vec<usize> =
+        tally.misses.iter().copied().filter(|number| fine.binary_search(number).is_err()).collect();
+    bad.truncate(GONE_OVER);
+    let put_right = |still: &dyn Fn(Cause) -> bool| {
+        let mended = serves.meeting(pours, limit, &bad, |cause| !still(cause));
+        mended.len() as f64 / bad.len() as f64
+    };
+    let mut mended: Vec<(Cause, f64)> =
+        causes(pours).map(|cause| (cause, put_right(&|other| other == cause))).collect();
+    mended.retain(|(_, share)| *share > 0.0);
+    mended.sort_by(|a, b| b.1.total_cmp(&a.1));
+    Some(Missed {
+        measure: limit.first()?.measure,
+        side: limit.first()?.side,
+        share: most as f64 / tally.draws as f64,
+        of_misses: most as f64 / tally.misses.len() as f64,
+        at_rest: bad.first().is_some_and(|one| serves.meeting(pours, limit, &[*one], |_| false).is_empty()),
+        mended,
+        by_hand: put_right(&|cause| matches!(cause, Cause::Pour(_))),
+        by_nature: put_right(&|cause| matches!(cause, Cause::Nature(_))),
+        by_ice: put_right(&|cause| cause == Cause::Ice),
+    })
+}
+
+/// Everything that can differ from serve to serve of a spec.
+fn causes(pours: &[Pour]) -> impl Iterator<Item = Cause> + '_ {
+    let of = |pour: &Pour| [Cause::Nature(pour.candidate), Cause::Pour(pour.candidate)];
+    pours.iter().flat_map(of).chain([Cause::Ice])
+}

@@ -1,0 +1,111 @@
+//! What the variance of a measure comes from, to first order.
+//!
+//! Each cause is moved alone by what it does in service, up and down, and the measure's change squared
+//! is its part: of a normal error the standard deviation, of a uniform range half the range over the
+//! root of three. The parts add up to the variance where the measure is straight over these moves.
+
+use crate::brief::{Brief, Candidate, Measure, Pour, Range, Served, serve_on, serve_with};
+use crate::liquid::{Around, Portion};
+use crate::model::serves::{Cause, Serves, melt_reach};
+
+use super::causes;
+
+/// A cause's part of the variance of a measure.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Part {
+    /// What differs.
+    pub cause: Cause,
+    /// Its share of the variance, 0 to 1.
+    pub share: f64,
+}
+
+/// Smaller parts than this are not worth a line.
+const SMALLEST: f64 = 0.001;
+
+/// A spec with one thing moved, up and down.
+type Moved = (Cause, Vec<(Served, Served, f64)>);
+
+/// The parts of every measure, the largest first, without the negligible ones.
+pub fn parts(
+    brief: &Brief,
+    pours: &[Pour],
+    serves: &Serves,
+    measures: &[(Measure, usize)],
+) -> Vec<Vec<Part>> {
+    let moved: Vec<Moved> = causes(pours).map(|cause| (cause, moves(brief, pours, serves, cause))).collect();
+    measures.iter().map(|(measure, _)| of_measure(*measure, &moved)).collect()
+}
+
+fn of_measure(measure: Measure, moved: &[Moved]) -> Vec<Part> {
+    let variance = |(up, down, scale): &(Served, Served, f64)| {
+        let half = (up.value(measure) - down.value(measure)) / 2.0;
+        half * half * scale
+    };
+    let sums: Vec<(Cause, f64)> =
+        moved.iter().map(|(cause, moves)| (*cause, moves.iter().map(variance).sum())).collect();
+    let total: f64 = sums.iter().map(|(_, variance)| variance).sum();
+    if !total.is_finite() || total <= 0.0 {
+        return vec![];
+    }
+    let mut parts: Vec<Part> =
+        sums.into_iter().map(|(cause, variance)| Part { cause, share: variance / total }).collect();
+    parts.retain(|part| part.share >= SMALLEST);
+    parts.sort_by(|a, b| b.share.total_cmp(&a.share));
+    parts
+}
+
+/// The spec with a cause moved up and down, and by what the squared half difference is the variance:
+/// 1 for a standard deviation, a third for the ends of a uniform range.
+fn moves(brief: &Brief, pours: &[Pour], serves: &Serves, cause: Cause) -> Vec<(Served, Served, f64)> {
+    match cause {
+        Cause::Pour(candidate) => {
+            let error = serves.hand().error(candidate);
+            let moved = |by: f64| {
+                let more =
+                    |p: &Pour| if p.candidate == candidate { (p.amount + by).max(0.0) } else { p.amount };
+                let pours: Vec<Pour> = pours.iter().map(|p| Pour { amount: more(p), ..*p }).collect();
+                serve_with(brief, &pours, |at| &brief.candidates[at].portion)
+            };
+            vec![(moved(error), moved(-error), 1.0)]
+        }
+        Cause::Nature(candidate) => {
+            let with = |portion: &Portion| {
+                serve_with(brief, pours, |at| {
+                    if at == candidate { portion } else { &brief.candidates[at].portion }
+                })
+            };
+            let ends = ends(&brief.candidates[candidate]);
+            ends.iter().map(|(high, low)| (with(high), with(low), 1.0 / 3.0)).collect()
+        }
+        Cause::Ice => {
+            let reach = melt_reach(brief);
+            let with = |by: f64| {
+                let dilution = brief.serve.dilution.shifted(by);
+                serve_on(brief, pours, |at| &brief.candidates[at].portion, dilution)
+            };
+            if reach > 0.0 { vec![(with(reach), with(-reach), 1.0 / 3.0)] } else { vec![] }
+        }
+    }
+}
+
+/// The portions at the upper and lower end of each figure that varies, the other figures typical.
+fn ends(candidate: &Candidate) -> Vec<(Portion, Portion)> {
+    let (label, natural) = (&candidate.label, &candidate.natural);
+    let around = Around::new(*label, candidate.portion);
+    let pair = |range: Option<Range>, at: &dyn Fn(f64) -> [f64; 3]| {
+        let range = range.filter(|range| range.max > range.min)?;
+        let portion = |value: f64| {
+            let [strength, sugar, acid] = at(value);
+            around.at(strength, sugar, acid).ok()
+        };
+        portion(range.max).zip(portion(range.min))
+    };
+    [
+        pair(natural.strength, &|x| [x, label.sugar, label.acid]),
+        pair(natural.sugar, &|x| [label.strength, x, label.acid]),
+        pair(natural.acid, &|x| [label.strength, label.sugar, x]),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}

@@ -1,0 +1,289 @@
+//! `--swap OLD=NEW`: an ingredient goes out, another takes its place in the rules.
+//!
+//! What comes in takes the place of what goes out in every group of `[[choose]]` (an ingredient fresh from
+//! the larder takes its role, too) and has to be used. A `[[proportion]]` with what goes out is dropped: it
+//! was made for that ingredient, and nothing says that it suits another.
+
+use std::ops::Range;
+
+use toml::Spanned;
+use toml::de::{DeArray, DeTable, DeValue};
+
+use super::findings::Findings;
+use super::settings;
+use super::shape::shown;
+use super::{Changes, HeldBy, Setting, Swap, Swapped, codes};
+use crate::brief::Brief;
+use crate::larder;
+
+/// What the swaps made of a document, in names.
+#[derive(Debug, Default)]
+pub struct Made {
+    /// What goes out and what comes in.
+    pub pairs: Vec<(String, String)>,
+    /// Proportions that were dropped, in words.
+    pub dropped: Vec<String>,
+    /// The brief's own aim, in words, where the nearest to the reference took its place.
+    pub aside: Option<String>,
+}
+
+impl Made {
+    /// The same by the places of the candidates.
+    pub fn of(self, brief: &Brief, held: HeldBy) -> Swapped {
+        let place = |(old, new): &(String, String)| Some((brief.find(old)?, brief.find(new)?));
+        let pairs = self.pairs.iter().filter_map(place).collect();
+        Swapped { pairs, held, aside: self.aside, dropped: self.dropped }
+    }
+}
+
+type Items<'s> = [Spanned<DeValue<'s>>];
+
+/// Swaps ingredients, before any settings; each change stands at its place.
+pub fn apply<'s>(
+    document: &mut DeTable<'s>,
+    swaps: &'s [Swap],
+    places: &[Range<usize>],
+    findings: &mut Findings,
+) -> Made {
+    let mut made = Made::default();
+    // A list of another kind is reported where its shape is looked at.
+    let Some(DeValue::Array(items)) = document.get_mut("candidate").map(Spanned::get_mut) else {
+        return made;
+    };
+    for (swap, place) in swaps.iter().zip(places) {
+        match one(items, swap, swaps, place) {
+            Ok(pair) => made.pairs.push(pair),
+            Err((what, help)) => findings.error(codes::BAD_SWAP, place.clone(), what, help),
+        }
+    }
+    for (old, _) in &made.pairs {
+        if let Some((_, new)) = made.pairs.iter().find(|(_, new)| new == old) {
+            let place = places.first().cloned().unwrap_or_default();
+            let what = format!("\"{}\" is to come in and to go out", shown(new));
+            findings.error(codes::BAD_SWAP, place, what, "swap each ingredient one way only");
+        }
+    }
+    must_be_used(document, &made.pairs, places);
+    stand_in(document, &made.pairs);
+    made.dropped = drop_proportions(document, &made.pairs);
+    made
+}
+
+/// What is wrong, and what to do.
+type Fault = (String, String);
+
+/// Takes one out and lets the other in; gives both names.
+fn one(
+    items: &mut DeArray<'_>,
+    swap: &Swap,
+    swaps: &[Swap],
+    place: &Range<usize>,
+) -> Result<(String, String), Fault> {
+    let Some(old) = find(items, &swap.old) else { return Err(unknown_old(items, swap)) };
+    let name = |items: &Items, at: usize| items.get(at).and_then(named).unwrap_or_default().to_owned();
+    let (new, fresh) = match find(items, &swap.new) {
+        Some(at) => (at, false),
+        None => match larder::find(swap.new.trim()) {
+            Some(entry) => {
+                if let Some(at) = find(items, &entry.name) {
+                    (at, false)
+                } else {
+                    items.push(newcomer(&entry.name, place));
+                    (items.len() - 1, true)
+                }
+            }
+            None => return Err(unknown_new(items, swap)),
+        },
+    };
+    if old == new {
+        let what = format!("\"{}\" cannot take its own place", shown(&swap.old));
+        return Err((what, "name another ingredient to come in".to_owned()));
+    }
+    if fresh && let Some(role) = role_of(items, old) {
+        put(items, new, "role", DeValue::String(role.into()), place);
+    }
+    put(items, old, "out", DeValue::Boolean(true), place);
+    forget(items, old, "must");
+    // What goes out by another swap stays out.
+    if !swaps.iter().any(|s| find(items, &s.old) == Some(new)) {
+        forget(items, new, "out");
+    }
+    Ok((name(items, old), name(items, new)))
+}
+
+/// The name of a candidate, as the rest of the brief calls it.
+fn named<'a>(item: &'a Spanned<DeValue<'_>>) -> Option<&'a str> {
+    let table = item.get_ref().as_table()?;
+    table.get("name").or(table.get("larder"))?.get_ref().as_str()
+}
+
+/// The candidate of a name: its own, else its own but for the letter case, else its larder entry's.
+fn find(items: &Items, name: &str) -> Option<usize> {
+    let name = name.trim();
+    let exact = items.iter().position(|item| named(item) == Some(name));
+    let folded = || items.iter().position(|i| named(i).is_some_and(|n| n.eq_ignore_ascii_case(name)));
+    let by_larder = || {
+        items.iter().position(|item| {
+            let table = item.get_ref().as_table();
+            table.and_then(|t| t.get("larder")).and_then(|v| v.get_ref().as_str()) == Some(name)
+        })
+    };
+    exact.or_else(folded).or_else(by_larder)
+}
+
+fn unknown_old(items: &Items, swap: &Swap) -> Fault {
+    let names: Vec<&str> = items.iter().filter_map(named).collect();
+    let help = match super::findings::closest(&swap.old, names.iter().copied()) {
+        Some(meant) => format!("did you mean \"{meant}\"?"),
+        None => format!("what goes out is one of {}", names.join("; ")),
+    };
+    (format!("the brief has no ingredient \"{}\" to take out", shown(&swap.old)), help)
+}
+
+fn unknown_new(items: &Items, swap: &Swap) -> Fault {
+    let own = items.iter().filter_map(named);
+    let help = match super::findings::closest(&swap.new, own) {
+        Some(meant) => format!("did you mean \"{meant}\"?"),
+        None => match larder::closest(&swap.new) {
+            Some(entry) => format!("did you mean \"{}\" of the larder?", entry.name),
+            None => "`washline larder` lists what is built in; or add it as a [[candidate]]".to_owned(),
+        },
+    };
+    (format!("neither the brief nor the larder has \"{}\"", shown(&swap.new)), help)
+}
+
+/// A candidate fresh from the larder.
+fn newcomer<'s>(name: &str, place: &Range<usize>) -> Spanned<DeValue<'s>> {
+    let mut table = DeTable::new();
+    let at = |value| Spanned::new(place.clone(), value);
+    table.insert(Spanned::new(place.clone(), "larder".into()), at(DeValue::String(name.to_owned().into())));
+    at(DeValue::Table(table))
+}
+
+/// The role that a candidate states, or that its larder entry has.
+fn role_of(items: &Items, at: usize) -> Option<String> {
+    let table = items.get(at)?.get_ref().as_table()?;
+    let word = |key: &str| table.get(key).and_then(|v| v.get_ref().as_str());
+    let own = word("role").map(str::to_owned);
+    own.or_else(|| larder::find(word("larder")?).map(|entry| entry.role.keyword().to_owned()))
+}
+
+fn put<'s>(items: &mut Items<'s>, at: usize, key: &'static str, value: DeValue<'s>, place: &Range<usize>) {
+    if let Some(DeValue::Table(table)) = items.get_mut(at).map(Spanned::get_mut) {
+        table.remove(key);
+        table.insert(Spanned::new(place.clone(), key.into()), Spanned::new(place.clone(), value));
+    }
+}
+
+fn forget(items: &mut Items, at: usize, key: &str) {
+    if let Some(DeValue::Table(table)) = items.get_mut(at).map(Spanned::get_mut) {
+        table.remove(key);
+    }
+}
+
+/// What comes in has to be used; where several are offered for one that goes out, at least one of them.
+fn must_be_used(document: &mut DeTable, pairs: &[(String, String)], places: &[Range<usize>]) {
+    for (at, (old, new)) in pairs.iter().enumerate() {
+        let offered: Vec<&str> = pairs.iter().filter(|(o, _)| o == old).map(|(_, n)| n.as_str()).collect();
+        let place = places.get(at).cloned().unwrap_or_default();
+        if offered.len() == 1 {
+            if let Some(DeValue::Array(items)) = document.get_mut("candidate").map(Spanned::get_mut)
+                && let Some(candidate) = find(items, new)
+            {
+                put(items, candidate, "must", DeValue::Boolean(true), &place);
+            }
+        } else if offered.first() == Some(&new.as_str()) {
+            choose_among(document, &offered, &place);
+        }
+    }
+}
+
+fn choose_among(document: &mut DeTable, names: &[&str], place: &Range<usize>) {
+    let at = |value| Spanned::new(place.clone(), value);
+    let among = names.iter().map(|name| at(DeValue::String((*name).to_owned().into()))).collect();
+    let mut rule = DeTable::new();
+    rule.insert(Spanned::new(place.clone(), "among".into()), at(DeValue::Array(among)));
+    let one = DeValue::parse("1").map_or(DeValue::Boolean(false), Spanned::into_inner);
+    rule.insert(Spanned::new(place.clone(), "min".into()), at(one));
+    if !document.contains_key("choose") {
+        document.insert(Spanned::new(place.clone(), "choose".into()), at(DeValue::Array(DeArray::new())));
+    }
+    if let Some(DeValue::Array(rules)) = document.get_mut("choose").map(Spanned::get_mut) {
+        rules.push(at(DeValue::Table(rule)));
+    }
+}
+
+/// In groups by name what comes in stands where what goes out stood.
+fn stand_in(document: &mut DeTable, pairs: &[(String, String)]) {
+    let Some(DeValue::Array(rules)) = document.get_mut("choose").map(Spanned::get_mut) else { return };
+    for rule in rules.iter_mut() {
+        let DeValue::Table(rule) = rule.get_mut() else { continue };
+        let Some(DeValue::Array(among)) = rule.get_mut("among").map(Spanned::get_mut) else { continue };
+        for (old, new) in pairs {
+            let member = |among: &DeArray, name: &str| {
+                among.iter().position(|item| item.get_ref().as_str() == Some(name))
+            };
+            if let (Some(at), None) = (member(among, old), member(among, new)) {
+                let span = among.get(at).map(Spanned::span).unwrap_or_default();
+                among.push(Spanned::new(span, DeValue::String(new.clone().into())));
+            }
+        }
+    }
+}
+
+/// Drops the proportions with what goes out; gives them in words.
+fn drop_proportions(document: &mut DeTable, pairs: &[(String, String)]) -> Vec<String> {
+    let mut dropped = Vec::new();
+    let Some(DeValue::Array(rules)) = document.get_mut("proportion").map(Spanned::get_mut) else {
+        return dropped;
+    };
+    let kept: DeArray = std::mem::replace(rules, DeArray::new())
+        .into_iter()
+        .filter(|rule| {
+            let side = |key| rule.get_ref().as_table()?.get(key)?.get_ref().as_str();
+            let (of, to) = (side("of"), side("to"));
+            let gone = pairs.iter().any(|(old, _)| [of, to].contains(&Some(old.as_str())));
+            if gone {
+                dropped.push(format!("{} to {}", of.unwrap_or_default(), to.unwrap_or_default()));
+            }
+            !gone
+        })
+        .collect();
+    *rules = kept;
+    dropped
+}
+
+/// After the settings: a swap changes the drink as little as it can, unless the brief aims near
+/// something itself or a setting says what to aim for. And it needs a reference.
+pub fn aim_near(
+    document: &mut DeTable,
+    changes: &Changes,
+    places: &[Range<usize>],
+    made: &mut Made,
+    findings: &mut Findings,
+) {
+    let Some(place) = places.first() else { return };
+    if !document.contains_key("reference") {
+        let what = "a swap needs the spec that the drink comes from";
+        findings.error(codes::NO_REFERENCE, place.clone(), what, "add [reference] with its pours");
+        return;
+    }
+    let own = document.get("aim").and_then(|aim| aim.get_ref().as_table());
+    if own.is_some_and(|aim| aim.contains_key("nearest")) || changes.settings.iter().any(sets_aim) {
+        return;
+    }
+    let words = own.map(|aim| {
+        let parts = aim.iter().filter_map(|(key, value)| Some((key.get_ref(), value.get_ref().as_str()?)));
+        parts.map(|(key, value)| format!("{key} {value}")).collect::<Vec<_>>().join(", ")
+    });
+    made.aside = words.filter(|words| !words.is_empty());
+    let at = |value| Spanned::new(place.clone(), value);
+    let mut aim = DeTable::new();
+    aim.insert(Spanned::new(place.clone(), "nearest".into()), at(DeValue::String("reference".into())));
+    document.remove("aim");
+    document.insert(Spanned::new(place.clone(), "aim".into()), at(DeValue::Table(aim)));
+}
+
+fn sets_aim(setting: &Setting) -> bool {
+    settings::parts(&setting.key).first().is_some_and(|first| first == "aim")
+}

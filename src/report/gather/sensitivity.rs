@@ -1,0 +1,75 @@
+//! What the limits of a brief are worth.
+
+use crate::brief::Brief;
+use crate::explain::sensitivity::{Held, Sensitivity};
+use crate::explain::steps::NextPourable;
+
+/// What the answer hangs on.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct SensitivityLine {
+    /// Every limit, in the order of the brief.
+    pub targets: Vec<LimitLine>,
+}
+
+/// One limit: what the score with free pours does about it, and the next pourable step behind it.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct LimitLine {
+    /// The target's key, or the rule in words.
+    pub target: String,
+    /// `min` or `max`.
+    pub side: &'static str,
+    /// The limit.
+    pub limit: f64,
+    /// What the spec with free pours measures.
+    pub value: f64,
+    /// Whether the limit is reached.
+    pub binding: bool,
+    /// What the slopes count.
+    pub unit: String,
+    /// Change of the score per unit looser, at the limit; null: no room.
+    pub looser: Option<f64>,
+    /// Change of the score per unit tighter, at the limit; null: no room.
+    pub tighter: Option<f64>,
+    /// From this value of the limit on the same ingredients and limits decide; null: no end.
+    pub from: Option<f64>,
+    /// Up to this value; null: no end.
+    pub to: Option<f64>,
+    /// The score at `from`, solved again.
+    pub score_from: Option<f64>,
+    /// The score at `to`, solved again.
+    pub score_to: Option<f64>,
+    /// The nearest looser limit that makes a better pourable spec possible.
+    pub next_pourable: Option<NextStep>,
+}
+
+/// A looser limit, and the best pourable score behind it.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+pub struct NextStep {
+    /// The limit; null: only without it.
+    pub limit: Option<f64>,
+    /// The score.
+    pub score: f64,
+}
+
+/// The limits in the words of the brief.
+pub fn sensitivity(brief: &Brief, found: &Sensitivity, next: &[NextPourable]) -> SensitivityLine {
+    let line = |held: &Held| LimitLine {
+        target: held.demand.rule(brief).unwrap_or_else(|| held.demand.name(brief)),
+        side: held.side.keyword(),
+        limit: held.limit,
+        value: held.value,
+        binding: held.binding,
+        unit: held.unit.clone(),
+        looser: held.looser,
+        tighter: held.tighter,
+        from: held.from,
+        to: held.to,
+        score_from: held.score_from,
+        score_to: held.score_to,
+        next_pourable: next
+            .iter()
+            .find(|n| n.change.demand == held.demand && n.change.side == held.side)
+            .map(|n| NextStep { limit: n.change.needed, score: n.spec.score }),
+    };
+    SensitivityLine { targets: found.limits.iter().map(line).collect() }
+}

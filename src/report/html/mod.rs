@@ -1,0 +1,159 @@
+//! One self-contained page: every picture answers the question that stands over it.
+
+mod card;
+mod conflict;
+mod glass;
+mod lists;
+mod look;
+mod looser;
+mod page;
+mod pattern;
+mod picture;
+mod ranges;
+mod section;
+mod soundings;
+mod spread;
+#[cfg(test)]
+mod tests;
+
+use maud::html;
+
+use super::gather::{CheckAnswer, Frame, Miss, Outcome, SpecAnswer, SpecLine};
+use super::words;
+use crate::quantity::UnitSystem;
+use page::{Heading, Tone};
+use section::Section;
+
+/// The answer to a brief as a page.
+pub fn spec(answer: &SpecAnswer, units: UnitSystem) -> String {
+    let shown = answer.best.as_ref().filter(|_| answer.outcome != Outcome::Conflict);
+    match shown {
+        Some(best) => found(answer, best, units),
+        None => not_found(answer, units),
+    }
+}
+
+/// A given spec, measured, as a page.
+pub fn check(answer: &CheckAnswer, units: UnitSystem) -> String {
+    let (frame, spec) = (&answer.frame, &answer.spec);
+    let mut sections = vec![poured(frame, spec, units), measured(frame, spec, units)];
+    let broken: Vec<String> = answer
+        .misses
+        .iter()
+        .filter_map(|m| match m {
+            Miss::Rule { rule } => Some(rule.clone()),
+            Miss::Target { .. } => None,
+        })
+        .collect();
+    if !broken.is_empty() {
+        let rules = words::counted(broken.len(), "rule");
+        let answer = format!("{} of the brief:", words::upper_first(&rules));
+        sections.push(Section::new("rules", "Which rules does it break?", answer, lists::sentences(&broken)));
+    }
+    sections.extend(mind(&answer.cautions));
+    let mut said = vec![words::verdict(answer)];
+    if !spec.change.is_empty() {
+        said.push(format!("Against the reference: {}.", words::moves(&spec.change, units)));
+    }
+    let tone = if answer.meets { Tone::Answered } else { Tone::Warned };
+    let figures = known_by(frame, spec, units);
+    page::page(
+        &Heading { kind: "A given spec, measured", title: &answer.title, said, tone, figures },
+        &sections,
+    )
+}
+
+fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
+    let frame = &answer.frame;
+    let mut sections = vec![poured(frame, best, units), measured(frame, best, units)];
+    let next = looser::shown(answer, best, units);
+    if !next.is_empty() {
+        let said = looser::answer(answer, best, &next, units);
+        let body = looser::figure(answer, best, &next, units);
+        sections.push(Section::new("looser", "Which limit holds it back?", said, body));
+    }
+    if !answer.alternatives.is_empty() {
+        let said = soundings::answer(answer, best, units);
+        let body = soundings::figure(answer, best, units);
+        let mut section = Section::new("others", "What else could be poured?", said, body);
+        section.answer.push(words::outcome_sentences(answer, units));
+        sections.push(section);
+    }
+    if let Some(found) = &answer.in_play {
+        let within = crate::quantity::number::trimmed(found.within, 2);
+        let said = format!("Counted over every spec that is at most {within} % worse than the best.");
+        sections.push(Section::new(
+            "inplay",
+            "Which ingredients does it hang on?",
+            said,
+            lists::in_play(found),
+        ));
+    }
+    sections.extend(mind(&answer.cautions));
+    let mut said = vec![words::aim_sentence(answer, best.score, units)];
+    if !best.change.is_empty() {
+        said.push(format!("Against the reference: {}.", words::moves(&best.change, units)));
+    }
+    if answer.outcome == Outcome::Stopped || answer.alternatives.is_empty() {
+        said.push(words::outcome_sentences(answer, units));
+    }
+    said.extend(words::without_steps(answer, units));
+    let tone = if answer.outcome == Outcome::Stopped { Tone::Warned } else { Tone::Answered };
+    let figures = known_by(frame, best, units);
+    page::page(&Heading { kind: "Spec", title: &answer.title, said, tone, figures }, &sections)
+}
+
+fn not_found(answer: &SpecAnswer, units: UnitSystem) -> String {
+    let frame = &answer.frame;
+    let mut said = vec![words::outcome_sentences(answer, units)];
+    let mut sections = vec![];
+    if let Some(clash) = &answer.conflict {
+        said.extend(conflict::why(answer, clash, units));
+        sections.extend(conflict::sections(answer, clash, units));
+    } else if let Some(free) = &answer.unrounded {
+        sections.push(Section {
+            question: "What would free amounts pour?".to_owned(),
+            ..poured(frame, free, units)
+        });
+        sections.push(measured(frame, free, units));
+    }
+    sections.extend(mind(&answer.cautions));
+    page::page(
+        &Heading { kind: "No spec", title: &answer.title, said, tone: Tone::Warned, figures: vec![] },
+        &sections,
+    )
+}
+
+fn poured(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Section {
+    let answer = format!(
+        "{}, {} in the glass.",
+        words::upper_first(&words::counted(spec.pours.len(), "ingredient")),
+        crate::quantity::number::pour_about(crate::quantity::Amount::ml(spec.served.get("volume")), units)
+    );
+    let body =
+        html! { div.pair { (glass::figure(frame, spec, "glass", units)) (card::card(frame, spec, units)) } };
+    Section::new("glass", "What goes into the glass, and how high does it stand?", answer, body)
+}
+
+fn measured(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Section {
+    let answer = ranges::answer(frame, spec, units);
+    Section::new(
+        "ranges",
+        "Does it measure right in the glass?",
+        answer,
+        ranges::figure(frame, spec, "range", units),
+    )
+}
+
+fn mind(cautions: &[String]) -> Option<Section> {
+    let body = lists::sentences(cautions);
+    (!cautions.is_empty()).then(|| Section::new("mind", "What is there to mind?", String::new(), body))
+}
+
+/// The figures by which people know a drink.
+fn known_by(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Vec<(String, String)> {
+    let known = ["volume", "strength", "sugar", "acid", "cost"];
+    let shown =
+        known.into_iter().filter_map(|key| frame.gauge(key)).filter(|g| !spec.served.get(&g.key).is_nan());
+    shown.map(|g| (g.label.clone(), words::with_unit(g, spec.served.get(&g.key), units))).collect()
+}

@@ -1,0 +1,37 @@
+//! The program behind a brief as text that solvers read: CPLEX-LP or free MPS.
+
+mod lp;
+mod mps;
+mod names;
+mod sheet;
+mod words;
+
+#[cfg(test)]
+mod tests;
+
+use crate::explain::program::Exported;
+use sheet::Sheet;
+
+/// In which form a program is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Form {
+    /// The text form that CPLEX brought up and most solvers read: sums as one writes them.
+    Lp,
+    /// Free MPS: a field a figure, for solvers that read nothing else.
+    Mps,
+}
+
+/// Writes a program.
+pub fn write(exported: &Exported, form: Form) -> String {
+    let sheet = Sheet::of(exported);
+    match form {
+        Form::Lp => lp::write(&sheet),
+        Form::Mps => mps::write(&sheet),
+    }
+}
+
+/// A number in its shortest form that reads back as the same number.
+fn number(value: f64) -> String {
+    let text = format!("{value:?}");
+    text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
+}

@@ -1,0 +1,115 @@
+//! What a node's objective is compared with: the cut-off, turned into the objective's own terms.
+
+use super::incumbents::Cut;
+use super::node::Node;
+use super::pieces::Piece;
+use super::quest::Quest;
+use super::search::Search;
+use super::simplex::Ended;
+use crate::model::Objective;
+
+/// The share of the score's scale that cost is let in as, so that among near-equal scores the search
+/// walks towards the cheap ones. The bound is corrected for it: it guides, and decides nothing.
+const GUIDE: f64 = 1e-5;
+
+/// What is fixed for all nodes of a piece.
+pub(super) struct Terms<'p> {
+    pub piece: &'p Piece,
+    /// Weight of the cost in the objective.
+    pub guide: f64,
+    /// The most that the cost can add.
+    pub guide_most: f64,
+    /// Largest value of the score's denominator; 1 where there is none.
+    pub over_most: f64,
+    /// Smallest value of the score's denominator; 1 where there is none.
+    over_least: f64,
+}
+
+/// What a node's objective is compared with.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Gate {
+    /// The weight of the denominator.
+    pub theta: f64,
+    /// The objective (cost not counted) of a spec that scores just as the cut.
+    pub target: f64,
+    /// How far from it is still the same score.
+    pub margin: f64,
+    pub cut: Option<Cut>,
+}
+
+impl Search<'_> {
+    pub(super) fn terms<'p>(&self, piece: &'p Piece) -> Terms<'p> {
+        let lines = &piece.program.lines;
+        let mut simplex = piece.simplex.clone();
+        let mut end = |part: usize, sign: f64| {
+            let mut weights = [0.0; 3];
+            weights[part] = sign;
+            simplex.weigh(&weights[..=part]);
+            (simplex.solve(f64::INFINITY) == Ended::Optimal).then(|| sign * simplex.objective())
+        };
+        let mut most = |part: usize| end(part, -1.0).unwrap_or(f64::INFINITY);
+        let over_most = if lines.over.is_some() { most(2) } else { 1.0 };
+        let cost_most = most(1);
+        let over_least = if lines.over.is_some() { end(2, 1.0).unwrap_or(0.0).max(0.0) } else { 1.0 };
+        let lengths =
+            piece.program.segments.iter().map(|s| s.length).chain(piece.program.extras.iter().copied());
+        let reach = lines.value.iter().zip(lengths).map(|(v, length)| (v * length).abs());
+        let scale = piece.bound.abs().min(1e12).max(1e-6 * reach.fold(0.0, f64::max)) * over_most;
+        let plain = cost_most > 0.0
+            && cost_most.is_finite()
+            && scale.is_finite()
+            && !self.about_cost()
+            && self.quest == Quest::Ordered;
+        let guide = if plain { GUIDE * scale / cost_most } else { 0.0 };
+        Terms { piece, guide, guide_most: if plain { guide * cost_most } else { 0.0 }, over_most, over_least }
+    }
+
+    /// Whether the score is money itself, so that cost cannot order equal scores.
+    pub(super) fn about_cost(&self) -> bool {
+        use crate::brief::{Goal, Measure};
+        matches!(
+            self.judge.objective,
+            Objective::Goal { goal: Goal::Measure(Measure::Cost | Measure::PourCost), .. }
+        )
+    }
+
+    pub(super) fn gate(&self, node: &Node, terms: &Terms) -> Gate {
+        let rank = self.incumbents.rank();
+        let own = node.decided_set(rank).and_then(|set| self.incumbents.of_set(&set).cloned());
+        let cut = match own {
+            Some(entry) => Some(Cut { score: entry.score, cost: entry.cost, count: entry.set.len() }),
+            None => self.incumbents.cut(),
+        };
+        let lines = &terms.piece.program.lines;
+        let score = cut.map(|c| c.score);
+        let margin = score.map_or(0.0, |s| self.margin(s));
+        let margin = margin * if margin < 0.0 { terms.over_least } else { terms.over_most };
+        if lines.over.is_some() {
+            let theta = score.unwrap_or_else(|| self.guess(terms.piece));
+            Gate { theta, target: 0.0, margin, cut }
+        } else {
+            Gate { theta: 0.0, target: score.map_or(f64::INFINITY, |s| s - lines.constant), margin, cut }
+        }
+    }
+
+    /// A ratio to lean on while there is no cut-off yet.
+    pub(super) fn guess(&self, piece: &Piece) -> f64 {
+        let best = self.incumbents.entries().first().map(|e| e.score);
+        let guess = best.unwrap_or(piece.bound);
+        if guess.is_finite() { guess } else { 0.0 }
+    }
+}
+
+/// A bound on the score from a bound on the objective.
+pub(super) fn score_bound(least: f64, terms: &Terms, gate: &Gate) -> f64 {
+    let lines = &terms.piece.program.lines;
+    if lines.over.is_none() {
+        return least + lines.constant;
+    }
+    // value ≥ θ·over + least, so the score is at least θ + least/over.
+    if least >= 0.0 && terms.over_most.is_finite() {
+        gate.theta + least / terms.over_most
+    } else {
+        f64::NEG_INFINITY
+    }
+}

@@ -1,0 +1,46 @@
+//! Rows over the columns themselves, added to a tableau that has moved on.
+
+use super::Simplex;
+
+impl Simplex {
+    /// Adds the row `Σ figure · column ≥ least`, a figure a column, scaled by what its terms can reach.
+    pub fn add_row_over_columns(&mut self, figures: &[f64], least: f64) {
+        let terms =
+            figures.iter().enumerate().map(|(c, f)| (f * self.hi[c]).abs().max((f * self.lo[c]).abs()));
+        let largest = terms.fold(0.0, f64::max);
+        let scale = if largest > 0.0 { 1.0 / largest } else { 1.0 };
+        let mut wide = vec![0.0; self.columns];
+        for (column, figure) in figures.iter().enumerate().filter(|(_, f)| **f != 0.0) {
+            let figure = figure * scale;
+            match (self.place[column] as usize).checked_sub(self.columns) {
+                None => wide[self.place[column] as usize] += figure,
+                Some(row) => {
+                    let start = row * self.columns;
+                    let line = &self.table[start..start + self.columns];
+                    wide.iter_mut().zip(line).for_each(|(w, a)| *w += figure * a);
+                }
+            }
+        }
+        self.add_row(&wide, least * scale);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::solve::simplex::{Ended, Simplex};
+
+    /// By hand: x + 2y ≥ 4 with x, y up to 3 costs 2 at (0, 2) where y costs 1 and x costs 3; with
+    /// x ≥ y as well, x = y = 4/3 and the cost is 16/3.
+    #[test]
+    fn a_row_over_basic_columns_counts() {
+        let rows = [(vec![1.0, 2.0], 4.0, f64::INFINITY)];
+        let mut simplex = Simplex::new(&[(0.0, 3.0), (0.0, 3.0)], &rows, &[vec![3.0, 1.0]]);
+        simplex.weigh(&[1.0]);
+        assert_eq!(simplex.solve(f64::INFINITY), Ended::Optimal);
+        assert!((simplex.objective() - 2.0).abs() < 1e-12);
+        simplex.add_row_over_columns(&[10.0, -10.0], 0.0);
+        assert_eq!(simplex.solve(f64::INFINITY), Ended::Optimal);
+        assert!((simplex.objective() - 16.0 / 3.0).abs() < 1e-9);
+        assert!((simplex.value(0) - 4.0 / 3.0).abs() < 1e-9);
+    }
+}

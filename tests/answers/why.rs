@@ -1,0 +1,321 @@
+//! Conflicts, who is in play and what waits behind limits, against every pourable spec.
+
+use std::collections::BTreeSet;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use washline::brief::{Aim, Brief, Side};
+use washline::explain::conflict::{Conflict, End, conflict_of};
+use washline::explain::demand::Demand;
+use washline::explain::in_play::in_play;
+use washline::explain::loosen::{Change, changed};
+use washline::explain::steps::next_pourable;
+use washline::solve::{Ending, Stop, solve};
+
+use crate::briefs::{Aims, seeded};
+use crate::enumerator::{enumerate, judge};
+use crate::exact::over_both_cores;
+use crate::universe::{Universe, irreducible, largest};
+
+/// More combinations than this take too long.
+const COMBINATIONS: f64 = 4e5;
+/// How far a least value may be off: the search goes on only for what is better by 1e-8 of it.
+const SAME: f64 = 3e-8;
+
+fn same(a: f64, b: f64) -> bool {
+    a == b || (a - b).abs() <= SAME * a.abs().max(b.abs()) + SAME
+}
+
+/// What enumeration says of a brief that cannot be met.
+struct Expected {
+    cores: Vec<u64>,
+    /// For each demand the figure at which, alone changed, it lets something through; infinite where
+    /// something comes through only without it.
+    enough: Vec<Option<f64>>,
+    /// The least sum of relative misses of targets, every rule kept.
+    stretch: f64,
+}
+
+fn expected(universe: &Universe) -> Expected {
+    let full = universe.full();
+    let rules = universe.demands.iter().enumerate().filter(|(_, d)| !d.is_target());
+    let rules = rules.fold(0, |set, (at, _)| set | 1 << at);
+    let mut sets = BTreeSet::new();
+    let mut enough: Vec<Option<f64>> = vec![None; universe.demands.len()];
+    let mut stretch = f64::INFINITY;
+    universe.walk(|poured| {
+        sets.insert(poured.keeps);
+        if rules & !poured.keeps == 0 {
+            let missed = universe.missed(poured);
+            stretch = if missed < stretch { missed } else { stretch };
+        }
+        let missing = full & !poured.keeps;
+        if missing.is_power_of_two() {
+            let at = missing.trailing_zeros() as usize;
+            let (value, side) = universe.figure(universe.demands[at], poured);
+            let value = if value.is_nan() { f64::INFINITY } else { value };
+            enough[at] = Some(match (enough[at], side) {
+                (Some(old), _) if old.is_infinite() => value,
+                (Some(old), Side::Min) if value.is_finite() => old.max(value),
+                (Some(old), Side::Max) => old.min(value),
+                (Some(old), _) => old,
+                (None, _) => value,
+            });
+        }
+    });
+    Expected { cores: irreducible(universe.demands.len(), &largest(&sets)), enough, stretch }
+}
+
+/// Seeds whose briefs are small enough, demand few enough things, and end so.
+fn small(seed: u64, aims: Aims) -> Option<Brief> {
+    let brief = seeded(seed, aims).brief();
+    let universe = Universe::new(&brief);
+    (universe.combinations() <= COMBINATIONS && universe.demands.len() <= 16).then_some(brief)
+}
+
+#[test]
+fn conflicts_agree_with_enumeration() {
+    let (counted, unproved) = (AtomicUsize::new(0), AtomicUsize::new(0));
+    over_both_cores(3000..4000, |seed| {
+        let aims = if seed % 3 == 0 { Aims::Nearest } else { Aims::Plain };
+        let Some(brief) = small(seed, aims) else { return Ok(()) };
+        if solve(&brief, &Stop::default()).ending != Ending::Conflict {
+            return Ok(());
+        }
+        counted.fetch_add(1, Ordering::Relaxed);
+        check_conflict(&brief, &unproved)
+    });
+    // The test would pass on nothing at all.
+    let (counted, unproved) = (counted.into_inner(), unproved.into_inner());
+    assert!(counted >= 60, "only {counted} briefs conflict");
+    assert!(20 * unproved <= counted, "of {counted} conflicts {unproved} have something unproved");
+}
+
+fn check_conflict(brief: &Brief, unproved: &AtomicUsize) -> Result<(), String> {
+    let universe = Universe::new(brief);
+    let expected = expected(&universe);
+    let found = conflict_of(brief, universe.demands.clone(), &Stop::default());
+    let proved = found.enough.iter().all(|c| c.proved) && found.relaxed.as_ref().is_none_or(|r| r.proved);
+    unproved.fetch_add(usize::from(!proved), Ordering::Relaxed);
+    let bit = |d: &Demand| universe.demands.iter().position(|o| o == d).expect("a demand");
+    let mut cores: Vec<u64> =
+        found.cores.iter().map(|core| core.iter().fold(0, |set, d| set | 1 << bit(d))).collect();
+    cores.sort_unstable();
+    if !found.complete || cores != expected.cores {
+        return Err(format!("cores {cores:?}, complete {}, not {:?}", found.complete, expected.cores));
+    }
+    for (at, demand) in universe.demands.iter().enumerate() {
+        check_enough(brief, *demand, expected.enough[at], &found)?;
+    }
+    check_relaxed(&universe, &expected, &found)
+}
+
+fn check_enough(
+    brief: &Brief,
+    demand: Demand,
+    expected: Option<f64>,
+    found: &Conflict,
+) -> Result<(), String> {
+    let own: Vec<&Change> = found.enough.iter().filter(|c| c.demand == demand).collect();
+    let wrong = || Err(format!("enough of {demand:?}: {own:?}, not {expected:?}"));
+    match (expected, own.as_slice()) {
+        (None, []) => Ok(()),
+        (Some(value), [one]) if value.is_infinite() => {
+            if one.needed.is_none() {
+                Ok(())
+            } else {
+                wrong()
+            }
+        }
+        (Some(volume), all) if demand == Demand::Glass && !all.is_empty() => {
+            let glass = brief.serve.glass.expect("a glass");
+            let fits = all.iter().all(|c| match c.target.as_str() {
+                "headroom" => same(c.needed.unwrap_or(f64::NAN), 100.0 - 100.0 * volume / glass.brim),
+                _ => same(c.needed.unwrap_or(f64::NAN), volume / (1.0 - glass.headroom / 100.0)),
+            });
+            let both = if volume <= glass.brim { 2 } else { 1 };
+            if fits && all.len() == both { Ok(()) } else { wrong() }
+        }
+        (Some(value), [one]) if one.needed.is_some_and(|n| same(n, value)) => Ok(()),
+        // Enough, but not proved to be the smallest.
+        (Some(value), [one]) if !one.proved && one.needed.is_some_and(|n| looser(one.side, n, value)) => {
+            Ok(())
+        }
+        _ => wrong(),
+    }
+}
+
+/// Whether a figure goes further than another.
+fn looser(side: Side, figure: f64, than: f64) -> bool {
+    if side == Side::Min { figure <= than } else { figure >= than }
+}
+
+fn relative(change: &Change) -> f64 {
+    let size = if change.asked == 0.0 { 1.0 } else { change.asked.abs() };
+    change.needed.map_or(f64::INFINITY, |n| (n - change.asked).abs() / size)
+}
+
+fn check_relaxed(universe: &Universe, expected: &Expected, found: &Conflict) -> Result<(), String> {
+    let brief = universe.brief;
+    // One rule alone may be a smaller change than any of targets.
+    let rules = found.enough.iter().filter(|c| !c.demand.is_target()).map(relative);
+    let least = rules.fold(expected.stretch, f64::min);
+    let Some(relaxed) = &found.relaxed else {
+        return if least.is_finite() { Err(format!("not relaxed, {least} would do")) } else { Ok(()) };
+    };
+    let possible = relaxed.changes.iter().fold(brief.clone(), |b, c| changed(&b, c));
+    let pours: Vec<(usize, f64)> = relaxed.spec.pours.iter().map(|p| (p.candidate, p.amount)).collect();
+    judge(&possible, &pours).map_err(|what| format!("at {:?}: {what}", relaxed.changes))?;
+    let fits = same(relaxed.total, least) || (!relaxed.proved && relaxed.total >= least);
+    if least.is_finite() && !fits {
+        return Err(format!("relaxed by {} ({:?}), {least} would do", relaxed.total, relaxed.changes));
+    }
+    if matches!(brief.aim, Aim::Nearest(_)) {
+        return Ok(());
+    }
+    let best = enumerate(&possible).into_iter().next().ok_or("nothing at the relaxed limits")?;
+    let score = relaxed.spec.score;
+    if same(score, best.score) { Ok(()) } else { Err(format!("score {score} relaxed, not {}", best.score)) }
+}
+
+#[test]
+fn reach_agrees_with_enumeration() {
+    let (ends, unproved) = (AtomicUsize::new(0), AtomicUsize::new(0));
+    over_both_cores(3000..3200, |seed| {
+        let Some(brief) = small(seed, Aims::Plain) else { return Ok(()) };
+        if solve(&brief, &Stop::default()).ending != Ending::Conflict {
+            return Ok(());
+        }
+        let universe = Universe::new(&brief);
+        let rules = universe.demands.iter().enumerate().filter(|(_, d)| !d.is_target());
+        let rules = rules.fold(0, |set, (at, _)| set | 1 << at);
+        let found = conflict_of(&brief, universe.demands.clone(), &Stop::default());
+        for reach in &found.reach {
+            let (mut min, mut max) = (f64::INFINITY, f64::NEG_INFINITY);
+            universe.walk(|poured| {
+                let value = poured.glass.value(&brief, reach.measure);
+                if rules & !poured.keeps == 0 && !value.is_nan() {
+                    (min, max) = (min.min(value), max.max(value));
+                }
+            });
+            // What is found is exact where that is proved, and never beyond what is proved.
+            let fits = |end: &End, value: f64, inwards: bool| match end.found {
+                Some(found) if same(found, end.beyond) => same(found, value),
+                Some(found) if inwards => found >= value && end.beyond <= value,
+                Some(found) => found <= value && end.beyond >= value,
+                None => value.is_infinite(),
+            };
+            ends.fetch_add(2, Ordering::Relaxed);
+            let proved = |end: &End| end.found.is_none_or(|found| same(found, end.beyond));
+            let open = usize::from(!proved(&reach.min)) + usize::from(!proved(&reach.max));
+            unproved.fetch_add(open, Ordering::Relaxed);
+            if !fits(&reach.min, min, true) || !fits(&reach.max, max, false) {
+                return Err(format!("{reach:?}, not {min} to {max}"));
+            }
+        }
+        Ok(())
+    });
+    let (ends, unproved) = (ends.into_inner(), unproved.into_inner());
+    assert!(ends >= 200 && 20 * unproved <= ends, "{unproved} of {ends} ends are not proved");
+}
+
+#[test]
+fn who_is_in_play_agrees_with_enumeration() {
+    over_both_cores(5000..5300, |seed| {
+        let plan = seeded(seed, if seed % 4 == 0 { Aims::Nearest } else { Aims::Plain });
+        let brief = plan.brief();
+        let solved = solve(&brief, &Stop::default());
+        let found = enumerate(&brief);
+        let Some(best) = found.first() else { return Ok(()) };
+        let play = in_play(&brief, &solved, &Stop::default()).ok_or("nothing was proved")?;
+        let band = 0.05 * best.score.abs() * (1.0 + 1e-9);
+        let near: Vec<_> = found.iter().filter(|f| (f.score - best.score).abs() <= band).collect();
+        let uses = |at: usize| near.iter().filter(|f| f.pours.iter().any(|(c, _)| *c == at)).count();
+        let those = |test: &dyn Fn(usize) -> bool| brief.usable().filter(|at| test(*at)).collect::<Vec<_>>();
+        let always = those(&|at| uses(at) == near.len());
+        let never = those(&|at| uses(at) == 0);
+        let sometimes = those(&|at| (1..near.len()).contains(&uses(at)));
+        if (&play.always, &play.sometimes, &play.never) == (&always, &sometimes, &never) {
+            Ok(())
+        } else {
+            Err(format!("{play:?}, not {always:?} {sometimes:?} {never:?}"))
+        }
+    });
+}
+
+#[test]
+fn what_waits_behind_limits_agrees_with_enumeration() {
+    let counted = AtomicUsize::new(0);
+    over_both_cores(6000..6300, |seed| {
+        let Some(brief) = small(seed, Aims::Plain) else { return Ok(()) };
+        let solved = solve(&brief, &Stop::default());
+        let Some(best) = solved.specs.first() else { return Ok(()) };
+        let universe = Universe::new(&brief);
+        let found = next_pourable(&brief, &solved, &Stop::default());
+        for (at, demand) in universe.demands.iter().enumerate() {
+            let expected = behind(&universe, at, best.score);
+            let own = found.iter().find(|n| n.change.demand == *demand);
+            let own = own.map(|n| (n.change.needed.unwrap_or(f64::NAN), n.spec.score));
+            counted.fetch_add(usize::from(own.is_some()), Ordering::Relaxed);
+            let fits = match (own, expected) {
+                (None, None) => true,
+                (Some(own), Some(expected)) => same(own.0, expected.0) && same(own.1, expected.1),
+                _ => false,
+            };
+            if !fits {
+                return Err(format!("{demand:?}: {own:?}, not {expected:?}"));
+            }
+        }
+        Ok(())
+    });
+    let counted = counted.into_inner();
+    assert!(counted >= 100, "only {counted} limits have something behind them");
+}
+
+/// The nearest figure of a demand behind which a better spec lies, and the best score there.
+fn behind(universe: &Universe, at: usize, best: f64) -> Option<(f64, f64)> {
+    let brief = universe.brief;
+    let (full, bit, demand) = (universe.full(), 1 << at, universe.demands[at]);
+    let down = matches!(brief.aim, Aim::Highest(_));
+    let better = |score: f64| {
+        let by = if down { score - best } else { best - score };
+        by > 1e-7 * best.abs() + 1e-7
+    };
+    let mut specs: Vec<(f64, f64)> = vec![];
+    let mut side = Side::Max;
+    universe.walk(|poured| {
+        if full & !poured.keeps & !bit != 0 {
+            return;
+        }
+        let (value, own) = universe.figure(demand, poured);
+        side = own;
+        let value = match (demand, brief.serve.glass) {
+            // The first way to say it: less of the glass left free, as long as it can be.
+            (Demand::Glass, Some(glass)) if value <= glass.brim => 100.0 - 100.0 * value / glass.brim,
+            (Demand::Glass, Some(glass)) => 1e6 + value / (1.0 - glass.headroom / 100.0),
+            _ => value,
+        };
+        let score = poured.score(brief);
+        if value.is_finite() && !score.is_nan() {
+            specs.push((value, score));
+        }
+    });
+    if demand == Demand::Glass {
+        return behind_glass(&specs, better, down);
+    }
+    let looser = |a: f64, b: f64| if side == Side::Min { a > b } else { a < b };
+    let nearest = specs.iter().filter(|(_, score)| better(*score)).map(|(value, _)| *value);
+    let nearest = nearest.reduce(|a, b| if looser(b, a) { b } else { a })?;
+    let there = specs.iter().filter(|(value, _)| same(*value, nearest) || looser(*value, nearest));
+    let score = there.map(|(_, s)| *s).reduce(if down { f64::max } else { f64::min })?;
+    Some((nearest, score))
+}
+
+/// A glass is told by what is left free while that can be, and by a larger one from there on.
+fn behind_glass(specs: &[(f64, f64)], better: impl Fn(f64) -> bool, down: bool) -> Option<(f64, f64)> {
+    let volume = |value: f64| if value >= 1e6 { value } else { -value };
+    let nearest = specs.iter().filter(|(_, s)| better(*s)).map(|(v, _)| *v);
+    let nearest = nearest.min_by(|a, b| volume(*a).total_cmp(&volume(*b)))?;
+    let there = specs.iter().filter(|(v, _)| same(*v, nearest) || volume(*v) <= volume(nearest));
+    let score = there.map(|(_, s)| *s).reduce(if down { f64::max } else { f64::min })?;
+    Some((if nearest >= 1e6 { nearest - 1e6 } else { nearest }, score))
+}
