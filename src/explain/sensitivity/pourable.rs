@@ -198,7 +198,9 @@ impl Line<'_, '_> {
         if most < 0.0 && never_negative(self.turns.brief) {
             return Ok(None);
         }
+        let t = std::time::Instant::now();
         let found = self.turns.effort.seek(&model, &objective, Quest::Any, Some(most));
+        eprintln!("{} own {} price {price} of {} nodes {} {:?} found {} ", self.candidate, self.own, self.pack.price, found.nodes, t.elapsed(), found.entries.len());
         match found.entries.first() {
             Some(entry) => {
                 let pours = measured(&model, &objective, entry).pours;
