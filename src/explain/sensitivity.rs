@@ -1,4 +1,5 @@
-//! What the answer hangs on: what every limit costs at its place, and how far that holds.
+//! What the answer hangs on: what every limit costs at its place, how far that holds, and what prices
+//! would change.
 //!
 //! All of it is about the spec with free pours, whose score answers smoothly; what waits behind a limit
 //! in pours that can be measured stands in [`super::steps`]. Concentration targets stand in the matrix
@@ -8,6 +9,8 @@
 
 mod ends;
 mod held;
+mod pourable;
+mod prices;
 mod question;
 
 use super::demand::Demand;
@@ -45,16 +48,46 @@ pub struct Held {
     pub score_to: Option<f64>,
 }
 
+/// What the price of one ingredient does. Prices are for the pack as the brief prices it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Priced {
+    /// Which candidate.
+    pub candidate: usize,
+    /// Whether the spec with free pours uses it.
+    pub used: bool,
+    /// What a pack costs; `None` where it is not known.
+    pub price: Option<f64>,
+    /// The pack: as the brief writes it, or a litre (kilogram) of what is made in house.
+    pub per: String,
+    /// Used: from this price on the spec with free pours stays the same.
+    pub from: Option<f64>,
+    /// Used: up to this price the spec with free pours stays the same; `None`: without end.
+    pub to: Option<f64>,
+    /// Not used: the price under which it comes in; `None` if it never does.
+    pub enters_below: Option<f64>,
+    /// Used in the best pourable spec: from this price on that spec stays the best.
+    pub pourable_from: Option<f64>,
+    /// Used in the best pourable spec: up to this price it stays the best; `None`: without end.
+    pub pourable_to: Option<f64>,
+    /// Not used in the best pourable spec: the price under which a better one has it.
+    pub pourable_enters_below: Option<f64>,
+    /// Whether the searches behind the last three came to their end.
+    pub pourable_proved: bool,
+}
+
 /// What an answer hangs on.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Sensitivity {
     /// Every limit: targets first, then rules, in the order of the brief.
     pub limits: Vec<Held>,
+    /// Every candidate that may be used, in the order of the brief.
+    pub prices: Vec<Priced>,
 }
 
 /// What the answer to a brief hangs on; nothing where free pours have no optimum to speak of.
 pub fn sensitivity(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Sensitivity> {
     let question = Question::of(brief, solved)?;
     let limits = held::limits(&question, stop)?;
-    Some(Sensitivity { limits })
+    let prices = prices::prices(&question, solved, stop);
+    Some(Sensitivity { limits, prices })
 }

@@ -62,6 +62,11 @@ impl<'b> Question<'b> {
         Some(Self { brief, asked, open, base, score })
     }
 
+    /// The brief with every amount allowed.
+    pub fn open(&self) -> &Brief {
+        &self.open
+    }
+
     /// The brief with one limit at another value, or without it.
     pub fn at(&self, asked: &Asked, value: Option<f64>) -> Brief {
         let mut moved = self.open.clone();
@@ -138,6 +143,8 @@ impl<'b> Question<'b> {
                 let column = model.columns.iter().position(|c| c.candidate == to)?;
                 Some((Origin::Row(row), standing.free.units[column] * model.columns[column].unit))
             }
+            // A score that bends may bend just there.
+            Demand::Must(_) | Demand::Largest(_) if self.bends() => None,
             Demand::Must(at) | Demand::Largest(at) => {
                 let column = model.columns.iter().position(|c| c.candidate == at)?;
                 Some((Origin::Variable(standing.variable(column)?), 1.0 / model.columns[column].unit))
@@ -164,9 +171,14 @@ impl<'b> Question<'b> {
         }
     }
 
+    /// Whether the score bends at given amounts.
+    fn bends(&self) -> bool {
+        self.brief.aim == Aim::Nearest(Nearest::Reference)
+    }
+
     /// Whether the aim itself moves with the limits.
     pub fn aim_moves(&self) -> bool {
-        matches!(Objective::of(&Model::new(&self.open)), Objective::Stretch { .. })
+        self.brief.aim == Aim::Nearest(Nearest::Middle)
     }
 }
 

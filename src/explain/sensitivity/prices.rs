@@ -1,0 +1,237 @@
+//! Over which prices the spec with free pours stays the same, and under which an unused ingredient
+//! comes in.
+//!
+//! Prices stand in costs and in limits on money alone, never in the volume, so the point where the
+//! optimum's program was expanded stays where it is: what that program says of prices is exact.
+
+use super::Priced;
+use super::pourable::{self, Turn};
+use super::question::Question;
+use crate::brief::{Aim, Brief, Candidate, Goal, Measure, Side};
+use crate::model::{Limit, Model, RowOrigin};
+use crate::quantity::Unit;
+use crate::solve::face::{Edge, Face};
+use crate::solve::{Solved, Stop};
+use crate::tolerance::UNUSED;
+use rust_decimal::prelude::ToPrimitive;
+
+/// How often the price under which an ingredient comes in is looked for anew.
+const ROUNDS: usize = 20;
+
+/// What money does to the score of a brief.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Money {
+    /// The score is cost, times this.
+    Aim(f64),
+    /// Only limits speak of cost, if anything does.
+    Limits,
+}
+
+/// A limit on money, in money per serve.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Purse {
+    /// Its place among the model's limits.
+    pub place: usize,
+    /// From which side.
+    pub side: Side,
+    /// Money per serve.
+    pub money: f64,
+    /// What a unit of money counts in its row.
+    pub times: f64,
+}
+
+/// The price of a pack and what follows from it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pack {
+    /// What it costs.
+    pub price: f64,
+    /// The pack in words.
+    pub per: String,
+    /// Money per ml (g) in the glass per unit of the pack's price.
+    pub share: f64,
+}
+
+/// Every candidate that may be used.
+pub fn prices(question: &Question, solved: &Solved, stop: &Stop) -> Vec<Priced> {
+    let model = Model::new(question.open());
+    let purses = purses(&model);
+    let money = money(question.brief);
+    let free = Free::new(question, &model, &purses, money);
+    let mut turns = pourable::Turns::new(question.brief, solved, &purses, money, stop);
+    let columns = 0..model.columns.len();
+    columns.map(|column| priced(question, &model, column, &free, &mut turns)).collect()
+}
+
+fn priced(question: &Question, model: &Model, column: usize, free: &Free, turns: &mut pourable::Turns) -> Priced {
+    let candidate = model.columns[column].candidate;
+    let amount = question.base.free.units[column] * model.columns[column].unit;
+    let used = amount > UNUSED;
+    let pack = pack(&question.brief.candidates[candidate]);
+    let (mut from, mut to, mut enters_below) = (None, None, None);
+    if let Some(pack) = &pack {
+        if used {
+            (from, to) = free.stays(column, amount, pack);
+        } else {
+            enters_below = free.enters(column, pack);
+        }
+    }
+    let turn = pack.as_ref().map_or_else(Turn::default, |pack| turns.of(candidate, pack));
+    Priced {
+        candidate,
+        used,
+        price: pack.as_ref().map(|p| p.price),
+        per: pack.map_or_else(String::new, |p| p.per),
+        from,
+        to,
+        enters_below,
+        pourable_from: turn.from,
+        pourable_to: turn.to,
+        pourable_enters_below: turn.enters_below,
+        pourable_proved: turn.proved,
+    }
+}
+
+/// The price as the brief states it, or of a litre (kilogram) of what is made in house.
+fn pack(candidate: &Candidate) -> Option<Pack> {
+    let cost = candidate.cost_per_unit?;
+    let Some(price) = &candidate.price else {
+        let per = if candidate.unit() == Unit::G { "1 kg" } else { "1 l" };
+        return Some(Pack { price: 1000.0 * cost, per: per.to_owned(), share: 0.001 });
+    };
+    let amount = price.amount.to_f64()?;
+    // Bought by weight, poured by volume: grams per ml.
+    let by_weight = candidate.unit() == Unit::Ml && price.pack.unit == Unit::G;
+    let density = if by_weight { candidate.portion.masses.total() } else { 1.0 };
+    let share = if amount > 0.0 { cost / amount } else { density / price.pack.value / candidate.yielded };
+    Some(Pack { price: amount, per: price.pack_text.clone(), share })
+}
+
+fn money(brief: &Brief) -> Money {
+    let per_net = brief.menu.map_or(f64::NAN, |menu| 100.0 / menu.net());
+    match brief.aim {
+        Aim::Lowest(Goal::Measure(Measure::Cost)) => Money::Aim(1.0),
+        Aim::Highest(Goal::Measure(Measure::Cost)) => Money::Aim(-1.0),
+        Aim::Lowest(Goal::Measure(Measure::PourCost)) => Money::Aim(per_net),
+        Aim::Highest(Goal::Measure(Measure::PourCost)) => Money::Aim(-per_net),
+        Aim::Nearest(_) | Aim::Lowest(_) | Aim::Highest(_) => Money::Limits,
+    }
+}
+
+/// Every limit on money.
+fn purses(model: &Model) -> Vec<Purse> {
+    let net = model.brief.menu.map_or(f64::NAN, |menu| menu.net());
+    let purse = |(place, limit): (usize, &Limit)| {
+        let times = match limit.measure {
+            Measure::Cost => 1.0,
+            Measure::PourCost => 100.0 / net,
+            _ => return None,
+        };
+        Some(Purse { place, side: limit.side, money: limit.value / times, times })
+    };
+    model.limits.iter().enumerate().filter_map(purse).collect()
+}
+
+/// Prices and the spec with free pours.
+struct Free<'q> {
+    question: &'q Question<'q>,
+    purses: &'q [Purse],
+    /// The rows of the limits on money.
+    rows: Vec<usize>,
+    money: Money,
+    units: Vec<f64>,
+}
+
+impl<'q> Free<'q> {
+    fn new(question: &'q Question, model: &Model, purses: &'q [Purse], money: Money) -> Self {
+        let row = |purse: &Purse| question.base.row(RowOrigin::Limit(purse.place));
+        let rows = purses.iter().filter_map(row).collect();
+        Self { question, purses, rows, money, units: model.columns.iter().map(|c| c.unit).collect() }
+    }
+
+    /// What a unit of the pack's price adds to a column's cost in scores.
+    fn cost_per_price(&self, column: usize, pack: &Pack) -> f64 {
+        match self.money {
+            Money::Aim(times) => times * pack.share * self.units[column],
+            Money::Limits => 0.0,
+        }
+    }
+
+    /// Between which prices of a used ingredient the spec stays the same. With a limit on money that has
+    /// a price of its own, none but the present one.
+    fn stays(&self, column: usize, amount: f64, pack: &Pack) -> (Option<f64>, Option<f64>) {
+        let mut open = self.question.base.linear.clone();
+        for row in &self.rows {
+            (open.rows[*row].1, open.rows[*row].2) = (f64::NEG_INFINITY, f64::INFINITY);
+        }
+        let per_price = self.cost_per_price(column, pack);
+        let face = Face::at(&open, &self.question.base.point);
+        let variable = self.question.base.variable(column);
+        let (low, high) = match (face, variable) {
+            (None, _) if self.question.base.face().is_none() => return (None, None),
+            (None, _) => (pack.price, pack.price),
+            (Some(face), Some(variable)) if per_price != 0.0 => {
+                let (a, b) = face.cost_range(variable);
+                let (a, b) = (a / per_price, b / per_price);
+                (a.min(b), a.max(b))
+            }
+            (Some(_), _) => (0.0, f64::INFINITY),
+        };
+        let (least, most) = self.affordable(amount, pack);
+        let (low, high) = (low.max(least).clamp(0.0, pack.price), high.min(most).max(pack.price));
+        (Some(low), high.is_finite().then_some(high))
+    }
+
+    /// The prices at which the spec keeps every limit on money.
+    fn affordable(&self, amount: f64, pack: &Pack) -> (f64, f64) {
+        let cost = self.question.base.free.served.cost;
+        let (mut low, mut high) = (0.0, f64::INFINITY);
+        for purse in self.purses {
+            let price = pack.price + (purse.money - cost) / (pack.share * amount);
+            match purse.side {
+                Side::Min => low = f64::max(low, price),
+                Side::Max => high = f64::min(high, price),
+            }
+        }
+        (low, high)
+    }
+
+    /// The price under which an unused ingredient comes in; `None` if it never does.
+    ///
+    /// It stays out as long as some optimal prices leave its reduced cost at zero or over; that falls
+    /// with its price at a rate that itself hangs on the prices of the limits on money. The fall that
+    /// is possible is a ratio of the two, found by Dinkelbach's steps.
+    fn enters(&self, column: usize, pack: &Pack) -> Option<f64> {
+        let variable = self.question.base.variable(column)?;
+        let mut face = self.question.base.face()?;
+        let (own, row) = (self.cost_per_price(column, pack), pack.share * self.units[column]);
+        let rows: Vec<(Edge, f64)> = self
+            .purses
+            .iter()
+            .zip(&self.rows)
+            .map(|(purse, at)| match purse.side {
+                Side::Max => (Edge::RowMax(*at), row * purse.times),
+                Side::Min => (Edge::RowMin(*at), -row * purse.times),
+            })
+            .collect();
+        let mut fall = 0.0;
+        for _ in 0..ROUNDS {
+            let mut terms = vec![(Edge::Min(variable), 1.0)];
+            terms.extend(rows.iter().map(|(edge, per)| (*edge, -fall * per)));
+            let left = face.most(&terms)? - fall * own;
+            if left.is_infinite() {
+                return None;
+            }
+            let rate = own + rows.iter().map(|(edge, per)| per * face.price(*edge)).sum::<f64>();
+            if rate <= 0.0 {
+                return None;
+            }
+            let next = face.price(Edge::Min(variable)) / rate;
+            if next <= fall * (1.0 + 1e-9) {
+                break;
+            }
+            fall = next;
+        }
+        let price = pack.price - fall;
+        (price > 0.0).then_some(price)
+    }
+}
