@@ -24,11 +24,13 @@ const SHELVES: u64 = 10;
 /// So many candidates on each.
 const CANDIDATES: usize = 30;
 
+/// A part of the explanation.
+type Part = fn(&Brief, &Solved, &Stop);
+
 fn explanation(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("explain");
     group.sample_size(10).warm_up_time(Duration::from_millis(500)).measurement_time(Duration::from_secs(4));
     let all: Vec<(Brief, Solved)> = (0..SHELVES).map(solved).collect();
-    type Part = fn(&Brief, &Solved, &Stop);
     let parts: [(&str, Part); 4] = [
         ("whole", |brief, solved, stop| drop(black_box(explain(brief, solved, stop)))),
         ("limits and prices", |brief, solved, stop| {

@@ -30,7 +30,13 @@ fn main() {
     row("explain: what waits behind limits", || steps::next_pourable(&brief, &solved, &Stop::default()));
     row("explain: sensitivity", || sensitivity::sensitivity(&brief, &solved, &Stop::default()));
     row("explain: service", || variation::service(&brief, &solved.specs[0].pours));
-    for arguments in [&["--version"][..], &["schema"], &["larder", "verjus"], &["check", DEMO, "30 ml aged rum"], &["spec", DEMO]] {
+    for arguments in [
+        &["--version"][..],
+        &["schema"],
+        &["larder", "verjus"],
+        &["check", DEMO, "30 ml aged rum"],
+        &["spec", DEMO],
+    ] {
         let name = format!("process: {}", arguments.join(" ").replace(env!("CARGO_MANIFEST_DIR"), "."));
         row(&name, || {
             let mut command = Command::new(PROGRAM);

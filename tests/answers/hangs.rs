@@ -158,16 +158,3 @@ fn rates_and_scores_are_those_of_solving_again() {
         faults => Err(faults.join("; ")),
     });
 }
-
-#[test]
-fn timing() {
-    use crate::shelf::shelf;
-    for seed in 0..4 {
-        let brief = shelf(30, seed).brief();
-        let solved = solve(&brief, &Stop::default());
-        let t = std::time::Instant::now();
-        let n = sensitivity(&brief, &solved, &Stop::default()).unwrap();
-        println!("{seed} sens {:?} limits {}", t.elapsed(), n.limits.len());
-        for p in n.prices { println!("   {p:?}"); }
-    }
-}

@@ -76,10 +76,8 @@ impl<'a> Turns<'a> {
         let found = if own > 0.0 {
             line.dearer().and_then(|to| Ok(Turn { from: Some(line.cheaper()?), to, ..Turn::default() }))
         } else {
-            line.cheaper().map(|price| Turn {
-                enters_below: (price > 0.0).then_some(price),
-                ..Turn::default()
-            })
+            line.cheaper()
+                .map(|price| Turn { enters_below: (price > 0.0).then_some(price), ..Turn::default() })
         };
         found.map_or_else(|Spent| Turn::default(), |turn| Turn { proved: true, ..turn })
     }
@@ -166,7 +164,8 @@ impl Line<'_, '_> {
     /// The highest price at which a spec can still be paid.
     fn payable_at(&self, spec: &Spec) -> Option<f64> {
         let amount = amount(&spec.pours, self.candidate);
-        let most = self.turns.purses.iter().filter(|p| p.side == Side::Max).map(|p| p.money).reduce(f64::min)?;
+        let most =
+            self.turns.purses.iter().filter(|p| p.side == Side::Max).map(|p| p.money).reduce(f64::min)?;
         (amount > 0.0)
             .then(|| self.pack.price + (most - spec.served.cost) / (self.pack.share * amount))
             .filter(|price| price.is_finite())
@@ -176,7 +175,8 @@ impl Line<'_, '_> {
     fn with_less(&self) -> Result<Option<f64>, Spent> {
         let model = Model::new(self.turns.brief);
         let objective = Objective::goal(&model, Goal::Ingredient(self.candidate), Sense::Low);
-        let found = self.turns.effort.seek(&model, &objective, Quest::Least, Some(self.own - BETTER * self.own));
+        let found =
+            self.turns.effort.seek(&model, &objective, Quest::Least, Some(self.own - BETTER * self.own));
         match found.entries.first() {
             Some(entry) => Ok(self.crossing(&measured(&model, &objective, entry))),
             None if found.complete => Ok(None),
@@ -198,9 +198,7 @@ impl Line<'_, '_> {
         if most < 0.0 && never_negative(self.turns.brief) {
             return Ok(None);
         }
-        let t = std::time::Instant::now();
         let found = self.turns.effort.seek(&model, &objective, Quest::Any, Some(most));
-        eprintln!("{} own {} price {price} of {} nodes {} {:?} found {} ", self.candidate, self.own, self.pack.price, found.nodes, t.elapsed(), found.entries.len());
         match found.entries.first() {
             Some(entry) => {
                 let pours = measured(&model, &objective, entry).pours;

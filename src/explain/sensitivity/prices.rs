@@ -62,7 +62,13 @@ pub fn prices(question: &Question, solved: &Solved, stop: &Stop) -> Vec<Priced> 
     columns.map(|column| priced(question, &model, column, &free, &mut turns)).collect()
 }
 
-fn priced(question: &Question, model: &Model, column: usize, free: &Free, turns: &mut pourable::Turns) -> Priced {
+fn priced(
+    question: &Question,
+    model: &Model,
+    column: usize,
+    free: &Free,
+    turns: &mut pourable::Turns,
+) -> Priced {
     let candidate = model.columns[column].candidate;
     let amount = question.base.free.units[column] * model.columns[column].unit;
     let used = amount > UNUSED;
