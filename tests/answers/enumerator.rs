@@ -181,7 +181,8 @@ impl Walk<'_> {
             return;
         }
         let score = score(self.brief, &self.limits, &self.reference, &self.amounts, &glass);
-        if score.is_nan() {
+        // A ratio over nothing is no score, also where it is without end.
+        if !score.is_finite() {
             return;
         }
         let set = self.set();
