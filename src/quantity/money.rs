@@ -83,6 +83,9 @@ pub struct Price {
     pub pack_text: String,
 }
 
+/// A pack of less, in ml or g, is no pack; a price for it would be no number either.
+const LEAST_PACK: f64 = 1e-6;
+
 impl Price {
     /// Reads `"6.20 per 1 l"`.
     ///
@@ -103,7 +106,7 @@ impl Price {
         }
         let pack_text = pack.trim().to_owned();
         let pack = Amount::parse(&pack_text, Unit::Ml)?;
-        if pack.value <= 0.0 {
+        if pack.value < LEAST_PACK {
             return Err(NotAQuantity::new("the price is for a pack that holds nothing", help));
         }
         Ok(Self { amount, pack, pack_text })

@@ -124,8 +124,11 @@ impl<'a> Walk<'a> {
             wanted.extend(types(self.resolved(branch)).map(kind_name));
         }
         let name = shown(&spot.name);
-        let what = format!("`{name}` takes {}, and this is {}", wanted.join(" or "), kind_of(value));
-        self.findings.error(codes::WRONG_TYPE, place, what, spot.about.as_str());
+        let wanted = wanted.join(" or ");
+        let what = format!("`{name}` takes {wanted}, and this is {}", kind_of(value));
+        // What stands under a name of the user's own has no words in the schema.
+        let help = if spot.about.is_empty() { format!("write {wanted} here") } else { spot.about.clone() };
+        self.findings.error(codes::WRONG_TYPE, place, what, help);
         self.findings.spoil(&spot.path);
     }
 

@@ -4,9 +4,12 @@
 use std::time::Duration;
 
 use washline::brief::{Aim, Goal, Measure};
+use washline::explain::explain;
+use washline::read::read;
 use washline::solve::{Ending, Solved, Stop, solve};
 
-use crate::enumerator::judge;
+use crate::enumerator::{enumerate, judge};
+use crate::exact::compare;
 use crate::plan::Plan;
 use crate::shelf::shelf;
 
@@ -59,4 +62,15 @@ fn stopped_on_the_way() {
     let whole = solve(&best.brief(), &Stop::default());
     assert_eq!(whole.ending, Ending::Found);
     assert!(solved.bound.is_none_or(|bound| bound <= whole.specs[0].score * (1.0 + 1e-9)));
+}
+
+/// Where many points are equally good the quick way through the simplex comes back to where it was; the
+/// search went on for ever, and no stop was seen.
+#[test]
+fn equally_good_points_do_not_send_it_round_in_circles() {
+    let brief = read(include_bytes!("circles.toml"), &[]).expect("a sound brief").brief;
+    let solved = solve(&brief, &Stop::default());
+    compare(&brief, &solved, &enumerate(&brief)).expect("the answer of enumeration");
+    let why = explain(&brief, &solved, &Stop::default());
+    assert!(why.in_play.is_some() && why.sensitivity.is_some());
 }
