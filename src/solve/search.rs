@@ -209,12 +209,14 @@ impl Search<'_> {
         let model = self.judge.model;
         while hard.is_finite() {
             let room = hard - node.simplex.objective();
-            self.clipped |= branch::fix_by_reduced_cost(model, node, &terms.piece.program, room);
+            let fixed = branch::fix_by_reduced_cost(model, node, &terms.piece.program, room);
+            self.clipped |= fixed;
             if node.propagate(model).is_err() {
                 return vec![];
             }
-            // What has been fixed may exclude the point that it was read from.
-            if branch::within_domains(&terms.piece.program, node) {
+            // What has been fixed may exclude the point that it was read from. Where nothing has been,
+            // and the point lies outside all the same (the pivots ran out), solving again is of no use.
+            if !fixed || branch::within_domains(&terms.piece.program, node) {
                 break;
             }
             if self.bounded_out(node, terms, &gate) {

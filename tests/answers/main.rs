@@ -4,6 +4,7 @@ mod briefs;
 mod by_hand;
 mod cases;
 mod certainty;
+mod corners;
 mod enumerator;
 mod every;
 mod exact;

@@ -6,6 +6,7 @@
 //! moving nonbasic variables to the bound that their reduced cost asks for, so only the dual simplex
 //! is needed, and its objective is a valid lower bound at every step.
 
+mod careful;
 mod columns;
 mod penalties;
 mod rows;
@@ -165,12 +166,17 @@ impl Simplex {
     pub fn solve(&mut self, limit: f64) -> Ended {
         self.settle();
         let most = 20 * (self.rows + 5) + self.columns;
-        for _ in 0..most {
+        for pivots in 0..most {
             if self.objective() > limit {
                 return Ended::Above;
             }
-            let Some((row, target)) = self.worst() else { return Ended::Optimal };
-            let Some(place) = self.entering(row, target) else { return Ended::Infeasible };
+            // Nearly every re-solve takes a handful of pivots. One that takes so many goes round in a
+            // circle: where nothing costs anything, every way is as good as every other.
+            let careful = pivots >= 5 * (self.rows + 5);
+            let broken = if careful { self.first_broken() } else { self.worst() };
+            let Some((row, target)) = broken else { return Ended::Optimal };
+            let place = if careful { self.first_entering(row, target) } else { self.entering(row, target) };
+            let Some(place) = place else { return Ended::Infeasible };
             self.pivot(row, place, target);
         }
         Ended::Tired
