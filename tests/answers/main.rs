@@ -9,6 +9,7 @@ mod enumerator;
 mod exact;
 mod glass;
 mod hangs;
+mod hard;
 mod made;
 mod outside;
 mod plan;
