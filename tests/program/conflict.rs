@@ -87,3 +87,11 @@ fn the_text_says_why_first_and_speaks_no_jargon() {
         assert!(words.into_iter().all(|w| w != word), "{word}\n{text}");
     }
 }
+
+/// The spec that the smallest change makes possible is shown: so is what asks for care in it.
+#[test]
+fn the_way_out_comes_with_its_cautions() {
+    let text = washline(["spec", FILE, "--set", "candidate.1.must=true"]).go().answered(1);
+    let (card, mind) = text.split_once("\nMind\n").expect("what to mind");
+    assert!(card.contains("fino sherry   ") && mind.contains("sulphites (fino sherry)"), "{text}");
+}

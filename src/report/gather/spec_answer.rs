@@ -153,7 +153,18 @@ pub fn explained(brief: &Brief, solved: &Solved, why: &Explanation) -> SpecAnswe
         certainty: why.certainty.as_ref().map(|found| service::certainty(brief, found)),
         conflict: why.conflict.as_ref().map(|found| why::conflict(brief, found)),
         next: solved.specs.first().map_or_else(Vec::new, |best| why::next(brief, best, &why.next)),
+        cautions: cautions(brief, shown(solved, why)),
         ..spec_answer(brief, solved)
+    }
+}
+
+/// The specs that people see: the answer, or the one that the smallest change would make possible.
+fn shown<'a>(solved: &'a Solved, why: &'a Explanation) -> &'a [Spec] {
+    let way_out = why.conflict.as_ref().and_then(|conflict| conflict.relaxed.as_ref());
+    if solved.specs.is_empty() {
+        way_out.map_or(&[], |relaxed| std::slice::from_ref(&relaxed.spec))
+    } else {
+        &solved.specs
     }
 }
 
