@@ -11,6 +11,7 @@ mod exact;
 mod files;
 mod glass;
 mod hangs;
+mod hard;
 mod made;
 mod outside;
 mod plan;
