@@ -16,6 +16,7 @@ mod section;
 mod service;
 mod soundings;
 mod spread;
+mod substitutes;
 #[cfg(test)]
 mod tests;
 mod worth;
@@ -74,6 +75,11 @@ pub fn check(answer: &CheckAnswer, units: UnitSystem) -> String {
 /// A batch as a page.
 pub fn batch(answer: &BatchAnswer, units: UnitSystem) -> String {
     batch::page(answer, units)
+}
+
+/// What could take the place of an ingredient, as a page.
+pub fn substitutes(answer: &super::gather::SubstitutesAnswer, units: UnitSystem) -> String {
+    substitutes::page(answer, units)
 }
 
 fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
