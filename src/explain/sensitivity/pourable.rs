@@ -24,14 +24,14 @@ const BEYOND: f64 = 1e-9;
 /// The prices of an ingredient at which the best pourable spec changes.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Turn {
+    /// Whether the best pourable spec uses it.
+    pub used: bool,
     /// Used: it is the best from this price on.
     pub from: Option<f64>,
     /// Used: it is the best up to this price; `None`: without end.
     pub to: Option<f64>,
     /// Not used: under this price a better spec has it; `None`: at no price.
     pub enters_below: Option<f64>,
-    /// Whether the searches behind all of this came to their end.
-    pub proved: bool,
 }
 
 /// Answers for one brief.
@@ -61,25 +61,25 @@ impl<'a> Turns<'a> {
         Self { brief, best, others, purses, money, effort: Effort::new(stop, EACH, ALL) }
     }
 
-    /// What the price of a candidate changes.
-    pub fn of(&mut self, candidate: usize, pack: &Pack) -> Turn {
-        let Some(best) = self.best else { return Turn::default() };
+    /// What the price of a candidate changes; `None` where that is not proved.
+    pub fn of(&mut self, candidate: usize, pack: &Pack) -> Option<Turn> {
+        let best = self.best?;
         let own = amount(&best.pours, candidate);
+        let used = own > 0.0;
         // With the highest cost as the aim, nobody asks.
         if matches!(self.money, Money::Aim(times) if times < 0.0) {
-            return Turn::default();
+            return None;
         }
         if self.money == Money::Limits && self.purses.is_empty() {
-            return Turn { from: (own > 0.0).then_some(0.0), proved: true, ..Turn::default() };
+            return Some(Turn { used, from: used.then_some(0.0), ..Turn::default() });
         }
         let line = Line { turns: self, best, candidate, own, pack };
-        let found = if own > 0.0 {
-            line.dearer().and_then(|to| Ok(Turn { from: Some(line.cheaper()?), to, ..Turn::default() }))
+        let turn = if used {
+            line.dearer().and_then(|to| Ok(Turn { used, from: Some(line.cheaper()?), to, ..Turn::default() }))
         } else {
-            line.cheaper()
-                .map(|price| Turn { enters_below: (price > 0.0).then_some(price), ..Turn::default() })
+            line.cheaper().map(|price| Turn { enters_below: (price > 0.0).then_some(price), ..Turn::default() })
         };
-        found.map_or_else(|Spent| Turn::default(), |turn| Turn { proved: true, ..turn })
+        turn.ok()
     }
 }
 

@@ -5,7 +5,7 @@
 //! optimum's program was expanded stays where it is: what that program says of prices is exact.
 
 use super::Priced;
-use super::pourable::{self, Turn};
+use super::pourable;
 use super::question::Question;
 use crate::brief::{Aim, Brief, Candidate, Goal, Measure, Side};
 use crate::model::{Limit, Model, RowOrigin};
@@ -81,7 +81,7 @@ fn priced(
             enters_below = free.enters(column, pack);
         }
     }
-    let turn = pack.as_ref().map_or_else(Turn::default, |pack| turns.of(candidate, pack));
+    let pourable = pack.as_ref().and_then(|pack| turns.of(candidate, pack));
     Priced {
         candidate,
         used,
@@ -90,10 +90,7 @@ fn priced(
         from,
         to,
         enters_below,
-        pourable_from: turn.from,
-        pourable_to: turn.to,
-        pourable_enters_below: turn.enters_below,
-        pourable_proved: turn.proved,
+        pourable,
     }
 }
 
