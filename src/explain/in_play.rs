@@ -13,8 +13,8 @@ use crate::solve::{Ending, Quest, Solved, Stop};
 /// The band, %: `within` of `[answer]` bounds the list of alternatives, not the choice that there is.
 const WITHIN: f64 = 5.0;
 /// How many nodes one search may look at, and all together.
-const EACH: u64 = 100_000;
-const ALL: u64 = 400_000;
+const EACH: u64 = 30_000;
+const ALL: u64 = 40_000;
 
 /// Candidates by how often they are used in specs within the band, in the order of the brief.
 #[derive(Debug, Clone, PartialEq)]

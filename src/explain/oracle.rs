@@ -19,12 +19,13 @@ pub struct Effort<'a> {
     stop: &'a Stop,
     each: u64,
     left: Cell<u64>,
+    short: Cell<bool>,
 }
 
 impl<'a> Effort<'a> {
     /// No search looks at more nodes than `each`, all of them together at no more than `all`.
     pub fn new(stop: &'a Stop, each: u64, all: u64) -> Self {
-        Self { stop, each, left: Cell::new(all) }
+        Self { stop, each, left: Cell::new(all), short: Cell::new(false) }
     }
 
     /// The same effort, no search of which looks at more nodes than `each`.
@@ -36,6 +37,13 @@ impl<'a> Effort<'a> {
     pub fn seek(&self, model: &Model, objective: &Objective, quest: Quest, ceiling: Option<f64>) -> Searched {
         self.within(self.each).seek(model, objective, quest, ceiling)
     }
+
+    /// Whether a search has ended before it had searched everything that it was asked for, since this
+    /// was last asked.
+    pub fn cut_short(&self) -> bool {
+        self.short.take()
+    }
+
     /// Whether nothing more can be asked.
     pub fn spent(&self) -> bool {
         self.left.get() == 0 || self.stop.raised()
@@ -56,6 +64,8 @@ impl Within<'_> {
         let patience = Patience { stop: self.effort.stop, nodes: self.each.min(left.get()) };
         let found = seek(model, objective, quest, ceiling, patience);
         left.set(left.get().saturating_sub(found.nodes + 1));
+        let answered = found.complete || (quest == Quest::Any && !found.entries.is_empty());
+        self.effort.short.set(self.effort.short.get() || !answered);
         found
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::brief::Brief;
 use crate::explain::sensitivity::{Held, Priced, Sensitivity};
-use crate::explain::steps::NextPourable;
+use crate::explain::steps::Next;
 
 /// What the answer hangs on.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -42,6 +42,9 @@ pub struct LimitLine {
     pub score_to: Option<f64>,
     /// The nearest looser limit that makes a better pourable spec possible.
     pub next_pourable: Option<NextStep>,
+    /// Whether that is proved: the limit is the nearest, the score the best there, and null means that
+    /// nothing is there.
+    pub next_proved: bool,
 }
 
 /// A looser limit, and the best pourable score behind it.
@@ -88,7 +91,7 @@ pub struct PourableLine {
 }
 
 /// The limits and prices in the words of the brief.
-pub fn sensitivity(brief: &Brief, found: &Sensitivity, next: &[NextPourable]) -> SensitivityLine {
+pub fn sensitivity(brief: &Brief, found: &Sensitivity, next: &Next) -> SensitivityLine {
     let line = |held: &Held| LimitLine {
         target: held.demand.rule(brief).unwrap_or_else(|| held.demand.name(brief)),
         side: held.side.keyword(),
@@ -103,9 +106,11 @@ pub fn sensitivity(brief: &Brief, found: &Sensitivity, next: &[NextPourable]) ->
         score_from: held.score_from,
         score_to: held.score_to,
         next_pourable: next
+            .found
             .iter()
             .find(|n| n.change.demand == held.demand && n.change.side == held.side)
             .map(|n| NextStep { limit: n.change.needed, score: n.spec.score }),
+        next_proved: !next.open.contains(&held.demand),
     };
     SensitivityLine {
         targets: found.limits.iter().map(line).collect(),
