@@ -12,6 +12,9 @@ use crate::solve::{Patience, Quest, Spec, Stop, measured};
 /// A set of demands, one bit each, in the order of a list.
 pub type Set = u128;
 
+/// How many candidates the node budgets of explanations are meant for.
+const WIDE: u64 = 30;
+
 /// How much work an explanation may be: counted in nodes, so that the same brief gets the same words
 /// however fast the machine is.
 #[derive(Debug)]
@@ -26,6 +29,14 @@ impl<'a> Effort<'a> {
     /// No search looks at more nodes than `each`, all of them together at no more than `all`.
     pub fn new(stop: &'a Stop, each: u64, all: u64) -> Self {
         Self { stop, each, left: Cell::new(all), short: Cell::new(false) }
+    }
+
+    /// The same for a brief of so many candidates: a node of a smaller brief is less work, so that it
+    /// gets more of them. `each` and `all` are what 30 candidates get.
+    pub fn wide(stop: &'a Stop, candidates: usize, each: u64, all: u64) -> Self {
+        let share = WIDE as f64 / (candidates as u64).clamp(WIDE / 4, 2 * WIDE) as f64;
+        let nodes = |count: u64| (count as f64 * share) as u64;
+        Self::new(stop, nodes(each), nodes(all))
     }
 
     /// The same effort, no search of which looks at more nodes than `each`.

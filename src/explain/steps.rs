@@ -11,9 +11,9 @@ use crate::brief::{Aim, Brief, Nearest};
 use crate::model::{Model, Objective};
 use crate::solve::{Ending, Quest, Solved, Spec, Stop, measured};
 
-/// How many nodes one search may look at, and all together.
-const EACH: u64 = 4_000;
-const ALL: u64 = 24_000;
+/// How many nodes one search may look at, and all together, at thirty candidates.
+const EACH: u64 = 2_500;
+const ALL: u64 = 9_000;
 
 /// A better spec behind a looser limit.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,7 +42,7 @@ pub fn next_pourable(brief: &Brief, solved: &Solved, stop: &Stop) -> Next {
         return Next { open: Demand::all(brief), ..next };
     };
     let Some(better) = Better::than(brief, best.score) else { return next };
-    let effort = Effort::new(stop, EACH, ALL);
+    let effort = Effort::wide(stop, brief.candidates.len(), EACH, ALL);
     for demand in Demand::all(brief) {
         next.found.extend(behind(brief, demand, &better, &effort));
         next.open.extend(effort.cut_short().then_some(demand));

@@ -22,6 +22,7 @@ mod share;
 mod shelf;
 mod stopped;
 mod swap;
+mod turns;
 mod universe;
 mod why;
 mod worst;

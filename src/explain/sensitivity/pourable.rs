@@ -13,9 +13,11 @@ use crate::model::{Model, Objective, Sense};
 use crate::solve::{Ending, Quest, Solved, Spec, Stop, measured};
 use crate::tolerance::BETTER;
 
-/// How many nodes one search may look at, and all together.
-const EACH: u64 = 3_000;
-const ALL: u64 = 20_000;
+/// How many nodes one search may look at, and all together, at thirty candidates.
+const EACH: u64 = 1_200;
+const ALL: u64 = 8_000;
+/// How many nodes a search looks at for something cheaper still, once it has found something.
+const ENOUGH: u64 = 250;
 /// How often a crossing is looked for anew.
 const ROUNDS: usize = 12;
 /// A price is beyond the last one by at least this share of it.
@@ -49,6 +51,14 @@ pub struct Turns<'a> {
     effort: Effort<'a>,
 }
 
+/// Which specs a price moves towards the best: those with more of the ingredient as it falls, those with
+/// less as it rises.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Amounts {
+    More,
+    Less,
+}
+
 /// A search ran out of its effort.
 struct Spent;
 
@@ -69,7 +79,8 @@ impl<'a> Turns<'a> {
         };
         let paid = purses.iter().filter(|purse| purse.side == Side::Max).map(|purse| purse.money);
         let most = paid.fold(f64::INFINITY, f64::min);
-        Self { brief, best, purses, money, most, better, known, effort: Effort::new(stop, EACH, ALL) }
+        let effort = Effort::wide(stop, brief.candidates.len(), EACH, ALL);
+        Self { brief, best, purses, money, most, better, known, effort }
     }
 
     /// What the price of a candidate changes; `None` where that is not proved.
@@ -120,11 +131,11 @@ impl Line<'_, '_> {
     /// The price down to which the best stays the best (from where an unused ingredient comes in); zero
     /// if it does at every price.
     fn cheaper(&mut self) -> Result<f64, Spent> {
-        let more = |spec: &&Spec| amount(&spec.pours, self.candidate) > self.own;
+        let more = |spec: &&Spec| amount(&spec.pours, self.candidate) > self.line_of().1;
         let known = self.turns.known.iter().filter(more).filter_map(|spec| self.crossing(spec));
         let mut from = known.fold(0.0, f64::max).min(self.pack.price);
         for _ in 0..ROUNDS {
-            let Some(spec) = self.cheapest_at(from)? else { return Ok(from) };
+            let Some(spec) = self.cheapest_at(from, Amounts::More)? else { return Ok(from) };
             let price = self.crossing(&spec).map(|price| price.min(self.pack.price));
             self.turns.known.push(spec);
             match price.filter(|price| *price > from + BEYOND * self.pack.price) {
@@ -145,7 +156,7 @@ impl Line<'_, '_> {
         let known = self.turns.known.iter().filter(less).filter_map(|spec| self.crossing(spec));
         let mut to = known.fold(f64::INFINITY, f64::min);
         if to.is_infinite() {
-            match self.with_less()? {
+            match self.cheapest(self.turns.brief, Amounts::Less, None)? {
                 Some(spec) => to = self.crossing(&spec).unwrap_or(f64::INFINITY),
                 None => return Ok(paid.is_finite().then_some(paid)),
             }
@@ -154,7 +165,7 @@ impl Line<'_, '_> {
             if to >= paid {
                 return Ok(Some(paid));
             }
-            let Some(spec) = self.cheapest_at(to)? else { return Ok(Some(to)) };
+            let Some(spec) = self.cheapest_at(to, Amounts::Less)? else { return Ok(Some(to)) };
             let price = self.crossing(&spec);
             self.turns.known.push(spec);
             match price.filter(|price| *price < to * (1.0 - BEYOND)) {
@@ -165,12 +176,17 @@ impl Line<'_, '_> {
         Err(Spent)
     }
 
-    /// The price at which another spec costs as much as the best, or what may be paid.
-    fn crossing(&self, other: &Spec) -> Option<f64> {
-        let (cost, own) = match self.turns.money {
+    /// The line to be undercut: its height at the brief's price, and how much of the ingredient it has.
+    fn line_of(&self) -> (f64, f64) {
+        match self.turns.money {
             Money::Aim(_) => (self.best.served.cost, self.own),
             Money::Limits => (self.turns.most, 0.0),
-        };
+        }
+    }
+
+    /// The price at which another spec costs as much as the best, or what may be paid.
+    fn crossing(&self, other: &Spec) -> Option<f64> {
+        let (cost, own) = self.line_of();
         let steeper = self.pack.share * (own - amount(&other.pours, self.candidate));
         let price = self.pack.price + (other.served.cost - cost) / steeper;
         (price.is_finite() && price >= 0.0).then_some(price)
@@ -194,42 +210,40 @@ impl Line<'_, '_> {
         }
     }
 
-    /// The cheapest spec at a price of the pack that comes before the best there; its figures are those
-    /// at the brief's prices. `None`: there is none.
-    fn cheapest_at(&self, price: f64) -> Result<Option<Spec>, Spent> {
+    /// A cheap spec at a price of the pack that comes before the best there; its figures are those at the
+    /// brief's prices. `None`: there is none.
+    fn cheapest_at(&self, price: f64, amounts: Amounts) -> Result<Option<Spec>, Spent> {
         let most = self.to_undercut(price);
         if most < 0.0 {
             return Ok(None);
         }
         let mut moved = self.turns.brief.clone();
         moved.candidates[self.candidate].cost_per_unit = Some(price * self.pack.share);
-        self.cheapest(&moved, |_| (), Some(most))
+        self.cheapest(&moved, amounts, Some(most))
     }
 
-    /// The cheapest spec with less of the ingredient. `None`: there is none.
-    fn with_less(&self) -> Result<Option<Spec>, Spent> {
-        let (candidate, own) = (self.candidate, self.own);
-        let less = |model: &mut Model| {
-            for column in model.columns.iter_mut().filter(|c| c.candidate == candidate) {
-                column.most = column.most.min((own / column.unit).round() - 1.0);
-            }
-        };
-        self.cheapest(self.turns.brief, less, None)
-    }
-
-    fn cheapest(
-        &self,
-        brief: &Brief,
-        narrow: impl Fn(&mut Model),
-        most: Option<f64>,
-    ) -> Result<Option<Spec>, Spent> {
+    fn cheapest(&self, brief: &Brief, amounts: Amounts, most: Option<f64>) -> Result<Option<Spec>, Spent> {
         let mut model = Model::new(brief);
         // What undercuts the best is paid wherever the best is.
         model.limits.retain(|limit| !matches!(limit.measure, Measure::Cost | Measure::PourCost));
+        // Specs with as much of it as the best are as far behind it as they were.
+        let own = self.line_of().1;
+        for column in model.columns.iter_mut().filter(|c| c.candidate == self.candidate) {
+            let own = (own / column.unit).round();
+            match amounts {
+                Amounts::More => (column.must, column.least) = (true, column.least.max(own + 1.0)),
+                Amounts::Less => column.most = column.most.min(own - 1.0),
+            }
+        }
         model.caps.extend(self.turns.better.clone());
-        narrow(&mut model);
         let objective = Objective::goal(&model, Goal::Measure(Measure::Cost), Sense::Low);
-        let found = self.turns.effort.seek(&model, &objective, Quest::Least, most);
+        // Any cheaper spec takes the crossing further; the cheapest takes it furthest, but is not worth
+        // a proof.
+        let seek = |nodes| self.turns.effort.within(nodes).seek(&model, &objective, Quest::Least, most);
+        let mut found = seek(ENOUGH);
+        if found.entries.is_empty() && !found.complete {
+            found = seek(EACH);
+        }
         let Some(entry) = found.entries.first() else {
             return if found.complete { Ok(None) } else { Err(Spent) };
         };

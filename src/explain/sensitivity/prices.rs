@@ -57,40 +57,27 @@ pub fn prices(question: &Question, solved: &Solved, stop: &Stop) -> Vec<Priced> 
     let purses = purses(&model);
     let money = money(question.brief);
     let free = Free::new(question, &model, &purses, money);
-    let mut turns = pourable::Turns::new(question.brief, solved, &purses, money, stop);
     let columns = 0..model.columns.len();
-    columns.map(|column| priced(question, &model, column, &free, &mut turns)).collect()
+    let mut priced: Vec<Priced> = columns.map(|column| free.priced(&model, column)).collect();
+    let mut turns = pourable::Turns::new(question.brief, solved, &purses, money, stop);
+    let mut order: Vec<usize> = (0..priced.len()).collect();
+    order.sort_by(|a, b| off(&priced[*a]).total_cmp(&off(&priced[*b])));
+    // Every candidate gets its share of the effort, those that are nearest to a change first.
+    for at in order {
+        let candidate = priced[at].candidate;
+        let pack = pack(&question.brief.candidates[candidate]);
+        priced[at].pourable = pack.and_then(|pack| turns.of(candidate, &pack));
+    }
+    priced
 }
 
-fn priced(
-    question: &Question,
-    model: &Model,
-    column: usize,
-    free: &Free,
-    turns: &mut pourable::Turns,
-) -> Priced {
-    let candidate = model.columns[column].candidate;
-    let amount = question.base.free.units[column] * model.columns[column].unit;
-    let used = amount > UNUSED;
-    let pack = pack(&question.brief.candidates[candidate]);
-    let (mut from, mut to, mut enters_below) = (None, None, None);
-    if let Some(pack) = &pack {
-        if used {
-            (from, to) = free.stays(column, amount, pack);
-        } else {
-            enters_below = free.enters(column, pack);
-        }
-    }
-    let pourable = pack.as_ref().and_then(|pack| turns.of(candidate, pack));
-    Priced {
-        candidate,
-        used,
-        price: pack.as_ref().map(|p| p.price),
-        per: pack.map_or_else(String::new, |p| p.per),
-        from,
-        to,
-        enters_below,
-        pourable,
+/// How far the price of an ingredient is from where the spec with free pours would take it in, as a
+/// share of it; none for what is used.
+fn off(priced: &Priced) -> f64 {
+    match (priced.used, priced.price, priced.enters_below) {
+        (true, ..) => 0.0,
+        (false, Some(price), Some(below)) if price > 0.0 => 1.0 - below / price,
+        _ => 1.0,
     }
 }
 
@@ -149,6 +136,20 @@ impl<'q> Free<'q> {
         let row = |purse: &Purse| question.base.row(RowOrigin::Limit(purse.place));
         let rows = purses.iter().filter_map(row).collect();
         Self { question, purses, rows, money, units: model.columns.iter().map(|c| c.unit).collect() }
+    }
+
+    /// What the price of a column does to the spec with free pours.
+    fn priced(&self, model: &Model, column: usize) -> Priced {
+        let candidate = model.columns[column].candidate;
+        let amount = self.question.base.free.units[column] * model.columns[column].unit;
+        let used = amount > UNUSED;
+        let pack = pack(&self.question.brief.candidates[candidate]);
+        let stays = pack.as_ref().filter(|_| used).map(|pack| self.stays(column, amount, pack));
+        let (from, to) = stays.unwrap_or_default();
+        let enters_below = pack.as_ref().filter(|_| !used).and_then(|pack| self.enters(column, pack));
+        let price = pack.as_ref().map(|p| p.price);
+        let per = pack.map_or_else(String::new, |p| p.per);
+        Priced { candidate, used, price, per, from, to, enters_below, pourable: None }
     }
 
     /// What a unit of the pack's price adds to a column's cost in scores.
