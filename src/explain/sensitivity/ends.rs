@@ -74,7 +74,8 @@ pub fn better(question: &Question, brief: &Brief) -> bool {
     Question::solved(brief, None).is_some_and(|best| improves(best.free.score, question.score))
 }
 
-fn improves(score: f64, known: f64) -> bool {
+/// Whether a score is better than a known one by more than what the programs behind them are good to.
+pub fn improves(score: f64, known: f64) -> bool {
     score < known - SAME_PIECE * known.abs().max(1.0)
 }
 
