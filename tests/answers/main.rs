@@ -4,6 +4,7 @@ mod briefs;
 mod by_hand;
 mod cases;
 mod certainty;
+mod ends;
 mod enumerator;
 mod exact;
 mod glass;

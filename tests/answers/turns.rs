@@ -18,8 +18,8 @@ const COMBINATIONS: f64 = 4e5;
 
 /// Two in three ask for the lowest cost; the rest keeps its aim, and only limits speak of money.
 fn brief(seed: u64) -> Brief {
-    let mut brief = seeded(seed, if seed % 6 == 0 { Aims::Nearest } else { Aims::Plain }).brief();
-    if seed % 3 != 0 {
+    let mut brief = seeded(seed, if seed.is_multiple_of(6) { Aims::Nearest } else { Aims::Plain }).brief();
+    if !seed.is_multiple_of(3) {
         brief.aim = Aim::Lowest(Goal::Measure(Measure::Cost));
     }
     brief

@@ -286,8 +286,8 @@ fn range(line: &PourableLine, now: f64) -> String {
 /// An end of a range, rounded into it; where that would pass the present price, it is the present price
 /// within what is shown.
 fn ends(value: f64, now: f64, to: Rounded) -> String {
-    // Finer than a hair, money is as it is written.
-    let scale = 10_f64.powi(MONEY as i32);
+    // Hundredths, as money is shown; within a hair, one is as it stands.
+    let scale = 100.0;
     let hair = 1e-6;
     let inside = match to {
         Rounded::Up => ((value * scale - hair).ceil() / scale).min(now),
