@@ -209,7 +209,8 @@ impl Search<'_> {
         let model = self.judge.model;
         while hard.is_finite() {
             let room = hard - node.simplex.objective();
-            self.clipped |= branch::fix_by_reduced_cost(model, node, &terms.piece.program, room);
+            let fixed = branch::fix_by_reduced_cost(model, node, &terms.piece.program, room);
+            self.clipped |= fixed;
             if node.propagate(model).is_err() {
                 return vec![];
             }
@@ -219,6 +220,11 @@ impl Search<'_> {
             }
             if self.bounded_out(node, terms, &gate) {
                 return vec![];
+            }
+            // A relaxation that tires keeps a point outside for ever: its bound still holds, so the node
+            // is cut in two where it stands.
+            if !fixed {
+                break;
             }
         }
         let room = hard - node.simplex.objective();
