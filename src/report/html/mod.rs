@@ -11,6 +11,7 @@ mod looser;
 mod page;
 mod pattern;
 mod picture;
+mod prices;
 mod ranges;
 mod section;
 mod service;
@@ -107,6 +108,12 @@ fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
         let said = worth::answer(answer, found, units);
         let body = worth::figure(answer, found, units);
         sections.push(Section::new("worth", "What is each limit worth?", said, body));
+    }
+    if let Some(found) = answer.sensitivity.as_ref().filter(|found| prices::shown(found)) {
+        let body = prices::figure(found);
+        let mut section = Section::new("prices", "Which price would change it?", String::new(), body);
+        section.answer = prices::answer(answer, found);
+        sections.push(section);
     }
     if !answer.alternatives.is_empty() {
         let said = soundings::answer(answer, best, units);

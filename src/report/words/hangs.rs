@@ -225,7 +225,7 @@ fn nearest(line: &PriceLine) -> Vec<Nearest<'_>> {
 }
 
 /// Which price would change the spec first.
-fn first_price(answer: &SpecAnswer, found: &SensitivityLine) -> Option<String> {
+pub fn first_price(answer: &SpecAnswer, found: &SensitivityLine) -> Option<String> {
     let all = found.ingredients.iter().flat_map(nearest);
     let first = all.min_by(|a, b| a.share.total_cmp(&b.share))?;
     let now = first.line.price?;

@@ -22,7 +22,10 @@ pub use clean::clean;
 pub use figures::{
     amount_digits, figure, finer, limit, margin_words, nearest_margin, range_words, unit, with_unit,
 };
-pub use hangs::{LIMITS_NOTE, PRICES_NOTE, hangs_sentences, limit_rows, never_sentence, price_rows};
+pub use hangs::{
+    LIMITS_NOTE, PRICES_NOTE, PriceWords, first_price, hangs_sentences, limit_rows, never_sentence,
+    price_rows,
+};
 pub use method::method_sentences;
 pub use miss::miss;
 pub use proof::{outcome_sentences, without_steps};
