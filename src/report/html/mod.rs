@@ -4,6 +4,7 @@ mod batch;
 mod brings;
 mod card;
 mod conflict;
+mod curve;
 mod glass;
 mod lists;
 mod look;
@@ -17,14 +18,17 @@ mod section;
 mod service;
 mod soundings;
 mod spread;
+mod stretches;
 mod substitutes;
-#[cfg(test)]
-mod tests;
+mod sweep;
+mod way;
 mod worth;
 
 use maud::html;
 
-use super::gather::{BatchAnswer, CheckAnswer, Frame, Miss, Outcome, ServiceLine, SpecAnswer, SpecLine};
+use super::gather::{
+    BatchAnswer, CheckAnswer, Frame, Miss, Outcome, ServiceLine, SpecAnswer, SpecLine, SweepAnswer,
+};
 use super::words;
 use crate::quantity::UnitSystem;
 use page::{Heading, Tone};
@@ -81,6 +85,11 @@ pub fn batch(answer: &BatchAnswer, units: UnitSystem) -> String {
 /// What could take the place of an ingredient, as a page.
 pub fn substitutes(answer: &super::gather::SubstitutesAnswer, units: UnitSystem) -> String {
     substitutes::page(answer, units)
+}
+
+/// A trade-off curve as a page.
+pub fn sweep(answer: &SweepAnswer, units: UnitSystem) -> String {
+    sweep::page(answer, units)
 }
 
 fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
