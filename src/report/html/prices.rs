@@ -24,7 +24,11 @@ fn rows(found: &SensitivityLine) -> Vec<Row<'_>> {
     let row = |words: words::PriceWords| {
         let line = found.ingredients.iter().find(|l| l.ingredient == words.name)?;
         let now = line.price.filter(|now| *now > 0.0)?;
-        Some(Row { line, pourable: line.pourable?, now, words })
+        let row = Row { line, pourable: line.pourable?, now, words };
+        // A price that leaves the spec alone whatever it is has nothing to show.
+        let pourable = row.pourable;
+        let decides = pourable.from.is_some_and(|from| from > 0.0);
+        (decides || pourable.to.is_some() || pourable.enters_below.is_some()).then_some(row)
     };
     words::price_rows(found).into_iter().filter_map(row).collect()
 }
@@ -86,8 +90,12 @@ impl Row<'_> {
     /// `now 24.50 per 700 ml; stays from 20.00 to 26.10`
     fn beside(&self) -> String {
         let poured = &self.words.poured;
-        let stays = if self.pourable.used { format!("stays at {poured}") } else { poured.clone() };
-        format!("now {}; {stays}", self.words.now)
+        let does = match (self.pourable.used, poured.starts_with(|c: char| c.is_ascii_digit())) {
+            (true, true) => "stays from",
+            (true, false) => "stays",
+            (false, _) => "comes",
+        };
+        format!("now {}; {does} {poured}", self.words.now)
     }
 
     fn drawing(&self) -> Markup {

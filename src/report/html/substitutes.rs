@@ -52,8 +52,6 @@ fn score(answer: &SubstitutesAnswer, one: &Substitute, units: UnitSystem) -> Str
 /// A bar for each, as long as its score.
 fn figure(answer: &SubstitutesAnswer, found: &[&Substitute], units: UnitSystem) -> Markup {
     let most = found.iter().filter_map(|s| s.score).filter(|s| s.is_finite()).fold(0.0, f64::max);
-    let (head, unit) = words::score_column(&answer.aim, &answer.frame, units);
-    let counted = format!("{head} {unit}");
     html! {
         figure.substitutes {
             ul.strips {
@@ -67,9 +65,10 @@ fn figure(answer: &SubstitutesAnswer, found: &[&Substitute], units: UnitSystem) 
                 }
             }
             figcaption {
-                "Each bar is the score: " (Said(counted.trim())) ", "
-                @if answer.aim.direction == "highest" { "the longer the better." } @else { "the shorter the better." }
-                " Beside it, how much comes in and what else moves."
+                "The bar is the figure beside it"
+                @if answer.aim.of == "reference" { ", what is poured differently from the reference" }
+                @if answer.aim.direction == "highest" { ": the longer the better." } @else { ": the shorter the better." }
+                " Then how much comes in and what else moves."
                 @if found.len() > DRAWN { " The table has " (found.len() - DRAWN) " more." }
             }
             (behind(&as_table(answer, found, units)))
