@@ -2,6 +2,7 @@
 
 use super::args::BatchArgs;
 use super::exit::{Exit, Failure};
+use super::progress::Waiting;
 use super::{clock, input, output, spec};
 use crate::batch::{self, Order, Size, Unbatchable, Water};
 use crate::brief::Brief;
@@ -21,7 +22,9 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     asked.alternatives = asked.alternatives.max(args.alternative);
     let brief = &reading.brief;
     let stop = clock::stop_after(args.time_limit);
+    let waiting = Waiting::on("Looking for the best spec");
     let solved = solve(brief, &stop);
+    drop(waiting);
     if solved.specs.is_empty() {
         return spec::answered(&reading, &solved, &stop, &args.show);
     }

@@ -8,7 +8,6 @@ pub mod draw;
 mod exit;
 mod input;
 mod larder;
-mod later;
 mod model;
 mod new;
 mod output;

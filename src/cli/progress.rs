@@ -1,4 +1,9 @@
-//! A bar on the terminal while much is solved; nothing where nobody looks.
+//! A sign on the terminal while much is solved; nothing where nobody looks.
+
+use std::io::IsTerminal as _;
+use std::sync::mpsc::{RecvTimeoutError, Sender, channel};
+use std::thread::{self, JoinHandle};
+use std::time::Duration;
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
@@ -29,5 +34,49 @@ impl Progress {
     /// All is done.
     pub fn finish(&self) {
         self.0.finish_and_clear();
+    }
+}
+
+/// Who waits longer than this wants to see that something happens.
+const PATIENCE: Duration = Duration::from_millis(500);
+
+/// A sign that work goes on, shown on a terminal after half a second. It goes when this is dropped.
+pub struct Waiting {
+    done: Option<Sender<()>>,
+    shown: Option<JoinHandle<()>>,
+}
+
+impl Waiting {
+    /// Work begins; what it is stands beside the sign.
+    pub fn on(what: &'static str) -> Self {
+        if !std::io::stderr().is_terminal() {
+            return Self { done: None, shown: None };
+        }
+        let (done, over) = channel::<()>();
+        let shown = thread::spawn(move || {
+            if over.recv_timeout(PATIENCE) != Err(RecvTimeoutError::Timeout) {
+                return;
+            }
+            let sign = ProgressBar::with_draw_target(None, ProgressDrawTarget::stderr());
+            if let Ok(style) = ProgressStyle::with_template("{spinner} {msg}, {elapsed}") {
+                sign.set_style(style.tick_chars("|/-\\ "));
+            }
+            sign.set_message(what);
+            sign.enable_steady_tick(Duration::from_millis(150));
+            // Ends when the other side is dropped.
+            let _ = over.recv();
+            sign.finish_and_clear();
+        });
+        Self { done: Some(done), shown: Some(shown) }
+    }
+}
+
+impl Drop for Waiting {
+    fn drop(&mut self) {
+        drop(self.done.take());
+        if let Some(shown) = self.shown.take() {
+            // A sign that failed has nothing to say.
+            let _ = shown.join();
+        }
     }
 }

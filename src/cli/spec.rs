@@ -2,6 +2,7 @@
 
 use super::args::{ShowArgs, SpecArgs};
 use super::exit::{Exit, Failure};
+use super::progress::Waiting;
 use super::{clock, input, output, swap};
 use crate::explain::explain;
 use crate::read::Reading;
@@ -17,14 +18,18 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     }
     let reading = input::reading(&args.brief)?;
     let stop = clock::stop_after(args.time_limit);
+    let waiting = Waiting::on("Looking for the best spec");
     let solved = solve(&reading.brief, &stop);
+    drop(waiting);
     answered(&reading, &solved, &stop, &args.show)
 }
 
 /// Writes the answer to a brief with its reasons.
 pub fn answered(reading: &Reading, solved: &Solved, stop: &Stop, show: &ShowArgs) -> Result<Exit, Failure> {
     let brief = &reading.brief;
+    let waiting = Waiting::on("Looking for the reasons");
     let mut answer = explained(brief, solved, &explain(brief, solved, stop));
+    drop(waiting);
     answer.swap = reading.swapped.as_ref().map(|swapped| swap_line(brief, swapped));
     output::report(show, |units| html::spec(&answer, units))?;
     let writer = exporter(show.format.into(), output::look(show));

@@ -3,13 +3,13 @@
 use super::args::SpecArgs;
 use super::exit::{Exit, Failure};
 use super::progress::Progress;
-use super::{clock, input, later, output};
+use super::{clock, input, output};
 use crate::brief::Brief;
 use crate::explain::swap::solve_each;
 use crate::finding::Finding;
 use crate::read::{ANY, Trials, trials};
-use crate::report::exporter;
 use crate::report::gather::{Outcome, substitutes_answer};
+use crate::report::{exporter, html};
 
 /// Whether a swap asks for everything of a kind.
 pub fn asks_for_any(args: &SpecArgs) -> bool {
@@ -18,9 +18,6 @@ pub fn asks_for_any(args: &SpecArgs) -> bool {
 
 /// Solves the brief with each of them and writes the ranked list.
 pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
-    if args.show.report.is_some() {
-        return Err(later::option("--report with a list of swaps"));
-    }
     let page = input::page_of(&args.brief)?;
     let trials = trials(&page.bytes, &args.brief.changes()).map_err(|findings| page.refused(findings))?;
     let trials = trials.ok_or_else(nothing)?;
@@ -33,6 +30,7 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     let Some(answer) = substitutes_answer(&trials, &solved) else {
         return Err(page.refused(refusals(&trials)));
     };
+    output::report(&args.show, |units| html::substitutes(&answer, units))?;
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.substitutes(&answer), &args.show)?;
     let some = |outcome: Outcome| answer.ranked.iter().any(|s| s.outcome == outcome);

@@ -12,9 +12,9 @@ use crate::solve::{Ending, Quest, Solved, Stop};
 
 /// The band, %: `within` of `[answer]` bounds the list of alternatives, not the choice that there is.
 const WITHIN: f64 = 5.0;
-/// How many nodes one search may look at, and all together.
-const EACH: u64 = 100_000;
-const ALL: u64 = 400_000;
+/// How many nodes one search may look at, and all together, at thirty candidates.
+const EACH: u64 = 10_000;
+const ALL: u64 = 12_000;
 
 /// Candidates by how often they are used in specs within the band, in the order of the brief.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,7 +42,7 @@ pub fn in_play(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<InPlay> {
         let column = |candidate| model.columns.iter().position(|c| c.candidate == candidate);
         marks.take(&spec.pours.iter().filter_map(|p| column(p.candidate)).collect::<Vec<_>>());
     }
-    let effort = Effort::new(stop, EACH, ALL);
+    let effort = Effort::wide(stop, model.columns.len(), EACH, ALL);
     let seek = |model: &Model| effort.seek(model, &objective, Quest::Any, Some(ceiling));
     marks.seen(&model, seek)?;
     marks.missed(&model, seek)?;

@@ -122,6 +122,11 @@ fn measured_out(brief: &Brief, demand: Demand, better: Option<&Better>, effort: 
     let open = without(brief, &[demand]);
     let own = Model::new(brief);
     let model = capped(&open, better);
+    // Without the demand at all first: most demands keep nothing better out, which the aim's own bound
+    // shows sooner than what the demand bounds.
+    if let Some(better) = better {
+        effort.seek(&model, &better.objective, Quest::Any, Some(better.most)).entries.first()?;
+    }
     let mut best: Option<(f64, Spec)> = None;
     let mut proved = true;
     for (objective, sided) in extremes(&own, &model, demand, effort) {

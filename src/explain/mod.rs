@@ -28,7 +28,7 @@ pub struct Explanation {
     /// What every limit does to the score with free pours.
     pub sensitivity: Option<sensitivity::Sensitivity>,
     /// Looser limits behind which something better can be poured.
-    pub next: Vec<steps::NextPourable>,
+    pub next: steps::Next,
     /// What is in the way, where nothing was found.
     pub conflict: Option<conflict::Conflict>,
     /// How the best spec does in service, where there is one.

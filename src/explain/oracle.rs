@@ -12,6 +12,9 @@ use crate::solve::{Patience, Quest, Spec, Stop, measured};
 /// A set of demands, one bit each, in the order of a list.
 pub type Set = u128;
 
+/// How many candidates the node budgets of explanations are meant for.
+const WIDE: u64 = 30;
+
 /// How much work an explanation may be: counted in nodes, so that the same brief gets the same words
 /// however fast the machine is.
 #[derive(Debug)]
@@ -19,12 +22,21 @@ pub struct Effort<'a> {
     stop: &'a Stop,
     each: u64,
     left: Cell<u64>,
+    short: Cell<bool>,
 }
 
 impl<'a> Effort<'a> {
     /// No search looks at more nodes than `each`, all of them together at no more than `all`.
     pub fn new(stop: &'a Stop, each: u64, all: u64) -> Self {
-        Self { stop, each, left: Cell::new(all) }
+        Self { stop, each, left: Cell::new(all), short: Cell::new(false) }
+    }
+
+    /// The same for a brief of so many candidates: a node of a smaller brief is less work, so that it
+    /// gets more of them. `each` and `all` are what 30 candidates get.
+    pub fn wide(stop: &'a Stop, candidates: usize, each: u64, all: u64) -> Self {
+        let share = WIDE as f64 / (candidates as u64).clamp(WIDE / 4, 2 * WIDE) as f64;
+        let nodes = |count: u64| (count as f64 * share) as u64;
+        Self::new(stop, nodes(each), nodes(all))
     }
 
     /// The same effort, no search of which looks at more nodes than `each`.
@@ -36,6 +48,13 @@ impl<'a> Effort<'a> {
     pub fn seek(&self, model: &Model, objective: &Objective, quest: Quest, ceiling: Option<f64>) -> Searched {
         self.within(self.each).seek(model, objective, quest, ceiling)
     }
+
+    /// Whether a search has ended before it had searched everything that it was asked for, since this
+    /// was last asked.
+    pub fn cut_short(&self) -> bool {
+        self.short.take()
+    }
+
     /// Whether nothing more can be asked.
     pub fn spent(&self) -> bool {
         self.left.get() == 0 || self.stop.raised()
@@ -56,6 +75,8 @@ impl Within<'_> {
         let patience = Patience { stop: self.effort.stop, nodes: self.each.min(left.get()) };
         let found = seek(model, objective, quest, ceiling, patience);
         left.set(left.get().saturating_sub(found.nodes + 1));
+        let answered = found.complete || (quest == Quest::Any && !found.entries.is_empty());
+        self.effort.short.set(self.effort.short.get() || !answered);
         found
     }
 }

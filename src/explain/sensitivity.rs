@@ -13,6 +13,8 @@ mod pourable;
 mod prices;
 mod question;
 
+pub use pourable::Turn;
+
 use super::demand::Demand;
 use crate::brief::{Brief, Side};
 use crate::solve::{Solved, Stop};
@@ -65,14 +67,9 @@ pub struct Priced {
     pub to: Option<f64>,
     /// Not used: the price under which it comes in; `None` if it never does.
     pub enters_below: Option<f64>,
-    /// Used in the best pourable spec: from this price on that spec stays the best.
-    pub pourable_from: Option<f64>,
-    /// Used in the best pourable spec: up to this price it stays the best; `None`: without end.
-    pub pourable_to: Option<f64>,
-    /// Not used in the best pourable spec: the price under which a better one has it.
-    pub pourable_enters_below: Option<f64>,
-    /// Whether the searches behind the last three came to their end.
-    pub pourable_proved: bool,
+    /// The same of the best pourable spec; `None` where the searches behind it did not come to their
+    /// end.
+    pub pourable: Option<Turn>,
 }
 
 /// What an answer hangs on.
@@ -90,4 +87,14 @@ pub fn sensitivity(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Sensit
     let limits = held::limits(&question, stop)?;
     let prices = prices::prices(&question, solved, stop);
     Some(Sensitivity { limits, prices })
+}
+
+/// What limits do alone.
+pub fn limits(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Vec<Held>> {
+    held::limits(&Question::of(brief, solved)?, stop)
+}
+
+/// What prices do alone.
+pub fn prices(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Vec<Priced>> {
+    Some(prices::prices(&Question::of(brief, solved)?, solved, stop))
 }

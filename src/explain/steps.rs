@@ -7,13 +7,13 @@
 use super::demand::Demand;
 use super::loosen::{Better, Change, changed, loosen};
 use super::oracle::Effort;
-use crate::brief::Brief;
+use crate::brief::{Aim, Brief, Nearest};
 use crate::model::{Model, Objective};
 use crate::solve::{Ending, Quest, Solved, Spec, Stop, measured};
 
-/// How many nodes one search may look at, and all together.
-const EACH: u64 = 20_000;
-const ALL: u64 = 200_000;
+/// How many nodes one search may look at, and all together, at thirty candidates.
+const EACH: u64 = 2_500;
+const ALL: u64 = 9_000;
 
 /// A better spec behind a looser limit.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,18 +24,37 @@ pub struct NextPourable {
     pub spec: Spec,
 }
 
-/// Every demand that something better waits behind, in the order of the brief.
-pub fn next_pourable(brief: &Brief, solved: &Solved, stop: &Stop) -> Vec<NextPourable> {
-    let Some(best) = solved.specs.first().filter(|_| solved.ending == Ending::Found) else { return vec![] };
-    let Some(better) = Better::than(brief, best.score) else { return vec![] };
-    let effort = Effort::new(stop, EACH, ALL);
-    let behind = |demand: Demand| {
-        let loosened = loosen(brief, demand, Some(&better), &effort)?;
-        let change = loosened.changes.into_iter().find(|c| c.needed.is_some())?;
-        let spec = best_at(brief, &change, &loosened.spec, &effort);
-        better.has(spec.score).then_some(NextPourable { change, spec })
+/// What waits behind looser limits.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Next {
+    /// Every demand that something better waits behind, in the order of the brief.
+    pub found: Vec<NextPourable>,
+    /// Demands of which it is not proved: something may wait behind them, or nearer than was found.
+    pub open: Vec<Demand>,
+}
+
+/// Looks behind every demand.
+pub fn next_pourable(brief: &Brief, solved: &Solved, stop: &Stop) -> Next {
+    let mut next = Next::default();
+    let best = solved.specs.first().filter(|_| solved.ending == Ending::Found);
+    let Some(best) = best.filter(|_| brief.aim != Aim::Nearest(Nearest::Middle)) else {
+        // Nothing is known to be better than, or the aim itself moves with the limits.
+        return Next { open: Demand::all(brief), ..next };
     };
-    Demand::all(brief).into_iter().filter_map(behind).collect()
+    let Some(better) = Better::than(brief, best.score) else { return next };
+    let effort = Effort::wide(stop, brief.candidates.len(), EACH, ALL);
+    for demand in Demand::all(brief) {
+        next.found.extend(behind(brief, demand, &better, &effort));
+        next.open.extend(effort.cut_short().then_some(demand));
+    }
+    next
+}
+
+fn behind(brief: &Brief, demand: Demand, better: &Better, effort: &Effort) -> Option<NextPourable> {
+    let loosened = loosen(brief, demand, Some(better), effort)?;
+    let change = loosened.changes.into_iter().find(|c| c.needed.is_some())?;
+    let spec = best_at(brief, &change, &loosened.spec, effort);
+    better.has(spec.score).then_some(NextPourable { change, spec })
 }
 
 /// The best spec of the brief with a change made; `known` is one of its specs.

@@ -1,6 +1,7 @@
 //! Markdown: a card and tables that print on one page.
 
 mod batch;
+mod hangs;
 mod service;
 mod substitutes;
 mod swap;
@@ -155,15 +156,17 @@ impl Markdown {
         certainty.map_or_else(Vec::new, |c| words::certainty_sentences(answer, c, self.units))
     }
 
-    /// What the nearest looser limits would bring, and who is in play.
+    /// What the answer hangs on, what the nearest looser limits would bring, and who is in play.
     fn looser(&self, answer: &SpecAnswer, best: &SpecLine) -> String {
-        let mut out = String::new();
+        let found = answer.sensitivity.as_ref();
+        let mut out = found.map_or_else(String::new, |found| hangs::limits(answer, found, self.units));
         let shown = answer.next.iter().filter(|n| words::shows(answer, best.score, n, self.units));
         let items: Vec<String> = shown.map(|n| words::next(answer, best.score, n, self.units)).collect();
         if !items.is_empty() {
             out += "\n## What the nearest looser limit would bring, in pours\n\n";
             out += &list(&items);
         }
+        out += &found.map_or_else(String::new, hangs::prices);
         if let Some(in_play) = &answer.in_play {
             out += "\n## Ingredients in play\n\n";
             out += &list(&words::in_play_sentences(in_play));

@@ -266,6 +266,11 @@ impl Search<'_> {
             if self.bounded_out(node, terms, &gate) {
                 return vec![];
             }
+            // A relaxation that tires keeps a point outside for ever: its bound still holds, so the node
+            // is cut in two where it stands.
+            if !fixed {
+                break;
+            }
         }
         let room = hard - node.simplex.objective();
         match branch::next(self.judge.model, &terms.piece.program, node, room) {

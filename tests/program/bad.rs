@@ -28,16 +28,6 @@ fn nothing_at_all() {
 }
 
 #[test]
-fn what_is_not_built_yet_says_so() {
-    let runs: [&[&str]; 1] =
-        [&["sweep", DEMO, "--over", "targets.strength.max=8..16", "--report", "out.html"]];
-    for arguments in runs {
-        let said = washline(arguments).go().refused();
-        assert!(said.contains("is not built yet"), "{arguments:?}: {said}");
-    }
-}
-
-#[test]
 fn arguments_that_mean_nothing() {
     let runs: [&[&str]; 8] = [
         &[],

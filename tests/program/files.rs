@@ -34,3 +34,22 @@ fn a_folder_that_is_not_there() {
     let said = washline(["new", "no/such/mine.toml"]).folder(folder.path()).go().refused();
     assert!(said.contains("there is no such folder"), "{said}");
 }
+
+#[test]
+fn substitutes_have_a_page() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let page = folder.path().join("page.html");
+    let path = page.to_str().expect("a plain path");
+    let demo = "problems-demo/sweetener-swap.toml";
+    let run = washline(["spec", demo, "--swap", "sugar syrup 1:1=?", "--report", path]).go();
+    assert_eq!(run.status, 0, "{}", run.err);
+    let page = fs::read_to_string(&page).expect("the page");
+    assert!(page.len() < 200_000, "{}", page.len());
+    for word in ["Which comes nearest?", "fructose syrup", "In place of sugar syrup 1:1"] {
+        assert!(page.contains(word), "{word}");
+    }
+    // What the text ranks first is what the page ranks first.
+    let ranked = washline(["spec", demo, "--swap", "sugar syrup 1:1=?", "--format", "json"]).go().json(0);
+    let first = ranked["ranked"][0]["in"].as_str().expect("a name");
+    assert!(page.contains(&format!("1. <bdi>{first}</bdi>")), "{first}");
+}

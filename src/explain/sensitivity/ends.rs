@@ -58,15 +58,18 @@ pub fn end(question: &Question, asked: &Asked, face: Option<&mut Face>, way: Way
     let mut walk = Walk { question, asked, way, size, close, left: POINTS };
     let way_there = promised.abs().min(FAR * size);
     let first = (INSIDE.0 * way_there).max(INSIDE.1 * size);
-    let Some(inside) = walk.solve(walk.along(asked.limit, first), &question.base.free.units) else {
+    // What does not settle quite so near may settle a little further on.
+    let starts = [first, 10.0 * first, 100.0 * first, INSIDE.0 * size];
+    let starts = starts.into_iter().filter(|by| *by <= first.max(INSIDE.0 * size));
+    let mut from_here = |by| walk.solve(walk.along(asked.limit, by), &question.base.free.units);
+    let Some(inside) = starts.into_iter().find_map(&mut from_here) else {
         return here;
     };
-    match walk.last(inside) {
-        // Down to nothing is as far as it goes.
-        Some(last) if way == Way::Down && last.at <= 2.0 * close => End::default(),
-        Some(last) => walk.everywhere(&last),
-        None => End::default(),
-    }
+    let (last, endless) = walk.last(inside);
+    let end = walk.everywhere(&last);
+    // Down to nothing is as far as it goes.
+    let endless = endless || (way == Way::Down && last.at <= 2.0 * close);
+    if endless && end.at == Some(last.at) { End::default() } else { end }
 }
 
 /// Whether a brief has a better free-pour optimum than the question's own.
@@ -74,7 +77,8 @@ pub fn better(question: &Question, brief: &Brief) -> bool {
     Question::solved(brief, None).is_some_and(|best| improves(best.free.score, question.score))
 }
 
-fn improves(score: f64, known: f64) -> bool {
+/// Whether a score is better than a known one by more than what the programs behind them are good to.
+pub fn improves(score: f64, known: f64) -> bool {
     score < known - SAME_PIECE * known.abs().max(1.0)
 }
 
@@ -204,8 +208,8 @@ impl Walk<'_> {
         Some(Point { at, score: standing.free.score, units: standing.free.units, deciding, tight, back, on })
     }
 
-    /// The last point inside, from one that is; `None`: there is no end.
-    fn last(&mut self, mut inside: Point) -> Option<Point> {
+    /// The last point inside, from one that is, and whether it is not an end but as far as was looked.
+    fn last(&mut self, mut inside: Point) -> (Point, bool) {
         let close = self.close;
         let mut outside: Option<f64> = None;
         let mut guess = inside.on;
@@ -214,7 +218,9 @@ impl Walk<'_> {
             if outside.is_some_and(|out| self.beyond(out, inside.at) <= close) {
                 break;
             }
-            let at = self.next(inside.at, outside, guess, side * 0.4 * close)?;
+            let Some(at) = self.next(inside.at, outside, guess, side * 0.4 * close) else {
+                return (inside, true);
+            };
             match self.solve(at, &inside.units) {
                 Some(point) if point.same(&inside) => {
                     (guess, side) = (point.on, 1.0);
@@ -226,7 +232,7 @@ impl Walk<'_> {
                 }
             }
         }
-        Some(inside)
+        (inside, false)
     }
 
     /// The next point: beside the guess, or in the middle where the guess is of no use. `None`: there is
@@ -253,22 +259,23 @@ impl Walk<'_> {
 
     /// The walk keeps near where it was; elsewhere something better may have come up on the way. The end
     /// is then where that overtakes.
-    fn everywhere(&self, last: &Point) -> End {
+    fn everywhere(&mut self, last: &Point) -> End {
+        let (question, asked) = (self.question, self.asked);
         let better = |at: f64, score: f64| {
-            let best = self.question.solved_at(self.asked, at, None);
+            let best = question.solved_at(asked, at, None);
             best.is_some_and(|best| improves(best.free.score, score))
         };
         if !better(last.at, last.score) {
             return End { at: Some(last.at), score: Some(last.score) };
         }
-        let (mut inside, mut outside) = (self.asked.limit, last.at);
-        let mut end = End { at: Some(inside), score: Some(self.question.score) };
+        let (mut inside, mut outside) = (asked.limit, last.at);
+        let mut end = End { at: Some(inside), score: Some(question.score) };
         while self.beyond(outside, inside) > self.close {
             let at = f64::midpoint(inside, outside);
-            match self.question.solved_at(self.asked, at, Some(&last.units)) {
-                Some(here) if !better(at, here.free.score) => {
+            match self.solve(at, &last.units) {
+                Some(here) if here.same(last) && !better(at, here.score) => {
                     inside = at;
-                    end = End { at: Some(at), score: Some(here.free.score) };
+                    end = End { at: Some(at), score: Some(here.score) };
                 }
                 _ => outside = at,
             }

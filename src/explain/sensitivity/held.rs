@@ -118,7 +118,7 @@ fn reached(asked: &Asked, value: f64) -> bool {
 }
 
 /// How near to its limit a free-pour value is on it: the linear programs are good to 1e-7.
-const REACHED: f64 = 1e-7;
+pub const REACHED: f64 = 1e-7;
 
 /// The edge that a limit is.
 pub fn edge(asked: &Asked, origin: Origin) -> Edge {

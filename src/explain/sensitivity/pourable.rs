@@ -4,18 +4,20 @@
 //! lowest of them: from a price where another line is lowest one goes back to where it crosses the
 //! present best's, until no line is lower there (Newton's way on a concave function, exact after a few
 //! searches). Where cost is not the aim, a spec stays the best as long as it can be paid, and another
-//! comes before it as soon as that can be paid.
+//! comes before it as soon as that can be paid: the line to cross is then what may be paid.
 
 use super::prices::{Money, Pack, Purse};
-use crate::brief::{Aim, Brief, Goal, Pour, Side, serve};
+use crate::brief::{Brief, Goal, Measure, Pour, Side, Step, serve};
 use crate::explain::oracle::Effort;
 use crate::model::{Model, Objective, Sense};
 use crate::solve::{Ending, Quest, Solved, Spec, Stop, measured};
 use crate::tolerance::BETTER;
 
-/// How many nodes one search may look at, and all together.
-const EACH: u64 = 5_000;
-const ALL: u64 = 60_000;
+/// How many nodes one search may look at, and all together, at thirty candidates.
+const EACH: u64 = 1_200;
+const ALL: u64 = 8_000;
+/// How many nodes a search looks at for something cheaper still, once it has found something.
+const ENOUGH: u64 = 250;
 /// How often a crossing is looked for anew.
 const ROUNDS: usize = 12;
 /// A price is beyond the last one by at least this share of it.
@@ -24,24 +26,37 @@ const BEYOND: f64 = 1e-9;
 /// The prices of an ingredient at which the best pourable spec changes.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Turn {
+    /// Whether the best pourable spec uses it.
+    pub used: bool,
     /// Used: it is the best from this price on.
     pub from: Option<f64>,
     /// Used: it is the best up to this price; `None`: without end.
     pub to: Option<f64>,
     /// Not used: under this price a better spec has it; `None`: at no price.
     pub enters_below: Option<f64>,
-    /// Whether the searches behind all of this came to their end.
-    pub proved: bool,
 }
 
 /// Answers for one brief.
 pub struct Turns<'a> {
     brief: &'a Brief,
     best: Option<&'a Spec>,
-    others: &'a [Spec],
     purses: &'a [Purse],
     money: Money,
+    /// The most that may be paid.
+    most: f64,
+    /// Only specs with a better score than this come before the best, where cost is not the aim.
+    better: Option<(Objective, f64)>,
+    /// Specs that keep every limit but those on money, and come before the best once they are cheap.
+    known: Vec<Spec>,
     effort: Effort<'a>,
+}
+
+/// Which specs a price moves towards the best: those with more of the ingredient as it falls, those with
+/// less as it rises.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Amounts {
+    More,
+    Less,
 }
 
 /// A search ran out of its effort.
@@ -58,34 +73,53 @@ impl<'a> Turns<'a> {
     ) -> Self {
         let best = solved.specs.first().filter(|_| solved.ending == Ending::Found);
         let others = solved.specs.get(1..).unwrap_or_default();
-        Self { brief, best, others, purses, money, effort: Effort::new(stop, EACH, ALL) }
+        let (better, known) = match money {
+            Money::Aim(_) => (None, others.to_vec()),
+            Money::Limits => (best.map(|best| better(brief, best)), vec![]),
+        };
+        let paid = purses.iter().filter(|purse| purse.side == Side::Max).map(|purse| purse.money);
+        let most = paid.fold(f64::INFINITY, f64::min);
+        let effort = Effort::wide(stop, brief.candidates.len(), EACH, ALL);
+        Self { brief, best, purses, money, most, better, known, effort }
     }
 
-    /// What the price of a candidate changes.
-    pub fn of(&mut self, candidate: usize, pack: &Pack) -> Turn {
-        let Some(best) = self.best else { return Turn::default() };
+    /// What the price of a candidate changes; `None` where that is not proved.
+    pub fn of(&mut self, candidate: usize, pack: &Pack) -> Option<Turn> {
+        let best = self.best?;
         let own = amount(&best.pours, candidate);
-        // With the highest cost as the aim, nobody asks.
-        if matches!(self.money, Money::Aim(times) if times < 0.0) {
-            return Turn::default();
-        }
+        let used = own > 0.0;
         if self.money == Money::Limits && self.purses.is_empty() {
-            return Turn { from: (own > 0.0).then_some(0.0), proved: true, ..Turn::default() };
+            return Some(Turn { used, from: used.then_some(0.0), ..Turn::default() });
         }
-        let line = Line { turns: self, best, candidate, own, pack };
-        let found = if own > 0.0 {
-            line.dearer().and_then(|to| Ok(Turn { from: Some(line.cheaper()?), to, ..Turn::default() }))
+        // Nobody asks for the highest cost, nor that a drink costs enough; and an amount without steps
+        // follows every price.
+        let dear = matches!(self.money, Money::Aim(times) if times < 0.0);
+        let enough = self.purses.iter().any(|purse| purse.side == Side::Min);
+        if dear || enough || self.brief.candidates[candidate].step == Step::Free {
+            return None;
+        }
+        let mut line = Line { turns: self, best, candidate, own, pack };
+        let turn = if used {
+            line.cheaper()
+                .and_then(|from| Ok(Turn { used, from: Some(from), to: line.dearer()?, ..Turn::default() }))
         } else {
             line.cheaper()
                 .map(|price| Turn { enters_below: (price > 0.0).then_some(price), ..Turn::default() })
         };
-        found.map_or_else(|Spent| Turn::default(), |turn| Turn { proved: true, ..turn })
+        turn.ok()
     }
+}
+
+/// What comes before the best by the brief's own aim.
+fn better(brief: &Brief, best: &Spec) -> (Objective, f64) {
+    let objective = Objective::of(&Model::new(brief));
+    let score = objective.score_of(best.score);
+    (objective, score - BETTER * score.abs() - BETTER)
 }
 
 /// One ingredient's price and what it makes of specs.
 struct Line<'t, 'a> {
-    turns: &'t Turns<'a>,
+    turns: &'t mut Turns<'a>,
     best: &'t Spec,
     candidate: usize,
     /// How much of it the best has.
@@ -94,125 +128,129 @@ struct Line<'t, 'a> {
 }
 
 impl Line<'_, '_> {
-    /// Money for a spec at a price of the pack.
-    fn cost(&self, spec: &Spec, price: f64) -> f64 {
-        spec.served.cost + (price - self.pack.price) * self.pack.share * amount(&spec.pours, self.candidate)
+    /// The price down to which the best stays the best (from where an unused ingredient comes in); zero
+    /// if it does at every price.
+    fn cheaper(&mut self) -> Result<f64, Spent> {
+        let more = |spec: &&Spec| amount(&spec.pours, self.candidate) > self.line_of().1;
+        let known = self.turns.known.iter().filter(more).filter_map(|spec| self.crossing(spec));
+        let mut from = known.fold(0.0, f64::max).min(self.pack.price);
+        for _ in 0..ROUNDS {
+            let Some(spec) = self.cheapest_at(from, Amounts::More)? else { return Ok(from) };
+            let price = self.crossing(&spec).map(|price| price.min(self.pack.price));
+            self.turns.known.push(spec);
+            match price.filter(|price| *price > from + BEYOND * self.pack.price) {
+                Some(price) => from = price,
+                None => return Ok(from),
+            }
+        }
+        Err(Spent)
     }
 
     /// The price up to which the best stays the best.
-    fn dearer(&self) -> Result<Option<f64>, Spent> {
-        let paid = self.payable(Side::Max);
+    fn dearer(&mut self) -> Result<Option<f64>, Spent> {
+        let paid = self.payable();
         if self.turns.money == Money::Limits {
-            return Ok(paid);
+            return Ok(paid.is_finite().then_some(paid));
         }
         let less = |spec: &&Spec| amount(&spec.pours, self.candidate) < self.own;
-        let known = self.turns.others.iter().filter(less).filter_map(|spec| self.crossing(spec));
+        let known = self.turns.known.iter().filter(less).filter_map(|spec| self.crossing(spec));
         let mut to = known.fold(f64::INFINITY, f64::min);
         if to.is_infinite() {
-            let Some(price) = self.with_less()? else { return Ok(paid) };
-            to = price;
-        }
-        for _ in 0..ROUNDS {
-            let Some(spec) = self.better_at(to)? else { break };
-            match self.crossing(&spec).filter(|price| *price < to * (1.0 - BEYOND)) {
-                Some(price) => to = price,
-                None => break,
+            match self.cheapest(self.turns.brief, Amounts::Less, None)? {
+                Some(spec) => to = self.crossing(&spec).unwrap_or(f64::INFINITY),
+                None => return Ok(paid.is_finite().then_some(paid)),
             }
         }
-        Ok(Some(paid.map_or(to, |paid| paid.min(to))))
-    }
-
-    /// The price down to which the best stays the best (from where an unused ingredient comes in); zero
-    /// if it does at every price.
-    fn cheaper(&self) -> Result<f64, Spent> {
-        let mut from = 0.0;
         for _ in 0..ROUNDS {
-            let Some(spec) = self.better_at(from)? else { break };
-            let price = match self.turns.money {
-                Money::Aim(_) => self.crossing(&spec),
-                Money::Limits => self.payable_at(&spec),
-            };
-            let Some(price) = price.filter(|price| *price > from + BEYOND * self.pack.price) else { break };
-            from = price.min(self.pack.price);
-            if self.turns.money == Money::Limits {
-                // At this price the spec is just paid: the next one is looked for over it.
-                from = (from * (1.0 + 10.0 * BEYOND)).min(self.pack.price);
+            if to >= paid {
+                return Ok(Some(paid));
+            }
+            let Some(spec) = self.cheapest_at(to, Amounts::Less)? else { return Ok(Some(to)) };
+            let price = self.crossing(&spec);
+            self.turns.known.push(spec);
+            match price.filter(|price| *price < to * (1.0 - BEYOND)) {
+                Some(price) => to = price.max(self.pack.price),
+                None => return Ok(Some(to)),
             }
         }
-        Ok(self.payable(Side::Min).map_or(from, |paid| paid.max(from)))
+        Err(Spent)
     }
 
-    /// The price at which another spec costs as much as the best.
+    /// The line to be undercut: its height at the brief's price, and how much of the ingredient it has.
+    fn line_of(&self) -> (f64, f64) {
+        match self.turns.money {
+            Money::Aim(_) => (self.best.served.cost, self.own),
+            Money::Limits => (self.turns.most, 0.0),
+        }
+    }
+
+    /// The price at which another spec costs as much as the best, or what may be paid.
     fn crossing(&self, other: &Spec) -> Option<f64> {
-        let steeper = self.pack.share * (self.own - amount(&other.pours, self.candidate));
-        let price = self.pack.price + (other.served.cost - self.best.served.cost) / steeper;
+        let (cost, own) = self.line_of();
+        let steeper = self.pack.share * (own - amount(&other.pours, self.candidate));
+        let price = self.pack.price + (other.served.cost - cost) / steeper;
         (price.is_finite() && price >= 0.0).then_some(price)
     }
 
-    /// The price at which the best is just within every limit on money from one side.
-    fn payable(&self, side: Side) -> Option<f64> {
-        let purses = self.turns.purses.iter().filter(|purse| purse.side == side && self.own > 0.0);
-        let price = |purse: &Purse| {
-            self.pack.price + (purse.money - self.best.served.cost) / (self.pack.share * self.own)
-        };
-        match side {
-            Side::Max => purses.map(price).reduce(f64::min),
-            Side::Min => purses.map(price).reduce(f64::max),
+    /// The price up to which the best can be paid.
+    fn payable(&self) -> f64 {
+        let room = self.turns.most - self.best.served.cost;
+        self.pack.price + room.max(0.0) / (self.pack.share * self.own)
+    }
+
+    /// What has to be undercut at a price of the pack.
+    fn to_undercut(&self, price: f64) -> f64 {
+        match self.turns.money {
+            Money::Aim(_) => {
+                let dearer = (price - self.pack.price) * self.pack.share * self.own;
+                let cost = self.best.served.cost + dearer;
+                cost - BETTER * cost.abs() - BETTER
+            }
+            Money::Limits => self.turns.most * (1.0 - BETTER),
         }
     }
 
-    /// The highest price at which a spec can still be paid.
-    fn payable_at(&self, spec: &Spec) -> Option<f64> {
-        let amount = amount(&spec.pours, self.candidate);
-        let most =
-            self.turns.purses.iter().filter(|p| p.side == Side::Max).map(|p| p.money).reduce(f64::min)?;
-        (amount > 0.0)
-            .then(|| self.pack.price + (most - spec.served.cost) / (self.pack.share * amount))
-            .filter(|price| price.is_finite())
-    }
-
-    /// A spec with less of the ingredient: where it would cost as much as the best. `None`: there is none.
-    fn with_less(&self) -> Result<Option<f64>, Spent> {
-        let model = Model::new(self.turns.brief);
-        let objective = Objective::goal(&model, Goal::Ingredient(self.candidate), Sense::Low);
-        let found =
-            self.turns.effort.seek(&model, &objective, Quest::Least, Some(self.own - BETTER * self.own));
-        match found.entries.first() {
-            Some(entry) => Ok(self.crossing(&measured(&model, &objective, entry))),
-            None if found.complete => Ok(None),
-            None => Err(Spent),
-        }
-    }
-
-    /// A spec that is better than the best at a price of the pack; its figures are those at the brief's.
-    fn better_at(&self, price: f64) -> Result<Option<Spec>, Spent> {
-        let mut moved = self.turns.brief.clone();
-        moved.candidates[self.candidate].cost_per_unit = Some(price * self.pack.share);
-        let model = Model::new(&moved);
-        let objective = Objective::of(&model);
-        let score = match self.turns.money {
-            Money::Aim(times) => times * self.cost(self.best, price),
-            Money::Limits => objective.score_of(self.best.score),
-        };
-        let most = score - BETTER * score.abs() - BETTER;
-        if most < 0.0 && never_negative(self.turns.brief) {
+    /// A cheap spec at a price of the pack that comes before the best there; its figures are those at the
+    /// brief's prices. `None`: there is none.
+    fn cheapest_at(&self, price: f64, amounts: Amounts) -> Result<Option<Spec>, Spent> {
+        let most = self.to_undercut(price);
+        if most < 0.0 {
             return Ok(None);
         }
-        let found = self.turns.effort.seek(&model, &objective, Quest::Any, Some(most));
-        match found.entries.first() {
-            Some(entry) => {
-                let pours = measured(&model, &objective, entry).pours;
-                let served = serve(self.turns.brief, &pours);
-                Ok(Some(Spec { pours, score: f64::NAN, served }))
-            }
-            None if found.complete => Ok(None),
-            None => Err(Spent),
-        }
+        let mut moved = self.turns.brief.clone();
+        moved.candidates[self.candidate].cost_per_unit = Some(price * self.pack.share);
+        self.cheapest(&moved, amounts, Some(most))
     }
-}
 
-fn never_negative(brief: &Brief) -> bool {
-    !matches!(brief.aim, Aim::Highest(_))
+    fn cheapest(&self, brief: &Brief, amounts: Amounts, most: Option<f64>) -> Result<Option<Spec>, Spent> {
+        let mut model = Model::new(brief);
+        // What undercuts the best is paid wherever the best is.
+        model.limits.retain(|limit| !matches!(limit.measure, Measure::Cost | Measure::PourCost));
+        // Specs with as much of it as the best are as far behind it as they were.
+        let own = self.line_of().1;
+        for column in model.columns.iter_mut().filter(|c| c.candidate == self.candidate) {
+            let own = (own / column.unit).round();
+            match amounts {
+                Amounts::More => (column.must, column.least) = (true, column.least.max(own + 1.0)),
+                Amounts::Less => column.most = column.most.min(own - 1.0),
+            }
+        }
+        model.caps.extend(self.turns.better.clone());
+        let objective = Objective::goal(&model, Goal::Measure(Measure::Cost), Sense::Low);
+        // Any cheaper spec takes the crossing further; the cheapest takes it furthest, but is not worth
+        // a proof.
+        let seek = |nodes| self.turns.effort.within(nodes).seek(&model, &objective, Quest::Least, most);
+        let mut found = seek(ENOUGH);
+        if found.entries.is_empty() && !found.complete {
+            found = seek(EACH);
+        }
+        let Some(entry) = found.entries.first() else {
+            return if found.complete { Ok(None) } else { Err(Spent) };
+        };
+        let pours = measured(&model, &objective, entry).pours;
+        let served = serve(self.turns.brief, &pours);
+        Ok(Some(Spec { pours, score: f64::NAN, served }))
+    }
 }
 
 fn amount(pours: &[Pour], candidate: usize) -> f64 {

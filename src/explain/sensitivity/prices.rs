@@ -1,12 +1,14 @@
 //! Over which prices the spec with free pours stays the same, and under which an unused ingredient
 //! comes in.
 //!
-//! Prices stand in costs and in limits on money alone, never in the volume, so the point where the
-//! optimum's program was expanded stays where it is: what that program says of prices is exact.
+//! Prices stand in costs and in limits on money alone, never in the volume, so the optimum stays where
+//! it is as long as nothing is better. Beside it, its own linear program says where that ends; what lies
+//! further off may come before it sooner, and is found by solving again there (the best cost is a
+//! concave function of a price, so that asking at the ends is enough).
 
 use super::Priced;
-use super::pourable::{self, Turn};
 use super::question::Question;
+use super::{ends, held, pourable};
 use crate::brief::{Aim, Brief, Candidate, Goal, Measure, Side};
 use crate::model::{Limit, Model, RowOrigin};
 use crate::quantity::Unit;
@@ -17,6 +19,8 @@ use rust_decimal::prelude::ToPrimitive;
 
 /// How often the price under which an ingredient comes in is looked for anew.
 const ROUNDS: usize = 20;
+/// How closely the end of a range is found, as a share of the price.
+const CLOSE: f64 = 1e-7;
 
 /// What money does to the score of a brief.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -51,49 +55,42 @@ pub struct Pack {
     pub share: f64,
 }
 
-/// Every candidate that may be used.
+/// Every candidate that may be used; none where solving again does not find the same optimum, so that
+/// nothing could be confirmed.
 pub fn prices(question: &Question, solved: &Solved, stop: &Stop) -> Vec<Priced> {
     let model = Model::new(question.open());
     let purses = purses(&model);
     let money = money(question.brief);
+    if money == Money::Limits && question.aim_moves() && !purses.is_empty() {
+        // The middle of what a drink may cost is part of the aim: prices move everything a little.
+        return vec![];
+    }
+    let again = Question::solved(question.open(), None);
+    if again.is_none_or(|again| ends::improves(again.free.score, question.score)) {
+        return vec![];
+    }
     let free = Free::new(question, &model, &purses, money);
-    let mut turns = pourable::Turns::new(question.brief, solved, &purses, money, stop);
     let columns = 0..model.columns.len();
-    columns.map(|column| priced(question, &model, column, &free, &mut turns)).collect()
+    let mut priced: Vec<Priced> = columns.map(|column| free.priced(&model, column)).collect();
+    let mut turns = pourable::Turns::new(question.brief, solved, &purses, money, stop);
+    let mut order: Vec<usize> = (0..priced.len()).collect();
+    order.sort_by(|a, b| off(&priced[*a]).total_cmp(&off(&priced[*b])));
+    // Every candidate gets its share of the effort, those that are nearest to a change first.
+    for at in order {
+        let candidate = priced[at].candidate;
+        let pack = pack(&question.brief.candidates[candidate]);
+        priced[at].pourable = pack.and_then(|pack| turns.of(candidate, &pack));
+    }
+    priced
 }
 
-fn priced(
-    question: &Question,
-    model: &Model,
-    column: usize,
-    free: &Free,
-    turns: &mut pourable::Turns,
-) -> Priced {
-    let candidate = model.columns[column].candidate;
-    let amount = question.base.free.units[column] * model.columns[column].unit;
-    let used = amount > UNUSED;
-    let pack = pack(&question.brief.candidates[candidate]);
-    let (mut from, mut to, mut enters_below) = (None, None, None);
-    if let Some(pack) = &pack {
-        if used {
-            (from, to) = free.stays(column, amount, pack);
-        } else {
-            enters_below = free.enters(column, pack);
-        }
-    }
-    let turn = pack.as_ref().map_or_else(Turn::default, |pack| turns.of(candidate, pack));
-    Priced {
-        candidate,
-        used,
-        price: pack.as_ref().map(|p| p.price),
-        per: pack.map_or_else(String::new, |p| p.per),
-        from,
-        to,
-        enters_below,
-        pourable_from: turn.from,
-        pourable_to: turn.to,
-        pourable_enters_below: turn.enters_below,
-        pourable_proved: turn.proved,
+/// How far the price of an ingredient is from where the spec with free pours would take it in, as a
+/// share of it; none for what is used.
+fn off(priced: &Priced) -> f64 {
+    match (priced.used, priced.price, priced.enters_below) {
+        (true, ..) => 0.0,
+        (false, Some(price), Some(below)) if price > 0.0 => 1.0 - below / price,
+        _ => 1.0,
     }
 }
 
@@ -145,13 +142,66 @@ struct Free<'q> {
     rows: Vec<usize>,
     money: Money,
     units: Vec<f64>,
+    candidates: Vec<usize>,
 }
 
 impl<'q> Free<'q> {
     fn new(question: &'q Question, model: &Model, purses: &'q [Purse], money: Money) -> Self {
         let row = |purse: &Purse| question.base.row(RowOrigin::Limit(purse.place));
         let rows = purses.iter().filter_map(row).collect();
-        Self { question, purses, rows, money, units: model.columns.iter().map(|c| c.unit).collect() }
+        let units = model.columns.iter().map(|c| c.unit).collect();
+        let candidates = model.columns.iter().map(|c| c.candidate).collect();
+        Self { question, purses, rows, money, units, candidates }
+    }
+
+    /// What the price of a column does to the spec with free pours.
+    fn priced(&self, model: &Model, column: usize) -> Priced {
+        let candidate = model.columns[column].candidate;
+        let amount = self.question.base.free.units[column] * model.columns[column].unit;
+        let used = amount > UNUSED;
+        let pack = pack(&self.question.brief.candidates[candidate]);
+        let stays = pack.as_ref().filter(|_| used).map(|pack| self.stays(column, amount, pack));
+        let (from, to) = stays.unwrap_or_default();
+        let enters_below = pack.as_ref().filter(|_| !used).and_then(|pack| self.enters(column, pack));
+        let from = from.zip(pack.as_ref()).map(|(from, pack)| self.elsewhere(candidate, amount, pack, from));
+        let to = to.zip(pack.as_ref()).map(|(to, pack)| self.elsewhere(candidate, amount, pack, to));
+        let unused = pack.as_ref().filter(|_| !used);
+        let enters_below = unused
+            .map(|pack| self.elsewhere(candidate, 0.0, pack, enters_below.unwrap_or(0.0)))
+            .filter(|price| *price > 0.0);
+        let price = pack.as_ref().map(|p| p.price);
+        let per = pack.map_or_else(String::new, |p| p.per);
+        Priced { candidate, used, price, per, from, to, enters_below, pourable: None }
+    }
+
+    /// Draws the end of a range in to where nothing that lies elsewhere is better than the spec.
+    fn elsewhere(&self, candidate: usize, amount: f64, pack: &Pack, end: f64) -> f64 {
+        let mut end = end;
+        for _ in 0..ROUNDS {
+            let known = match self.money {
+                Money::Aim(times) => self.question.score + times * (end - pack.price) * pack.share * amount,
+                Money::Limits => self.question.score,
+            };
+            let mut moved = self.question.open().clone();
+            moved.candidates[candidate].cost_per_unit = Some(end * pack.share);
+            let best = Question::solved(&moved, None);
+            let Some(best) = best.filter(|best| ends::improves(best.free.score, known)) else { break };
+            let Money::Aim(times) = self.money else { return pack.price };
+            // Both are straight lines in the price: back to where they cross.
+            let other: f64 = self.amount(&best.free.units, candidate);
+            let crossing = end + (known - best.free.score) / (times * pack.share * (other - amount));
+            let (low, high) = (end.min(pack.price), end.max(pack.price));
+            if !crossing.is_finite() || (crossing - end).abs() <= CLOSE * pack.price.abs() {
+                break;
+            }
+            end = crossing.clamp(low, high);
+        }
+        end
+    }
+
+    fn amount(&self, units: &[f64], candidate: usize) -> f64 {
+        let columns = self.candidates.iter().zip(units.iter().zip(&self.units));
+        columns.filter(|(c, _)| **c == candidate).map(|(_, (units, unit))| units * unit).sum()
     }
 
     /// What a unit of the pack's price adds to a column's cost in scores.
@@ -187,6 +237,11 @@ impl<'q> Free<'q> {
         (Some(low), high.is_finite().then_some(high))
     }
 
+    fn reached(&self, purse: &Purse) -> bool {
+        let cost = self.question.base.free.served.cost;
+        (cost - purse.money).abs() <= held::REACHED * purse.money
+    }
+
     /// The prices at which the spec keeps every limit on money.
     fn affordable(&self, amount: f64, pack: &Pack) -> (f64, f64) {
         let cost = self.question.base.free.served.cost;
@@ -207,6 +262,10 @@ impl<'q> Free<'q> {
     /// with its price at a rate that itself hangs on the prices of the limits on money. The fall that
     /// is possible is a ratio of the two, found by Dinkelbach's steps.
     fn enters(&self, column: usize, pack: &Pack) -> Option<f64> {
+        // Where a drink has to cost so much, and does, nothing makes it cheaper.
+        if self.purses.iter().any(|purse| purse.side == Side::Min && self.reached(purse)) {
+            return None;
+        }
         let variable = self.question.base.variable(column)?;
         let mut face = self.question.base.face()?;
         let (own, row) = (self.cost_per_price(column, pack), pack.share * self.units[column]);

@@ -3,7 +3,7 @@
 use super::Cell::{Nothing, Number, Text};
 use super::{Cell, Sheet};
 use crate::quantity::UnitSystem;
-use crate::report::gather::{ConflictLine, Frame, Item, Need, SpecAnswer};
+use crate::report::gather::{ConflictLine, Frame, Item, Need, SensitivityLine, SpecAnswer};
 use crate::report::words;
 
 impl Sheet {
@@ -52,8 +52,64 @@ impl Sheet {
                 Nothing,
             ]);
         }
+        if let Some(found) = &answer.sensitivity {
+            self.limits(found);
+            self.prices(found);
+        }
         if let Some(conflict) = &answer.conflict {
             self.conflict(&answer.frame, conflict);
+        }
+    }
+
+    /// A limit's slopes; between which values they hold, and the scores at both ends.
+    fn limits(&mut self, found: &SensitivityLine) {
+        for line in &found.targets {
+            let name = format!("{} {}", line.target, line.side);
+            let (unit, from, to) = (Text(&line.unit), Cell::from(line.from), Cell::from(line.to));
+            for (what, slope) in [("slope looser", line.looser), ("slope tighter", line.tighter)] {
+                self.row(&[Text("limit"), Text(what), Text(&name), slope.into(), unit, Nothing, from, to]);
+            }
+            let (from, to) = (Cell::from(line.score_from), Cell::from(line.score_to));
+            self.row(&[
+                Text("limit"),
+                Text("score at ends"),
+                Text(&name),
+                Nothing,
+                Nothing,
+                Nothing,
+                from,
+                to,
+            ]);
+        }
+    }
+
+    /// The price of a pack, and between which prices specs stay: with any amounts, and as poured.
+    fn prices(&mut self, found: &SensitivityLine) {
+        for line in &found.ingredients {
+            let (name, per, price) =
+                (Text(&line.ingredient), format!("per {}", line.per), Cell::from(line.price));
+            let mut row = |what, enters: Option<f64>, from: Option<f64>, to: Option<f64>| {
+                self.row(&[
+                    Text("price"),
+                    Text(what),
+                    name,
+                    enters.into(),
+                    Text(&per),
+                    price,
+                    from.into(),
+                    to.into(),
+                ]);
+            };
+            if line.used {
+                row("any amounts stay", None, line.from, line.to);
+            } else {
+                row("any amounts enter below", line.enters_below, None, None);
+            }
+            match line.pourable {
+                Some(turn) if turn.used => row("best stays", None, turn.from, turn.to),
+                Some(turn) => row("best enters below", turn.enters_below, None, None),
+                None => row("best: not proved", None, None, None),
+            }
         }
     }
 

@@ -25,7 +25,7 @@ pub use check::{CheckAnswer, Miss, With, check_answer};
 pub use contribution::{ContributionLine, Grams};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, larder_answer};
-pub use sensitivity::{LimitLine, NextStep, SensitivityLine};
+pub use sensitivity::{LimitLine, NextStep, PourableLine, PriceLine, SensitivityLine};
 pub use service::{
     BlameLine, CauseLine, CauseWord, CertainReach, CertaintyLine, FreshLine, JudgedLine, KnownLine,
     MissedLine, NarrowLine, ServiceLine, TargetLine,

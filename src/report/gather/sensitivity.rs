@@ -1,14 +1,16 @@
 //! What the limits of a brief are worth.
 
 use crate::brief::Brief;
-use crate::explain::sensitivity::{Held, Sensitivity};
-use crate::explain::steps::NextPourable;
+use crate::explain::sensitivity::{Held, Priced, Sensitivity};
+use crate::explain::steps::Next;
 
 /// What the answer hangs on.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct SensitivityLine {
     /// Every limit, in the order of the brief.
     pub targets: Vec<LimitLine>,
+    /// What the price of every ingredient does, in the order of the brief.
+    pub ingredients: Vec<PriceLine>,
 }
 
 /// One limit: what the score with free pours does about it, and the next pourable step behind it.
@@ -40,6 +42,9 @@ pub struct LimitLine {
     pub score_to: Option<f64>,
     /// The nearest looser limit that makes a better pourable spec possible.
     pub next_pourable: Option<NextStep>,
+    /// Whether that is proved: the limit is the nearest, the score the best there, and null means that
+    /// nothing is there.
+    pub next_proved: bool,
 }
 
 /// A looser limit, and the best pourable score behind it.
@@ -51,8 +56,42 @@ pub struct NextStep {
     pub score: f64,
 }
 
-/// The limits in the words of the brief.
-pub fn sensitivity(brief: &Brief, found: &Sensitivity, next: &[NextPourable]) -> SensitivityLine {
+/// What the price of an ingredient does. Prices are for the pack as the brief prices it.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct PriceLine {
+    /// Its name.
+    pub ingredient: String,
+    /// Whether the spec with free pours uses it.
+    pub used: bool,
+    /// What a pack costs; null: not known.
+    pub price: Option<f64>,
+    /// The pack.
+    pub per: String,
+    /// Used: from this price on the spec with free pours stays the same.
+    pub from: Option<f64>,
+    /// Used: up to this price it does; null: without end.
+    pub to: Option<f64>,
+    /// Not used: the price under which it comes in; null: it never does.
+    pub enters_below: Option<f64>,
+    /// The same of the best pourable spec; null where that is not proved.
+    pub pourable: Option<PourableLine>,
+}
+
+/// What the price of an ingredient does to the best pourable spec.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+pub struct PourableLine {
+    /// Whether that spec uses it.
+    pub used: bool,
+    /// Used: it stays the best from this price on.
+    pub from: Option<f64>,
+    /// Used: it stays the best up to this price; null: without end.
+    pub to: Option<f64>,
+    /// Not used: the price under which a better spec has it; null: at no price.
+    pub enters_below: Option<f64>,
+}
+
+/// The limits and prices in the words of the brief.
+pub fn sensitivity(brief: &Brief, found: &Sensitivity, next: &Next) -> SensitivityLine {
     let line = |held: &Held| LimitLine {
         target: held.demand.rule(brief).unwrap_or_else(|| held.demand.name(brief)),
         side: held.side.keyword(),
@@ -67,9 +106,33 @@ pub fn sensitivity(brief: &Brief, found: &Sensitivity, next: &[NextPourable]) ->
         score_from: held.score_from,
         score_to: held.score_to,
         next_pourable: next
+            .found
             .iter()
             .find(|n| n.change.demand == held.demand && n.change.side == held.side)
             .map(|n| NextStep { limit: n.change.needed, score: n.spec.score }),
+        next_proved: !next.open.contains(&held.demand),
     };
-    SensitivityLine { targets: found.limits.iter().map(line).collect() }
+    SensitivityLine {
+        targets: found.limits.iter().map(line).collect(),
+        ingredients: found.prices.iter().map(|priced| price(brief, priced)).collect(),
+    }
+}
+
+fn price(brief: &Brief, priced: &Priced) -> PriceLine {
+    let turn = priced.pourable;
+    PriceLine {
+        ingredient: brief.candidates[priced.candidate].name.clone(),
+        used: priced.used,
+        price: priced.price,
+        per: priced.per.clone(),
+        from: priced.from,
+        to: priced.to,
+        enters_below: priced.enters_below,
+        pourable: turn.map(|turn| PourableLine {
+            used: turn.used,
+            from: turn.from,
+            to: turn.to,
+            enters_below: turn.enters_below,
+        }),
+    }
 }

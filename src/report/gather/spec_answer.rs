@@ -152,7 +152,7 @@ pub fn explained(brief: &Brief, solved: &Solved, why: &Explanation) -> SpecAnswe
         service: why.service.as_ref().map(|found| service::service(brief, found)),
         certainty: why.certainty.as_ref().map(|found| service::certainty(brief, found)),
         conflict: why.conflict.as_ref().map(|found| why::conflict(brief, found)),
-        next: solved.specs.first().map_or_else(Vec::new, |best| why::next(brief, best, &why.next)),
+        next: solved.specs.first().map_or_else(Vec::new, |best| why::next(brief, best, &why.next.found)),
         cautions: cautions(brief, shown(solved, why)),
         ..spec_answer(brief, solved)
     }

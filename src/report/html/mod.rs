@@ -4,6 +4,7 @@ mod batch;
 mod brings;
 mod card;
 mod conflict;
+mod curve;
 mod glass;
 mod lists;
 mod look;
@@ -11,18 +12,23 @@ mod looser;
 mod page;
 mod pattern;
 mod picture;
+mod prices;
 mod ranges;
 mod section;
 mod service;
 mod soundings;
 mod spread;
-#[cfg(test)]
-mod tests;
+mod stretches;
+mod substitutes;
+mod sweep;
+mod way;
 mod worth;
 
 use maud::html;
 
-use super::gather::{BatchAnswer, CheckAnswer, Frame, Miss, Outcome, ServiceLine, SpecAnswer, SpecLine};
+use super::gather::{
+    BatchAnswer, CheckAnswer, Frame, Miss, Outcome, ServiceLine, SpecAnswer, SpecLine, SweepAnswer,
+};
 use super::words;
 use crate::quantity::UnitSystem;
 use page::{Heading, Tone};
@@ -76,6 +82,16 @@ pub fn batch(answer: &BatchAnswer, units: UnitSystem) -> String {
     batch::page(answer, units)
 }
 
+/// What could take the place of an ingredient, as a page.
+pub fn substitutes(answer: &super::gather::SubstitutesAnswer, units: UnitSystem) -> String {
+    substitutes::page(answer, units)
+}
+
+/// A trade-off curve as a page.
+pub fn sweep(answer: &SweepAnswer, units: UnitSystem) -> String {
+    sweep::page(answer, units)
+}
+
 fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
     let frame = &answer.frame;
     let strays = Strays {
@@ -101,6 +117,12 @@ fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
         let said = worth::answer(answer, found, units);
         let body = worth::figure(answer, found, units);
         sections.push(Section::new("worth", "What is each limit worth?", said, body));
+    }
+    if let Some(found) = answer.sensitivity.as_ref().filter(|found| prices::shown(found)) {
+        let body = prices::figure(found);
+        let mut section = Section::new("prices", "Which price would change it?", String::new(), body);
+        section.answer = prices::answer(answer, found);
+        sections.push(section);
     }
     if !answer.alternatives.is_empty() {
         let said = soundings::answer(answer, best, units);

@@ -7,6 +7,7 @@ mod brings;
 mod card;
 mod check;
 mod glass;
+mod hangs;
 mod larder;
 mod page;
 mod service;

@@ -1,7 +1,7 @@
 //! Why the answer is as it is: what conflicts and what would help, or who is in play.
 
 use super::page::{Ink, Page};
-use super::{card, glass};
+use super::{card, glass, hangs};
 use crate::quantity::{UnitSystem, number};
 use crate::report::gather::{ConflictLine, SpecAnswer};
 use crate::report::words;
@@ -63,15 +63,21 @@ fn cores(page: &mut Page, answer: &SpecAnswer, conflict: &ConflictLine, units: U
     }
 }
 
-/// Who is in play, and what waits behind looser limits.
+/// What holds the spec back and what that is worth, what prices would change, and who is in play.
 pub fn found(page: &mut Page, answer: &SpecAnswer, units: UnitSystem) {
     let Some(best) = &answer.best else { return };
+    if let Some(found) = &answer.sensitivity {
+        hangs::limits(page, answer, found, units);
+    }
     let shown: Vec<_> = answer.next.iter().filter(|n| words::shows(answer, best.score, n, units)).collect();
     if !shown.is_empty() {
         page.section("What the nearest looser limit would bring, in pours");
         for next in shown {
             page.item(&words::next(answer, best.score, next, units));
         }
+    }
+    if let Some(found) = &answer.sensitivity {
+        hangs::prices(page, found);
     }
     if let Some(in_play) = &answer.in_play {
         page.section("Ingredients in play");

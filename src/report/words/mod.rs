@@ -5,6 +5,7 @@ pub mod batch;
 mod change;
 mod clean;
 mod figures;
+mod hangs;
 mod method;
 mod miss;
 mod proof;
@@ -20,6 +21,10 @@ pub use change::moves;
 pub use clean::clean;
 pub use figures::{
     amount_digits, figure, finer, limit, margin_words, nearest_margin, range_words, unit, with_unit,
+};
+pub use hangs::{
+    LIMITS_NOTE, PRICES_NOTE, PriceWords, first_price, hangs_sentences, limit_rows, never_sentence,
+    price_rows,
 };
 pub use method::method_sentences;
 pub use miss::miss;

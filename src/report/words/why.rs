@@ -36,13 +36,13 @@ fn with_unit(number: &str, unit: &str) -> String {
 
 /// Towards what a figure is rounded.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Rounded {
+pub(super) enum Rounded {
     Down,
     Up,
 }
 
 /// A number rounded to one side, with as many decimals as it takes to tell it from `from`.
-fn rounded(value: f64, from: f64, digits: usize, to: Rounded) -> String {
+pub(super) fn rounded(value: f64, from: f64, digits: usize, to: Rounded) -> String {
     let at = |digits: usize| {
         let scale = 10_f64.powi(i32::try_from(digits).unwrap_or(0));
         // What is a hair beyond a round figure is that figure: limits are met within a margin.

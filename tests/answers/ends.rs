@@ -1,0 +1,161 @@
+//! How far the same ingredients and limits decide, against solving again just inside and just outside
+//! of both ends.
+
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use washline::brief::Brief;
+use washline::explain::sensitivity::{Held, sensitivity};
+use washline::solve::{Stop, solve};
+
+use crate::briefs::{Aims, seeded};
+use crate::exact::over_both_cores;
+use crate::hangs::{Solved, free_limits, size, solved_at};
+
+/// How far inside and outside is looked, as a share of the limit's size.
+const JUST: f64 = 1e-3;
+/// Ranges shorter than this have no inside to look at.
+const SHORT: f64 = 1e-4;
+
+#[derive(Default)]
+struct Counted {
+    inside: AtomicUsize,
+    outside: AtomicUsize,
+    endless: AtomicUsize,
+    faults: Mutex<Vec<String>>,
+}
+
+/// Whether the same ingredients are used and the same limits are reached.
+fn alike(a: &Solved, b: &Solved) -> bool {
+    a.used == b.used && a.reached == b.reached
+}
+
+/// One limit from which the score is followed.
+struct Path<'a> {
+    brief: &'a Brief,
+    held: &'a Held,
+    size: f64,
+}
+
+impl Path<'_> {
+    fn at(&self, value: f64) -> Option<Solved> {
+        solved_at(self.brief, self.held, value)
+    }
+
+    /// The slope between two values.
+    fn slope(&self, from: f64, to: f64) -> Option<f64> {
+        Some((self.at(to)?.score - self.at(from)?.score) / (to - from))
+    }
+
+    /// What is not confirmed of one end.
+    fn check(&self, end: Option<f64>, sign: f64, counted: &Counted) -> Option<String> {
+        match end {
+            Some(end) => self.inside(end, sign, counted).or_else(|| self.outside(end, sign, counted)),
+            None => self.endless(sign, counted),
+        }
+    }
+
+    /// From the middle of the range to just inside its end, the same decide: or, where several specs are
+    /// as good, the score goes on without a bend.
+    fn inside(&self, end: f64, sign: f64, counted: &Counted) -> Option<String> {
+        let limit = self.held.limit;
+        let length = (end - limit).abs();
+        if length <= SHORT * self.size {
+            return None;
+        }
+        counted.inside.fetch_add(1, Ordering::Relaxed);
+        let d = sign * (JUST * self.size).min(0.1 * length);
+        let (middle, near) = (limit + 0.5 * (end - limit), end - d);
+        let (Some(a), Some(b)) = (self.at(middle), self.at(near)) else {
+            return Some(format!("inside {end}: nothing meets the brief"));
+        };
+        if alike(&a, &b) {
+            return None;
+        }
+        self.bends(limit, end).then(|| format!("inside {end}: {a:?} in the middle, {b:?}"))
+    }
+
+    /// Whether the score has a bend between two values. Over even steps the third differences of a smooth
+    /// curve are small beside its second ones; a bend makes them as large.
+    fn bends(&self, from: f64, to: f64) -> bool {
+        let at = |step: u32| self.at(from + (0.02 + 0.12 * f64::from(step)) * (to - from));
+        let scores: Option<Vec<f64>> = (0..9).map(|step| at(step).map(|s| s.score)).collect();
+        let Some(scores) = scores else { return true };
+        let differences = |of: &[f64]| of.windows(2).map(|w| w[1] - w[0]).collect::<Vec<f64>>();
+        let largest = |of: &[f64]| of.iter().fold(0.0_f64, |m, d| m.max(d.abs()));
+        let second = differences(&differences(&scores));
+        largest(&differences(&second)) > 0.5 * largest(&second) + 1e-7 * largest(&scores).max(1.0)
+    }
+
+    /// Just outside, something of what decides has changed, or the slope has, or nothing meets the brief.
+    fn outside(&self, end: f64, sign: f64, counted: &Counted) -> Option<String> {
+        counted.outside.fetch_add(1, Ordering::Relaxed);
+        let length = (end - self.held.limit).abs();
+        let d = sign * JUST * self.size;
+        let inner = sign * (JUST * self.size).min(0.4 * length);
+        // Where nothing meets the brief any more, it has ended.
+        let outer = self.at(end + d)?;
+        let near = if length <= SHORT * self.size { self.at(self.held.limit) } else { self.at(end - inner) };
+        let Some(near) = near else { return Some(format!("outside {end}: nothing inside")) };
+        if !alike(&near, &outer) {
+            return None;
+        }
+        let before = if inner == 0.0 { None } else { self.slope(end - inner, end - 0.1 * inner) };
+        let after = self.slope(end + 0.1 * d, end + d);
+        if let (Some(before), Some(after)) = (before, after) {
+            let flat = 1e-8 * near.score.abs().max(1.0) / d.abs();
+            // Beyond what the curve alone turns it.
+            let turned = (after - before).abs();
+            if turned > 1e-2 * before.abs().max(after.abs()) + flat {
+                return None;
+            }
+        }
+        Some(format!("outside {end}: {near:?}, {outer:?}, {before:?} {after:?}"))
+    }
+
+    /// Where there is no end, the same decide wherever one looks.
+    fn endless(&self, sign: f64, counted: &Counted) -> Option<String> {
+        counted.endless.fetch_add(1, Ordering::Relaxed);
+        let limit = self.held.limit;
+        let far = if sign > 0.0 { limit + 5.0 * self.size } else { 0.05 * limit };
+        let (near, far_off) = (self.at(limit + 0.01 * (far - limit))?, self.at(far)?);
+        let same = alike(&near, &far_off) || !self.bends(limit, far);
+        (!same).then(|| format!("no end, at {far}: {near:?}, {far_off:?}"))
+    }
+}
+
+fn check(seed: u64, counted: &Counted) {
+    let brief = seeded(seed, Aims::Plain).brief();
+    let solved = solve(&brief, &Stop::default());
+    let Some(found) = sensitivity(&brief, &solved, &Stop::default()) else { return };
+    for held in found.limits.iter().filter(|held| free_limits(held)) {
+        let path = Path { brief: &brief, held, size: size(held) };
+        for (end, sign) in [(held.from, -1.0), (held.to, 1.0)] {
+            let fault = path.check(end, sign, counted);
+            let fault = fault.map(|fault| format!("{seed} {fault} of {held:?} for {:?}", brief.aim));
+            counted.faults.lock().expect("no check panics").extend(fault);
+        }
+    }
+}
+
+/// So many ends may be left unconfirmed. The rest of them lies in eight briefs of the 200: in five,
+/// solving again finds an optimum that is not the best of all (free pours are solved from point to
+/// point), or one that the range was not followed along comes up and goes again on the way; in two, what
+/// changes is less than the linear programs are good to; in one, they do not settle beside the limit.
+const UNCONFIRMED: usize = 14;
+
+/// 200 seeded briefs, every end of every limit's range.
+#[test]
+fn ranges_end_where_something_changes() {
+    let counted = Counted::default();
+    over_both_cores(0..200, |seed| {
+        check(seed, &counted);
+        Ok(())
+    });
+    let [inside, outside, endless] =
+        [&counted.inside, &counted.outside, &counted.endless].map(|count| count.load(Ordering::Relaxed));
+    assert!(inside >= 500 && outside >= 800 && endless >= 300, "{inside} {outside} {endless}");
+    let faults = counted.faults.into_inner().expect("no check panics");
+    let asked = outside + endless;
+    assert!(faults.len() <= UNCONFIRMED, "{} of {asked} ends:\n{}", faults.len(), faults.join("\n"));
+}
