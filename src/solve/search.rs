@@ -33,6 +33,9 @@ pub struct Searched {
 /// How often the stop flag is looked at, in nodes.
 const LOOK: u64 = 32;
 
+/// How often the ranges of one node are shrunk and its relaxation solved again.
+const TIGHTENINGS: usize = 20;
+
 /// The first rung of the ceiling above the root bound, as a share of the score's scale.
 const FIRST_RUNG: f64 = 0.003;
 /// How much farther each rung is.
@@ -251,7 +254,8 @@ impl Search<'_> {
         }
         let hard = gate.cut.map_or(f64::INFINITY, |_| gate.target + gate.margin + terms.guide_most);
         let model = self.judge.model;
-        while hard.is_finite() {
+        // Free amounts shrink by less and less: a few rounds have what there is to have.
+        for _ in 0..if hard.is_finite() { TIGHTENINGS } else { 0 } {
             let room = hard - node.simplex.objective();
             let fixed = branch::fix_by_reduced_cost(model, node, &terms.piece.program, room);
             self.clipped |= fixed;
@@ -265,11 +269,6 @@ impl Search<'_> {
             }
             if self.bounded_out(node, terms, &gate) {
                 return vec![];
-            }
-            // A relaxation that tires keeps a point outside for ever: its bound still holds, so the node
-            // is cut in two where it stands.
-            if !fixed {
-                break;
             }
         }
         let room = hard - node.simplex.objective();
