@@ -199,26 +199,6 @@ impl Simplex {
         self.work
     }
 
-    /// tries
-    pub fn solve_some(&mut self, limit: f64, pivots: usize, now: f64, rise: &mut f64) {
-        self.settle();
-        for _ in 0..pivots {
-            let o = self.objective();
-            *rise = rise.max(o - now);
-            if o > limit {
-                *rise = f64::INFINITY;
-                return;
-            }
-            let Some((row, target)) = self.worst() else { return };
-            let Some(place) = self.entering(row, target) else {
-                *rise = f64::INFINITY;
-                return;
-            };
-            self.pivot(row, place, target);
-        }
-        *rise = rise.max(self.objective() - now);
-    }
-
     /// The basic row that breaks its bound the most, and the bound that it goes to.
     fn worst(&self) -> Option<(usize, f64)> {
         let mut worst = BROKEN;
