@@ -124,10 +124,14 @@ impl<'a> Walk<'a> {
             wanted.extend(types(self.resolved(branch)).map(kind_name));
         }
         let name = shown(&spot.name);
-        let wanted = wanted.join(" or ");
-        let what = format!("`{name}` takes {wanted}, and this is {}", kind_of(value));
-        // What stands under a name of the user's own has no words in the schema.
-        let help = if spot.about.is_empty() { format!("write {wanted} here") } else { spot.about.clone() };
+        let what = format!("`{name}` takes {}, and this is {}", wanted.join(" or "), kind_of(value));
+        let number = "write a number such as 12.5, without quotes";
+        let other = "compare it with the schema: `washline schema`";
+        let help = match spot.about.as_str() {
+            "" if wanted.contains(&"a number") => number,
+            "" => other,
+            about => about,
+        };
         self.findings.error(codes::WRONG_TYPE, place, what, help);
         self.findings.spoil(&spot.path);
     }
