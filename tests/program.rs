@@ -6,6 +6,8 @@ mod program {
     pub mod conflict;
     pub mod demos;
     pub mod files;
+    pub mod markup;
+    pub mod pages;
     pub mod readme;
     pub mod run;
     pub mod swap;

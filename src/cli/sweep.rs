@@ -3,21 +3,18 @@
 use super::args::SweepArgs;
 use super::exit::{Exit, Failure};
 use super::progress::Progress;
-use super::{clock, input, later, output};
+use super::{clock, input, output};
 use crate::explain::sweep::{Question, Run, Told, Way, sweep};
 use crate::finding::Finding;
 use crate::read::{Axis, Numbers, Place};
-use crate::report::exporter;
 use crate::report::gather::{Outcome, Over, SweepAnswer, sweep_answer};
+use crate::report::{exporter, html};
 
 /// More points than this show nothing that these do not.
 const MOST: usize = 10_000;
 
 /// Solves the brief along the axis and writes the curve.
 pub fn run(args: &SweepArgs) -> Result<Exit, Failure> {
-    if args.show.report.is_some() {
-        return Err(later::option("--report of a sweep"));
-    }
     output::refuse_existing(&args.show)?;
     let (key, from, to) = over(&args.over)?;
     let page = input::page_of(&args.brief)?;
@@ -44,6 +41,7 @@ pub fn run(args: &SweepArgs) -> Result<Exit, Failure> {
     let Some(answer) = sweep_answer(&over, &found) else {
         return Err(page.refused(crossed(&page, &axis, from)));
     };
+    output::report(&args.show, |units| html::sweep(&answer, units))?;
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.sweep(&answer), &args.show)?;
     Ok(exit(&answer))

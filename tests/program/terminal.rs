@@ -1,5 +1,7 @@
 //! Pipes, colour, help and the other commands.
 
+use unicode_width::UnicodeWidthStr;
+
 use super::run::washline;
 
 const DEMO: &str = "problems-demo/low-strength.toml";
@@ -63,9 +65,62 @@ fn the_larder_is_listed_in_every_format() {
 
 #[test]
 fn larder_text_fits_80_columns() {
-    use unicode_width::UnicodeWidthStr;
     for arguments in [&["larder"][..], &["larder", "--sources"]] {
         let text = washline(arguments).go().answered(0);
         assert!(text.lines().all(|line| line.width() <= 80));
     }
+}
+
+#[test]
+fn whatever_the_names_no_line_is_wider_than_80_columns() {
+    let brief = "tests/browser/hostile.toml";
+    let sweep = ["sweep", brief, "--over", "targets.strength.max=3..9", "--steps", "7"];
+    for (arguments, status) in [
+        (&["spec", brief][..], 0),
+        (&["spec", brief, "--set", "targets.strength.min=30", "--set", "targets.strength.max=31"], 1),
+        (
+            &[
+                "check",
+                brief,
+                "20 ml <script>alert(1)</script>, 10 ml מיץ לימון טרי عصير, 5 ml 🍋🧊👩‍🍳🍹 syrup",
+            ],
+            1,
+        ),
+        (&["batch", brief, "--serves", "12"], 0),
+        (&sweep, 0),
+    ] {
+        let text = washline(arguments).go().answered(status);
+        let wide: Vec<&str> = text.lines().filter(|line| line.width() > 80).collect();
+        assert!(wide.is_empty(), "{arguments:?}: {wide:#?}");
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_run_that_is_stopped_leaves_no_file() {
+    use std::process::{Command, Stdio};
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = |name: &str| folder.path().join(name);
+    let over = ["--over", "targets.strength.max=8..16", "--steps", "10000"];
+    let mut child = Command::new(env!("CARGO_BIN_EXE_washline"))
+        .args(["sweep", "problems-demo/low-strength.toml"])
+        .args(over)
+        .arg("--report")
+        .arg(file("page.html"))
+        .arg("--write")
+        .arg(file("answer.txt"))
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn()
+        .expect("the program starts");
+    std::thread::sleep(std::time::Duration::from_millis(300));
+    assert!(child.try_wait().expect("a state").is_none(), "it is at work");
+    // Ctrl-C and this end it alike; but a shell lets what runs in the background ignore Ctrl-C.
+    let sent = Command::new("kill").args(["-TERM", &child.id().to_string()]).status().expect("kill");
+    assert!(sent.success());
+    let ended = child.wait().expect("an end");
+    assert!(!ended.success(), "{ended}");
+    let left: Vec<_> = std::fs::read_dir(folder.path()).expect("the folder").collect();
+    assert!(left.is_empty(), "{left:?}");
 }

@@ -11,23 +11,22 @@ use crate::brief::Glass;
 use crate::liquid::Method;
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::report::gather::{Frame, SpecLine};
-use crate::report::text::cut;
 use crate::report::words;
 
-const WIDTH: f64 = 420.0;
+const WIDTH: f64 = 432.0;
 /// The inside of the glass.
 const LEFT: f64 = 60.0;
-const RIGHT: f64 = 196.0;
+const RIGHT: f64 = 180.0;
 /// Where the liquid starts, and how high the glass can be.
 const TOP: f64 = 26.0;
 const BOTTOM: f64 = 346.0;
 /// How thick the glass is, and how round its corners: so little that heights stay volumes.
 const WALL: f64 = 3.0;
 const CORNER: f64 = 14.0;
-/// Where labels start, how far apart they are at least, and how many columns they have.
-const LABELS: f64 = 230.0;
+/// Where labels start, how far apart they are at least, and how large they are written.
+const LABELS: f64 = 212.0;
 const APART: f64 = 21.0;
-const COLUMNS: usize = 24;
+const LETTERS: f64 = 15.0;
 
 /// One layer, in the order in which they lie.
 struct Layer {
@@ -228,7 +227,7 @@ impl Vessel {
     /// The line that the drink draws on the glass, carried to both sides.
     fn wash_line(&self) -> Markup {
         let y = self.height(self.volume);
-        let waves = "q6.5 -6 13 0t13 0t13 0t13 0t13 0t13 0t13 0t13 0t13 0t13 0t13 0t13 0";
+        let waves = "q7 -6 14 0t14 0t14 0t14 0t14 0t14 0t14 0t14 0t14 0t14 0";
         html! { path.wash d=(format!("M{} {}{waves}", c(LEFT - 8.0), c(y))) {} }
     }
 
@@ -241,7 +240,7 @@ impl Vessel {
             @for (mark, y) in marks.iter().zip(&places) {
                 @if mark.from < RIGHT { circle.pin cx=(c(mark.from)) cy=(c(mark.y)) r="2.6" {} }
                 path.lead d=(format!("M{} {}L{} {}H{}", c(mark.from), c(mark.y), c(LABELS - 12.0), c(*y), c(LABELS - 4.0))) {}
-                text class=(mark.class) x=(c(LABELS)) y=(c(y + 5.0)) { (super::picture::Said(&cut(&mark.label, COLUMNS))) }
+                text class=(mark.class) x=(c(LABELS)) y=(c(y + 5.0)) { (super::picture::Said(&fitting(&mark.label))) }
             }
         }
     }
@@ -324,6 +323,40 @@ fn bowl(outside: f64, top: f64) -> String {
     )
 }
 
+/// A label that fits beside the glass; of a longer one what fits, with an ellipsis.
+fn fitting(label: &str) -> String {
+    let label = words::clean(label);
+    let room = (WIDTH - LABELS) / LETTERS;
+    let wide = |text: &str| text.chars().map(letter).sum::<f64>();
+    if wide(&label) <= room {
+        return label;
+    }
+    let (mut kept, mut used) = (String::new(), letter('…'));
+    for one in label.chars() {
+        used += letter(one);
+        if used > room {
+            break;
+        }
+        kept.push(one);
+    }
+    format!("{}…", kept.trim_end())
+}
+
+/// How wide a letter is at most, in ems, in the widest of the faces that are asked for (Verdana and its
+/// kin): looked up there, and rounded up.
+fn letter(letter: char) -> f64 {
+    match letter {
+        'i' | 'j' | 'l' | '.' | ',' | ':' | '\'' | '|' | ' ' => 0.33,
+        'f' | 't' | 'r' | '(' | ')' | '-' => 0.42,
+        'm' | 'w' | 'M' | 'W' | '…' | '@' | '%' => 1.0,
+        'a'..='z' | '0'..='9' => 0.64,
+        'A'..='Z' | '\u{a1}'..='\u{24f}' => 0.78,
+        '\u{590}'..='\u{8ff}' => 0.8,
+        _ if letter.is_ascii() => 0.84,
+        _ => 1.3,
+    }
+}
+
 /// A label and where it points.
 struct Mark {
     from: f64,
@@ -352,4 +385,16 @@ fn layers(spec: &SpecLine, units: UnitSystem) -> Vec<Layer> {
         ml: spec.melt,
     });
     pours.chain(melt).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::fitting;
+
+    #[test]
+    fn a_label_is_cut_only_where_it_has_no_room() {
+        assert_eq!(fitting("25 ml orchard apple brandy"), "25 ml orchard apple brandy");
+        assert_eq!(fitting("25 ml Wormwood and wild marjoram wine"), "25 ml Wormwood and wil…");
+        assert_eq!(fitting("🍋🍋🍋🍋🍋🍋🍋🍋🍋🍋🍋🍋"), "🍋🍋🍋🍋🍋🍋🍋🍋🍋🍋…");
+    }
 }

@@ -4,6 +4,7 @@ mod batch;
 mod brings;
 mod card;
 mod conflict;
+mod curve;
 mod glass;
 mod lists;
 mod look;
@@ -16,13 +17,16 @@ mod section;
 mod service;
 mod soundings;
 mod spread;
-#[cfg(test)]
-mod tests;
+mod stretches;
+mod sweep;
+mod way;
 mod worth;
 
 use maud::html;
 
-use super::gather::{BatchAnswer, CheckAnswer, Frame, Miss, Outcome, ServiceLine, SpecAnswer, SpecLine};
+use super::gather::{
+    BatchAnswer, CheckAnswer, Frame, Miss, Outcome, ServiceLine, SpecAnswer, SpecLine, SweepAnswer,
+};
 use super::words;
 use crate::quantity::UnitSystem;
 use page::{Heading, Tone};
@@ -74,6 +78,11 @@ pub fn check(answer: &CheckAnswer, units: UnitSystem) -> String {
 /// A batch as a page.
 pub fn batch(answer: &BatchAnswer, units: UnitSystem) -> String {
     batch::page(answer, units)
+}
+
+/// A trade-off curve as a page.
+pub fn sweep(answer: &SweepAnswer, units: UnitSystem) -> String {
+    sweep::page(answer, units)
 }
 
 fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {

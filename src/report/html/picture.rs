@@ -11,7 +11,7 @@ pub struct Said<'a>(pub &'a str);
 
 impl Render for Said<'_> {
     fn render_to(&self, buffer: &mut String) {
-        bound(&words::clean(self.0)).as_str().render_to(buffer);
+        apart(&bound(&words::clean(self.0))).as_str().render_to(buffer);
     }
 }
 
@@ -28,6 +28,30 @@ fn bound(text: &str) -> String {
         kept.push(if letter == ' ' && number && unit { '\u{a0}' } else { letter });
     }
     kept
+}
+
+/// Whether a letter is written from right to left.
+fn leftward(letter: char) -> bool {
+    matches!(letter, '\u{590}'..='\u{8ff}' | '\u{fb1d}'..='\u{fdff}' | '\u{fe70}'..='\u{fefc}')
+}
+
+/// The text with words that run to the left set apart, so that they turn no figure after them.
+fn apart(text: &str) -> String {
+    let mut kept = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(start) = rest.find(leftward) {
+        let run = &rest[start..];
+        // To the last such letter before one that runs to the right, or a figure.
+        let end = run.find(|c: char| !leftward(c) && c.is_alphanumeric()).unwrap_or(run.len());
+        let end =
+            run[..end].char_indices().rfind(|(_, c)| leftward(*c)).map_or(end, |(at, c)| at + c.len_utf8());
+        kept.push_str(&rest[..start]);
+        kept.push('\u{2068}');
+        kept.push_str(&run[..end]);
+        kept.push('\u{2069}');
+        rest = &run[end..];
+    }
+    kept + rest
 }
 
 /// A name of the brief, kept apart so that its reading direction turns nothing beside it.
@@ -145,6 +169,13 @@ mod tests {
     fn a_number_keeps_its_unit() {
         assert_eq!(bound("39 % of 2.5 ml aged rum"), "39\u{a0}% of 2.5\u{a0}ml aged rum");
         assert_eq!(bound("20 serves in all, 3 "), "20 serves in all, 3 ");
+    }
+
+    #[test]
+    fn words_that_run_to_the_left_turn_nothing_after_them() {
+        assert_eq!(apart("pouring מיץ עصير 86 %, ice"), "pouring \u{2068}מיץ עصير\u{2069} 86 %, ice");
+        assert_eq!(apart("מיץ (rum)"), "\u{2068}מיץ\u{2069} (rum)");
+        assert_eq!(apart("rum"), "rum");
     }
 
     #[test]

@@ -1,1 +1,0 @@
-//! What holds for any page.

@@ -1,0 +1,68 @@
+// Opens every kind of report in a browser: `node tests/browser/run.mjs target/debug/washline`, from the root of the
+// project. What it needs is installed by `.ci/browser`.
+import { existsSync, mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+
+import { chromium } from "playwright-core";
+
+import { faults } from "./checks.mjs";
+import { faulty, pages } from "./pages.mjs";
+
+const WIDTHS = [360, 768, 1440];
+const SCHEMES = ["light", "dark"];
+const CHECKS = ["axe", "console", "cut", "overflow", "overlap", "picture", "request", "size", "tiny"];
+const FLAGS = [
+  "--no-sandbox",
+  "--disable-gpu",
+  "--disable-quic",
+  "--no-first-run",
+  "--disable-background-networking",
+  "--disable-component-update",
+  "--disable-sync",
+];
+
+function needed(path, help) {
+  if (!path || !existsSync(path)) throw new Error(`${path || "nothing"} is not there: ${help}`);
+  return path;
+}
+
+async function main() {
+  const program = resolve(needed(process.argv[2], "give the program, as in `run.mjs target/debug/washline`"));
+  const places = [process.env.CHROMIUM, "/usr/bin/chromium", "/usr/bin/chromium-browser"];
+  const place = places.find((path) => path && existsSync(path));
+  const executablePath = needed(place, "install chromium, or name it in CHROMIUM");
+  const folder = mkdtempSync(join(tmpdir(), "washline-pages-"));
+  const browser = await chromium.launch({ executablePath, headless: true, args: FLAGS });
+  try {
+    const seen = new Set((await faults(browser, faulty(folder), 360, "light")).map(({ check }) => check));
+    const blind = CHECKS.filter((check) => !seen.has(check));
+    if (blind.length > 0) throw new Error(`these checks see no fault where there is one: ${blind.join(", ")}`);
+    let count = 0;
+    let views = 0;
+    const all = pages(program, folder);
+    for (const page of all) {
+      for (const width of WIDTHS) {
+        for (const scheme of SCHEMES) {
+          views += 1;
+          for (const { check, what } of await faults(browser, page, width, scheme)) {
+            count += 1;
+            console.error(`${page.name} at ${width} px, ${scheme}: ${check}: ${what}`);
+          }
+        }
+      }
+    }
+    console.log(`${all.length} pages in ${views} views: ${count === 0 ? "no fault" : `${count} faults`}`);
+    return count === 0 ? 0 : 1;
+  } finally {
+    await browser.close();
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+try {
+  process.exitCode = await main();
+} catch (error) {
+  console.error(String(error.stack ?? error));
+  process.exitCode = 2;
+}
