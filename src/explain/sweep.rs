@@ -199,7 +199,7 @@ mod tests {
                     strength = 40\n";
         let ask = |at: f64| {
             let text = format!("{text}[[proportion]]\nof = \"gin\"\nto = \"water\"\nmin = {at}\n");
-            crate::read::read(text.as_bytes()).map(|reading| Question::Brief(Box::new(reading.brief)))
+            crate::read::read(text.as_bytes(), &[]).map(|reading| Question::Brief(Box::new(reading.brief)))
         };
         let way = Way { values: (0..40).map(|at| 20.0 * f64::from(at) / 39.0).collect(), grain: 0.0 };
         let run = |workers| {
