@@ -189,7 +189,29 @@ fn between(a: f64, b: f64, grain: f64) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::between;
+    use super::*;
+
+    /// A spirit and water, of which `at` % vol are asked: pure arithmetic, any number of threads.
+    #[test]
+    fn the_number_of_threads_changes_nothing() {
+        let text = "[serve]\nmethod = \"none\"\npour = \"5 ml\"\n[targets]\nvolume = { min = 90, max = 100 }\n\
+                    [aim]\nlowest = \"strength\"\n[[candidate]]\nname = \"water\"\n[[candidate]]\nname = \"gin\"\n\
+                    strength = 40\n";
+        let ask = |at: f64| {
+            let text = format!("{text}[[proportion]]\nof = \"gin\"\nto = \"water\"\nmin = {at}\n");
+            crate::read::read(text.as_bytes(), &[]).map(|reading| Question::Brief(Box::new(reading.brief)))
+        };
+        let way = Way { values: (0..40).map(|at| 20.0 * f64::from(at) / 39.0).collect(), grain: 0.0 };
+        let run = |workers| {
+            let run = Run { workers, stop: &Stop::default(), told: &|_| () };
+            format!("{:?}", sweep(&ask, &way, run).expect("a curve"))
+        };
+        let alone = run(1);
+        assert!(alone.contains("Switch"));
+        for workers in [2, 3, 8] {
+            assert_eq!(run(workers), alone, "{workers} threads");
+        }
+    }
 
     #[test]
     fn halving_ends_where_nothing_can_decide_any_more() {

@@ -24,6 +24,8 @@ pub enum Numbers {
 pub struct Axis {
     /// Its dotted key.
     pub key: String,
+    /// The parts of the key, without quotes.
+    pub parts: Vec<String>,
     /// The pack of a price, whose money moves: `700 ml`.
     pub pack: Option<String>,
     /// Which numbers it takes.
@@ -36,9 +38,12 @@ pub struct Axis {
 pub enum Place {
     /// It asks something.
     Reading(Box<Reading>),
-    /// A lower limit stands above its upper one there, so nothing can meet it; the findings say which.
+    /// Its limits and rules cannot hold together there, so nothing can meet it; the findings say which.
     Crossed(Vec<Finding>),
 }
+
+/// What is wrong at some points of an axis only, and says that no spec can be there.
+const CROSSED: [&str; 3] = [codes::MIN_OVER_MAX, codes::TOO_FEW, codes::TOO_MANY_MUSTS];
 
 impl Axis {
     /// The value of a key.
@@ -47,14 +52,15 @@ impl Axis {
     /// When no number can stand there, or the brief cannot be read.
     pub fn of(bytes: &[u8], changes: &Changes, key: &str) -> Result<Self, Vec<Finding>> {
         let pack = pack(bytes, changes, key)?;
-        let axis = Self { key: key.to_owned(), pack, numbers: Numbers::Any, changes: changes.clone() };
+        let (key, parts) = (key.to_owned(), settings::parts(key));
+        let axis = Self { key, parts, pack, numbers: Numbers::Any, changes: changes.clone() };
         if !axis.refuses(bytes, 0.5) {
             return Ok(axis);
         }
         if !axis.refuses(bytes, 1.0) {
             return Ok(Self { numbers: Numbers::Whole, ..axis });
         }
-        let what = format!("`{}` takes no number that could be swept", shown(key));
+        let what = format!("`{}` takes no number that could be swept", shown(&axis.key));
         let help = "name a number of the brief: targets.strength.max, candidate.\"lime juice\".price";
         Err(vec![Finding::placeless(codes::BAD_SETTING, what, help)])
     }
@@ -64,11 +70,14 @@ impl Axis {
     /// # Errors
     /// Everything that is wrong with it there.
     pub fn at(&self, bytes: &[u8], value: f64) -> Result<Place, Vec<Finding>> {
-        match self.read(bytes, value) {
+        let mut read = self.read(bytes, value, None);
+        if read.as_ref().is_err_and(|findings| self.leaves_no_amount(findings)) {
+            // Nothing of it at all may be poured there: that is a drink without it.
+            read = self.read(bytes, value, Some("out")).or(read);
+        }
+        match read {
             Ok(reading) => Ok(Place::Reading(Box::new(reading))),
-            Err(findings) if findings.iter().all(|f| f.code == codes::MIN_OVER_MAX) => {
-                Ok(Place::Crossed(findings))
-            }
+            Err(findings) if findings.iter().all(|f| self.crosses(f)) => Ok(Place::Crossed(findings)),
             Err(mut findings) => {
                 // The user wrote --over.
                 let (set, over) = (format!("in --set {}=", self.key), format!("in --over {}=", self.key));
@@ -78,13 +87,34 @@ impl Axis {
         }
     }
 
-    fn read(&self, bytes: &[u8], value: f64) -> Result<Reading, Vec<Finding>> {
+    /// Whether a finding says that no spec can be there. The natural range of an ingredient's own figure is
+    /// no limit: it is wrong or it is right.
+    fn crosses(&self, finding: &Finding) -> bool {
+        let figure = finding.code == codes::MIN_OVER_MAX && self.of_candidate();
+        CROSSED.contains(&finding.code) && !figure
+    }
+
+    /// Whether the greatest amount of an ingredient moves, and there is no room for a single pour of it.
+    fn leaves_no_amount(&self, findings: &[Finding]) -> bool {
+        let [_, _, key] = self.parts.as_slice() else { return false };
+        self.of_candidate() && key == "max" && findings.iter().all(|f| f.code == codes::NO_AMOUNT)
+    }
+
+    fn of_candidate(&self) -> bool {
+        self.parts.first().is_some_and(|first| first == "candidate")
+    }
+
+    /// Reads the brief with this value, and with one more key of the same table set to true.
+    fn read(&self, bytes: &[u8], value: f64, and: Option<&str>) -> Result<Reading, Vec<Finding>> {
         let mut changes = self.changes.clone();
         let value = match &self.pack {
             Some(pack) => format!("{value} per {pack}"),
             None => format!("{value}"),
         };
         changes.settings.push(Setting { key: self.key.clone(), value });
+        if let Some((table, and)) = self.key.rsplit_once('.').map(|(table, _)| table).zip(and) {
+            changes.settings.push(Setting { key: format!("{table}.{and}"), value: "true".to_owned() });
+        }
         read_changed(bytes, &changes)
     }
 
@@ -94,7 +124,7 @@ impl Axis {
         let kind = |f: &Finding| {
             matches!(f.code, codes::WRONG_TYPE | codes::UNKNOWN_WORD) && f.what.starts_with(&given)
         };
-        self.read(bytes, value).is_err_and(|findings| findings.iter().any(kind))
+        self.read(bytes, value, None).is_err_and(|findings| findings.iter().any(kind))
     }
 }
 

@@ -122,7 +122,8 @@ fn put<'s>(
     }
 }
 
-/// Which of several tables is meant, by its name, its larder name or its number (from 0).
+/// Which of several tables is meant, by its name, its larder name, the role that it is about or its number
+/// (from 0).
 pub(super) fn item(items: &[Spanned<DeValue<'_>>], which: &str) -> Option<usize> {
     let by_key = |key: &str| {
         items.iter().position(|item| {
@@ -131,10 +132,21 @@ pub(super) fn item(items: &[Spanned<DeValue<'_>>], which: &str) -> Option<usize>
         })
     };
     let number = which.parse::<usize>().ok().filter(|at| *at < items.len());
-    by_key("name").or_else(|| by_key("larder")).or(number)
+    // A candidate has a role, too, but then it has a name.
+    let by_role = || by_key("role").filter(|at| items.get(*at).and_then(named).is_none());
+    by_key("name").or_else(|| by_key("larder")).or_else(by_role).or(number)
 }
 
-/// Puts a value into one of several tables, found by its number (from 0), its name or its larder name.
+/// What a table is called by.
+fn named<'a>(item: &'a Spanned<DeValue<'_>>) -> Option<&'a str> {
+    word(item, "name").or_else(|| word(item, "larder"))
+}
+
+fn word<'a>(item: &'a Spanned<DeValue<'_>>, key: &str) -> Option<&'a str> {
+    item.get_ref().as_table()?.get(key)?.get_ref().as_str()
+}
+
+/// Puts a value into one of several tables, as [`item`] finds it.
 fn put_into_item<'s>(
     items: &mut [Spanned<DeValue<'s>>],
     list: &str,
@@ -145,10 +157,7 @@ fn put_into_item<'s>(
     let Some((which, rest)) = path.split_first() else { return Ok(()) };
     let Some(at) = item(items, which) else {
         let what = format!("there is no {} `{}`", shown(list), shown(which));
-        let names = items.iter().filter_map(|item| {
-            let table = item.get_ref().as_table()?;
-            table.get("name").or(table.get("larder"))?.get_ref().as_str()
-        });
+        let names = items.iter().filter_map(|item| named(item).or_else(|| word(item, "role")));
         let help = match closest(which, names) {
             Some(meant) => format!("did you mean \"{meant}\"?"),
             None => format!("name one of them, or give its number: 0 to {}", items.len().max(1) - 1),

@@ -131,7 +131,7 @@ fn what_no_spec_meets_is_a_point_and_a_switch() {
     assert!((switch["at"].as_f64().expect("a number") - 40.0).abs() <= 40.0 * 3e-9, "{switch}");
     let nothing = ["sweep", "-", "--over", "targets.strength.min=50..60", "--steps", "3"];
     let text = washline(nothing).input(brief).go().answered(1);
-    assert!(text.contains("no spec meets the brief"), "{text}");
+    assert!(text.contains("no spec meets the brief at any of these points"), "{text}");
 }
 
 #[test]
@@ -139,9 +139,78 @@ fn counts_move_in_whole_numbers() {
     let answer = sweep(DEMO, "serve.most=3..6", "33");
     let at: Vec<f64> = list(&answer, "points").iter().filter_map(|p| p["at"].as_f64()).collect();
     assert_eq!(at, [3.0, 4.0, 5.0, 6.0]);
+    // Four groups want one each: three ingredients are too few for this brief, and that is a point as well.
+    assert_eq!(list(&answer, "points")[0]["outcome"], "conflict");
+    assert!(names(&list(&answer, "switches")[0]["from"]).is_empty());
     for switch in list(&answer, "switches") {
         let number = |key: &str| switch[key].as_f64().expect("a number");
         assert_eq!((number("at").fract(), number("at") - number("before")), (0.0, 1.0));
+    }
+}
+
+/// By hand: of a spirit that may be poured up to so many ml in steps of 5 ml, nothing can be poured under
+/// 5 ml; from 5 ml on it is the cheaper of two, and from 20 ml on it is alone.
+#[test]
+fn where_not_one_pour_has_room_the_drink_goes_without() {
+    let brief = BY_HAND.replace("5.00 per", "1.00 per");
+    let run = |over: &str| {
+        let over = ["sweep", "-", "--format", "json", "--over", over, "--steps", "6"];
+        washline(over).input(brief.as_str()).go().json(0)
+    };
+    let answer = run("candidate.moving.max=0..25");
+    assert_eq!(answer["unit"], "ml");
+    let set = |point: &'_ Value| {
+        let mut set: Vec<String> = names(&point["spec"]["pours"]).into_iter().map(str::to_owned).collect();
+        set.sort();
+        set
+    };
+    let sets: Vec<Vec<String>> = list(&answer, "points").iter().map(set).collect();
+    assert_eq!(sets[..3], [vec!["still"], both.clone(), both.clone()]);
+    assert_eq!(sets[3..], [both, vec!["moving"], vec!["moving"]]);
+    let at: Vec<f64> = list(&answer, "switches").iter().filter_map(|s| s["at"].as_f64()).collect();
+    // A whole number of steps is whole within a millionth of a step.
+    assert!(at.len() == 2 && (at[0] - 5.0).abs() < 1e-5 && (at[1] - 20.0).abs() < 1e-5, "{at:?}");
+    let alone = "candidate.moving.must=true";
+    let refused = ["sweep", "-", "--set", alone, "--over", "candidate.moving.max=0..25"];
+    let said = washline(refused).input(brief.as_str()).go().refused();
+    assert!(said.contains("no amount of \"moving\" is possible"), "{said}");
+}
+
+/// Whoever sets the value that the text shows gets the new set of ingredients.
+#[test]
+fn the_values_in_the_text_are_on_the_new_side() {
+    for range in ["8..10", "10..8"] {
+        let over = format!("{STRENGTH}={range}");
+        let answer = sweep(DEMO, &over, "5");
+        let text = washline(["sweep", DEMO, "--over", &over, "--steps", "5"]).go().answered(0);
+        let shown: Vec<Value> = text
+            .lines()
+            .filter_map(|line| line.trim_start().strip_prefix("- At "))
+            .filter_map(|rest| rest.split_whitespace().next()?.parse::<f64>().ok().map(Value::from))
+            .collect();
+        assert_eq!(shown.len(), list(&answer, "switches").len(), "{text}");
+        for (value, switch) in shown.iter().zip(list(&answer, "switches")) {
+            assert_eq!(best(&solved(STRENGTH, value)), names(&switch["to"]), "at {value}");
+        }
+    }
+}
+
+#[test]
+fn every_value_has_its_unit() {
+    for (over, unit) in [
+        ("targets.strength.max=9..10", "% vol"),
+        ("candidate.fino sherry.price=8..9", "GBP per 750 ml"),
+        ("candidate.citric acid.max=0.2..0.4", "g"),
+        ("candidate.\"fino sherry\".max=20..30", "ml"),
+        ("candidate.fino sherry.strength=15..16", "% vol"),
+        ("candidate.quince cordial.sugar=480..500", "g/L"),
+        ("menu.price=8..9", "GBP"),
+        ("serve.melt=40..45", "%"),
+        ("serve.most=6..7", ""),
+        ("variation.pour_error=1..2", "ml"),
+        ("choose.sour.max=2..3", ""),
+    ] {
+        assert_eq!(sweep(DEMO, over, "2")["unit"], unit, "{over}");
     }
 }
 
@@ -217,6 +286,8 @@ fn what_cannot_be_swept_is_refused() {
         ("candidate.bay syrup.price=1..2", "5", "is no price yet"),
         ("candidate.nobody.price=1..2", "5", "is no price yet"),
         ("candidate.nobody.max=1..2", "5", "there is no candidate `nobody`"),
+        ("candidate.quince cordial.acid.max=8..20", "3", "is below the typical 12"),
+        ("choose.bse.max=1..2", "2", "did you mean \"base\"?"),
         ("targets.strength.max=1..7", "5", "is to be at least 8"),
     ] {
         let said = washline(["sweep", DEMO, "--over", over, "--steps", steps]).go().refused();

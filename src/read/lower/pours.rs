@@ -59,7 +59,10 @@ fn one(
     if step == Step::Free && candidate.least == 0.0 {
         candidate.least = candidate.most.map_or(FREE_LEAST, |most| most.min(FREE_LEAST));
     }
-    if let Some(most) = candidate.most.filter(|most| *most < candidate.least || *most <= 0.0) {
+    let none = |most: &f64| *most < candidate.least || *most <= 0.0;
+    // What is out is not poured, whatever its amounts.
+    let out = written.out.as_ref().is_some_and(|out| out.value);
+    if let Some(most) = candidate.most.filter(none).filter(|_| !out) {
         let (place, symbol) =
             (written.max.as_ref().map_or_else(|| label::name_place(written), At::place), unit.symbol());
         let what = format!(

@@ -3,6 +3,7 @@
 //! Field names and their order are those of `--format json` and do not change. What JSON leaves out
 //! (`#[serde(skip)]`) is there for the formats that people read.
 
+mod axis;
 mod batch;
 mod check;
 mod contribution;

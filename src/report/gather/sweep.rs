@@ -2,7 +2,7 @@
 
 use super::spec::{self, SpecLine};
 use super::spec_answer::aim_line;
-use super::{AimLine, FORMAT, Frame, Outcome};
+use super::{AimLine, FORMAT, Frame, Outcome, axis};
 use crate::brief::Brief;
 use crate::explain::sweep::{Point, Question, Sweep, Switch};
 use crate::solve::Ending;
@@ -23,6 +23,8 @@ pub struct SweepAnswer {
     /// The pack of a price that moves.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pack: Option<String>,
+    /// The unit of the value that moves; empty where it has none.
+    pub unit: String,
     /// ISO 4217.
     pub currency: String,
     /// What is aimed for at every point.
@@ -77,6 +79,8 @@ pub struct SwitchLine {
 pub struct Over {
     /// The key.
     pub key: String,
+    /// Its parts, without quotes.
+    pub parts: Vec<String>,
     /// The pack of a price.
     pub pack: Option<String>,
 }
@@ -91,6 +95,7 @@ pub fn sweep_answer(over: &Over, sweep: &Sweep) -> Option<SweepAnswer> {
         points: sweep.points.iter().map(point).collect(),
         switches: sweep.switches.iter().map(switch).collect(),
         pack: over.pack.clone(),
+        unit: axis::unit(brief, &over.parts, over.pack.as_deref()),
         currency: brief.currency.code().to_owned(),
         aim: aim_line(brief),
         frame: Frame::of(brief),

@@ -23,9 +23,8 @@ impl Markdown {
                 escaped(&words::pours_words(point, self.units)),
             ])
         });
-        let unit = words::axis_unit(answer);
         let head = [
-            escaped(format!("{} {unit}", answer.over).trim_end()),
+            escaped(format!("{} {}", answer.over, answer.unit).trim_end()),
             escaped(&words::score_column(&answer.aim, &answer.frame, self.units).0),
             "the best spec".to_owned(),
         ];

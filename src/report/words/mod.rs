@@ -38,8 +38,8 @@ pub use substitutes::{
 };
 pub use swap::{brought, came_and_went, moved, share, swap_sentences, sweetness_sentence};
 pub use sweep::{
-    axis_unit, axis_value, axis_words, curve_words, point_score, pours_words, run_range, run_score, runs,
-    sweep_proof, switch_sentence,
+    axis_value, axis_words, curve_words, point_score, pours_words, run_range, run_score, runs, sweep_proof,
+    switch_sentence,
 };
 pub use verdict::verdict;
 pub use why::{

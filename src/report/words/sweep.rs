@@ -17,26 +17,11 @@ fn in_digits(value: f64, count: f64) -> String {
     number::trimmed(value, (count - 1.0 - size).clamp(0.0, 12.0) as usize)
 }
 
-/// The unit of the axis: `% vol`, `GBP per 700 ml`; nothing where it has none that is known.
-pub fn axis_unit(answer: &SweepAnswer) -> String {
-    if let Some(pack) = &answer.pack {
-        return format!("{} per {pack}", answer.currency);
-    }
-    let mut parts = answer.over.split('.');
-    match (parts.next(), parts.next()) {
-        (Some("targets" | "hold"), Some(key)) => {
-            answer.frame.gauge(key).map_or_else(String::new, |gauge| gauge.unit.clone())
-        }
-        (Some("menu"), Some("price")) => answer.currency.clone(),
-        _ => String::new(),
-    }
-}
-
 /// `targets.strength.max from 8 to 16 % vol, 33 points`
 pub fn axis_words(answer: &SweepAnswer) -> String {
     let ends = answer.points.first().zip(answer.points.last());
     let (from, to) = ends.map_or((f64::NAN, f64::NAN), |(first, last)| (first.at, last.at));
-    let range = format!("{} to {} {}", axis_value(from), axis_value(to), axis_unit(answer));
+    let range = format!("{} to {} {}", axis_value(from), axis_value(to), answer.unit);
     format!("{} from {}, {}", answer.over, range.trim_end(), counted(answer.points.len(), "point"))
 }
 
@@ -109,10 +94,37 @@ pub fn pours_words(point: &PointLine, units: UnitSystem) -> String {
     format!("{}{unproved}", pours.join(", "))
 }
 
+/// The value of a switch, rounded onto its new side: whoever sets it gets the new set. As many digits as
+/// keep it before the next switch and the next point.
+fn switch_value(answer: &SweepAnswer, switch: &SwitchLine) -> String {
+    let onward = |from: f64, to: f64| (to - from) * (switch.at - switch.before) >= 0.0;
+    let ends = answer.points.iter().map(|point| point.at);
+    let beyond = ends.chain(answer.switches.iter().filter(|s| s.at != switch.at).map(|s| s.before));
+    let beyond: Vec<f64> = beyond.filter(|end| onward(switch.at, *end)).collect();
+    let fits = |text: &String| {
+        let shown = text.parse::<f64>().unwrap_or(switch.at);
+        beyond.is_empty() || beyond.iter().all(|end| onward(shown, *end))
+    };
+    let upwards = switch.at > switch.before;
+    let texts = (6..=12).map(|count| in_digits_towards(switch.at, f64::from(count), upwards));
+    texts.clone().find(fits).or_else(|| texts.last()).unwrap_or_default()
+}
+
+/// A value with so many digits, rounded upwards or downwards.
+fn in_digits_towards(value: f64, count: f64, upwards: bool) -> String {
+    let near = in_digits(value, count);
+    let shown = near.parse::<f64>().unwrap_or(value);
+    if shown == value || (shown > value) == upwards {
+        return near;
+    }
+    let size = if value == 0.0 { 0.0 } else { value.abs().log10().floor() };
+    let unit = 10_f64.powf(size + 1.0 - count);
+    in_digits(if upwards { shown + unit } else { shown - unit }, count)
+}
+
 /// Where a set gives way to another: `At 9.13721 % vol: verjus comes in, black tea goes out.`
 pub fn switch_sentence(answer: &SweepAnswer, switch: &SwitchLine) -> String {
-    // Two switches can stand close together: two digits more than the points have.
-    let at = format!("{} {}", in_digits(switch.at, 8.0), axis_unit(answer));
+    let at = format!("{} {}", switch_value(answer, switch), answer.unit);
     let only = |of: &'_ [String], others: &[String]| -> Vec<String> {
         of.iter().filter(|name| !others.contains(name)).cloned().collect()
     };
@@ -140,6 +152,11 @@ pub fn sweep_proof(answer: &SweepAnswer) -> String {
     if stopped > 0 {
         let points = counted(stopped, "point");
         return format!("Stopped at the time limit: {points} not proved, and switches may be missing.");
+    }
+    if answer.points.iter().all(|p| p.spec.is_none()) {
+        return "Proved: no spec meets the brief at any of these points. `washline spec` with one of them set \
+                says what does not go together, and what would do."
+            .to_owned();
     }
     let switches = if answer.switches.is_empty() {
         "The set of ingredients is the same at all of them."
