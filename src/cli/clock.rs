@@ -6,9 +6,10 @@ use std::time::Duration;
 
 use crate::solve::Stop;
 
-/// A flag that is raised after `limit`. The thread that waits ends with the process.
+/// A flag that is raised after `limit`; without one, a search ends after a reasonable effort. The thread
+/// that waits ends with the process.
 pub fn stop_after(limit: Option<Duration>) -> Arc<Stop> {
-    let stop = Arc::new(Stop::default());
+    let stop = Arc::new(if limit.is_some() { Stop::default() } else { Stop::within_reason() });
     match limit {
         Some(Duration::ZERO) => stop.raise(),
         Some(limit) => {

@@ -106,7 +106,12 @@ impl Price {
         if pack.value <= 0.0 {
             return Err(NotAQuantity::new("the price is for a pack that holds nothing", help));
         }
-        Ok(Self { amount, pack, pack_text })
+        let price = Self { amount, pack, pack_text };
+        // Next to nothing for something: no number is large enough.
+        if !price.per_unit().is_finite() {
+            return Err(NotAQuantity::new("the price is beyond any bar's purse", help));
+        }
+        Ok(price)
     }
 
     /// Money per ml or g of the pack (whichever the pack counts), as a float for the solver.
@@ -130,8 +135,17 @@ mod tests {
 
     #[test]
     fn what_is_no_price_is_refused() {
-        for text in ["", "5", "5 per", "x per 1 l", "-1 per 1 l", "1 per 0 ml", "1 per -5 ml", "1e99 per 1 l"]
-        {
+        for text in [
+            "",
+            "5",
+            "5 per",
+            "x per 1 l",
+            "-1 per 1 l",
+            "1 per 0 ml",
+            "1 per -5 ml",
+            "1e99 per 1 l",
+            "9 per 6e-324 kg",
+        ] {
             assert!(Price::parse(text).is_err(), "{text}");
         }
     }

@@ -125,7 +125,14 @@ impl<'a> Walk<'a> {
         }
         let name = shown(&spot.name);
         let what = format!("`{name}` takes {}, and this is {}", wanted.join(" or "), kind_of(value));
-        self.findings.error(codes::WRONG_TYPE, place, what, spot.about.as_str());
+        let number = "write a number such as 12.5, without quotes";
+        let other = "compare it with the schema: `washline schema`";
+        let help = match spot.about.as_str() {
+            "" if wanted.contains(&"a number") => number,
+            "" => other,
+            about => about,
+        };
+        self.findings.error(codes::WRONG_TYPE, place, what, help);
         self.findings.spoil(&spot.path);
     }
 

@@ -19,6 +19,21 @@ fn amounts(program: &Program, node: &Node) -> Vec<f64> {
     program.amounts(|variable| node.simplex.value(variable))
 }
 
+/// The same, drawn into what is decided: a point that the pivots ran out on may lie anywhere, and a
+/// branch at an amount that is not open any more would be none.
+fn amounts_within(program: &Program, node: &Node) -> Vec<f64> {
+    let mut amounts = amounts(program, node);
+    for (units, domain) in amounts.iter_mut().zip(&node.domains) {
+        let (low, high) = match domain.state {
+            State::Out => (0.0, 0.0),
+            State::Open => (0.0, domain.high),
+            State::Used => (domain.low, domain.high),
+        };
+        *units = units.min(high).max(low);
+    }
+    amounts
+}
+
 /// Whether the tableau's point keeps what is decided.
 pub fn within_domains(program: &Program, node: &Node) -> bool {
     amounts(program, node).iter().zip(&node.domains).all(|(units, domain)| match domain.state {
@@ -101,7 +116,7 @@ fn between(model: &Model, node: &Node, column: usize, value: f64) -> Option<Betw
 
 /// Finds out how to go on, given the room below the cut-off.
 pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
-    let amounts = amounts(program, node);
+    let amounts = amounts_within(program, node);
     let moves = moves(model, program, node);
     let mut best: Option<(f64, Vec<Change>)> = None;
     for (column, amount) in amounts.iter().enumerate() {

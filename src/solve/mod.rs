@@ -26,24 +26,48 @@ pub use verify::in_card_order;
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use self::incumbents::same_score_margin;
 use self::judge::Judge;
 use crate::brief::{Brief, HoldFor, Pour, Served};
 use crate::model::{Model, Objective};
 
+/// What a search does at most where nobody says how long it may take, in figures gone over: about
+/// a second of one core of 2026. It counts work and not time, so that the same brief
+/// ends in the same answer everywhere.
+const REASONABLE: u64 = 1_800_000_000;
+
 /// A flag that anybody may raise to end a search early: a clock, or a key press. Nothing below `cli`
 /// reads a clock.
 #[derive(Debug, Default)]
-pub struct Stop(AtomicBool);
+pub struct Stop {
+    raised: AtomicBool,
+    effort: Option<u64>,
+}
 
 impl Stop {
+    /// One that also ends a search for the answer after a reasonable effort, the same on every machine.
+    pub fn within_reason() -> Self {
+        Self::after(REASONABLE)
+    }
+
+    /// One that ends a search for the answer after so many figures have been gone over.
+    pub fn after(effort: u64) -> Self {
+        Self { effort: Some(effort), ..Self::default() }
+    }
+
     /// Asks whatever looks at this flag to end with the best found so far.
     pub fn raise(&self) {
-        self.0.store(true, Ordering::Relaxed);
+        self.raised.store(true, Ordering::Relaxed);
     }
 
     /// Whether it has been raised.
     pub fn raised(&self) -> bool {
-        self.0.load(Ordering::Relaxed)
+        self.raised.load(Ordering::Relaxed)
+    }
+
+    /// The most that a search for the answer may do.
+    pub fn effort(&self) -> u64 {
+        self.effort.unwrap_or(u64::MAX)
     }
 }
 
@@ -61,7 +85,8 @@ pub struct Spec {
 /// How a search ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ending {
-    /// Everything was searched, and something was found.
+    /// Something was found, and it is proved that nothing is better. Whether the sets that come after it
+    /// are proved as well is said by [`Solved::complete`].
     Found,
     /// Everything was searched: no pourable spec meets the brief.
     Conflict,
@@ -116,12 +141,14 @@ pub fn solve(brief: &Brief, stop: &Stop) -> Solved {
         let (pours, _) = free::measure(&model, &free.units);
         verify::spec(&judge, pours)
     });
-    let ending = match (found.complete, specs.is_empty()) {
-        (false, _) => Ending::Stopped,
-        (true, true) => Ending::Conflict,
-        (true, false) => Ending::Found,
-    };
     let best = found.entries.first().map_or(f64::INFINITY, |e| e.score);
+    // Nothing unlisted reaches the best: it is proved, and only what comes after it is not.
+    let proved = found.bound > best + same_score_margin(best);
+    let ending = match (found.complete, specs.is_empty()) {
+        (true, true) => Ending::Conflict,
+        (complete, false) if complete || proved => Ending::Found,
+        (..) => Ending::Stopped,
+    };
     let bound = Some(best.min(found.bound)).filter(|b| b.is_finite()).map(|b| objective.value(b));
     Solved { ending, specs, bound, complete: found.complete, unrounded }
 }

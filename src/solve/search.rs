@@ -39,6 +39,8 @@ const FIRST_RUNG: f64 = 0.003;
 const RUNG: f64 = 1.6;
 /// For so many nodes any spec is looked for before the least.
 const DIVE: u64 = 2000;
+/// Where an effort is set, one part in so many of it is kept for a search without a ceiling.
+const RESERVE: u64 = 4;
 /// After so many rungs the ceiling is taken away.
 const RUNGS: usize = 16;
 
@@ -49,7 +51,7 @@ const RUNGS: usize = 16;
 /// under a higher one until enough specs lie under it: everything under the last ceiling has been
 /// searched, which is the proof, and the runs before it cost little beside it.
 pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop) -> Searched {
-    run(model, objective, wanted, Quest::Ordered, Patience { stop, nodes: u64::MAX })
+    run(model, objective, wanted, Quest::Ordered, (Patience { stop, nodes: u64::MAX }, stop.effort()))
 }
 
 /// Searches a model for one spec, that scores at most `ceiling` where one is given.
@@ -60,13 +62,22 @@ pub fn seek(
     ceiling: Option<f64>,
     patience: Patience,
 ) -> Searched {
-    run(model, objective, Wanted { specs: 1, within: None, ceiling }, quest, patience)
+    run(model, objective, Wanted { specs: 1, within: None, ceiling }, quest, (patience, u64::MAX))
 }
 
-fn run(model: &Model, objective: &Objective, wanted: Wanted, quest: Quest, patience: Patience) -> Searched {
+fn run(
+    model: &Model,
+    objective: &Objective,
+    wanted: Wanted,
+    quest: Quest,
+    (patience, left): (Patience, u64),
+) -> Searched {
     let judge = Judge { model, objective };
     let incumbents = Incumbents::new(wanted, ranks(model));
-    let mut run = Search { judge, incumbents, quest, patience, nodes: 0, spare: vec![], clipped: false };
+    let spare = if left == u64::MAX { 0 } else { left / RESERVE };
+    let left = left - spare;
+    let mut run =
+        Search { judge, incumbents, quest, patience, left, nodes: 0, spare: vec![], clipped: false };
     let mut pieces = pieces(model, objective);
     if quest != Quest::Any {
         pieces.iter_mut().for_each(|p| p.sharpen(model));
@@ -76,18 +87,34 @@ fn run(model: &Model, objective: &Objective, wanted: Wanted, quest: Quest, patie
     let root = pieces.first().map_or(f64::INFINITY, |p| p.bound);
     let mut rung = FIRST_RUNG * scale(&pieces);
     let mut rungs = if quest != Quest::Any && root.is_finite() && rung > 0.0 { RUNGS } else { 0 };
-    if quest == Quest::Least && run.dive(&pieces) {
+    let mut dived = quest == Quest::Least;
+    if dived && run.dive(&pieces) {
         return run.ended(f64::INFINITY, true);
     }
+    // Everything under the last ceiling has been seen, and is listed.
+    let mut seen = f64::NEG_INFINITY;
     loop {
         let ceiling = if rungs == 0 { f64::INFINITY } else { root + rung };
         run.incumbents.raise(ceiling);
         run.clipped = false;
         if let Some(bound) = run.pieces(&pieces) {
-            return run.ended(bound, false);
+            let bound = bound.max(seen);
+            return if run.left == 0 {
+                run.without_ceiling(&pieces, bound, spare)
+            } else {
+                run.ended(bound, false)
+            };
         }
+        seen = ceiling;
         if rungs == 0 || !run.clipped || run.incumbents.enough(ceiling) {
             return run.ended(f64::INFINITY, true);
+        }
+        if !dived && !run.found() && run.nodes > DIVE {
+            // It takes its time: somebody who stops it should have something in hand.
+            dived = true;
+            if run.dive(&pieces) {
+                return run.ended(f64::INFINITY, true);
+            }
         }
         (rung, rungs) = (rung * RUNG, rungs - 1);
     }
@@ -98,6 +125,8 @@ pub(super) struct Search<'a> {
     pub(super) incumbents: Incumbents,
     pub(super) quest: Quest,
     pub(super) patience: Patience<'a>,
+    /// How many figures may still be gone over.
+    pub(super) left: u64,
     pub(super) nodes: u64,
     /// Nodes whose memory is used again.
     pub(super) spare: Vec<Node>,
@@ -115,11 +144,23 @@ impl Search<'_> {
     fn dive(&mut self, pieces: &[Piece]) -> bool {
         let (quest, patience) = (self.quest, self.patience);
         self.quest = Quest::Any;
-        self.patience.nodes = patience.nodes.min(DIVE);
+        self.patience.nodes = patience.nodes.min(self.nodes + DIVE);
         self.incumbents.raise(f64::INFINITY);
         let ended = self.pieces(pieces).is_none();
         (self.quest, self.patience) = (quest, patience);
         ended && !self.clipped && !self.found()
+    }
+
+    /// The effort has run out under a ceiling: what is kept of it looks for specs wherever they are. The
+    /// bound is that of the search before.
+    fn without_ceiling(mut self, pieces: &[Piece], bound: f64, spare: u64) -> Searched {
+        self.left = spare;
+        self.incumbents.raise(f64::INFINITY);
+        self.clipped = false;
+        match self.pieces(pieces) {
+            Some(further) => self.ended(bound.max(further), false),
+            None => self.ended(f64::INFINITY, true),
+        }
     }
 
     /// Searches all pieces under the present ceiling; gives the bound of what is left where it was
@@ -174,7 +215,10 @@ impl Search<'_> {
     /// Whether the search is over, searched to the end or not.
     fn ends(&self) -> bool {
         let stopped = self.nodes.is_multiple_of(LOOK) && self.patience.stop.raised();
-        stopped || self.nodes > self.patience.nodes || (self.quest == Quest::Any && self.found())
+        stopped
+            || self.left == 0
+            || self.nodes > self.patience.nodes
+            || (self.quest == Quest::Any && self.found())
     }
 
     fn found(&self) -> bool {
@@ -214,8 +258,9 @@ impl Search<'_> {
             if node.propagate(model).is_err() {
                 return vec![];
             }
-            // What has been fixed may exclude the point that it was read from.
-            if branch::within_domains(&terms.piece.program, node) {
+            // What has been fixed may exclude the point that it was read from. Where nothing has been,
+            // and the point lies outside all the same (the pivots ran out), solving again is of no use.
+            if !fixed || branch::within_domains(&terms.piece.program, node) {
                 break;
             }
             if self.bounded_out(node, terms, &gate) {
@@ -248,9 +293,13 @@ impl Search<'_> {
         let weights = [1.0, terms.guide, -gate.theta];
         let weights = &weights[..if over { 3 } else { 2 }];
         node.bound_segments(&terms.piece.program);
+        node.simplex.shed();
         node.simplex.weigh(weights);
         let hard = gate.cut.map_or(f64::INFINITY, |_| gate.target + gate.margin + terms.guide_most);
-        match node.simplex.solve(hard) {
+        let ended = node.simplex.solve(hard);
+        // What surrounds the tableau goes over every column a few dozen times.
+        self.left = self.left.saturating_sub(node.simplex.work() + 32 * node.domains.len() as u64);
+        match ended {
             Ended::Infeasible => return true,
             Ended::Above => {
                 self.clipped = true;

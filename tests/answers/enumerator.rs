@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use std::num::NonZeroUsize;
 
-use washline::brief::{Aim, Brief, Candidate, Goal, HoldFor, Measure, Nearest, Pour, Range, Step};
+use washline::brief::{Aim, Brief, Candidate, Goal, HoldFor, Measure, Nearest, Origin, Pour, Range, Step};
 use washline::liquid::Form;
 use washline::liquid::Label;
 use washline::model::Model;
@@ -247,8 +247,10 @@ fn corners(brief: &Brief, candidate: &Candidate) -> Vec<Contents> {
     for strength in ends(natural.strength, label.strength) {
         for sugar in ends(natural.sugar, label.sugar) {
             for acid in ends(natural.acid, label.acid) {
-                let label = Label { strength, sugar, acid, ..label };
-                all.push(contents(&Candidate { label, ..candidate.clone() }));
+                // A corner of what is made in house is a label, too.
+                let corner = Label { strength, sugar, acid, ..label };
+                let origin = if corner == label { candidate.origin.clone() } else { Origin::Brief };
+                all.push(contents(&Candidate { label: corner, origin, ..candidate.clone() }));
             }
         }
     }

@@ -47,15 +47,16 @@ fn proved(answer: &SpecAnswer) -> String {
 fn stopped(answer: &SpecAnswer, units: UnitSystem) -> String {
     let bound = answer.bound.map(|b| score_text(&answer.aim, &answer.frame, b, units));
     let found = if answer.best.is_some() {
-        "Stopped at the time limit: this is the best found so far, not proved to be the best."
+        "Stopped before the end: this is the best found so far, not proved to be the best."
     } else {
-        "Stopped at the time limit before any spec was found; that does not mean that there is none."
+        "Stopped before any spec was found; that does not mean that there is none."
     };
-    match (bound, answer.aim.direction) {
-        (Some(bound), "highest") => format!("{found} Nothing can be over {bound}."),
-        (Some(bound), _) => format!("{found} Nothing can be under {bound}."),
-        (None, _) => found.to_owned(),
-    }
+    let bound = match (bound, answer.aim.direction) {
+        (Some(bound), "highest") => format!(" Nothing can be over {bound}."),
+        (Some(bound), _) => format!(" Nothing can be under {bound}."),
+        (None, _) => String::new(),
+    };
+    format!("{found}{bound} A longer --time-limit may do more.")
 }
 
 fn conflict(answer: &SpecAnswer) -> &'static str {

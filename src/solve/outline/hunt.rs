@@ -186,9 +186,9 @@ fn solved(model: &Model, node: &mut Node, program: &Program, target: f64) -> Res
         if !room.is_finite() {
             return Ok(room);
         }
-        branch::fix_by_reduced_cost(model, node, program, room);
+        let fixed = branch::fix_by_reduced_cost(model, node, program, room);
         node.propagate(model)?;
-        if branch::within_domains(program, node) {
+        if !fixed || branch::within_domains(program, node) {
             return Ok(room);
         }
     }

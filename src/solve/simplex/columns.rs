@@ -9,16 +9,13 @@ impl Simplex {
             figures.iter().enumerate().map(|(c, f)| (f * self.hi[c]).abs().max((f * self.lo[c]).abs()));
         let largest = terms.fold(0.0, f64::max);
         let scale = if largest > 0.0 { 1.0 / largest } else { 1.0 };
-        let mut wide = vec![0.0; self.columns];
+        let mut wide = vec![0.0; self.width];
         for (column, figure) in figures.iter().enumerate().filter(|(_, f)| **f != 0.0) {
             let figure = figure * scale;
-            match (self.place[column] as usize).checked_sub(self.columns) {
-                None => wide[self.place[column] as usize] += figure,
-                Some(row) => {
-                    let start = row * self.columns;
-                    let line = &self.table[start..start + self.columns];
-                    wide.iter_mut().zip(line).for_each(|(w, a)| *w += figure * a);
-                }
+            if let Some(row) = self.basic_row(column) {
+                wide.iter_mut().zip(self.row(row)).for_each(|(w, a)| *w += figure * a);
+            } else if let Some(place) = wide.get_mut(self.place[column] as usize) {
+                *place += figure;
             }
         }
         self.add_row(&wide, least * scale);

@@ -6,13 +6,18 @@
 //! moving nonbasic variables to the bound that their reduced cost asks for, so only the dual simplex
 //! is needed, and its objective is a valid lower bound at every step.
 
+mod careful;
 mod columns;
 mod penalties;
 mod rows;
+mod shed;
 
 pub use rows::Entry;
 
 use crate::tolerance::{BROKEN, PIVOT};
+
+/// The place of a variable that has none any more: it is nothing for good.
+const SHED: u32 = u32::MAX;
 
 /// How a re-solve ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -31,14 +36,16 @@ pub enum Ended {
 #[derive(Debug, Clone)]
 pub struct Simplex {
     columns: usize,
+    /// How many nonbasic places there are: `columns`, less those that have been shed.
+    width: usize,
     rows: usize,
-    /// `rows` basic rows, then one row for each objective part; `columns` wide.
+    /// `rows` basic rows, then one row for each objective part; `width` wide.
     table: Vec<f64>,
     /// Reduced costs of the objective in force, a figure a nonbasic place.
     reduced: Vec<f64>,
     basic: Vec<u32>,
     nonbasic: Vec<u32>,
-    /// Where a variable stands: its nonbasic place, or `columns` plus its basic row.
+    /// Where a variable stands: its nonbasic place, `columns` plus its basic row, or [`SHED`].
     place: Vec<u32>,
     lo: Vec<f64>,
     hi: Vec<f64>,
@@ -46,6 +53,8 @@ pub struct Simplex {
     /// Breakpoints of the ratio test, kept to save allocations.
     breaks: Vec<(f64, u32)>,
     line: Vec<f64>,
+    /// How many figures the last solve has gone over.
+    work: u64,
 }
 
 impl Simplex {
@@ -67,6 +76,7 @@ impl Simplex {
         parts.iter().for_each(|part| table.extend_from_slice(part));
         Self {
             columns: n,
+            width: n,
             rows: m,
             table,
             reduced: vec![0.0; n],
@@ -76,6 +86,7 @@ impl Simplex {
             value: vec![0.0; n + m],
             breaks: Vec::with_capacity(n),
             line: vec![0.0; n],
+            work: 0,
             lo,
             hi,
         }
@@ -83,7 +94,7 @@ impl Simplex {
 
     /// Takes over another tableau, in the memory that is there.
     pub fn copy_from(&mut self, other: &Self) {
-        (self.columns, self.rows) = (other.columns, other.rows);
+        (self.columns, self.width, self.rows) = (other.columns, other.width, other.rows);
         self.table.clone_from(&other.table);
         self.reduced.clone_from(&other.reduced);
         self.basic.clone_from(&other.basic);
@@ -92,7 +103,7 @@ impl Simplex {
         self.lo.clone_from(&other.lo);
         self.hi.clone_from(&other.hi);
         self.value.clone_from(&other.value);
-        self.line.resize(other.columns, 0.0);
+        self.line.resize(other.width, 0.0);
     }
 
     /// The value of a column.
@@ -127,8 +138,8 @@ impl Simplex {
         self.reduced.fill(0.0);
         for (part, weight) in weights.iter().enumerate() {
             if *weight != 0.0 {
-                let start = (self.rows + part) * self.columns;
-                let row = &self.table[start..start + self.columns];
+                let start = (self.rows + part) * self.width;
+                let row = &self.table[start..start + self.width];
                 self.reduced.iter_mut().zip(row).for_each(|(d, a)| *d += weight * a);
             }
         }
@@ -141,7 +152,7 @@ impl Simplex {
     }
 
     fn row(&self, row: usize) -> &[f64] {
-        &self.table[row * self.columns..(row + 1) * self.columns]
+        &self.table[row * self.width..(row + 1) * self.width]
     }
 
     /// Puts every nonbasic variable to the bound that its reduced cost asks for, and the basic ones
@@ -154,9 +165,9 @@ impl Simplex {
             self.line[place] = at;
         }
         for row in 0..self.rows {
-            let start = row * self.columns;
+            let start = row * self.width;
             let sum: f64 =
-                self.table[start..start + self.columns].iter().zip(&self.line).map(|(a, x)| a * x).sum();
+                self.table[start..start + self.width].iter().zip(&self.line).map(|(a, x)| a * x).sum();
             self.value[self.basic[row] as usize] = sum;
         }
     }
@@ -164,16 +175,28 @@ impl Simplex {
     /// Re-solves from the present basis. Ends early once the objective passes `limit`.
     pub fn solve(&mut self, limit: f64) -> Ended {
         self.settle();
+        self.work = self.table.len() as u64;
         let most = 20 * (self.rows + 5) + self.columns;
-        for _ in 0..most {
+        for pivots in 0..most {
             if self.objective() > limit {
                 return Ended::Above;
             }
-            let Some((row, target)) = self.worst() else { return Ended::Optimal };
-            let Some(place) = self.entering(row, target) else { return Ended::Infeasible };
+            // Nearly every re-solve takes a handful of pivots. One that takes so many goes round in a
+            // circle: where nothing costs anything, every way is as good as every other.
+            let careful = pivots >= 5 * (self.rows + 5);
+            let broken = if careful { self.first_broken() } else { self.worst() };
+            let Some((row, target)) = broken else { return Ended::Optimal };
+            let place = if careful { self.first_entering(row, target) } else { self.entering(row, target) };
+            let Some(place) = place else { return Ended::Infeasible };
             self.pivot(row, place, target);
+            self.work += self.table.len() as u64;
         }
         Ended::Tired
+    }
+
+    /// How many figures the last solve has gone over: what it cost, the same on every machine.
+    pub fn work(&self) -> u64 {
+        self.work
     }
 
     /// The basic row that breaks its bound the most, and the bound that it goes to.
@@ -200,7 +223,7 @@ impl Simplex {
         let leaving = self.basic[row] as usize;
         let mut gap = (target - self.value[leaving]).abs();
         let up = target > self.value[leaving];
-        let start = row * self.columns;
+        let start = row * self.width;
         let mut breaks = std::mem::take(&mut self.breaks);
         breaks.clear();
         for (place, &variable) in self.nonbasic.iter().enumerate() {
@@ -260,13 +283,13 @@ impl Simplex {
     fn shift(&mut self, place: usize, by: f64) {
         self.value[self.nonbasic[place] as usize] += by;
         for row in 0..self.rows {
-            self.value[self.basic[row] as usize] += by * self.table[row * self.columns + place];
+            self.value[self.basic[row] as usize] += by * self.table[row * self.width + place];
         }
     }
 
     /// Exchanges the basic variable of `row` (which goes to `target`) with the nonbasic one at `place`.
     fn pivot(&mut self, row: usize, place: usize, target: f64) {
-        let n = self.columns;
+        let n = self.width;
         let leaving = self.basic[row];
         let entering = self.nonbasic[place];
         let start = row * n;
@@ -289,7 +312,7 @@ impl Simplex {
         self.line = line;
         self.basic[row] = entering;
         self.nonbasic[place] = leaving;
-        self.place[entering as usize] = (n + row) as u32;
+        self.place[entering as usize] = (self.columns + row) as u32;
         self.place[leaving as usize] = place as u32;
     }
 }

@@ -17,9 +17,8 @@ impl Simplex {
         let value = self.value[column];
         let (fall, climb) = ((value - low).max(0.0), (high - value).max(0.0));
         let (mut down, mut up) = (f64::INFINITY, f64::INFINITY);
-        let start = (place - self.columns) * self.columns;
-        let row = &self.table[start..start + self.columns];
-        for ((a, d), &variable) in row.iter().zip(&self.reduced).zip(&self.nonbasic) {
+        let Some(row) = self.basic_row(column) else { return (0.0, 0.0) };
+        for ((a, d), &variable) in self.row(row).iter().zip(&self.reduced).zip(&self.nonbasic) {
             let v = variable as usize;
             if a.abs() <= PIVOT || self.lo[v] >= self.hi[v] {
                 continue;

@@ -26,7 +26,7 @@ impl Simplex {
     /// A basic column's row: for every nonbasic variable its index and figure, whether it stands at its
     /// lower bound, and its bounds. `None` for a nonbasic column.
     pub fn line_of(&self, column: usize) -> Option<Vec<Entry>> {
-        let row = (self.place[column] as usize).checked_sub(self.columns)?;
+        let row = self.basic_row(column)?;
         let entry = |(figure, variable): (&f64, &u32)| {
             let v = *variable as usize;
             Entry { variable: v, figure: *figure, low: self.at_low(v), lo: self.lo[v], hi: self.hi[v] }
@@ -36,7 +36,7 @@ impl Simplex {
 
     /// Adds the row `Σ figure · (nonbasic variable) ≥ least`, figures in the order of the nonbasic places.
     pub fn add_row(&mut self, figures: &[f64], least: f64) {
-        let at = self.rows * self.columns;
+        let at = self.rows * self.width;
         self.table.splice(at..at, figures.iter().copied());
         let reach: f64 = figures
             .iter()
@@ -66,8 +66,9 @@ impl Simplex {
     /// Takes away a basic row; the youngest row takes over its variable's number.
     fn drop_row(&mut self, row: usize) {
         let n = self.columns;
+        let width = self.width;
         let gone = self.basic.remove(row) as usize;
-        self.table.drain(row * n..(row + 1) * n);
+        self.table.drain(row * width..(row + 1) * width);
         self.rows -= 1;
         let last = n + self.rows;
         for variable in self.basic.iter_mut().chain(&mut self.nonbasic) {

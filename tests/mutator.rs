@@ -1,0 +1,27 @@
+//! Good input, damaged by seeded accidents: nothing may panic, hang, point outside the text or show a
+//! figure that is not the drink's.
+//!
+//! A seed prints itself when it fails. Ten times as many: `cargo test --test mutator -- --ignored`.
+
+#[allow(dead_code)]
+#[path = "answers/briefs.rs"]
+mod briefs;
+#[allow(dead_code)]
+#[path = "answers/files.rs"]
+mod files;
+#[allow(dead_code)]
+#[path = "answers/glass.rs"]
+mod glass;
+#[allow(dead_code)]
+#[path = "answers/plan.rs"]
+mod plan;
+
+mod mutator {
+    pub mod damage;
+    pub mod line;
+    pub mod reader;
+    pub mod run;
+    pub mod values;
+    pub mod whole;
+    pub mod words;
+}
