@@ -73,26 +73,22 @@ fn written(brief: &Brief, solved: &Solved, stop: &Stop) -> Result<(), String> {
             let mut texts = vec![writer.spec(&answer)];
             texts.extend(checked.as_ref().map(|checked| writer.check(checked)));
             for text in texts {
-                no_strange_figure(&text, format)?;
+                no_strange_figure(&text)?;
                 if format == Format::Json {
                     serde_json::from_str::<serde_json::Value>(&text).map_err(|e| format!("{e}: {text}"))?;
                 }
             }
         }
     }
-    no_strange_figure(&html::spec(&answer, UnitSystem::Metric), Format::Text)?;
+    no_strange_figure(&html::spec(&answer, UnitSystem::Metric))?;
     if solved.ending == Ending::Found && checked.is_some_and(|checked| !checked.meets) {
         return Err("the best spec does not meet its own brief".to_owned());
     }
     Ok(())
 }
 
-/// To people zero has no sign; to a program `-0.0` is zero.
-fn no_strange_figure(text: &str, format: Format) -> Result<(), String> {
-    let people = matches!(format, Format::Text | Format::Markdown);
-    let strange = |word: &str| {
-        matches!(word, "NaN" | "inf" | "-inf") || people && matches!(word, "-0" | "-0.0" | "-0.00")
-    };
+fn no_strange_figure(text: &str) -> Result<(), String> {
+    let strange = |word: &str| matches!(word, "NaN" | "inf" | "-inf" | "-0" | "-0.0" | "-0.00");
     let word =
         text.split(|c: char| !(c.is_alphanumeric() || c == '.' || c == '-')).find(|word| strange(word));
     word.map_or(Ok(()), |word| Err(format!("{word} is shown:\n{text}")))

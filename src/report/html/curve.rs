@@ -63,7 +63,7 @@ impl Scale {
 pub fn figure(answer: &SweepAnswer, units: UnitSystem) -> Markup {
     let scale = Scale::of(answer);
     let better = if answer.aim.direction == "highest" { "Higher is better." } else { "Lower is better." };
-    let unit = words::axis_unit(answer);
+    let unit = &answer.unit;
     let axis = if unit.is_empty() { answer.over.clone() } else { format!("{} in {unit}", answer.over) };
     let none = stretches(answer).iter().any(|s| s.names.is_empty());
     html! {

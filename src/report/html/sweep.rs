@@ -50,7 +50,7 @@ pub fn page(answer: &SweepAnswer, units: UnitSystem) -> String {
 }
 
 fn at(answer: &SweepAnswer, point: &PointLine) -> String {
-    format!("{} {}", words::axis_value(point.at), words::axis_unit(answer)).trim_end().to_owned()
+    format!("{} {}", words::axis_value(point.at), &answer.unit).trim_end().to_owned()
 }
 
 /// The scores at both ends of what can be poured.
@@ -109,7 +109,7 @@ fn specs(answer: &SweepAnswer, units: UnitSystem) -> Section {
             Some(vec![range, words::run_score(answer, run, units), words::pours_words(point, units)])
         })
         .collect();
-    let unit = words::axis_unit(answer);
+    let unit = &answer.unit;
     let head = if unit.is_empty() { "at".to_owned() } else { format!("at, {unit}") };
     let different = runs.iter().filter(|run| answer.points.get(run.start).is_some_and(|p| p.spec.is_some()));
     let said = format!("{} along the way.", words::upper_first(&words::counted(different.count(), "spec")));

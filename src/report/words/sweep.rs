@@ -106,8 +106,8 @@ fn switch_value(answer: &SweepAnswer, switch: &SwitchLine) -> String {
         beyond.is_empty() || beyond.iter().all(|end| onward(shown, *end))
     };
     let upwards = switch.at > switch.before;
-    let texts = (6..=12).map(|count| in_digits_towards(switch.at, f64::from(count), upwards));
-    texts.clone().find(fits).or_else(|| texts.last()).unwrap_or_default()
+    let mut texts = (6..=12).map(|count| in_digits_towards(switch.at, f64::from(count), upwards));
+    texts.clone().find(fits).or_else(|| texts.next_back()).unwrap_or_default()
 }
 
 /// A value with so many digits, rounded upwards or downwards.
