@@ -227,7 +227,7 @@ fn spec_and_check_write_files_too() {
 fn stopped_at_once_is_said() {
     let run = washline(["batch", DEMO, "--serves", "10", "--time-limit", "0"]).go();
     assert_eq!(run.status, 3, "{run:?}");
-    assert!(run.out.contains("time limit"), "{}", run.out);
+    assert!(run.out.contains("Stopped before any spec was found"), "{}", run.out);
 }
 
 /// A drink that nobody should make: one of everything that asks for care.

@@ -119,7 +119,7 @@ fn bottles(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
 
 /// Said where the search did not come to its end.
 pub const UNPROVED: &str =
-    "Made of the best spec found before the time limit, which is not proved to be the best.";
+    "Made of the best spec found before the search was stopped, which is not proved to be the best.";
 
 /// How the amounts were rounded.
 pub const ROUNDING: &str = "Amounts stand in steps that can be measured: 5 ml from 500 ml on and 1 g from 100 g on; \

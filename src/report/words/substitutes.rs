@@ -81,7 +81,7 @@ pub fn rest_sentences(answer: &SubstitutesAnswer) -> Vec<String> {
         sentences.push(format!("No spec within the limits has {}.", either(&conflict)));
     }
     if !stopped.is_empty() {
-        sentences.push(format!("Stopped at the time limit before {}.", listed(&stopped)));
+        sentences.push(format!("Stopped before anything was proved about {}.", listed(&stopped)));
     }
     let weighed =
         |s: &Substitute| s.spec.as_ref().is_some_and(|spec| spec.change.iter().any(|c| c.unit == Unit::G));

@@ -151,7 +151,7 @@ pub fn sweep_proof(answer: &SweepAnswer) -> String {
     let stopped = answer.points.iter().filter(|p| p.outcome == Outcome::Stopped).count();
     if stopped > 0 {
         let points = counted(stopped, "point");
-        return format!("Stopped at the time limit: {points} not proved, and switches may be missing.");
+        return format!("Stopped before the end: {points} not proved, and switches may be missing.");
     }
     if answer.points.iter().all(|p| p.spec.is_none()) {
         return "Proved: no spec meets the brief at any of these points. `washline spec` with one of them set \
