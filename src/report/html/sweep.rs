@@ -35,7 +35,7 @@ pub fn page(answer: &SweepAnswer, units: UnitSystem) -> String {
         ));
     }
     sections.push(specs(answer, units));
-    let mut said = vec![format!("{}.", words::upper_first(&words::axis_words(answer)))];
+    let mut said = vec![format!("Moved: {}.", words::axis_words(answer))];
     if !some {
         said.insert(0, "No spec that can be poured meets this brief at any point.".to_owned());
     }
