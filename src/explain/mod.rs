@@ -48,12 +48,15 @@ pub fn explain(brief: &Brief, solved: &Solved, stop: &Stop) -> Explanation {
     match solved.ending {
         // Each of these is many searches, and in each every spec would have to be served.
         Ending::Found if in_share => sure,
-        Ending::Found => Explanation {
-            in_play: in_play::in_play(brief, solved, stop),
-            next: steps::next_pourable(brief, solved, stop),
-            sensitivity: sensitivity::sensitivity(brief, solved, stop),
-            ..sure
-        },
+        Ending::Found => {
+            // Each counts its own effort, so that two cores change nothing but the time.
+            let (sensitivity, (in_play, next)) = std::thread::scope(|scope| {
+                let sensitivity = scope.spawn(|| sensitivity::sensitivity(brief, solved, stop));
+                let rest = (in_play::in_play(brief, solved, stop), steps::next_pourable(brief, solved, stop));
+                (sensitivity.join().unwrap_or_else(|fault| std::panic::resume_unwind(fault)), rest)
+            });
+            Explanation { in_play, sensitivity, next, ..sure }
+        }
         // The brief itself can be met, only not in enough serves.
         Ending::Conflict if in_share && sure.certainty.as_ref().is_some_and(|c| c.typical.is_some()) => sure,
         Ending::Conflict if in_share => {
