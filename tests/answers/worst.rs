@@ -5,6 +5,7 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use washline::brief::{Brief, HoldFor, Range};
 use washline::liquid::Form;
+use washline::read::read;
 use washline::solve::{Stop, solve};
 
 use crate::briefs::{Aims, seeded};
@@ -43,4 +44,45 @@ fn the_worst_case_agrees_with_every_corner() {
     });
     let met = met.into_inner();
     assert!((40..150).contains(&met), "{met} of 150 can be met: the briefs ask for too little or too much");
+}
+
+/// Ben-Tal, El Ghaoui, Nemirovski, *Robust Optimization* (2009), example 1.1.1, in our words: of two raw
+/// materials one holds 10 and may hold 9.95 to 10.05, the other 20 and may hold 19.6 to 20.4 of what is
+/// needed; they cost 100 and 199.90. What is needed follows from the published amount of drug I, half of
+/// which it is. Tens of grams per kilogram are per cent by volume here, kilograms are millilitres.
+fn raw_materials(hold: &str, drug: f64) -> Brief {
+    let text = |grams: f64| {
+        format!(
+            "title = \"Two raw materials\"\ncurrency = \"USD\"\n\
+             [serve]\nmethod = \"none\"\npour = \"1 ml\"\n[targets]\nethanol = {{ min = {grams} }}\n\
+             [aim]\nlowest = \"cost\"\n[variation]\nhold = \"{hold}\"\n\
+             [[candidate]]\nname = \"raw I\"\nprice = \"100 per 1 ml\"\nmax = \"2000 ml\"\n\
+             strength = {{ typical = 10, min = 9.95, max = 10.05 }}\n\
+             [[candidate]]\nname = \"raw II\"\nprice = \"199.90 per 1 ml\"\nmax = \"2000 ml\"\n\
+             strength = {{ typical = 20, min = 19.6, max = 20.4 }}\n"
+        )
+    };
+    let brief = |grams| read(text(grams).as_bytes(), &[]).expect("a sound brief").brief;
+    let pure = brief(1.0).candidates[0].portion.masses.ethanol / 0.1;
+    brief(0.5 * drug / 0.1 * pure)
+}
+
+/// Without its spread the second material is the cheaper one, for sure the first; the published amounts
+/// and profits come out, by hand from the amounts: 5500 for a unit of drug I, less the materials.
+#[test]
+fn a_published_robust_program_has_its_published_optimum() {
+    // Published to three decimals: drug I is known to 3e-5 of itself, which is 6e-4 of the profit.
+    for (hold, drug, raw, profit) in [
+        ("typical", 17.552, ("raw II", 438.789, 199.9), 8819.658),
+        ("worst", 17.467, ("raw I", 877.732, 100.0), 8294.567),
+    ] {
+        let (name, amount, price) = raw;
+        let brief = raw_materials(hold, drug);
+        let free = solve(&brief, &Stop::default()).unrounded.expect("an optimum");
+        let [pour] = free.pours.as_slice() else { panic!("{:?}", free.pours) };
+        assert_eq!(brief.candidates[pour.candidate].name, name);
+        assert!((pour.amount / amount - 1.0).abs() < 5e-5, "{hold}: {} for {amount}", pour.amount);
+        let own = 5500.0 * drug - price * pour.amount;
+        assert!((own / profit - 1.0).abs() < 1e-3, "{hold}: {own} for {profit}");
+    }
 }
