@@ -125,12 +125,7 @@ fn put<'s>(
 /// Which of several tables is meant, by its name, its larder name, the role that it is about or its number
 /// (from 0).
 pub(super) fn item(items: &[Spanned<DeValue<'_>>], which: &str) -> Option<usize> {
-    let by_key = |key: &str| {
-        items.iter().position(|item| {
-            let table = item.get_ref().as_table();
-            table.and_then(|t| t.get(key)).and_then(|v| v.get_ref().as_str()) == Some(which)
-        })
-    };
+    let by_key = |key: &str| items.iter().position(|item| word(item, key) == Some(which));
     let number = which.parse::<usize>().ok().filter(|at| *at < items.len());
     // A candidate has a role, too, but then it has a name.
     let by_role = || by_key("role").filter(|at| items.get(*at).and_then(named).is_none());

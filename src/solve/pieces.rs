@@ -60,7 +60,7 @@ pub fn scale(pieces: &[Piece]) -> f64 {
 }
 
 /// The tableau of a program with everything open, with further objective parts.
-fn tableau(model: &Model, program: &Program, parts: &[Vec<f64>]) -> Simplex {
+pub fn tableau(model: &Model, program: &Program, parts: &[Vec<f64>]) -> Simplex {
     let bounds: Vec<(f64, f64)> = program
         .segments
         .iter()

@@ -255,7 +255,8 @@ impl Search<'_> {
         let hard = gate.cut.map_or(f64::INFINITY, |_| gate.target + gate.margin + terms.guide_most);
         let model = self.judge.model;
         // Free amounts shrink by less and less: a few rounds have what there is to have.
-        for _ in 0..if hard.is_finite() { TIGHTENINGS } else { 0 } {
+        let rounds = if hard.is_finite() { TIGHTENINGS } else { 0 };
+        for _ in 0..rounds {
             let room = hard - node.simplex.objective();
             let fixed = branch::fix_by_reduced_cost(model, node, &terms.piece.program, room);
             self.clipped |= fixed;

@@ -3,16 +3,16 @@
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
+use rand::SeedableRng;
 use rand::seq::IndexedRandom;
-use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use washline::brief::{Brief, HoldFor, Range};
-use washline::liquid::Form;
+use washline::brief::{Brief, HoldFor};
 use washline::solve::{Stop, solve};
 
 use crate::briefs::{Aims, seeded};
 use crate::enumerator::enumerate;
 use crate::exact::{compare, over_both_cores};
+use crate::worst::vary;
 
 /// A seeded brief that has to hold in a share of its serves; its liquids vary, and the hand is off.
 fn varied(seed: u64) -> Brief {
@@ -23,15 +23,7 @@ fn varied(seed: u64) -> Brief {
     brief.variation.hold = HoldFor::Share(share);
     brief.variation.pour_error = Some(*[0.1, 0.3, 0.6, 1.0].choose(&mut rng).expect("an error"));
     brief.variation.bar_step = Some(5.0);
-    let mut range = |typical: f64, most: f64| {
-        let by = typical * rng.random_range(0.0..0.1);
-        rng.random_bool(0.5).then(|| Range { min: typical - by, max: (typical + by).min(most) })
-    };
-    for candidate in brief.candidates.iter_mut().filter(|c| c.label.form == Form::Liquid).take(3) {
-        candidate.natural.strength = range(candidate.label.strength, 90.0);
-        candidate.natural.sugar = range(candidate.label.sugar, 860.0);
-        candidate.natural.acid = range(candidate.label.acid, 200.0);
-    }
+    vary(&mut brief, &mut rng, 0.5);
     brief
 }
 

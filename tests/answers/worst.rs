@@ -16,18 +16,22 @@ use crate::exact::{compare, over_both_cores};
 pub fn varied(seed: u64) -> Brief {
     let aims = if seed.is_multiple_of(3) { Aims::Nearest } else { Aims::Plain };
     let mut brief = seeded(seed, aims).brief();
-    let mut rng = Pcg64Mcg::seed_from_u64(seed ^ 0x5eed);
     brief.variation.hold = HoldFor::Worst;
+    vary(&mut brief, &mut Pcg64Mcg::seed_from_u64(seed ^ 0x5eed), 0.6);
+    brief
+}
+
+/// Gives the first liquids natural ranges, each of their figures with a chance.
+pub fn vary(brief: &mut Brief, rng: &mut Pcg64Mcg, chance: f64) {
     let mut range = |typical: f64, most: f64| {
         let by = typical * rng.random_range(0.0..0.1);
-        rng.random_bool(0.6).then(|| Range { min: typical - by, max: (typical + by).min(most) })
+        rng.random_bool(chance).then(|| Range { min: typical - by, max: (typical + by).min(most) })
     };
     for candidate in brief.candidates.iter_mut().filter(|c| c.label.form == Form::Liquid).take(3) {
         candidate.natural.strength = range(candidate.label.strength, 90.0);
         candidate.natural.sugar = range(candidate.label.sugar, 860.0);
         candidate.natural.acid = range(candidate.label.acid, 200.0);
     }
-    brief
 }
 
 /// 150 briefs, about half of which can still be met.

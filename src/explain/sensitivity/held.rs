@@ -80,20 +80,13 @@ fn counted(question: &Question, asked: &Asked) -> Held {
         limit: asked.limit,
         value: f64::NAN,
         binding: false,
-        unit: String::new(),
+        unit: unit(question.brief, asked),
         looser: Some(0.0),
         tighter: Some(0.0),
         from: None,
         to: None,
         score_from: None,
         score_to: None,
-    }
-    .with_unit(unit(question.brief, asked))
-}
-
-impl Held {
-    fn with_unit(self, unit: String) -> Self {
-        Self { unit, ..self }
     }
 }
 

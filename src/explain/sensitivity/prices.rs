@@ -71,7 +71,7 @@ pub fn prices(question: &Question, solved: &Solved, stop: &Stop) -> Vec<Priced> 
     }
     let free = Free::new(question, &model, &purses, money);
     let columns = 0..model.columns.len();
-    let mut priced: Vec<Priced> = columns.map(|column| free.priced(&model, column)).collect();
+    let mut priced: Vec<Priced> = columns.map(|column| free.priced(column)).collect();
     let mut turns = pourable::Turns::new(question.brief, solved, &purses, money, stop);
     let mut order: Vec<usize> = (0..priced.len()).collect();
     order.sort_by(|a, b| off(&priced[*a]).total_cmp(&off(&priced[*b])));
@@ -137,27 +137,25 @@ fn purses(model: &Model) -> Vec<Purse> {
 /// Prices and the spec with free pours.
 struct Free<'q> {
     question: &'q Question<'q>,
+    model: &'q Model<'q>,
     purses: &'q [Purse],
     /// The rows of the limits on money.
     rows: Vec<usize>,
     money: Money,
-    units: Vec<f64>,
-    candidates: Vec<usize>,
 }
 
 impl<'q> Free<'q> {
-    fn new(question: &'q Question, model: &Model, purses: &'q [Purse], money: Money) -> Self {
+    fn new(question: &'q Question, model: &'q Model, purses: &'q [Purse], money: Money) -> Self {
         let row = |purse: &Purse| question.base.row(RowOrigin::Limit(purse.place));
         let rows = purses.iter().filter_map(row).collect();
-        let units = model.columns.iter().map(|c| c.unit).collect();
-        let candidates = model.columns.iter().map(|c| c.candidate).collect();
-        Self { question, purses, rows, money, units, candidates }
+        Self { question, model, purses, rows, money }
     }
 
     /// What the price of a column does to the spec with free pours.
-    fn priced(&self, model: &Model, column: usize) -> Priced {
-        let candidate = model.columns[column].candidate;
-        let amount = self.question.base.free.units[column] * model.columns[column].unit;
+    fn priced(&self, column: usize) -> Priced {
+        let of = &self.model.columns[column];
+        let candidate = of.candidate;
+        let amount = self.question.base.free.units[column] * of.unit;
         let used = amount > UNUSED;
         let pack = pack(&self.question.brief.candidates[candidate]);
         let stays = pack.as_ref().filter(|_| used).map(|pack| self.stays(column, amount, pack));
@@ -200,14 +198,14 @@ impl<'q> Free<'q> {
     }
 
     fn amount(&self, units: &[f64], candidate: usize) -> f64 {
-        let columns = self.candidates.iter().zip(units.iter().zip(&self.units));
-        columns.filter(|(c, _)| **c == candidate).map(|(_, (units, unit))| units * unit).sum()
+        let columns = self.model.columns.iter().zip(units);
+        columns.filter(|(c, _)| c.candidate == candidate).map(|(c, units)| units * c.unit).sum()
     }
 
     /// What a unit of the pack's price adds to a column's cost in scores.
     fn cost_per_price(&self, column: usize, pack: &Pack) -> f64 {
         match self.money {
-            Money::Aim(times) => times * pack.share * self.units[column],
+            Money::Aim(times) => times * pack.share * self.model.columns[column].unit,
             Money::Limits => 0.0,
         }
     }
@@ -268,7 +266,7 @@ impl<'q> Free<'q> {
         }
         let variable = self.question.base.variable(column)?;
         let mut face = self.question.base.face()?;
-        let (own, row) = (self.cost_per_price(column, pack), pack.share * self.units[column]);
+        let (own, row) = (self.cost_per_price(column, pack), pack.share * self.model.columns[column].unit);
         let rows: Vec<(Edge, f64)> = self
             .purses
             .iter()

@@ -113,7 +113,7 @@ fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
         let body = looser::figure(answer, best, &next, units);
         sections.push(Section::new("looser", "Which limit holds it back?", said, body));
     }
-    if let Some(found) = answer.sensitivity.as_ref().filter(|_| worth::shown(answer, units)) {
+    if let Some(found) = answer.sensitivity.as_ref().filter(|_| worth::shown(answer)) {
         let said = worth::answer(answer, found, units);
         let body = worth::figure(answer, found, units);
         sections.push(Section::new("worth", "What is each limit worth?", said, body));

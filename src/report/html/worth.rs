@@ -4,11 +4,8 @@ use maud::{Markup, html};
 
 use super::picture::{Room, Said, Told, across, behind, picture, table};
 use crate::quantity::{UnitSystem, number};
-use crate::report::gather::{Frame, Item, LimitLine, SensitivityLine, SpecAnswer};
+use crate::report::gather::{LimitLine, SensitivityLine, SpecAnswer};
 use crate::report::words;
-
-/// The share of a limit by which all are moved, so that their bars can be compared.
-const MOVE: f64 = 0.01;
 
 /// One limit that is reached, and what moving it does to the score.
 struct Worth<'a> {
@@ -23,36 +20,24 @@ struct Worth<'a> {
 
 /// Limits that are reached and whose move changes the score, dearest first.
 fn worths<'a>(answer: &SpecAnswer, found: &'a SensitivityLine, units: UnitSystem) -> Vec<Worth<'a>> {
-    let counts = |l: &&LimitLine| l.binding && [l.looser, l.tighter].iter().flatten().any(|s| *s != 0.0);
-    let mut all: Vec<Worth> =
-        found.targets.iter().filter(counts).map(|l| worth(&answer.frame, l, units)).collect();
-    all.sort_by(|a, b| b.most().total_cmp(&a.most()));
-    all
+    words::dear_limits(found).into_iter().map(|line| worth(answer, line, units)).collect()
 }
 
-fn worth<'a>(frame: &Frame, line: &'a LimitLine, units: UnitSystem) -> Worth<'a> {
-    let step = if line.limit == 0.0 { 1.0 } else { MOVE * line.limit.abs() };
-    let scaled = |slope: Option<f64>| slope.filter(|s| s.is_finite()).map(|s| s * step);
+fn worth<'a>(answer: &SpecAnswer, line: &'a LimitLine, units: UnitSystem) -> Worth<'a> {
+    let step = words::hundredth(line);
+    let scaled = |slope: Option<f64>| slope.map(|s| s * step);
     Worth {
         line,
-        name: name(frame, line, units),
+        name: words::limit_name(answer, line, units),
         step,
         looser: scaled(line.looser),
         tighter: scaled(line.tighter),
     }
 }
 
-fn name(frame: &Frame, line: &LimitLine, units: UnitSystem) -> String {
-    if frame.gauge(&line.target).is_none() {
-        return line.target.clone();
-    }
-    let item = Item::Target { target: line.target.clone(), side: line.side, limit: line.limit };
-    words::item(frame, &item, units)
-}
-
 /// Whether there is anything to draw.
-pub fn shown(answer: &SpecAnswer, units: UnitSystem) -> bool {
-    answer.sensitivity.as_ref().is_some_and(|found| !worths(answer, found, units).is_empty())
+pub fn shown(answer: &SpecAnswer) -> bool {
+    answer.sensitivity.as_ref().is_some_and(|found| !words::dear_limits(found).is_empty())
 }
 
 /// What one sentence says: which limit is the dearest.
@@ -110,7 +95,7 @@ impl Worth<'_> {
             (_, false) => "less",
         };
         let unit = self.line.unit.split(" per ").next().unwrap_or_default();
-        format!("{} {unit}", significant(change.abs())).trim_end().to_owned() + " " + word
+        format!("{} {unit}", words::significant(change.abs())).trim_end().to_owned() + " " + word
     }
 
     fn drawing(&self, most: f64) -> Markup {
@@ -131,12 +116,6 @@ impl Worth<'_> {
             text: format!("A hundredth tighter: {tighter}. A hundredth looser: {looser}."),
         }
     }
-}
-
-/// Two digits that count, whatever the size.
-fn significant(value: f64) -> String {
-    let digits = if value > 0.0 { (1.0 - value.log10().floor()).clamp(0.0, 8.0) } else { 0.0 };
-    number::trimmed(value, digits as usize)
 }
 
 fn as_table(answer: &SpecAnswer, worths: &[Worth]) -> Markup {
@@ -168,17 +147,4 @@ fn as_table(answer: &SpecAnswer, worths: &[Worth]) -> Markup {
         "the same decide from",
     ];
     table("What limits are worth with free pours", &heads, &rows)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::significant;
-
-    #[test]
-    fn two_digits_count() {
-        assert_eq!(significant(0.012_34), "0.012");
-        assert_eq!(significant(1.26), "1.3");
-        assert_eq!(significant(126.0), "126");
-        assert_eq!(significant(0.0), "0");
-    }
 }

@@ -39,7 +39,7 @@ pub struct PriceWords {
 }
 
 /// What a limit is called: `strength at least 8 % vol`, or the rule.
-fn name(answer: &SpecAnswer, line: &LimitLine, units: UnitSystem) -> String {
+pub fn limit_name(answer: &SpecAnswer, line: &LimitLine, units: UnitSystem) -> String {
     if answer.frame.gauge(&line.target).is_none() {
         return line.target.clone();
     }
@@ -70,7 +70,7 @@ fn slope(answer: &SpecAnswer, line: &LimitLine, value: f64, units: UnitSystem) -
 }
 
 /// Two digits that count, whatever the size.
-fn significant(value: f64) -> String {
+pub fn significant(value: f64) -> String {
     let size = value.abs();
     let digits = if size > 0.0 { (1.0 - size.log10().floor()).clamp(0.0, 8.0) } else { 0.0 };
     number::trimmed(value, digits as usize)
@@ -81,14 +81,19 @@ fn signed(value: f64) -> String {
     if value > 0.0 && text != "0" { format!("+{text}") } else { text }
 }
 
-/// What all of a limit's slopes come to over a hundredth of it.
+/// A hundredth of a limit, in its own unit; 1 where it is zero.
+pub fn hundredth(line: &LimitLine) -> f64 {
+    if line.limit == 0.0 { 1.0 } else { MOVE * line.limit.abs() }
+}
+
+/// The most that one of a limit's slopes comes to over a hundredth of it.
 fn weight(line: &LimitLine) -> f64 {
-    let size = if line.limit == 0.0 { 1.0 } else { MOVE * line.limit.abs() };
+    let size = hundredth(line);
     [line.looser, line.tighter].into_iter().flatten().fold(0.0, |most, s| f64::max(most, s.abs() * size))
 }
 
 /// Limits that are reached and cost something, the dearest first.
-fn dear(found: &SensitivityLine) -> Vec<&LimitLine> {
+pub fn dear_limits(found: &SensitivityLine) -> Vec<&LimitLine> {
     let mut dear: Vec<&LimitLine> = found.targets.iter().filter(|l| l.binding && weight(l) > 0.0).collect();
     dear.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
     dear
@@ -97,7 +102,7 @@ fn dear(found: &SensitivityLine) -> Vec<&LimitLine> {
 /// A few sentences: what costs the most, what costs nothing, which price would change the spec first.
 pub fn hangs_sentences(answer: &SpecAnswer, found: &SensitivityLine, units: UnitSystem) -> Vec<String> {
     let mut sentences = vec![];
-    let dear = dear(found);
+    let dear = dear_limits(found);
     sentences.extend(dear.first().map(|line| dearest(answer, line, units)));
     let slack = |line: &&LimitLine| {
         line.value.is_finite()
@@ -106,7 +111,7 @@ pub fn hangs_sentences(answer: &SpecAnswer, found: &SensitivityLine, units: Unit
             && answer.frame.gauge(&line.target).is_some()
     };
     let slack: Vec<String> =
-        found.targets.iter().filter(slack).map(|line| name(answer, line, units)).collect();
+        found.targets.iter().filter(slack).map(|line| limit_name(answer, line, units)).collect();
     let slack: Vec<&str> = slack.iter().map(String::as_str).collect();
     if !slack.is_empty() {
         sentences.push(format!("Room to spare, so it costs nothing: {}.", listed(&slack)));
@@ -117,8 +122,10 @@ pub fn hangs_sentences(answer: &SpecAnswer, found: &SensitivityLine, units: Unit
 
 /// What the dearest limit costs, and how far that holds.
 fn dearest(answer: &SpecAnswer, line: &LimitLine, units: UnitSystem) -> String {
-    let limit =
-        format!("With any amounts allowed, the limit that costs the most is {}", name(answer, line, units));
+    let limit = format!(
+        "With any amounts allowed, the limit that costs the most is {}",
+        limit_name(answer, line, units)
+    );
     let looser = line.looser.filter(|slope| *slope != 0.0);
     let (word, value) = looser.map_or(("tighter", line.tighter), |value| ("looser", Some(value)));
     let Some(value) = value else { return limit + "." };
@@ -172,7 +179,7 @@ pub fn limit_rows(answer: &SpecAnswer, found: &SensitivityLine, units: UnitSyste
             value.map_or_else(|| "no room".to_owned(), |value| signed(slope(answer, line, value, units).0))
         };
         LimitWords {
-            name: name(answer, line, units),
+            name: limit_name(answer, line, units),
             tighter: text(line.tighter),
             looser: text(line.looser),
             unit: slope(answer, line, 0.0, units).1,
@@ -186,7 +193,7 @@ pub fn limit_rows(answer: &SpecAnswer, found: &SensitivityLine, units: UnitSyste
             },
         }
     };
-    dear(found).into_iter().map(row).collect()
+    dear_limits(found).into_iter().map(row).collect()
 }
 
 /// What the columns of the table of limits are.
@@ -315,6 +322,9 @@ mod tests {
     #[test]
     fn two_digits_count() {
         assert_eq!(significant(0.012_34), "0.012");
+        assert_eq!(significant(1.26), "1.3");
+        assert_eq!(significant(126.0), "126");
+        assert_eq!(significant(0.0), "0");
         assert_eq!(signed(1.26), "+1.3");
         assert_eq!(signed(-126.0), "-126");
         assert_eq!(signed(0.0), "0");

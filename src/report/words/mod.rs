@@ -23,8 +23,8 @@ pub use figures::{
     amount_digits, figure, finer, limit, margin_words, nearest_margin, range_words, unit, with_unit,
 };
 pub use hangs::{
-    LIMITS_NOTE, PRICES_NOTE, PriceWords, first_price, hangs_sentences, limit_rows, never_sentence,
-    price_rows,
+    LIMITS_NOTE, PRICES_NOTE, PriceWords, dear_limits, first_price, hangs_sentences, hundredth, limit_name,
+    limit_rows, never_sentence, price_rows, significant,
 };
 pub use method::method_sentences;
 pub use miss::miss;

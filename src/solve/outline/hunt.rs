@@ -8,7 +8,8 @@ use crate::model::{Expansion, Line, Model, Program};
 use crate::solve::branch::{self, Change, Next};
 use crate::solve::judge::Judge;
 use crate::solve::node::{Empty, Node};
-use crate::solve::simplex::{Ended, Simplex};
+use crate::solve::pieces::tableau;
+use crate::solve::simplex::Ended;
 use crate::solve::{Patience, cuts};
 
 /// The search for specs that keep the rows, score better, and in truth do not.
@@ -74,17 +75,7 @@ impl Hunt<'_> {
 
     fn root(&self, program: &Program) -> Node {
         let model = self.judge.model;
-        let bounds: Vec<(f64, f64)> = program
-            .segments
-            .iter()
-            .map(|s| {
-                let column = &model.columns[s.column];
-                let low = if column.must { (column.least - s.start).clamp(0.0, s.length) } else { 0.0 };
-                (low, s.length)
-            })
-            .collect();
-        let rows: Vec<_> = program.rows.iter().map(|r| (r.coefficients.clone(), r.lo, r.hi)).collect();
-        let mut simplex = Simplex::new(&bounds, &rows, std::slice::from_ref(&program.lines.value));
+        let mut simplex = tableau(model, program, std::slice::from_ref(&program.lines.value));
         if self.best.is_some() {
             for line in self.first.scores.iter().skip(1) {
                 let (figures, least) = self.score_row(program, line);
