@@ -146,7 +146,6 @@ fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
     if !best.change.is_empty() {
         said.push(format!("Against the reference: {}.", words::moves(&best.change, units)));
     }
-    said.extend(answer.swap.iter().flat_map(|swap| words::swap_sentences(frame, swap, units)));
     if answer.outcome == Outcome::Stopped || answer.alternatives.is_empty() {
         said.push(words::outcome_sentences(answer, units));
     }
