@@ -13,4 +13,5 @@ mod program {
     pub mod swap;
     pub mod sweep;
     pub mod terminal;
+    pub mod version;
 }

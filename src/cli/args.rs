@@ -10,12 +10,15 @@ use crate::read::{Changes, Setting, Swap};
 use crate::report::Format;
 use crate::report::program::Form;
 
+/// The version, and in a release build the commit (`commit.rs`).
+const VERSION: &str = concat!(env!("CARGO_PKG_VERSION"), env!("WASHLINE_COMMIT"));
+
 /// Works out drink specs that measure right in the glass, in pours that a bar can make.
 ///
 /// Exit status: 0 answered; 1 no spec meets the brief; 2 the brief or the command line is wrong;
 /// 3 stopped at a limit with the best found so far; 70 a fault of the program.
 #[derive(Debug, Parser)]
-#[command(name = "washline", version, max_term_width = 80)]
+#[command(name = "washline", version = VERSION, max_term_width = 80)]
 pub struct Cli {
     /// What to do.
     #[command(subcommand)]
