@@ -6,6 +6,7 @@ mod program {
     pub mod conflict;
     pub mod demos;
     pub mod files;
+    pub mod manual;
     pub mod markup;
     pub mod pages;
     pub mod readme;

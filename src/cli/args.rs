@@ -4,6 +4,7 @@ use std::path::PathBuf;
 use std::time::Duration;
 
 use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
 
 use crate::quantity::UnitSystem;
 use crate::read::{Changes, Setting, Swap};
@@ -44,6 +45,10 @@ pub enum Command {
     Schema,
     /// Writes a commented starter brief
     New(NewArgs),
+    /// A page for `man`: of the program, or of one command
+    Manual(ManualArgs),
+    /// Completions for a shell
+    Completions(CompletionsArgs),
 }
 
 /// What every command that reads a brief takes.
@@ -214,6 +219,22 @@ pub struct NewArgs {
     /// The file to write; one that exists is left alone
     #[arg(value_name = "FILE")]
     pub file: PathBuf,
+}
+
+/// `washline manual`
+#[derive(Debug, Args)]
+pub struct ManualArgs {
+    /// The command that the page is about, for example spec
+    #[arg(value_name = "COMMAND")]
+    pub command: Option<String>,
+}
+
+/// `washline completions`
+#[derive(Debug, Args)]
+pub struct CompletionsArgs {
+    /// For which shell
+    #[arg(value_name = "SHELL", value_enum)]
+    pub shell: Shell,
 }
 
 /// `--format`
