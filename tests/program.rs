@@ -5,6 +5,7 @@ mod program {
     pub mod batch;
     pub mod conflict;
     pub mod demos;
+    pub mod developers;
     pub mod files;
     pub mod manual;
     pub mod markup;
