@@ -57,7 +57,6 @@ fn typed(line: &str, folder: &Path) -> Outcome {
 }
 
 fn every_command_answers(file: &str, at_least: usize) {
-    let folder = desk();
     let mut tried = 0;
     for line in commands(&text_of(file)) {
         if NOT_RUN.iter().any(|(command, _)| line == *command) {
@@ -67,7 +66,7 @@ fn every_command_answers(file: &str, at_least: usize) {
             Some(rest) => format!("washline {rest}"),
             None => line,
         };
-        let run = typed(&line, folder.path());
+        let run = typed(&line, desk().path());
         // Where a command writes a file it says so on standard error, and nothing else.
         let quiet = run.err.lines().all(|said| said.starts_with("Wrote "));
         assert!(matches!(run.status, 0 | 1) && quiet, "{file}: {line}: {run:?}");
