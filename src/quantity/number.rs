@@ -56,7 +56,7 @@ pub fn pour(amount: Amount, system: UnitSystem) -> String {
 /// Writes a value with at most `digits` decimals, or with as many more as it takes to show two digits of
 /// what would else be nothing.
 fn some(value: f64, digits: usize) -> String {
-    let shown = |digits: usize, least: f64| value * 10_f64.powi(digits as i32) >= least;
+    let shown = |digits: usize, least: f64| value * 10_f64.powi(i32::try_from(digits).unwrap_or(0)) >= least;
     if value <= 0.0 || shown(digits, 0.5) {
         return trimmed(value, digits);
     }
