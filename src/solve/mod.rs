@@ -18,6 +18,7 @@ mod share;
 mod short;
 mod simplex;
 pub mod standing;
+mod sums;
 mod verify;
 
 pub use incumbents::Wanted;
