@@ -173,7 +173,8 @@ impl Node {
             self.simplex.bound(at, within(low), within(high));
         }
         for sum in &self.sums {
-            self.simplex.bound(sum.variable, sum.low * (1.0 - LOOSE), sum.high * (1.0 + LOOSE));
+            let (low, high) = (sum.low, sum.high);
+            self.simplex.bound(sum.variable, low - LOOSE * low.abs(), high + LOOSE * high.abs());
         }
     }
 }

@@ -9,7 +9,12 @@
 
 use super::simplex::Simplex;
 use crate::brief::Role;
-use crate::model::{Model, Program};
+use crate::model::{Model, Program, Segment};
+use crate::tolerance::WHOLE;
+
+/// A score whose figures are larger than this, in the least of them, comes in steps too fine to help; and
+/// what such figures lack of whole numbers could add up.
+const LARGEST: f64 = 100.0;
 
 /// A sum of amounts that are counted in steps of the same size.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -24,13 +29,36 @@ pub struct Sum {
 
 /// Puts the sums of a model into a tableau as rows that bound nothing yet.
 pub fn add(model: &Model, program: &Program, simplex: &mut Simplex) -> Vec<Sum> {
-    let sum = |members: Vec<usize>| {
+    let count = |members: Vec<usize>| {
         let mut figures = vec![0.0; program.width()];
         members.iter().flat_map(|c| program.of_column[*c].clone()).for_each(|at| figures[at] = 1.0);
-        let high = members.iter().map(|c| model.columns[*c].most.max(0.0)).sum();
-        Sum { variable: simplex.add_sum(&figures), low: 0.0, high }
+        figures
     };
-    members(model).into_iter().map(sum).collect()
+    let sum = |figures: Vec<f64>| {
+        let ends = figures.iter().zip(&program.segments).map(|(f, s)| f * s.length);
+        let (low, high) = ends.fold((0.0, 0.0), |(low, high), end| (low + end.min(0.0), high + end.max(0.0)));
+        // Beyond what can be reached, so that nothing is bounded yet.
+        Sum { variable: simplex.add_sum(&figures, (low - 1.0, high + 1.0)), low, high }
+    };
+    members(model).into_iter().map(count).chain(score(model, program)).map(sum).collect()
+}
+
+/// The score as a sum, where it comes in whole steps too, as the distance from a reference does: then
+/// what is nearer than the next step is nothing nearer.
+fn score(model: &Model, program: &Program) -> Option<Vec<f64>> {
+    let lines = &program.lines;
+    let counted = |s: &Segment| model.columns[s.column].whole && is_whole(s.start);
+    let step = lines.value.iter().map(|v| v.abs()).filter(|v| *v > 0.0).fold(f64::INFINITY, f64::min);
+    let figures: Vec<f64> = lines.value.iter().map(|v| v / step).collect();
+    let whole = program.extras.is_empty()
+        && lines.over.is_none()
+        && program.segments.iter().all(counted)
+        && figures.iter().all(|f| is_whole(*f) && *f <= LARGEST);
+    whole.then(|| figures.iter().map(|f| f.round()).collect())
+}
+
+fn is_whole(value: f64) -> bool {
+    (value - value.round()).abs() <= WHOLE
 }
 
 /// Who is summed up: everything of one step, and everything of one step and one role, where that is not

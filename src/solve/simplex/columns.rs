@@ -13,10 +13,12 @@ impl Simplex {
         self.add_row(&self.over_places(&scaled), least * scale);
     }
 
-    /// Adds the row `Σ figure · column`, as it is and at least zero; gives its variable.
-    pub fn add_sum(&mut self, figures: &[f64]) -> usize {
-        self.add_row(&self.over_places(figures), 0.0);
-        self.columns + self.rows - 1
+    /// Adds the row `lo ≤ Σ figure · column ≤ hi` as it is; gives its variable.
+    pub fn add_sum(&mut self, figures: &[f64], (lo, hi): (f64, f64)) -> usize {
+        self.add_row(&self.over_places(figures), lo);
+        let variable = self.columns + self.rows - 1;
+        self.bound(variable, lo, hi);
+        variable
     }
 
     /// Figures over the columns as figures over the nonbasic places.
