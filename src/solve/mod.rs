@@ -150,6 +150,8 @@ pub fn solve(brief: &Brief, stop: &Stop) -> Solved {
         (complete, false) if complete || proved => Ending::Found,
         (..) => Ending::Stopped,
     };
-    let bound = Some(best.min(found.bound.max(objective.floor(&model)))).filter(|b| b.is_finite()).map(|b| objective.value(b));
+    let bound = Some(best.min(found.bound.max(objective.floor(&model))))
+        .filter(|b| b.is_finite())
+        .map(|b| objective.value(b));
     Solved { ending, specs, bound, complete: found.complete, unrounded }
 }
