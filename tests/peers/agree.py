@@ -15,10 +15,11 @@ measured once more by `washline check`, has to meet the brief; HiGHS solves the 
 tolerances of 1e-9, and its optimum, worked out from its own whole amounts, has to be that score.
 
 The model is straight: exact at our best spec, and elsewhere off by what bends. So that no row hides what is
-better, HiGHS then looks (for the first 60 of them: that takes longer) for everything that is better with every limit wider by a thousandth; whatever it
-finds has to miss a limit when it is measured, and in the end it has to prove that there is nothing more.
-That room has to be more than the rows are off: at the six alternatives of every brief, whose measures are
-known, it is. Before that, an alternative is passed off as the best, and HiGHS has to find what beats it.
+better, HiGHS then looks for everything that is better with every limit wider by a thousandth (in the first 60
+briefs: it takes long). Whatever it finds has to miss a limit when it is measured, and in the end it has to prove
+that there is nothing more. That room has to be more than the rows are off: at the six alternatives of every
+brief, whose measures are known, it is. An alternative is passed off as the best besides, and HiGHS has to find
+what beats it.
 
 What this proves: the exported model is right, and over these briefs no spec beats ours unless the rows are off
 at it by several times more than at any alternative. Without such an unless it is proved by enumeration, where
