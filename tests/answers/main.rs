@@ -15,6 +15,7 @@ mod hangs;
 mod hard;
 mod made;
 mod outside;
+mod pace;
 mod plan;
 mod prices;
 mod program;

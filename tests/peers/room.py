@@ -13,7 +13,7 @@ ROOM = 1e-3
 BETTER = 1e-7
 # What a row may be off at the spec around which it is laid: rounding.
 EXACT = 1e-8
-# So many near misses of one brief are looked at.
+# So many near misses of one brief are looked at; with more, it stays open.
 MOST = 30
 
 
@@ -114,28 +114,28 @@ class Wider:
 
 
 def better(program, path, exported, best):
-    """What is better than our best spec, or cannot be told from it; and how many near misses were looked at."""
+    """What is better than our best spec; how many near misses were looked at; and whether those were all."""
     names = [candidate["name"] for candidate in tomllib.loads(path.read_text())["candidate"]]
     looked_at = 0
     for found in Wider(exported, best).solutions():
         pours = [{"ingredient": names[at], "amount": 2.5 * steps, "unit": "ml"} for at, steps in poured(found).items()]
         if washline(program, "check", path, card(pours))["meets"]:
-            return [f"{path.stem}: {card(pours)} meets the brief and is better"], looked_at
+            return [f"{path.stem}: {card(pours)} meets the brief and is better"], looked_at, True
         looked_at += 1
         if looked_at == MOST:
-            return [f"{path.stem}: {MOST} near misses, and more to come"], looked_at
-    return [], looked_at
+            return [], looked_at, False
+    return [], looked_at, True
 
 
 def on_shelf(job):
-    """What is wrong with one seeded brief, whether HiGHS pours the same, how many near misses there are, and
-    by how much rows are off."""
+    """What is wrong with one seeded brief, whether HiGHS pours the same, how many near misses there are, whether
+    those are all, and by how much rows are off."""
     program, candidates, seed, wider, folder = job
     path = shelves.written(folder, [candidates], 1, seed)[candidates][0]
     answer = washline(program, "spec", path)
     best = answer["best"]
     if answer["outcome"] != "found" or not answer["complete"]:
-        return [f"{path.stem}: {answer['outcome']}, not proved"], False, 0, 0.0
+        return [f"{path.stem}: {answer['outcome']}, not proved"], False, 0, True, 0.0
     wrong = []
     again = washline(program, "check", path, card(best["pours"]))
     if not again["meets"] or not same(again["spec"]["score"], best["score"]):
@@ -144,13 +144,13 @@ def on_shelf(job):
     optimum, values = highs(exported)
     if not same(optimum, best["score"]):
         wrong.append(f"{path.stem}: HiGHS has {optimum}, washline {best['score']}; {poured(values)}")
-    beaten, misses = better(program, path, exported, best) if wider else ([], 0)
+    beaten, misses, all_told = better(program, path, exported, best) if wider else ([], 0, True)
     lp = read(exported).getLp()
     if off(lp, best, best) > EXACT:
         wrong.append(f"{path.stem}: a row is off at the best spec itself")
     bent = max(off(lp, best, spec) for spec in [best, *answer["alternatives"]])
     alike = sorted(poured(values).values()) == sorted(round(pour["amount"] / 2.5) for pour in best["pours"])
-    return wrong + beaten, alike, misses, bent
+    return wrong + beaten, alike, misses, all_told, bent
 
 
 def unnoticed(program, folder):
