@@ -7,7 +7,7 @@ amounts drawn as well, is the brief's reference, and volume, strength, sugar and
 measures, so that every brief can be met. Eight limits, 2.5 ml steps, nothing used under 5 ml, at most six
 ingredients, as cheap as possible, six alternatives.
 
-Prices are invented (a range a group). The same size and seed give the same bytes with any Python from
+Packs and prices are invented (a range a group). The same size and seed give the same bytes with any Python from
 3.11 on: nothing but `random.Random.random` is asked, whose sequence is kept.
 
     python3 benches/peers/shelves.py FOLDER [--sizes 15,30] [--count 20] [--first 0]
@@ -20,21 +20,21 @@ import tomllib
 
 LARDER = pathlib.Path(__file__).resolve().parents[2] / "src" / "larder" / "larder.toml"
 
-# Invented: what 700 ml of each group may cost, in hundredths. Groups that are not named here (powders,
-# water and the like) do not stand on the shelf.
-CENTS = {
-    "spirit": (1200, 4200),
-    "wine": (800, 2200),
-    "liqueur": (1400, 3600),
-    "bitters": (4000, 9000),
-    "beer": (200, 600),
-    "citrus": (300, 900),
-    "juice": (150, 700),
-    "vinegar": (250, 1500),
-    "syrup": (150, 1100),
-    "dairy": (150, 900),
-    "infusion": (40, 300),
-    "soda": (100, 400),
+# Invented: what a pack of each group holds, and what it may cost, in hundredths. Groups that are not named
+# here (powders, water and the like) do not stand on the shelf.
+PACKS = {
+    "spirit": ("700 ml", 1200, 4200),
+    "wine": ("750 ml", 850, 2400),
+    "liqueur": ("500 ml", 1000, 2600),
+    "bitters": ("200 ml", 1100, 2600),
+    "beer": ("330 ml", 90, 280),
+    "citrus": ("25 ml", 11, 32),
+    "juice": ("1 l", 210, 1000),
+    "vinegar": ("250 ml", 90, 540),
+    "syrup": ("1 l", 210, 1570),
+    "dairy": ("500 ml", 110, 640),
+    "infusion": ("1 l", 60, 430),
+    "soda": ("200 ml", 30, 115),
 }
 # What a sour is made of: group, fewest and most steps of 2.5 ml.
 SOUR = [("spirit", 14, 24), ("citrus", 6, 12), ("syrup", 3, 6), ("liqueur", 2, 5), ("infusion", 2, 12)]
@@ -49,7 +49,7 @@ def entries():
     """The larder's liquids by group."""
     shelf = {}
     for entry in tomllib.loads(LARDER.read_text())["entry"]:
-        poured = entry["group"] in CENTS and entry.get("form", "liquid") == "liquid"
+        poured = entry["group"] in PACKS and entry.get("form", "liquid") == "liquid"
         if poured and not any(word in entry["name"] for word in WITHOUT):
             shelf.setdefault(entry["group"], []).append(entry)
     return shelf
@@ -74,13 +74,13 @@ def triangle(draw, figure):
 
 def candidate(draw, entry, at):
     """An ingredient of a shelf, as a brief writes it."""
-    low, high = CENTS[entry["group"]]
+    pack, low, high = PACKS[entry["group"]]
     cents = between(draw, low, high)
     lines = ["[[candidate]]", f'name = "{entry["name"]} {at}"', f'role = "{entry["role"]}"']
     for key in ("strength", "sugar", "acid"):
         if key in entry:
             lines.append(f"{key} = {triangle(draw, entry[key]):.1f}")
-    lines.append(f'price = "{cents // 100}.{cents % 100:02} per 700 ml"')
+    lines.append(f'price = "{cents // 100}.{cents % 100:02} per {pack}"')
     if entry["group"] == "bitters":
         lines.append('max = "5 ml"')
     return "\n".join(lines) + "\n"

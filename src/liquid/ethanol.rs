@@ -73,9 +73,6 @@ const C: [&[f64]; 5] = [
     &[-2.788_074_354_782_409e-8, 1.345_612_883_493_354e-8],
 ];
 
-/// The lowest and highest temperature of the formula, °C.
-pub const RANGE: (f64, f64) = (-20.0, 40.0);
-
 /// `Σ c_k x^k` by Horner's rule.
 fn polynomial(coefficients: &[f64], x: f64) -> f64 {
     coefficients.iter().rev().fold(0.0, |sum, c| sum * x + c)

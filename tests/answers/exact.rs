@@ -71,20 +71,7 @@ fn ingredients_agree_with_a_second_physics() {
     over_both_cores(0..300, |seed| {
         for candidate in &seeded(seed, Aims::Plain).brief().candidates {
             let own = glass::contents(candidate);
-            let portion = &candidate.portion;
-            let theirs = Contents {
-                ethanol: portion.masses.ethanol,
-                water: portion.masses.water,
-                solids: portion.masses.solids,
-                acid: portion.masses.acid,
-                excess: portion.excess,
-                poured: portion.poured,
-                strength: portion.strength,
-                sugars: portion.sugars,
-                sweet: portion.sweet,
-                kcal: portion.energy,
-                cost: own.cost,
-            };
+            let theirs = glass::as_read(candidate, own.cost);
             for ((name, a), (_, b)) in figures(&own).into_iter().zip(figures(&theirs)) {
                 if (a - b).abs() > 1e-12 {
                     return Err(format!("{}: {name} {a} against {b}", candidate.name));

@@ -70,25 +70,30 @@ pub struct Contents {
     pub cost: f64,
 }
 
+/// What the reader made of an ingredient.
+pub fn as_read(candidate: &Candidate, cost: f64) -> Contents {
+    let portion = &candidate.portion;
+    Contents {
+        ethanol: portion.masses.ethanol,
+        water: portion.masses.water,
+        solids: portion.masses.solids,
+        acid: portion.masses.acid,
+        excess: portion.excess,
+        poured: portion.poured,
+        strength: portion.strength,
+        sugars: portion.sugars,
+        sweet: portion.sweet,
+        kcal: portion.energy,
+        cost,
+    }
+}
+
 /// From the label, by the published rules. What is made in house has no label of its own: there the
 /// reader's mass balance is taken (`made.rs` checks that one by hand).
 pub fn contents(candidate: &Candidate) -> Contents {
     let cost = candidate.cost_per_unit.unwrap_or(f64::NAN);
     if let Origin::Made(_) = candidate.origin {
-        let portion = &candidate.portion;
-        return Contents {
-            ethanol: portion.masses.ethanol,
-            water: portion.masses.water,
-            solids: portion.masses.solids,
-            acid: portion.masses.acid,
-            excess: portion.excess,
-            poured: portion.poured,
-            strength: portion.strength,
-            sugars: portion.sugars,
-            sweet: portion.sweet,
-            kcal: portion.energy,
-            cost,
-        };
+        return as_read(candidate, cost);
     }
     let label = &candidate.label;
     let liquid = label.form == Form::Liquid;

@@ -238,10 +238,15 @@ impl Simplex {
                 breaks.push(((self.reduced[place] / a).abs(), place as u32));
             }
         }
-        breaks.sort_unstable_by(|x, y| x.0.total_cmp(&y.0).then(x.1.cmp(&y.1)));
         let mut entering = None;
         let mut flipped = 0;
-        for (at, &(_, place)) in breaks.iter().enumerate() {
+        let mut sorted = 0;
+        for at in 0..breaks.len() {
+            if at == sorted {
+                // Mostly the first few have the whole way: the rest need not be in order.
+                sorted = first_in_order(&mut breaks, sorted);
+            }
+            let (_, place) = breaks[at];
             let v = self.nonbasic[place as usize] as usize;
             let reach = self.table[start + place as usize].abs() * (self.hi[v] - self.lo[v]);
             if reach >= gap {
@@ -315,6 +320,19 @@ impl Simplex {
         self.place[entering as usize] = (self.columns + row) as u32;
         self.place[leaving as usize] = place as u32;
     }
+}
+
+/// Puts the next few of the breakpoints in order, more of them each time; gives how many are.
+fn first_in_order(breaks: &mut [(f64, u32)], sorted: usize) -> usize {
+    let order = |x: &(f64, u32), y: &(f64, u32)| x.0.total_cmp(&y.0).then(x.1.cmp(&y.1));
+    let (rest, more) = (&mut breaks[sorted..], 2 * sorted + 8);
+    if more >= rest.len() {
+        rest.sort_unstable_by(order);
+        return sorted + rest.len();
+    }
+    let (first, ..) = rest.select_nth_unstable_by(more, order);
+    first.sort_unstable_by(order);
+    sorted + more
 }
 
 /// `other += other[place] · line`, and the exchanged figure itself.
