@@ -3,6 +3,8 @@
 //! a double of what is there, never makes the best spec worse. On files with every feature, and on shelves
 //! that are too large to enumerate.
 
+use std::ops::Range;
+
 use washline::brief::{Aim, Brief, HoldFor, Measure, Nearest, Target};
 use washline::read::read;
 use washline::solve::{Ending, Stop, solve};
@@ -50,20 +52,29 @@ fn halves(what: &str, whole: f64, halves: [Result<f64, String>; 2]) -> Result<()
     Err(format!("{what}: {whole} as a whole, {first} and {second} in halves"))
 }
 
-/// Moving a limit must not move what is measured from: the middles, and what a band is relative to.
-fn measures_from_limits(brief: &Brief) -> bool {
-    matches!(brief.aim, Aim::Nearest(Nearest::Middle))
+/// Of which briefs something holds.
+#[derive(Clone, Copy, PartialEq)]
+enum Of {
+    All,
+    /// Those whose aim stays where it is when a limit moves: not the distance from the middles.
+    FixedAims,
+}
+
+/// Asks of every seed's brief what must hold of it and of its best score.
+fn ask(seeds: Range<u64>, of: Of, holds: impl Fn(u64, &Brief, f64) -> Result<(), String> + Sync) {
+    over_both_cores(seeds, |seed| {
+        let brief = brief(seed);
+        if of == Of::FixedAims && matches!(brief.aim, Aim::Nearest(Nearest::Middle)) {
+            return Ok(());
+        }
+        holds(seed, &brief, best(&brief)?)
+    });
 }
 
 /// Every two-sided range, cut in its middle.
 #[test]
 fn the_better_half_of_a_range_is_the_whole() {
-    over_both_cores(20_000..20_120, |seed| {
-        let brief = brief(seed);
-        if measures_from_limits(&brief) {
-            return Ok(());
-        }
-        let whole = best(&brief)?;
+    ask(20_000..20_120, Of::FixedAims, |_, brief, whole| {
         for (at, target) in brief.targets.iter().enumerate() {
             let Some((min, max)) = target.min.zip(target.max).filter(|(min, max)| min < max) else {
                 continue;
@@ -93,9 +104,7 @@ fn the_better_half_of_a_range_is_the_whole() {
 /// Every ingredient, asked for and left out.
 #[test]
 fn with_and_without_an_ingredient_is_the_whole() {
-    over_both_cores(21_000..21_120, |seed| {
-        let brief = brief(seed);
-        let whole = best(&brief)?;
+    ask(21_000..21_120, Of::All, |_, brief, whole| {
         let free = |at: &usize| !brief.candidates[*at].out && !brief.candidates[*at].must;
         for at in (0..brief.candidates.len()).filter(free) {
             let (mut with, mut without) = (brief.clone(), brief.clone());
@@ -110,11 +119,7 @@ fn with_and_without_an_ingredient_is_the_whole() {
 /// A range written as two targets, one for each side.
 #[test]
 fn a_range_may_be_stated_in_two_pieces() {
-    over_both_cores(22_000..22_090, |seed| {
-        let brief = brief(seed);
-        if measures_from_limits(&brief) {
-            return Ok(());
-        }
+    ask(22_000..22_090, Of::FixedAims, |_, brief, whole| {
         let mut split = brief.clone();
         split.targets = brief
             .targets
@@ -122,7 +127,7 @@ fn a_range_may_be_stated_in_two_pieces() {
             .flat_map(|t| [Target { max: None, ..*t }, Target { min: None, ..*t }])
             .filter(|t| t.min.is_some() || t.max.is_some())
             .collect();
-        let (whole, pieces) = (best(&brief)?, best(&split)?);
+        let pieces = best(&split)?;
         if same(whole, pieces) { Ok(()) } else { Err(format!("{whole} whole, {pieces} in pieces")) }
     });
 }
@@ -130,9 +135,7 @@ fn a_range_may_be_stated_in_two_pieces() {
 /// A second bottle of the same thing under another name, where nothing counts bottles.
 #[test]
 fn a_double_never_makes_it_worse() {
-    over_both_cores(23_000..23_090, |seed| {
-        let brief = brief(seed);
-        let whole = best(&brief)?;
+    ask(23_000..23_090, Of::All, |seed, brief, whole| {
         let mut more = brief.clone();
         let at = seed as usize % brief.candidates.len();
         let mut double = brief.candidates[at].clone();
@@ -152,12 +155,7 @@ fn a_double_never_makes_it_worse() {
 /// Every limit a little looser: never worse; a little tighter: never better.
 #[test]
 fn looser_is_never_worse_and_tighter_never_better() {
-    over_both_cores(24_000..24_090, |seed| {
-        let brief = brief(seed);
-        if measures_from_limits(&brief) {
-            return Ok(());
-        }
-        let whole = best(&brief)?;
+    ask(24_000..24_090, Of::FixedAims, |_, brief, whole| {
         let moved = |by: f64| {
             let mut moved = brief.clone();
             for target in &mut moved.targets {
