@@ -2,9 +2,10 @@
 //!
 //! At a fixed point the expansion is exact, so every limit holds exactly there, not nearly.
 
+pub mod everywhere;
+
 use super::judge::Judge;
 use super::linear::Linear;
-use super::pieces::pieces;
 use super::short;
 use crate::brief::{Pour, Served, serve};
 use crate::model::{Basis, Model, Objective, Program, Segment, Tangent, View};
@@ -29,35 +30,27 @@ pub struct Free {
 /// `None` where even free pours cannot meet the brief, or the rounds do not settle.
 pub fn optimum(model: &Model, objective: &Objective, known: Option<&[f64]>) -> Option<Free> {
     let freed = model.freed();
-    let bounds = bounds(&freed);
-    let mut best: Option<Free> = None;
-    for piece in pieces(&freed, objective) {
-        if best.as_ref().is_some_and(|b| piece.bound >= b.score) {
-            break;
-        }
-        let start = piece.program.amounts(|variable| piece.simplex.value(variable));
-        if let Some(free) = fixed_point(&freed, objective, &bounds, &start)
-            && best.as_ref().is_none_or(|b| free.score < b.score)
-        {
-            best = Some(free);
-        }
-    }
     let known = known.map(|units| Point::new(&freed, objective, units.to_vec())).filter(|p| p.meets);
-    match known {
-        Some(known) if best.as_ref().is_none_or(|b| b.score > known.free.score) => {
-            short::steps(&freed, objective, &bounds, &known.free.units).or(Some(known.free))
-        }
-        _ => best,
-    }
+    everywhere::look(&freed, objective, &bounds(&freed), known.map(|point| point.free)).best
 }
 
 /// Between what every column of a freed model may be poured, in units.
-pub(super) fn bounds(freed: &Model) -> Vec<(f64, f64)> {
+pub fn bounds(freed: &Model) -> Vec<(f64, f64)> {
     freed.columns.iter().map(|c| (if c.must { c.least } else { 0.0 }, c.most.max(0.0))).collect()
 }
 
 /// Repeats the linear program from `start` within `bounds` until volume and score stay.
 pub fn fixed_point(
+    model: &Model,
+    objective: &Objective,
+    bounds: &[(f64, f64)],
+    start: &[f64],
+) -> Option<Free> {
+    fixed_rounds(model, objective, bounds, start).or_else(|| short::steps(model, objective, bounds, start))
+}
+
+/// The same, without short steps where repetition does not settle.
+fn fixed_rounds(
     model: &Model,
     objective: &Objective,
     bounds: &[(f64, f64)],
@@ -74,10 +67,10 @@ pub fn fixed_point(
         }
         last = now;
         let (program, linear) = expanded(model, objective, bounds, &at.free);
-        let Some(next) = linear.minimize() else { break };
+        let next = linear.quickly()?;
         units = program.amounts(|variable| next[variable]);
     }
-    short::steps(model, objective, bounds, start)
+    None
 }
 
 /// A point and what it measures.

@@ -18,11 +18,11 @@ const JUST: f64 = 1e-3;
 const SHORT: f64 = 1e-4;
 
 #[derive(Default)]
-struct Counted {
+pub struct Counted {
     inside: AtomicUsize,
     outside: AtomicUsize,
     endless: AtomicUsize,
-    faults: Mutex<Vec<String>>,
+    pub faults: Mutex<Vec<String>>,
 }
 
 /// Whether the same ingredients are used and the same limits are reached.
@@ -124,7 +124,7 @@ impl Path<'_> {
     }
 }
 
-fn check(seed: u64, counted: &Counted) {
+pub fn check(seed: u64, counted: &Counted) {
     let brief = seeded(seed, Aims::Plain).brief();
     let solved = solve(&brief, &Stop::default());
     let Some(found) = sensitivity(&brief, &solved, &Stop::default()) else { return };
@@ -142,7 +142,7 @@ fn check(seed: u64, counted: &Counted) {
 /// solving again finds an optimum that is not the best of all (free pours are solved from point to
 /// point), or one that the range was not followed along comes up and goes again on the way; in two, what
 /// changes is less than the linear programs are good to; in one, they do not settle beside the limit.
-const UNCONFIRMED: usize = 14;
+const UNCONFIRMED: usize = 0;
 
 /// 200 seeded briefs, every end of every limit's range.
 #[test]

@@ -108,7 +108,7 @@ fn near(a: f64, b: f64, margin: f64) -> bool {
 }
 
 /// What solving again does not confirm.
-fn check(seed: u64, aims: Aims) -> Vec<String> {
+pub fn check(seed: u64, aims: Aims) -> Vec<String> {
     let brief = seeded(seed, aims).brief();
     let solved = solve(&brief, &Stop::default());
     if solved.unrounded.is_none() {
@@ -175,5 +175,5 @@ fn rates_of_nearest_aims_are_those_of_solving_again() {
         Ok(())
     });
     let faults = faults.into_inner().expect("no check panics");
-    assert!(faults.len() <= 2, "{}", faults.join("\n"));
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
