@@ -50,12 +50,7 @@ pub fn fixed_point(
 }
 
 /// The same, without short steps where repetition does not settle.
-fn fixed_rounds(
-    model: &Model,
-    objective: &Objective,
-    bounds: &[(f64, f64)],
-    start: &[f64],
-) -> Option<Free> {
+fn fixed_rounds(model: &Model, objective: &Objective, bounds: &[(f64, f64)], start: &[f64]) -> Option<Free> {
     let mut units = start.to_vec();
     let mut last = (f64::NAN, f64::NAN);
     for _ in 0..ROUNDS {

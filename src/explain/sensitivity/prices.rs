@@ -8,7 +8,7 @@
 
 use super::Priced;
 use super::question::Question;
-use super::{ends, held, pourable};
+use super::{held, pourable};
 use crate::brief::{Aim, Brief, Candidate, Goal, Measure, Side};
 use crate::model::{Limit, Model, RowOrigin};
 use crate::quantity::Unit;
@@ -55,18 +55,13 @@ pub struct Pack {
     pub share: f64,
 }
 
-/// Every candidate that may be used; none where solving again does not find the same optimum, so that
-/// nothing could be confirmed.
+/// Every candidate that may be used; none where the middle of what a drink may cost is part of the aim.
 pub fn prices(question: &Question, solved: &Solved, stop: &Stop) -> Vec<Priced> {
     let model = Model::new(question.open());
     let purses = purses(&model);
     let money = money(question.brief);
-    if money == Money::Limits && question.aim_moves() && !purses.is_empty() {
+    if question.aim_moves() && has_middle(&purses) {
         // The middle of what a drink may cost is part of the aim: prices move everything a little.
-        return vec![];
-    }
-    let again = Question::solved(question.open(), None);
-    if again.is_none_or(|again| ends::improves(again.free.score, question.score)) {
         return vec![];
     }
     let free = Free::new(question, &model, &purses, money);
@@ -134,6 +129,15 @@ fn purses(model: &Model) -> Vec<Purse> {
     model.limits.iter().enumerate().filter_map(purse).collect()
 }
 
+/// Whether what a drink may cost is a range, which has a middle.
+fn has_middle(purses: &[Purse]) -> bool {
+    purses.iter().any(|low| {
+        let other =
+            |high: &Purse| high.side == Side::Max && high.times == low.times && high.money > low.money;
+        low.side == Side::Min && purses.iter().any(other)
+    })
+}
+
 /// Prices and the spec with free pours.
 struct Free<'q> {
     question: &'q Question<'q>,
@@ -183,7 +187,9 @@ impl<'q> Free<'q> {
             let mut moved = self.question.open().clone();
             moved.candidates[candidate].cost_per_unit = Some(end * pack.share);
             let best = Question::solved(&moved, None);
-            let Some(best) = best.filter(|best| ends::improves(best.free.score, known)) else { break };
+            let Some(best) = best.filter(|best| self.question.improves(best.free.score, known)) else {
+                break;
+            };
             let Money::Aim(times) = self.money else { return pack.price };
             // Both are straight lines in the price: back to where they cross.
             let other: f64 = self.amount(&best.free.units, candidate);

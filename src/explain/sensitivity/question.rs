@@ -35,6 +35,9 @@ pub struct Question<'b> {
     pub base: Standing,
     /// The score of it, lower is better.
     pub score: f64,
+    /// By how much solving again betters that score with nothing changed: limits are met within a margin,
+    /// and where they are dear, not every solving makes the same use of it.
+    blur: f64,
 }
 
 impl<'b> Question<'b> {
@@ -58,8 +61,19 @@ impl<'b> Question<'b> {
             return None;
         }
         let (asked, score) = (asked(brief, &model), base.free.score);
+        let again = Standing::of(&model, &objective, None).map_or(score, |again| again.free.score);
         drop(model);
-        Some(Self { brief, asked, open, base, score })
+        Some(Self { brief, asked, open, base, score, blur: (score - again).max(0.0) })
+    }
+
+    /// Whether a score is better than a known one by more than what the programs behind them are good to.
+    pub fn improves(&self, score: f64, known: f64) -> bool {
+        self.leads(score, known) > SAME_PIECE * known.abs().max(1.0)
+    }
+
+    /// By how much a score is better than a known one, beyond what may be due to the margins of limits.
+    pub fn leads(&self, score: f64, known: f64) -> f64 {
+        known - score - 2.0 * self.blur
     }
 
     /// The brief with every amount allowed.

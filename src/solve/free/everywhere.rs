@@ -15,7 +15,6 @@ use crate::solve::linear::LinearRow;
 use crate::solve::pieces::region;
 use crate::solve::short;
 use crate::solve::simplex::{Ended, Simplex};
-use crate::tolerance::SAME_PIECE;
 
 /// No more boxes than this are looked at.
 const BOXES: usize = 400;
@@ -23,7 +22,10 @@ const BOXES: usize = 400;
 const SHORT: usize = 3;
 /// From boxes whose lines are this near to each other, as a share of the volume, steps are held short.
 const NARROW: f64 = 1e-5;
-/// The same, but nothing is left to be found.
+/// Better by less than this share of the score is not better; and under this size of a score, of that.
+const GAP: f64 = 1e-9;
+const LEAST: f64 = 1e-2;
+/// Lines so near to each other that nothing is left to be found between them.
 const NOTHING: f64 = 1e-12;
 
 /// What has been found, and how far it is proved.
@@ -38,12 +40,7 @@ pub struct Everywhere {
 }
 
 /// Looks everywhere; `known` is a point that meets the brief.
-pub fn look(
-    model: &Model,
-    objective: &Objective,
-    bounds: &[(f64, f64)],
-    known: Option<Free>,
-) -> Everywhere {
+pub fn look(model: &Model, objective: &Objective, bounds: &[(f64, f64)], known: Option<Free>) -> Everywhere {
     let mut proved = true;
     let Some(region) = region(model, objective) else { return Everywhere { best: known, boxes: 0, proved } };
     let within = Ranges { before: region.before, spirit: region.spirit, syrup: region.syrup };
@@ -99,7 +96,7 @@ impl Look<'_> {
 
     /// What a score has to reach to be better than what is known.
     fn target(&self) -> Option<f64> {
-        self.best.as_ref().map(|best| best.score - SAME_PIECE * best.score.abs().max(1.0))
+        self.best.as_ref().map(|best| best.score - GAP * best.score.abs().max(LEAST))
     }
 
     /// Looks into a box, and halves it if it may hold something better. False where it is given up.
@@ -144,9 +141,11 @@ impl Look<'_> {
         let objective = self.aimed(target);
         let objective = objective.as_ref().unwrap_or(self.objective);
         let envelope = Envelope::new(self.model, &self.model.typical, ranges);
-        let program = Program::over(self.model, objective, envelope, Basis { views: &[], loose: 0.0, at: None });
+        let program =
+            Program::over(self.model, objective, envelope, Basis { views: &[], loose: 0.0, at: None });
         let lines = &program.lines;
-        let mut rows: Vec<LinearRow> = program.rows.iter().map(|r| (r.coefficients.clone(), r.lo, r.hi)).collect();
+        let mut rows: Vec<LinearRow> =
+            program.rows.iter().map(|r| (r.coefficients.clone(), r.lo, r.hi)).collect();
         rows.extend(self.range_rows(&program, ranges));
         let bounds = program.segments.iter().map(|s| {
             let (lo, hi) = self.bounds[s.column];
@@ -164,10 +163,13 @@ impl Look<'_> {
         let least = simplex.objective();
         let units = program.amounts(|variable| simplex.value(variable));
         let score = match (self.objective, &lines.over) {
-            (Objective::Stretch { .. }, _) => (target.unwrap_or(0.0) + least, least <= SAME_PIECE),
+            (Objective::Stretch { .. }, _) => (target.unwrap_or(0.0) + least, least <= GAP),
             (_, Some(_)) => {
                 let over = simplex.part(1);
-                (if over > 0.0 { simplex.part(0) / over } else { f64::NEG_INFINITY }, target.is_none() || least <= 0.0)
+                (
+                    if over > 0.0 { simplex.part(0) / over } else { f64::NEG_INFINITY },
+                    target.is_none() || least <= 0.0,
+                )
             }
             (_, None) => {
                 let score = least + lines.constant;
@@ -188,14 +190,21 @@ impl Look<'_> {
             soft.limit.value += sign * by * soft.size;
             soft
         };
-        Some(Objective::Stretch { softs: softs.iter().map(moved).collect(), together: *together, most: *most })
+        Some(Objective::Stretch {
+            softs: softs.iter().map(moved).collect(),
+            together: *together,
+            most: *most,
+        })
     }
 
     /// The sides of a box, where they are not those of everything.
     fn range_rows(&self, program: &Program, ranges: &Ranges) -> Vec<LinearRow> {
         let model = self.model;
         let mut rows = vec![];
-        let mut add = |sum: &dyn Fn(usize) -> f64, over: &dyn Fn(usize, Side) -> f64, range: (f64, f64), all: (f64, f64)| {
+        let mut add = |sum: &dyn Fn(usize) -> f64,
+                       over: &dyn Fn(usize, Side) -> f64,
+                       range: (f64, f64),
+                       all: (f64, f64)| {
             let row = |end: f64, side: Side| -> Vec<f64> {
                 let mut wide: Vec<f64> =
                     program.segments.iter().map(|s| sum(s.column) - end * over(s.column, side)).collect();
@@ -213,7 +222,8 @@ impl Look<'_> {
         let poured = |c: usize| of(c).0.poured * of(c).1;
         let water = |c: usize, side: Side| {
             // The row that loosens: at least so much water under a lower end, at most under an upper one.
-            let melt = if side == Side::Min { program.envelope.melt_low[c] } else { program.envelope.melt_high[c] };
+            let melt =
+                if side == Side::Min { program.envelope.melt_low[c] } else { program.envelope.melt_high[c] };
             of(c).0.masses.water * of(c).1 + melt * ethanol::WATER
         };
         let spirit = |c: usize| of(c).0.masses.ethanol * of(c).1;
@@ -253,11 +263,8 @@ fn bends(model: &Model, ranges: &Ranges, at: &Free) -> ([f64; 3], [f64; 3]) {
     };
     let spirit = ethanol::CURVATURE * square(ranges.spirit) * (masses.ethanol + masses.water) / volume;
     let syrup = sucrose::CURVATURE * square(ranges.syrup) * (masses.solids + masses.water) / volume;
-    let inside = [
-        drink.poured_strength,
-        share(masses.ethanol, masses.water),
-        share(masses.solids, masses.water),
-    ];
+    let inside =
+        [drink.poured_strength, share(masses.ethanol, masses.water), share(masses.solids, masses.water)];
     ([melt, spirit, syrup], inside)
 }
 
