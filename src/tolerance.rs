@@ -37,9 +37,6 @@ pub const BROKEN: f64 = 1e-9;
 /// Has the repeated linear program reached its fixed point? Relative change of the served volume.
 pub const FIXED_POINT: f64 = 1e-12;
 
-/// Do a claimed figure and the re-measured one agree? Relative; anything worse is a fault of ours.
-pub const AGREES: f64 = 1e-9;
-
 /// Is a multiplier of the dual optimal face zero? Relative to the largest cost, rows scaled to 1; beyond
 /// what the margin of a limit ([`MET`]) leaves of a limit that is the aim itself.
 pub const ZERO_PRICE: f64 = 1e-7;
@@ -56,11 +53,6 @@ pub fn meets_min(value: f64, limit: f64) -> bool {
 /// Whether `value` meets an upper limit, by [`MET`].
 pub fn meets_max(value: f64, limit: f64) -> bool {
     value <= limit + MET * limit.abs()
-}
-
-/// Whether two figures agree within [`AGREES`], relative to the larger of them (and to 1).
-pub fn agrees(a: f64, b: f64) -> bool {
-    (a - b).abs() <= AGREES * a.abs().max(b.abs()).max(1.0)
 }
 
 #[cfg(test)]

@@ -19,13 +19,15 @@ const ORDER: [&[&str]; 10] = [
 ];
 
 /// Where a crate, or a part of the standard library, may be named; `main` is the program.
-const CONFINED: [(&str, &[&str]); 14] = [
+const CONFINED: [(&str, &[&str]); 16] = [
     ("serde", &["larder", "read", "report"]),
     ("good_lp", &["solve"]),
     ("toml", &["read", "larder"]),
     ("schemars", &["read"]),
     ("maud", &["report"]),
     ("clap", &["cli"]),
+    ("clap_complete", &["cli"]),
+    ("clap_mangen", &["cli"]),
     ("indicatif", &["cli"]),
     ("anstream", &["cli"]),
     ("tempfile", &["cli"]),

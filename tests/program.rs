@@ -5,7 +5,9 @@ mod program {
     pub mod batch;
     pub mod conflict;
     pub mod demos;
+    pub mod developers;
     pub mod files;
+    pub mod manual;
     pub mod markup;
     pub mod pages;
     pub mod readme;
@@ -13,4 +15,5 @@ mod program {
     pub mod swap;
     pub mod sweep;
     pub mod terminal;
+    pub mod version;
 }

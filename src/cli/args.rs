@@ -4,18 +4,22 @@ use std::path::PathBuf;
 use std::time::Duration;
 
 use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
 
 use crate::quantity::UnitSystem;
 use crate::read::{Changes, Setting, Swap};
 use crate::report::Format;
 use crate::report::program::Form;
 
+/// The version, and in a release build the commit (`commit.rs`).
+const VERSION: &str = concat!(env!("CARGO_PKG_VERSION"), env!("WASHLINE_COMMIT"));
+
 /// Works out drink specs that measure right in the glass, in pours that a bar can make.
 ///
 /// Exit status: 0 answered; 1 no spec meets the brief; 2 the brief or the command line is wrong;
 /// 3 stopped at a limit with the best found so far; 70 a fault of the program.
 #[derive(Debug, Parser)]
-#[command(name = "washline", version, max_term_width = 80)]
+#[command(name = "washline", version = VERSION, max_term_width = 80)]
 pub struct Cli {
     /// What to do.
     #[command(subcommand)]
@@ -41,6 +45,10 @@ pub enum Command {
     Schema,
     /// Writes a commented starter brief
     New(NewArgs),
+    /// A page for `man`: of the program, or of one command
+    Manual(ManualArgs),
+    /// Completions for a shell
+    Completions(CompletionsArgs),
 }
 
 /// What every command that reads a brief takes.
@@ -211,6 +219,22 @@ pub struct NewArgs {
     /// The file to write; one that exists is left alone
     #[arg(value_name = "FILE")]
     pub file: PathBuf,
+}
+
+/// `washline manual`
+#[derive(Debug, Args)]
+pub struct ManualArgs {
+    /// The command that the page is about, for example spec
+    #[arg(value_name = "COMMAND")]
+    pub command: Option<String>,
+}
+
+/// `washline completions`
+#[derive(Debug, Args)]
+pub struct CompletionsArgs {
+    /// For which shell
+    #[arg(value_name = "SHELL", value_enum)]
+    pub shell: Shell,
 }
 
 /// `--format`

@@ -8,6 +8,7 @@ pub mod draw;
 mod exit;
 mod input;
 mod larder;
+mod manual;
 mod model;
 mod new;
 mod output;
@@ -48,5 +49,7 @@ fn dispatch(command: &Command) -> Result<Exit, Failure> {
         Command::Sweep(args) => sweep::run(args),
         Command::Batch(args) => batch::run(args),
         Command::Model(args) => model::run(args),
+        Command::Manual(args) => manual::page(args),
+        Command::Completions(args) => manual::completions(args),
     }
 }

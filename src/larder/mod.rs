@@ -96,6 +96,12 @@ pub fn all() -> &'static [Entry] {
     shelf::entries()
 }
 
+/// How many entries this process has read so far; `None` before anybody has asked for one, when not even
+/// their names have been looked at. What a brief does not name costs it nothing.
+pub fn opened() -> Option<usize> {
+    shelf::opened()
+}
+
 /// The works that the entries name as sources, by short name, each in full.
 pub fn references() -> &'static BTreeMap<String, String> {
     shelf::references()

@@ -47,10 +47,16 @@ impl Place {
     }
 }
 
+static PLACES: OnceLock<Vec<Place>> = OnceLock::new();
+
 /// All places, in the order of the data file.
 pub(super) fn places() -> &'static [Place] {
-    static PLACES: OnceLock<Vec<Place>> = OnceLock::new();
     PLACES.get_or_init(|| TEXT.split(MARK).skip(1).map(Place::of).collect())
+}
+
+/// How many entries have been read; nothing where even the names have not been looked at.
+pub(super) fn opened() -> Option<usize> {
+    PLACES.get().map(|places| places.iter().filter(|place| place.entry.get().is_some()).count())
 }
 
 /// All entries, in the order of the data file.

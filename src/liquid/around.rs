@@ -79,6 +79,9 @@ mod tests {
         ];
         for label in labels {
             let around = Around::new(label, label.portion().expect("a liquid"));
+            if label.form == Form::Liquid && label.density.is_none() {
+                assert!(around.filled(label.dry()).is_some(), "the short way is there: {label:?}");
+            }
             for (more, times) in [(0.0, 1.0), (3.0, 0.8), (-3.0, 1.1), (8.0, 0.5), (0.0, 1.2)] {
                 let strength = if label.strength > 0.0 { label.strength + more } else { 0.0 };
                 let (sugar, acid) = (label.sugar * times, label.acid * times);

@@ -1,4 +1,4 @@
-//! Sucrose and water: density by mass fraction.
+//! Sucrose and water: density by mass fraction at 20 °C.
 //!
 //! Source: Bubník, Kadlec, Urban, Bruhns, *Sugar Technologists Manual* (Bartens 1995), p. 164.
 //! The polynomial's own water term is replaced by OIML R 22's, so that both edges of the four-mass
@@ -6,15 +6,8 @@
 
 use super::ethanol;
 
-/// `a_{0,k}`, kg/m³, for powers 1 to 6 of the mass fraction, at 20 °C.
+/// `a_{0,k}`, kg/m³, for powers 1 to 6 of the mass fraction.
 const A: [f64; 6] = [385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890];
-/// `a_{j,k}` for `τ^j`, τ = (t - 20 °C)/100, j = 1 to 4, powers 1.. of the mass fraction.
-const A_TAU: [&[f64]; 4] = [
-    &[-46.2720, -7.1720, 1.1597, 5.1126, 17.5254],
-    &[59.7712, 7.2491, 12.3630, -35.4791],
-    &[-47.2207, -21.6977, 27.6301],
-    &[18.3184, 12.3081],
-];
 
 /// Solubility of sucrose in water at 20 °C as a mass fraction (Bubník and Kadlec in Mathlouthi and
 /// Reiser, *Sucrose*, 1995: 66.7 % mass). A syrup above it is supersaturated.
@@ -42,21 +35,6 @@ pub fn specific_volume(mass_fraction: f64) -> (f64, f64) {
     (volume, -volume * (value + mass_fraction * slope) / 1000.0 / rho)
 }
 
-/// Density (g/ml) of sucrose in water at `celsius` (0 to 100 °C), with the manual's own water term.
-pub fn density_at(mass_fraction: f64, celsius: f64) -> f64 {
-    let tau = (celsius - 20.0) / 100.0;
-    let rest = A_TAU.iter().rev().fold(0.0, |sum, row| tau * (sum + polynomial(row, mass_fraction)));
-    (water_density(celsius) + polynomial(&A, mass_fraction) + rest) / 1000.0
-}
-
-/// Density of water (kg/m³) by temperature, as printed with the polynomial (Kell 1975).
-fn water_density(t: f64) -> f64 {
-    let numerator = 999.839_52 + 16.952_577 * t - 7.990_512_7e-3 * t.powi(2) - 46.241_757e-6 * t.powi(3)
-        + 105.846_01e-9 * t.powi(4)
-        - 281.030_06e-12 * t.powi(5);
-    numerator / (1.0 + 16.887_236e-3 * t)
-}
-
 /// Grams of sucrose per litre of a solution of the given Brix (g sucrose in 100 g) at 20 °C.
 pub fn grams_per_litre(brix: f64) -> f64 {
     let b = brix / 100.0;
@@ -66,13 +44,3 @@ pub fn grams_per_litre(brix: f64) -> f64 {
 /// Largest magnitude of the second derivative, by mass fraction, of the specific volume 1/ρ over
 /// [0, 1], in ml/g, rounded up; see [`ethanol::CURVATURE`].
 pub const CURVATURE: f64 = 0.25;
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_two_water_terms_differ_by_less_than_three_milligrams_a_litre() {
-        assert!((density(0.0) - density_at(0.0, 20.0)).abs() < 3e-6);
-    }
-}

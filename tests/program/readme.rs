@@ -1,9 +1,17 @@
-//! What the README says is what happens.
+//! What the README and the guide to the demos say is what happens.
 
-use super::run::washline;
+use std::env;
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Stdio};
 
-fn readme() -> String {
-    std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).expect("the README")
+use super::run::{Outcome, outcome, washline};
+
+/// Commands that are not run, and why.
+const NOT_RUN: [(&str, &str); 1] = [("cargo test", "this is a part of it")];
+
+pub fn text_of(file: &str) -> String {
+    fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(file)).expect("a file")
 }
 
 /// The blocks of a language.
@@ -13,59 +21,87 @@ fn blocks(text: &str, language: &str) -> Vec<String> {
     starts.map(|at| text[at..].split("```").next().unwrap_or_default().to_owned()).collect()
 }
 
-/// The words of a command, quotes respected.
-fn words(command: &str) -> Vec<String> {
-    let mut words = Vec::new();
-    for (at, piece) in command.split('"').enumerate() {
-        if at % 2 == 1 {
-            words.push(piece.to_owned());
-        } else {
-            words.extend(piece.split_whitespace().map(str::to_owned));
-        }
+/// Every command of a text: behind a `$` in a block, indented, or quoted in a line.
+fn commands(text: &str) -> Vec<String> {
+    let blocks = blocks(text, "console");
+    let typed = blocks.iter().flat_map(|b| b.lines()).filter_map(|l| l.strip_prefix("$ "));
+    let indented = text.lines().filter_map(|l| l.strip_prefix("    ")).filter(|l| l.starts_with("washline "));
+    let quoted = text.split('`').filter(|piece| piece.starts_with("washline ") && !piece.contains('\n'));
+    typed.chain(indented).chain(quoted).map(str::to_owned).collect()
+}
+
+/// A folder as a reader has it: the demos in it, and the program on the path.
+fn desk() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().expect("a folder");
+    let demos = folder.path().join("problems-demo");
+    fs::create_dir(&demos).expect("a folder");
+    for entry in fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("problems-demo")).expect("demos") {
+        let path = entry.expect("an entry").path();
+        fs::copy(&path, demos.join(path.file_name().expect("a name"))).expect("a copy");
     }
-    words
+    folder
+}
+
+/// Runs a line as it stands, by the shell.
+fn typed(line: &str, folder: &Path) -> Outcome {
+    let program = Path::new(env!("CARGO_BIN_EXE_washline")).parent().expect("its folder");
+    let others = env::var_os("PATH").unwrap_or_default();
+    let path = env::join_paths([program.to_owned()].into_iter().chain(env::split_paths(&others)));
+    let mut command = Command::new("sh");
+    // A file that is written on the way may have a folder to go to.
+    command.args(["-euc", line]).current_dir(folder).env("PATH", path.expect("a path")).env("HOME", folder);
+    for variable in ["NO_COLOR", "CLICOLOR_FORCE", "CLICOLOR", "RUST_BACKTRACE"] {
+        command.env_remove(variable);
+    }
+    outcome(&command.stdin(Stdio::null()).output().expect("a shell"))
+}
+
+fn every_command_answers(file: &str, at_least: usize) {
+    let mut tried = 0;
+    for line in commands(&text_of(file)) {
+        if NOT_RUN.iter().any(|(command, _)| line == *command) {
+            continue;
+        }
+        let line = match line.strip_prefix("cargo run --release -- ") {
+            Some(rest) => format!("washline {rest}"),
+            None => line,
+        };
+        let run = typed(&line, desk().path());
+        // Where a command writes a file it says so on standard error, and nothing else.
+        let quiet = run.err.lines().all(|said| said.starts_with("Wrote "));
+        assert!(matches!(run.status, 0 | 1) && quiet, "{file}: {line}: {run:?}");
+        tried += 1;
+    }
+    assert!(tried >= at_least, "{file}: {tried} commands tried");
 }
 
 #[test]
 fn every_command_of_the_readme_answers() {
-    let mut tried = 0;
-    for line in
-        blocks(&readme(), "console").iter().flat_map(|b| b.lines()).filter_map(|l| l.strip_prefix("$ "))
-    {
-        let line = line.strip_prefix("cargo run --release -- ").or_else(|| line.strip_prefix("washline "));
-        let Some(line) = line else { continue };
-        let run = washline(words(line)).go();
-        assert!(matches!(run.status, 0 | 1) && run.err.is_empty(), "{line}: {run:?}");
-        tried += 1;
+    every_command_answers("README.md", 14);
+}
+
+#[test]
+fn every_command_of_the_demos_answers() {
+    every_command_answers("problems-demo/README.md", 14);
+}
+
+#[test]
+fn what_is_not_run_still_stands_there() {
+    let commands = commands(&text_of("README.md"));
+    for (command, why) in NOT_RUN {
+        assert!(commands.iter().any(|c| c == command), "{command} ({why}) has gone");
     }
-    assert!(tried >= 7, "{tried} commands tried");
 }
 
 #[test]
 fn the_output_in_the_readme_is_what_the_command_prints() {
-    let shown = blocks(&readme(), "text").into_iter().next().expect("an output");
+    let shown = blocks(&text_of("README.md"), "text").into_iter().next().expect("an output");
     assert_eq!(shown, washline(["spec", "problems-demo/low-strength.toml"]).go().answered(0));
 }
 
 #[test]
 fn the_brief_in_the_readme_has_an_answer() {
-    let brief = blocks(&readme(), "toml").into_iter().next().expect("a brief");
+    let brief = blocks(&text_of("README.md"), "toml").into_iter().next().expect("a brief");
     let answer = washline(["spec", "-", "--format", "json"]).input(brief).go().json(0);
     assert_eq!(answer["outcome"], "found");
-}
-
-#[test]
-fn the_commands_of_the_demo_readme_answer() {
-    let text = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/problems-demo/README.md"))
-        .expect("a file");
-    let indented = text.lines().filter_map(|l| l.trim_start().strip_prefix("washline ").map(str::to_owned));
-    let quoted = text
-        .split('`')
-        .filter_map(|piece| piece.strip_prefix("washline spec ").map(|rest| format!("spec {rest}")));
-    let commands: Vec<String> = indented.chain(quoted).collect();
-    assert!(commands.len() >= 5, "{commands:?}");
-    for command in commands {
-        let run = washline(words(&command)).go();
-        assert!(matches!(run.status, 0 | 1) && run.err.is_empty(), "{command}: {run:?}");
-    }
 }

@@ -3,7 +3,7 @@
 use std::ffi::OsStr;
 use std::io::Write;
 use std::path::Path;
-use std::process::{Command, Stdio};
+use std::process::{Command, Output, Stdio};
 
 /// A run to be.
 pub struct Run {
@@ -30,6 +30,16 @@ pub fn washline<S: AsRef<OsStr>>(arguments: impl IntoIterator<Item = S>) -> Run 
         command.env_remove(variable);
     }
     Run { command, input: Vec::new() }
+}
+
+/// What a process gave.
+pub fn outcome(output: &Output) -> Outcome {
+    let text = |bytes: &[u8], of: &str| String::from_utf8(bytes.to_vec()).expect(of);
+    Outcome {
+        out: text(&output.stdout, "UTF-8 on standard output"),
+        err: text(&output.stderr, "UTF-8 on standard error"),
+        status: output.status.code().expect("no signal"),
+    }
 }
 
 impl Run {
@@ -59,12 +69,7 @@ impl Run {
         // A program that does not read its input closes the pipe: that is its right.
         let _ = stdin.write_all(&self.input);
         drop(stdin);
-        let output = child.wait_with_output().expect("the program ends");
-        Outcome {
-            out: String::from_utf8(output.stdout).expect("UTF-8 on standard output"),
-            err: String::from_utf8(output.stderr).expect("UTF-8 on standard error"),
-            status: output.status.code().expect("no signal"),
-        }
+        outcome(&child.wait_with_output().expect("the program ends"))
     }
 
     /// Runs it with nobody reading its standard output.
@@ -72,9 +77,7 @@ impl Run {
         let streams = self.command.stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::piped());
         let mut child = streams.spawn().expect("the program starts");
         drop(child.stdout.take());
-        let output = child.wait_with_output().expect("the program ends");
-        let err = String::from_utf8(output.stderr).expect("UTF-8 on standard error");
-        Outcome { out: String::new(), err, status: output.status.code().expect("no signal") }
+        outcome(&child.wait_with_output().expect("the program ends"))
     }
 }
 
