@@ -8,7 +8,7 @@ use super::judge::Judge;
 use super::linear::Linear;
 use super::short;
 use crate::brief::{Pour, Served, serve};
-use crate::model::{Basis, Model, Objective, Program, Segment, Tangent, View};
+use crate::model::{Basis, Model, Objective, Program, Ranges, Segment, Tangent, View};
 use crate::tolerance::{FIXED_POINT, UNUSED};
 
 /// How many rounds the point gets to stay before steps are held short.
@@ -29,13 +29,24 @@ pub struct Free {
 /// `known` are units of every column that are known to meet the brief: whatever is found is no worse.
 /// `None` where even free pours cannot meet the brief, or the rounds do not settle.
 pub fn optimum(model: &Model, objective: &Objective, known: Option<&[f64]>) -> Option<Free> {
+    optimum_within(model, objective, known, None)
+}
+
+/// The same where it is known which compositions the brief allows ([`everywhere::allowed`]).
+pub fn optimum_within(
+    model: &Model,
+    objective: &Objective,
+    known: Option<&[f64]>,
+    within: Option<Ranges>,
+) -> Option<Free> {
     let freed = model.freed();
+    let within = within.or_else(|| everywhere::allowed(&freed, objective))?;
     let known = known.map(|units| Point::new(&freed, objective, units.to_vec())).filter(|p| p.meets);
-    everywhere::look(&freed, objective, &bounds(&freed), known.map(|point| point.free)).best
+    everywhere::look(&freed, objective, within, known.map(|point| point.free)).best
 }
 
 /// Between what every column of a freed model may be poured, in units.
-pub fn bounds(freed: &Model) -> Vec<(f64, f64)> {
+pub(super) fn bounds(freed: &Model) -> Vec<(f64, f64)> {
     freed.columns.iter().map(|c| (if c.must { c.least } else { 0.0 }, c.most.max(0.0))).collect()
 }
 

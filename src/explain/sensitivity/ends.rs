@@ -100,24 +100,22 @@ pub fn better(question: &Question, brief: &Brief) -> bool {
 
 /// Where something better comes in that a slack limit keeps out, if anything does.
 pub fn behind(question: &Question, asked: &Asked) -> End {
-    let Some(mut other) = Question::solved(&question.at(asked, None), None) else { return End::default() };
+    let base = &question.base.free.units;
+    let mut walk = Walk::new(question, asked, loosens(asked.side), CLOSE);
+    let far = walk.along(asked.limit, FAR * walk.size).max(0.0);
+    let mut other = question.beaten(asked, None, base);
     let mut end = End::default();
     for _ in 0..OTHERS {
-        if !question.improves(other.free.score, question.score) {
-            break;
-        }
+        let Some(better) = other else { break };
         // It is there as soon as the limit lets its own value in.
-        let mut walk = Walk::new(question, asked, loosens(asked.side), CLOSE);
-        let far = walk.along(asked.limit, FAR * walk.size).max(0.0);
-        let own = Some(question.value(asked, &other)).filter(|value| value.is_finite());
+        let own = Some(question.value_of(asked, &better)).filter(|value| value.is_finite());
         let out = own.filter(|value| walk.beyond(*value, asked.limit) > 0.0).unwrap_or(far);
-        if out == far && !better(question, &question.at(asked, Some(far))) {
+        if out == far && question.beaten(asked, Some(far), base).is_none() {
             break;
         }
-        let at = walk.crossing(out, &other, &mut |_, _| Some(question.score));
-        end = End { at: Some(at.0), score: Some(question.score) };
-        let Some(next) = question.solved_at(asked, at.0, None) else { break };
-        other = next;
+        let (at, _) = walk.crossing(out, &better.units, &mut |_, _| Some(question.score));
+        end = End { at: Some(at), score: Some(question.score) };
+        other = question.beaten(asked, Some(at), base);
     }
     end
 }
@@ -305,10 +303,9 @@ impl<'q> Walk<'q> {
         for part in [1.0, 0.5] {
             for _ in 0..OTHERS {
                 let here = asked.limit + part * (at - asked.limit);
-                let own = if part == 1.0 { Some(score) } else { self.own(last, here) };
-                let best = question.solved_at(asked, here, None);
-                let other = best.zip(own).filter(|(best, own)| question.improves(best.free.score, *own));
-                let Some((other, _)) = other else { break };
+                let own = if here == last.at { Some(last.units.clone()) } else { self.units(last, here) };
+                let other = own.and_then(|own| question.beaten(asked, Some(here), &own));
+                let Some(other) = other.map(|other| other.units) else { break };
                 let (to, own) = self.crossing(here, &other, &mut |walk, at| walk.own(last, at));
                 if own.is_none() && self.leads_here(&other) {
                     // Better even at the limit itself, where nothing is: both make other use of margins.
@@ -321,8 +318,8 @@ impl<'q> Walk<'q> {
     }
 
     /// Whether another spec is ahead of the question's own at the limit itself.
-    fn leads_here(&self, other: &Standing) -> bool {
-        let here = self.question.solved_at(self.asked, self.asked.limit, Some(&other.free.units));
+    fn leads_here(&self, other: &[f64]) -> bool {
+        let here = self.question.solved_at(self.asked, self.asked.limit, Some(other));
         here.is_some_and(|here| self.question.leads(here.free.score, self.question.score) > 0.0)
     }
 
@@ -331,12 +328,17 @@ impl<'q> Walk<'q> {
         self.solve(at, &last.units).filter(|point| point.same(last)).map(|point| point.score)
     }
 
+    /// The same in units of every column.
+    fn units(&mut self, last: &Point, at: f64) -> Option<Vec<f64>> {
+        self.solve(at, &last.units).filter(|point| point.same(last)).map(|point| point.units)
+    }
+
     /// How far from the limit on the way to `out` another spec, which is better there, does not overtake;
     /// and the own score there.
     fn crossing(
         &mut self,
         out: f64,
-        other: &Standing,
+        other: &[f64],
         own: &mut dyn FnMut(&mut Self, f64) -> Option<f64>,
     ) -> (f64, Option<f64>) {
         let (mut inside, mut outside) = (self.asked.limit, out);
@@ -352,7 +354,7 @@ impl<'q> Walk<'q> {
                 _ => 0.5,
             };
             let at = inside + straight.clamp(0.01, 0.99) * (outside - inside);
-            let there = self.question.solved_at(self.asked, at, Some(&other.free.units));
+            let there = self.question.solved_at(self.asked, at, Some(other));
             match (own(self, at), there.map(|there| there.free.score)) {
                 (None, _) => (outside, ahead.1) = (at, None),
                 (Some(own), Some(other)) if self.question.leads(other, own) > DIFFERS * own.abs() => {

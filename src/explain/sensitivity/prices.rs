@@ -10,9 +10,10 @@ use super::Priced;
 use super::question::Question;
 use super::{held, pourable};
 use crate::brief::{Aim, Brief, Candidate, Goal, Measure, Side};
-use crate::model::{Limit, Model, RowOrigin};
+use crate::model::{Limit, Model, Objective, Ranges, RowOrigin};
 use crate::quantity::Unit;
 use crate::solve::face::{Edge, Face};
+use crate::solve::free::{self, everywhere};
 use crate::solve::{Solved, Stop};
 use crate::tolerance::UNUSED;
 use rust_decimal::prelude::ToPrimitive;
@@ -146,13 +147,16 @@ struct Free<'q> {
     /// The rows of the limits on money.
     rows: Vec<usize>,
     money: Money,
+    /// Which compositions the brief allows, where that does not hang on prices.
+    within: Option<Ranges>,
 }
 
 impl<'q> Free<'q> {
     fn new(question: &'q Question, model: &'q Model, purses: &'q [Purse], money: Money) -> Self {
         let row = |purse: &Purse| question.base.row(RowOrigin::Limit(purse.place));
         let rows = purses.iter().filter_map(row).collect();
-        Self { question, model, purses, rows, money }
+        let open = purses.is_empty().then(|| everywhere::allowed(&model.freed(), &Objective::of(model)));
+        Self { question, model, purses, rows, money, within: open.flatten() }
     }
 
     /// What the price of a column does to the spec with free pours.
@@ -186,14 +190,14 @@ impl<'q> Free<'q> {
             };
             let mut moved = self.question.open().clone();
             moved.candidates[candidate].cost_per_unit = Some(end * pack.share);
-            let best = Question::solved(&moved, None);
-            let Some(best) = best.filter(|best| self.question.improves(best.free.score, known)) else {
-                break;
-            };
+            let model = Model::new(&moved);
+            let base = Some(self.question.base.free.units.as_slice());
+            let best = free::optimum_within(&model, &Objective::of(&model), base, self.within);
+            let Some(best) = best.filter(|best| self.question.improves(best.score, known)) else { break };
             let Money::Aim(times) = self.money else { return pack.price };
             // Both are straight lines in the price: back to where they cross.
-            let other: f64 = self.amount(&best.free.units, candidate);
-            let crossing = end + (known - best.free.score) / (times * pack.share * (other - amount));
+            let other: f64 = self.amount(&best.units, candidate);
+            let crossing = end + (known - best.score) / (times * pack.share * (other - amount));
             let (low, high) = (end.min(pack.price), end.max(pack.price));
             if !crossing.is_finite() || (crossing - end).abs() <= CLOSE * pack.price.abs() {
                 break;

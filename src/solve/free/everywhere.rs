@@ -7,7 +7,7 @@
 //! gap between the lines shrinks with the square of a box (branch and bound over the figures that bend:
 //! Falk, Soland, *Management Science* 15, 1969).
 
-use super::{Free, Point, fixed_rounds};
+use super::{Free, Point, bounds, fixed_rounds};
 use crate::brief::{Goal, Side};
 use crate::liquid::{Dilution, ethanol, sucrose};
 use crate::model::{Basis, Envelope, Model, Objective, Program, Ranges, Sense, Soft};
@@ -19,7 +19,9 @@ use crate::solve::simplex::{Ended, Simplex};
 /// No more boxes than this are looked at.
 const BOXES: usize = 400;
 /// How often steps are held short where repetition finds nothing.
-const SHORT: usize = 3;
+const SHORT: usize = 6;
+/// From so many boxes at first it is always walked on.
+const EARLY: usize = 3;
 /// From boxes whose lines are this near to each other, as a share of the volume, steps are held short.
 const NARROW: f64 = 1e-5;
 /// Better by less than this share of the score is not better; and under this size of a score, of that.
@@ -39,11 +41,16 @@ pub struct Everywhere {
     pub proved: bool,
 }
 
-/// Looks everywhere; `known` is a point that meets the brief.
-pub fn look(model: &Model, objective: &Objective, bounds: &[(f64, f64)], known: Option<Free>) -> Everywhere {
+/// Which compositions a freed model allows; `None` where it allows none.
+pub fn allowed(freed: &Model, objective: &Objective) -> Option<Ranges> {
+    let region = region(freed, objective)?;
+    Some(Ranges { before: region.before, spirit: region.spirit, syrup: region.syrup })
+}
+
+/// Looks everywhere within given compositions of a freed model; `known` is a point that meets the brief.
+pub fn look(model: &Model, objective: &Objective, within: Ranges, known: Option<Free>) -> Everywhere {
+    let bounds = &bounds(model);
     let mut proved = true;
-    let Some(region) = region(model, objective) else { return Everywhere { best: known, boxes: 0, proved } };
-    let within = Ranges { before: region.before, spirit: region.spirit, syrup: region.syrup };
     let open = vec![(f64::NEG_INFINITY, within)];
     let whole = Ranges::of(&model.typical);
     let mut search = Look { model, objective, bounds, whole, best: known, short: SHORT, boxes: 0, open };
@@ -105,7 +112,7 @@ impl Look<'_> {
         let point = Point::new(self.model, self.objective, promise.units.clone());
         let (gaps, inside) = bends(self.model, &ranges, &point.free);
         let widest = gaps.iter().copied().fold(0.0, f64::max);
-        if self.best.is_none() || self.boxes.is_power_of_two() || widest <= NARROW {
+        if self.best.is_none() || self.boxes <= EARLY || self.boxes.is_power_of_two() || widest <= NARROW {
             self.try_from(&promise.units, widest);
         }
         if promise.sure && self.target().is_some_and(|target| promise.score > target) {
@@ -123,7 +130,7 @@ impl Look<'_> {
     /// Walks on from what a box's program has found.
     fn try_from(&mut self, units: &[f64], gap: f64) {
         let mut found = fixed_rounds(self.model, self.objective, self.bounds, units);
-        let wanting = self.best.is_none() || gap <= NARROW;
+        let wanting = self.best.is_none() || self.boxes <= EARLY || gap <= NARROW;
         if found.is_none() && wanting && self.short > 0 {
             self.short -= 1;
             found = short::steps(self.model, self.objective, self.bounds, units);
@@ -138,7 +145,8 @@ impl Look<'_> {
     /// What the best of a box could be; nothing where it holds nothing better than what is known.
     fn promise(&self, ranges: &Ranges) -> Option<Promise> {
         let target = self.target();
-        let objective = self.aimed(target);
+        // The first box says where the nearest drink may lie, the others whether there is a nearer one.
+        let objective = self.aimed(target.filter(|_| self.boxes > 1));
         let objective = objective.as_ref().unwrap_or(self.objective);
         let envelope = Envelope::new(self.model, &self.model.typical, ranges);
         let program =
@@ -163,6 +171,7 @@ impl Look<'_> {
         let least = simplex.objective();
         let units = program.amounts(|variable| simplex.value(variable));
         let score = match (self.objective, &lines.over) {
+            (Objective::Stretch { .. }, _) if self.boxes == 1 => (least, true),
             (Objective::Stretch { .. }, _) => (target.unwrap_or(0.0) + least, least <= GAP),
             (_, Some(_)) => {
                 let over = simplex.part(1);
