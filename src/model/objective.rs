@@ -2,6 +2,7 @@
 
 use super::{Gauge, Limit, Model};
 use crate::brief::{Aim, Goal, Nearest, Pour, Served, Side};
+use crate::tolerance::MET;
 
 /// Whether the goal's own value is to be low or high.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -155,6 +156,19 @@ impl Objective {
                 }
             }
         }
+    }
+
+    /// No spec scores better than the limits on the aim's own measure let it; minus infinity where there are
+    /// none.
+    pub fn floor(&self, model: &Model) -> f64 {
+        let Self::Goal { goal: Goal::Measure(measure), sense, .. } = self else { return f64::NEG_INFINITY };
+        let side = match sense {
+            Sense::Low => Side::Min,
+            Sense::High => Side::Max,
+        };
+        let own = model.limits.iter().filter(|limit| limit.measure == *measure && limit.side == side);
+        let least = own.map(|limit| Self::turned(*sense, limit.value) - MET * limit.value.abs());
+        least.fold(f64::NEG_INFINITY, f64::max)
     }
 
     /// The value that people are shown for a score.

@@ -122,9 +122,25 @@ pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
     for (column, amount) in amounts.iter().enumerate() {
         let Some(at) = between(model, node, column, *amount) else { continue };
         let (down, up) = penalties(program, node, &at, &moves);
-        let score = down.min(up).min(1e30) * 4.0 + down.max(up).min(1e30);
+        let score = worth(down, up);
         if best.as_ref().is_none_or(|(s, _)| score > *s) {
             best = Some((score, children(&at, down, up, room)));
+        }
+    }
+    if best.is_some() {
+        // Where every amount is whole, so is every sum.
+        for (at, sum) in node.sums.iter().enumerate() {
+            let value = node.simplex.value(sum.variable).min(sum.high).max(sum.low);
+            if (value - value.round()).abs() <= WHOLE {
+                continue;
+            }
+            let (below, above) = (value.floor(), value.ceil());
+            let (down, up) = node.simplex.penalties(sum.variable, below, above, &moves);
+            let score = worth(down, up);
+            if best.as_ref().is_none_or(|(s, _)| score > *s) {
+                let sides = (Change::SumAtMost(at, below), Change::SumAtLeast(at, above));
+                best = Some((score, likelier(sides, (down, up), room)));
+            }
         }
     }
     if let Some((_, changes)) = best {
@@ -173,10 +189,19 @@ fn penalties(program: &Program, node: &Node, at: &Between, moves: &[f64]) -> (f6
     node.simplex.penalties(segment, within(at.below), within(at.above), moves)
 }
 
-/// The two children, the likelier first, without those that pass the cut-off by the first pivot.
+/// How much a branch is worth by what its two sides cost at least.
+fn worth(down: f64, up: f64) -> f64 {
+    down.min(up).min(1e30) * 4.0 + down.max(up).min(1e30)
+}
+
 fn children(at: &Between, down: f64, up: f64, room: f64) -> Vec<Change> {
     let below = if at.below <= 0.0 { Change::Out(at.column) } else { Change::AtMost(at.column, at.below) };
     let above = Change::AtLeast(at.column, at.above);
+    likelier((below, above), (down, up), room)
+}
+
+/// The two children, the likelier first, without those that pass the cut-off by the first pivot.
+fn likelier((below, above): (Change, Change), (down, up): (f64, f64), room: f64) -> Vec<Change> {
     let mut changes =
         if up <= down { vec![(above, up), (below, down)] } else { vec![(below, down), (above, up)] };
     changes.retain(|(_, rise)| *rise <= room);

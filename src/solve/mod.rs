@@ -18,6 +18,7 @@ mod share;
 mod short;
 mod simplex;
 pub mod standing;
+mod sums;
 mod verify;
 
 pub use incumbents::Wanted;
@@ -34,7 +35,7 @@ use crate::model::{Model, Objective};
 /// What a search does at most where nobody says how long it may take, in figures gone over: about
 /// a second of one core of 2026. It counts work and not time, so that the same brief
 /// ends in the same answer everywhere.
-const REASONABLE: u64 = 1_800_000_000;
+const REASONABLE: u64 = 1_300_000_000;
 
 /// A flag that anybody may raise to end a search early: a clock, or a key press. Nothing below `cli`
 /// reads a clock.
@@ -149,6 +150,8 @@ pub fn solve(brief: &Brief, stop: &Stop) -> Solved {
         (complete, false) if complete || proved => Ending::Found,
         (..) => Ending::Stopped,
     };
-    let bound = Some(best.min(found.bound)).filter(|b| b.is_finite()).map(|b| objective.value(b));
+    let bound = Some(best.min(found.bound.max(objective.floor(&model))))
+        .filter(|b| b.is_finite())
+        .map(|b| objective.value(b));
     Solved { ending, specs, bound, complete: found.complete, unrounded }
 }

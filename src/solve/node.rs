@@ -1,7 +1,9 @@
 //! One node of the pourable search: which amounts are still possible, and a tableau for them.
 
 use super::simplex::Simplex;
+use super::sums::Sum;
 use crate::model::{Model, Program};
+use crate::tolerance::LOOSE;
 
 /// What is decided of an ingredient.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,6 +32,8 @@ pub struct Domain {
 pub struct Node {
     /// A domain a column.
     pub domains: Vec<Domain>,
+    /// What the sums may still be.
+    pub sums: Vec<Sum>,
     /// The tableau, last solved for the parent.
     pub simplex: Simplex,
     /// No spec below this node scores better.
@@ -45,6 +49,10 @@ pub enum Change {
     AtMost(usize, f64),
     /// Used, and at least so many units.
     AtLeast(usize, f64),
+    /// The sum of this index is at most so many steps.
+    SumAtMost(usize, f64),
+    /// The sum of this index is at least so many steps.
+    SumAtLeast(usize, f64),
 }
 
 /// No spec is left below a node.
@@ -53,18 +61,20 @@ pub struct Empty;
 
 impl Node {
     /// The root of a program.
-    pub fn root(model: &Model, simplex: Simplex) -> Self {
+    pub fn root(model: &Model, simplex: Simplex, sums: Vec<Sum>) -> Self {
         let domain = |c: &crate::model::Column| Domain {
             state: if c.must { State::Used } else { State::Open },
             low: c.least,
             high: c.most,
         };
-        Self { domains: model.columns.iter().map(domain).collect(), simplex, bound: f64::NEG_INFINITY }
+        let domains = model.columns.iter().map(domain).collect();
+        Self { domains, sums, simplex, bound: f64::NEG_INFINITY }
     }
 
     /// Takes over another node without allocating.
     pub fn copy_from(&mut self, other: &Self) {
         self.domains.copy_from_slice(&other.domains);
+        self.sums.clone_from(&other.sums);
         self.simplex.copy_from(&other.simplex);
         self.bound = other.bound;
     }
@@ -78,6 +88,8 @@ impl Node {
                 self.domains[c].state = State::Used;
                 self.domains[c].low = self.domains[c].low.max(units);
             }
+            Change::SumAtMost(s, steps) => self.sums[s].high = self.sums[s].high.min(steps),
+            Change::SumAtLeast(s, steps) => self.sums[s].low = self.sums[s].low.max(steps),
         }
     }
 
@@ -148,7 +160,7 @@ impl Node {
         Ok(true)
     }
 
-    /// Puts the domains into the tableau as bounds of its segments.
+    /// Puts the domains and the sums into the tableau as bounds. Sums are loosened as rows are.
     pub fn bound_segments(&mut self, program: &Program) {
         for (at, segment) in program.segments.iter().enumerate() {
             let domain = &self.domains[segment.column];
@@ -159,6 +171,10 @@ impl Node {
             };
             let within = |units: f64| (units - segment.start).clamp(0.0, segment.length);
             self.simplex.bound(at, within(low), within(high));
+        }
+        for sum in &self.sums {
+            let (low, high) = (sum.low, sum.high);
+            self.simplex.bound(sum.variable, low - LOOSE * low.abs(), high + LOOSE * high.abs());
         }
     }
 }

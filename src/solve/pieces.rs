@@ -2,6 +2,7 @@
 
 use super::cuts;
 use super::simplex::{Ended, Simplex};
+use super::sums::{self, Sum};
 use crate::liquid::{Dilution, ethanol};
 use crate::model::serves::Region;
 use crate::model::{Model, Objective, Program, Ranges};
@@ -20,6 +21,8 @@ pub struct Piece {
     pub program: Program,
     /// The solved root.
     pub simplex: Simplex,
+    /// The sums in it.
+    pub sums: Vec<Sum>,
     /// No spec of the piece scores better.
     pub bound: f64,
     /// Whether cuts have been added.
@@ -87,6 +90,7 @@ impl Piece {
         let mut parts = vec![lines.value.clone(), lines.cost.clone()];
         parts.extend(lines.over.clone());
         let mut simplex = tableau(model, &program, &parts);
+        let sums = sums::add(model, &program, &mut simplex);
         simplex.weigh(&[1.0]);
         if simplex.solve(f64::INFINITY) == Ended::Infeasible {
             return None;
@@ -95,7 +99,7 @@ impl Piece {
             None => simplex.objective() + lines.constant,
             Some(_) => least_ratio(&mut simplex, 0, 2).unwrap_or(f64::NEG_INFINITY),
         };
-        Some(Self { program, simplex, bound, sharp: false })
+        Some(Self { program, simplex, sums, bound, sharp: false })
     }
 }
 

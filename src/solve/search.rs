@@ -187,7 +187,7 @@ impl Search<'_> {
     /// Searches one piece; gives the bound of what is left where it was stopped.
     fn piece(&mut self, piece: &Piece) -> Option<f64> {
         let terms = self.terms(piece);
-        let mut root = Node::root(self.judge.model, piece.simplex.clone());
+        let mut root = Node::root(self.judge.model, piece.simplex.clone(), piece.sums.clone());
         root.bound = piece.bound;
         let mut stack = vec![root];
         while let Some(mut node) = stack.pop() {

@@ -16,6 +16,7 @@ mod hangs;
 mod hard;
 mod made;
 mod outside;
+mod pace;
 mod plan;
 mod prices;
 mod program;

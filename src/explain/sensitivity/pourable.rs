@@ -154,17 +154,16 @@ impl Line<'_, '_> {
         }
         let less = |spec: &&Spec| amount(&spec.pours, self.candidate) < self.own;
         let known = self.turns.known.iter().filter(less).filter_map(|spec| self.crossing(spec));
-        let mut to = known.fold(f64::INFINITY, f64::min);
+        // Beyond what may be paid for it nothing is the best any more; before, something else may be.
+        let mut to = known.fold(paid, f64::min);
         if to.is_infinite() {
-            match self.cheapest(self.turns.brief, Amounts::Less, None)? {
-                Some(spec) => to = self.crossing(&spec).unwrap_or(f64::INFINITY),
-                None => return Ok(paid.is_finite().then_some(paid)),
+            let spec = self.cheapest(self.turns.brief, Amounts::Less, None)?;
+            match spec.and_then(|spec| self.crossing(&spec)) {
+                Some(price) => to = price,
+                None => return Ok(None),
             }
         }
         for _ in 0..ROUNDS {
-            if to >= paid {
-                return Ok(Some(paid));
-            }
             let Some(spec) = self.cheapest_at(to, Amounts::Less)? else { return Ok(Some(to)) };
             let price = self.crossing(&spec);
             self.turns.known.push(spec);

@@ -10,7 +10,7 @@ use crate::solve::judge::Judge;
 use crate::solve::node::{Empty, Node};
 use crate::solve::pieces::tableau;
 use crate::solve::simplex::Ended;
-use crate::solve::{Patience, cuts};
+use crate::solve::{Patience, cuts, sums};
 
 /// The search for specs that keep the rows, score better, and in truth do not.
 pub struct Hunt<'a> {
@@ -76,6 +76,7 @@ impl Hunt<'_> {
     fn root(&self, program: &Program) -> Node {
         let model = self.judge.model;
         let mut simplex = tableau(model, program, std::slice::from_ref(&program.lines.value));
+        let sums = sums::add(model, program, &mut simplex);
         if self.best.is_some() {
             for line in self.first.scores.iter().skip(1) {
                 let (figures, least) = self.score_row(program, line);
@@ -86,7 +87,7 @@ impl Hunt<'_> {
         if simplex.solve(f64::INFINITY) == Ended::Optimal {
             cuts::sharpen(model, program, &mut simplex);
         }
-        Node::root(model, simplex)
+        Node::root(model, simplex, sums)
     }
 
     /// A line of the score as a row: the score is better than the best spec's.

@@ -9,16 +9,29 @@ impl Simplex {
             figures.iter().enumerate().map(|(c, f)| (f * self.hi[c]).abs().max((f * self.lo[c]).abs()));
         let largest = terms.fold(0.0, f64::max);
         let scale = if largest > 0.0 { 1.0 / largest } else { 1.0 };
+        let scaled: Vec<f64> = figures.iter().map(|f| f * scale).collect();
+        self.add_row(&self.over_places(&scaled), least * scale);
+    }
+
+    /// Adds the row `lo ≤ Σ figure · column ≤ hi` as it is; gives its variable.
+    pub fn add_sum(&mut self, figures: &[f64], (lo, hi): (f64, f64)) -> usize {
+        self.add_row(&self.over_places(figures), lo);
+        let variable = self.columns + self.rows - 1;
+        self.bound(variable, lo, hi);
+        variable
+    }
+
+    /// Figures over the columns as figures over the nonbasic places.
+    fn over_places(&self, figures: &[f64]) -> Vec<f64> {
         let mut wide = vec![0.0; self.width];
-        for (column, figure) in figures.iter().enumerate().filter(|(_, f)| **f != 0.0) {
-            let figure = figure * scale;
+        for (column, &figure) in figures.iter().enumerate().filter(|(_, f)| **f != 0.0) {
             if let Some(row) = self.basic_row(column) {
                 wide.iter_mut().zip(self.row(row)).for_each(|(w, a)| *w += figure * a);
             } else if let Some(place) = wide.get_mut(self.place[column] as usize) {
                 *place += figure;
             }
         }
-        self.add_row(&wide, least * scale);
+        wide
     }
 }
 
