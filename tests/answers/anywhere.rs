@@ -51,7 +51,9 @@ fn check(seed: u64, aims: Aims, asked: &[AtomicUsize; 2]) -> Result<(), String> 
     }
     for at in 0..brief.targets.len() {
         for side in [Side::Min, Side::Max] {
-            let Some(tight) = tightened(&brief, at, side).and_then(|tight| free_score(&tight)) else { continue };
+            let Some(tight) = tightened(&brief, at, side).and_then(|tight| free_score(&tight)) else {
+                continue;
+            };
             asked[1].fetch_add(1, Ordering::Relaxed);
             if free.is_none_or(|free| better(tight, free)) {
                 let target = brief.targets[at];

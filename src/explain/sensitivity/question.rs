@@ -1,9 +1,9 @@
 //! The brief with free pours, any one of its limits at another value, and its optimum.
 
+use super::held::edge;
 use crate::brief::{Aim, Brief, Glass, Measure, Nearest, Pour, Side, Step, Target};
 use crate::explain::demand::Demand;
 use crate::model::{Limit, Model, Objective, RowOrigin, Source};
-use super::held::edge;
 use crate::solve::Solved;
 use crate::solve::face::Way;
 use crate::solve::free::{self, Free};
