@@ -39,6 +39,21 @@ impl Linear {
         }
     }
 
+    /// The same by our own simplex, which is closer and quicker on programs that are asked thousands of
+    /// times; the backend is asked where it gets tired.
+    pub fn quickly(&self) -> Option<Vec<f64>> {
+        if self.bounds.iter().any(|(lo, hi)| lo > hi || !lo.is_finite() || !hi.is_finite()) {
+            return self.minimize();
+        }
+        let mut simplex = Simplex::new(&self.bounds, &self.rows, std::slice::from_ref(&self.cost));
+        simplex.weigh(&[1.0]);
+        match simplex.solve(f64::INFINITY) {
+            Ended::Optimal => Some((0..self.cost.len()).map(|c| simplex.value(c)).collect()),
+            Ended::Infeasible => None,
+            _ => self.minimize(),
+        }
+    }
+
     fn scaled(&self, (figures, lo, hi): &LinearRow) -> LinearRow {
         // A bound without end says nothing of the size of its term.
         let reach = |bound: f64| if bound.is_finite() { bound.abs() } else { 1.0 };

@@ -87,7 +87,7 @@ fn step(
     let (program, linear) = expanded(model, objective, &near, &at.free);
     let linear = elastic(model, linear, at, price);
     let value = |x: &[f64]| linear.cost.iter().zip(x).map(|(c, x)| c * x).sum::<f64>();
-    let found = linear.minimize()?;
+    let found = linear.quickly()?;
     // At the point itself a ratio's numerator less its score times its denominator is nothing.
     let here = if program.lines.over.is_some() { 0.0 } else { at.free.score - program.lines.constant };
     let promised = here + price * missed(model, at) - value(&found);
