@@ -66,8 +66,8 @@ impl Failure {
                 say_findings(findings, source_name, text);
                 Exit::BadInput
             }
-            Self::Output(error) => {
-                output::say(&format!("washline: {error}\n"));
+            Self::Output(_) => {
+                output::say(&format!("washline: {self}\n"));
                 Exit::Fault
             }
         }
@@ -81,9 +81,13 @@ pub fn say_findings(findings: &[Finding], source_name: &str, text: &str) {
 
 /// What the argument parser has to say: help and the version are answers, the rest is bad input.
 pub fn usage(error: &clap::Error) -> Exit {
-    // A closed pipe is nobody's fault.
-    let _ = error.print();
-    if error.use_stderr() { Exit::BadInput } else { Exit::Answered }
+    let printed = output::for_a_reader(error.print().and_then(|()| std::io::stdout().flush()));
+    match (error.use_stderr(), printed) {
+        // With standard error gone there is nobody left to tell.
+        (true, _) => Exit::BadInput,
+        (false, Ok(())) => Exit::Answered,
+        (false, Err(error)) => Failure::Output(error).report(),
+    }
 }
 
 /// Says that the program itself is at fault.

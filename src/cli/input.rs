@@ -87,6 +87,7 @@ fn unreadable(name: &str, error: &io::Error) -> Failure {
             ("there is no such file", "check the path, or start one with `washline new FILE`")
         }
         ErrorKind::IsADirectory => ("it is a directory", "name the brief inside it"),
+        ErrorKind::NotADirectory => ("what stands before the last / is no folder", "check the path"),
         ErrorKind::PermissionDenied => ("reading it is not permitted", "check its permissions"),
         _ => {
             return Failure::placeless(

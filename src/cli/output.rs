@@ -13,7 +13,12 @@ use crate::report::{Colour, Look};
 /// Writes an answer to standard output. A reader that has seen enough (`| head`) is no fault.
 pub fn answer(text: &str) -> io::Result<()> {
     let mut out = io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+    for_a_reader(out.write_all(text.as_bytes()).and_then(|()| out.flush()))
+}
+
+/// A reader that has gone has seen enough.
+pub fn for_a_reader(written: io::Result<()>) -> io::Result<()> {
+    match written {
         Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(()),
         other => other,
     }

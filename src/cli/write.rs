@@ -30,6 +30,9 @@ pub fn whole(path: &Path, text: &str, existing: Existing) -> Result<(), Failure>
 }
 
 fn written(path: &Path, text: &str, existing: Existing) -> io::Result<()> {
+    if existing == Existing::Replace && path.is_dir() {
+        return Err(ErrorKind::IsADirectory.into());
+    }
     let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let mut builder = tempfile::Builder::new();
     #[cfg(unix)]
@@ -62,6 +65,11 @@ fn refused(path: &Path, existing: Existing, error: &io::Error) -> Failure {
         ErrorKind::NotFound => ("there is no such folder", "make the folder first"),
         ErrorKind::PermissionDenied => ("writing there is not permitted", "choose another folder"),
         ErrorKind::IsADirectory => ("it is a folder", "name a file inside it"),
+        ErrorKind::NotADirectory => ("what stands before the last / is no folder", "check the path"),
+        ErrorKind::ReadOnlyFilesystem => ("nothing can be written to that disk", "choose another folder"),
+        ErrorKind::StorageFull | ErrorKind::QuotaExceeded => {
+            ("the disk is full", "make room, or choose another folder")
+        }
         _ => {
             let what = format!("cannot write {name}: {error}");
             return Failure::placeless("unwritable", what, "choose another place");

@@ -23,12 +23,20 @@ pub struct Effort<'a> {
     each: u64,
     left: Cell<u64>,
     short: Cell<bool>,
+    /// What a search costs before its first node, in nodes.
+    start: u64,
 }
 
 impl<'a> Effort<'a> {
     /// No search looks at more nodes than `each`, all of them together at no more than `all`.
     pub fn new(stop: &'a Stop, each: u64, all: u64) -> Self {
-        Self { stop, each, left: Cell::new(all), short: Cell::new(false) }
+        Self { stop, each, left: Cell::new(all), short: Cell::new(false), start: 1 }
+    }
+
+    /// The same on a shelf of so many candidates: on a long one it takes a while before a search begins.
+    pub fn on(self, candidates: usize) -> Self {
+        let long = candidates as u64 > 2 * WIDE;
+        Self { start: if long { 1 + candidates as u64 / 10 } else { 1 }, ..self }
     }
 
     /// The same for a brief of so many candidates: a node of a smaller brief is less work, so that it
@@ -36,7 +44,7 @@ impl<'a> Effort<'a> {
     pub fn wide(stop: &'a Stop, candidates: usize, each: u64, all: u64) -> Self {
         let share = WIDE as f64 / (candidates as u64).clamp(WIDE / 4, 2 * WIDE) as f64;
         let nodes = |count: u64| (count as f64 * share) as u64;
-        Self::new(stop, nodes(each), nodes(all))
+        Self::new(stop, nodes(each), nodes(all)).on(candidates)
     }
 
     /// The same effort, no search of which looks at more nodes than `each`.
@@ -74,7 +82,7 @@ impl Within<'_> {
         let left = &self.effort.left;
         let patience = Patience { stop: self.effort.stop, nodes: self.each.min(left.get()) };
         let found = seek(model, objective, quest, ceiling, patience);
-        left.set(left.get().saturating_sub(found.nodes + 1));
+        left.set(left.get().saturating_sub(found.nodes + self.effort.start));
         let answered = found.complete || (quest == Quest::Any && !found.entries.is_empty());
         self.effort.short.set(self.effort.short.get() || !answered);
         found

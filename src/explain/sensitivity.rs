@@ -9,6 +9,7 @@
 
 mod ends;
 mod held;
+mod near;
 mod pourable;
 mod prices;
 mod question;
@@ -77,8 +78,11 @@ pub struct Priced {
 pub struct Sensitivity {
     /// Every limit: targets first, then rules, in the order of the brief.
     pub limits: Vec<Held>,
-    /// Every candidate that may be used, in the order of the brief.
+    /// Every candidate that may be used, in the order of the brief; on a long shelf those that are used and
+    /// the nearest to it.
     pub prices: Vec<Priced>,
+    /// Of how many more nothing was asked.
+    pub unasked: usize,
 }
 
 /// What the answer to a brief hangs on; nothing where free pours have no optimum to speak of.
@@ -86,7 +90,9 @@ pub fn sensitivity(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Sensit
     let question = Question::of(brief, solved)?;
     let limits = held::limits(&question, stop)?;
     let prices = prices::prices(&question, solved, stop);
-    Some(Sensitivity { limits, prices })
+    let usable = brief.usable().count();
+    let unasked = if prices.is_empty() { 0 } else { usable - usable.min(prices.len()) };
+    Some(Sensitivity { limits, prices, unasked })
 }
 
 /// What limits do alone.

@@ -44,6 +44,10 @@ pub fn next_pourable(brief: &Brief, solved: &Solved, stop: &Stop) -> Next {
     let Some(better) = Better::than(brief, best.score) else { return next };
     let effort = Effort::wide(stop, brief.candidates.len(), EACH, ALL);
     for demand in Demand::all(brief) {
+        if effort.spent() {
+            next.open.push(demand);
+            continue;
+        }
         next.found.extend(behind(brief, demand, &better, &effort));
         next.open.extend(effort.cut_short().then_some(demand));
     }

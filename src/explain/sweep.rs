@@ -47,8 +47,8 @@ pub enum Told {
 pub struct Point {
     /// The value there.
     pub at: f64,
-    /// What was asked there.
-    pub question: Question,
+    /// What was asked there, where a spec answers it.
+    pub brief: Option<Box<Brief>>,
     /// How the search ended.
     pub ending: Ending,
     /// The best spec, where there is one.
@@ -77,6 +77,8 @@ pub struct Switch {
 /// A sweep.
 #[derive(Debug, Clone)]
 pub struct Sweep {
+    /// The brief at the first point where it asks anything; none where it never does.
+    pub first: Option<Box<Brief>>,
     /// Every point, in the order of the way.
     pub points: Vec<Point>,
     /// Every switch that the points show, in the order of the way.
@@ -102,6 +104,7 @@ pub type Ask<'a> = &'a (dyn Fn(f64) -> Result<Question, Vec<Finding>> + Sync);
 /// # Errors
 /// What is wrong with the brief at the first point where anything is.
 pub fn sweep(ask: Ask, way: &Way, run: Run) -> Result<Sweep, Vec<Finding>> {
+    let first = first(ask, way)?;
     let solved = side_by_side(&way.values, run.workers, |at| {
         let point = point(ask, *at, run.stop);
         (run.told)(Told::Done);
@@ -117,19 +120,30 @@ pub fn sweep(ask: Ask, way: &Way, run: Run) -> Result<Sweep, Vec<Finding>> {
         switches
     });
     let switches = found.into_iter().collect::<Result<Vec<_>, _>>()?.concat();
-    Ok(Sweep { points, switches })
+    Ok(Sweep { first, points, switches })
 }
 
-fn point(ask: Ask, at: f64, stop: &Stop) -> Result<Point, Vec<Finding>> {
-    let question = ask(at)?;
-    let (ending, spec) = match &question {
-        Question::Brief(brief) => {
-            let solved = best(brief, stop);
-            (solved.ending, solved.specs.into_iter().next())
+fn first(ask: Ask, way: &Way) -> Result<Option<Box<Brief>>, Vec<Finding>> {
+    for at in &way.values {
+        if let Question::Brief(brief) = ask(*at)? {
+            return Ok(Some(brief));
         }
-        Question::Crossed => (Ending::Conflict, None),
+    }
+    Ok(None)
+}
+
+/// Solves the brief at one value. Once stopped, nothing more is read: ten thousand points would take their
+/// time all the same, and their memory.
+fn point(ask: Ask, at: f64, stop: &Stop) -> Result<Point, Vec<Finding>> {
+    if stop.raised() {
+        return Ok(Point { at, brief: None, ending: Ending::Stopped, spec: None });
+    }
+    let Question::Brief(brief) = ask(at)? else {
+        return Ok(Point { at, brief: None, ending: Ending::Conflict, spec: None });
     };
-    Ok(Point { at, question, ending, spec })
+    let solved = best(&brief, stop);
+    let spec = solved.specs.into_iter().next();
+    Ok(Point { at, brief: spec.is_some().then_some(brief), ending: solved.ending, spec })
 }
 
 /// Whether two points are both proved and differ in their sets.

@@ -37,7 +37,8 @@ pub fn in_ounces(millilitres: f64) -> f64 {
 }
 
 /// Writes an amount as it is poured: `22.5 ml`, `0.75 oz`, `1.2 g`, `0.125 g`. What no jigger could
-/// measure, as free pours are, is shown to a tenth: `28.4 ml`.
+/// measure, as free pours are, is shown to a tenth: `28.4 ml`. However little it is, it is not nothing:
+/// `0.0034 oz`.
 pub fn pour(amount: Amount, system: UnitSystem) -> String {
     let thousandths = amount.value * 1000.0;
     let measured = (thousandths - thousandths.round()).abs() < 1e-6;
@@ -47,10 +48,24 @@ pub fn pour(amount: Amount, system: UnitSystem) -> String {
         _ => 1,
     };
     match (amount.unit, system) {
-        (Unit::Ml, UnitSystem::UsOunces) => format!("{} oz", trimmed(in_ounces(amount.value), 2)),
-        (unit, _) => format!("{} {}", trimmed(amount.value, digits), unit.symbol()),
+        (Unit::Ml, UnitSystem::UsOunces) => format!("{} oz", some(in_ounces(amount.value), 2)),
+        (unit, _) => format!("{} {}", some(amount.value, digits), unit.symbol()),
     }
 }
+
+/// Writes a value with at most `digits` decimals, or with as many more as it takes to show two digits of
+/// what would else be nothing.
+fn some(value: f64, digits: usize) -> String {
+    let shown = |digits: usize, least: f64| value * 10_f64.powi(i32::try_from(digits).unwrap_or(0)) >= least;
+    if value <= 0.0 || shown(digits, 0.5) {
+        return trimmed(value, digits);
+    }
+    let enough = (digits..MOST_DIGITS).find(|digits| shown(*digits, 10.0));
+    trimmed(value, enough.unwrap_or(MOST_DIGITS))
+}
+
+/// More decimals than this are those of a rounding.
+const MOST_DIGITS: usize = 9;
 
 /// Writes an amount that nobody has to measure, such as what the ice brings: `34 ml`, `1.2 oz`, `7.5 ml`.
 pub fn pour_about(amount: Amount, system: UnitSystem) -> String {
@@ -111,6 +126,11 @@ mod tests {
         assert_eq!(pour(Amount::ml(28.371_02), UnitSystem::Metric), "28.4 ml");
         assert_eq!(pour(Amount::g(0.371_02), UnitSystem::Metric), "0.37 g");
         assert_eq!(pour(Amount::g(0.125), UnitSystem::Metric), "0.125 g");
+        // A tenth of a millilitre, 0.00338 oz.
+        assert_eq!(pour(Amount::ml(0.1), UnitSystem::UsOunces), "0.0034 oz");
+        assert_eq!(pour(Amount::ml(0.8), UnitSystem::UsOunces), "0.03 oz");
+        assert_eq!(pour(Amount::ml(0.001_27), UnitSystem::Metric), "0.0013 ml");
+        assert_eq!(pour(Amount::ml(0.0), UnitSystem::UsOunces), "0 oz");
         assert_eq!(pour_about(Amount::ml(33.6), UnitSystem::Metric), "34 ml");
         assert_eq!(pour_about(Amount::ml(7.46), UnitSystem::Metric), "7.5 ml");
         assert_eq!(pour_about(Amount::ml(33.6), UnitSystem::UsOunces), "1.14 oz");

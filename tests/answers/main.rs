@@ -30,6 +30,7 @@ mod shelf;
 mod split;
 mod stopped;
 mod swap;
+mod tolerance;
 mod turns;
 mod universe;
 mod why;

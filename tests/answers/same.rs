@@ -8,7 +8,7 @@ use proptest::test_runner::{Config, RngSeed};
 use rand::SeedableRng;
 use rand::seq::SliceRandom;
 use rand_pcg::Pcg64Mcg;
-use washline::brief::{Aim, Brief, Goal, Measure, Pour, Role, Target};
+use washline::brief::{Aim, Brief, Goal, Measure, Nearest, Per, Pour, Role, Target};
 use washline::liquid::{Form, Label};
 use washline::read::read;
 use washline::solve::{Solved, Spec, Stop, solve};
@@ -186,6 +186,19 @@ proptest! {
         }
     }
 
+    /// Twice the drink: everything that counts what is in one serve doubled, and what is per litre kept.
+    /// Doubling is exact in binary, so that even ties stay ties.
+    #[test]
+    fn twice_the_drink_is_twice_of_everything(seed in 0_u64..100_000) {
+        let plan = plan(seed);
+        let by_score = match plan.aim {
+            Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) if !of_a_serve(&plan, m) => 1.0,
+            Aim::Nearest(Nearest::Middle) => 1.0,
+            _ => 2.0,
+        };
+        agree(&told(&plan.brief()), &told(&doubled(&plan).brief()), by_score, 2.0)?;
+    }
+
     /// Solving is a function: twice the same, to the last bit.
     #[test]
     fn twice_is_the_same(seed in 0_u64..100_000) {
@@ -199,6 +212,45 @@ proptest! {
         let stop = Stop::default();
         prop_assert_eq!(bits(&solve(&brief, &stop)), bits(&solve(&brief, &stop)));
     }
+}
+
+/// Whether a measure counts what is in one serve.
+fn of_a_serve(plan: &Plan, measure: Measure) -> bool {
+    match measure {
+        Measure::Property(at) => plan.properties[at].per == Per::Serve,
+        Measure::Strength | Measure::Sugar | Measure::Sweetness | Measure::Acid | Measure::SugarAcid => false,
+        Measure::Volume
+        | Measure::Cost
+        | Measure::PourCost
+        | Measure::Energy
+        | Measure::Ethanol
+        | Measure::Melt => true,
+    }
+}
+
+/// The plan of a drink twice as large, from a jigger and a glass twice as large.
+fn doubled(plan: &Plan) -> Plan {
+    let mut twice = plan.clone();
+    let double = |value: &mut Option<f64>| *value = value.map(|v| 2.0 * v);
+    twice.pour *= 2.0;
+    double(&mut twice.smallest);
+    if let Some(glass) = &mut twice.glass {
+        glass.brim *= 2.0;
+    }
+    for item in &mut twice.items {
+        [&mut item.pour, &mut item.min, &mut item.max].into_iter().for_each(double);
+    }
+    for at in 0..twice.targets.len() {
+        if of_a_serve(plan, twice.targets[at].measure) {
+            let target = &mut twice.targets[at];
+            [&mut target.min, &mut target.max].into_iter().for_each(double);
+        }
+    }
+    twice.reference.iter_mut().for_each(|pour| pour.amount *= 2.0);
+    for hold in &mut twice.hold {
+        hold.within *= if of_a_serve(plan, hold.measure) { 2.0 } else { 1.0 };
+    }
+    twice
 }
 
 /// Whether something says how much the drink may be.

@@ -4,6 +4,7 @@
 use std::time::Duration;
 
 use washline::brief::{Aim, Goal, Measure, Pour};
+use washline::explain::demand::Demand;
 use washline::explain::explain;
 use washline::read::read;
 use washline::solve::{Ending, Solved, Stop, solve};
@@ -127,4 +128,47 @@ fn hard_corners_are_cut_off_with_a_bound() {
             Ending::Conflict => assert!(scores.is_empty() && solved.complete, "{name}"),
         }
     }
+}
+
+/// The mechanism behind `--time-limit`: once the flag is up nothing more is asked. Not a limit is followed, no
+/// price, nothing behind a limit; and what was not looked at is not called proved.
+#[test]
+fn a_raised_flag_ends_the_reasons_too() {
+    let raised = Stop::default();
+    raised.raise();
+    for plan in [shelf(30, 1), shelf(250, 1)] {
+        let brief = plan.brief();
+        let mut solved = solve(&brief, &Stop::after(16_000_000));
+        // As if it had been proved just in time.
+        solved.ending = Ending::Found;
+        let why = explain(&brief, &solved, &raised);
+        assert!(why.sensitivity.is_none() && why.in_play.is_none() && why.next.found.is_empty());
+        assert_eq!(why.next.open, Demand::all(&brief));
+    }
+    // No shaken drink has that.
+    let nothing = shelf(30, 1).with(Measure::Strength, 60.0, None);
+    let brief = nothing.brief();
+    let solved =
+        Solved { ending: Ending::Conflict, specs: vec![], bound: None, complete: true, unrounded: None };
+    let conflict = explain(&brief, &solved, &raised).conflict.expect("a conflict, as far as it is known");
+    assert!(!conflict.complete, "{conflict:?}");
+}
+
+/// A long shelf is explained where a change is near; of the rest it is said that it was not looked at.
+#[test]
+fn a_long_shelf_is_explained_in_part() {
+    let mut plan = shelf(150, 3);
+    plan.answer.alternatives = 0;
+    let brief = plan.brief();
+    let solved = solve(&brief, &Stop::default());
+    assert_eq!(solved.ending, Ending::Found);
+    let sensitivity = explain(&brief, &solved, &Stop::default()).sensitivity.expect("free pours");
+    let used = sensitivity.prices.iter().filter(|p| p.used).count();
+    let poured = solved.unrounded.as_ref().map_or(0, |free| free.pours.len());
+    assert_eq!(used, poured, "what is used is always among them");
+    assert_eq!(sensitivity.prices.len() + sensitivity.unasked, 150);
+    // 60·60/150 of them.
+    assert_eq!(sensitivity.prices.len(), 24);
+    let order = |prices: &[usize]| prices.is_sorted();
+    assert!(order(&sensitivity.prices.iter().map(|p| p.candidate).collect::<Vec<_>>()));
 }

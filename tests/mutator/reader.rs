@@ -6,7 +6,7 @@ use rand_pcg::Pcg64Mcg;
 use washline::read::{Changes, Setting, Swap, read, read_changed, starter};
 
 use super::damage::damaged;
-use super::run::{known, over, sound, usable};
+use super::run::{further, known, over, sound, usable};
 use crate::files;
 
 /// The folders whose briefs are the corpus.
@@ -58,7 +58,7 @@ fn no_file_breaks_the_reader() {
 #[test]
 #[ignore = "minutes"]
 fn no_file_of_very_many_breaks_the_reader() {
-    read_damaged(6_000..200_000);
+    read_damaged(further(6_000, 194_000));
 }
 
 /// Keys and values of settings, and names to swap, as they are meant.

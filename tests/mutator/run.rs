@@ -27,6 +27,13 @@ pub fn over(seeds: Range<u64>, check: impl Fn(u64) -> Result<(), String> + Sync)
     assert!(faults.is_empty(), "{} of {} fail\n{}", faults.len(), seeds.count(), faults.join("\n"));
 }
 
+/// Seeds beyond those that every run takes: `count` from `from` on, or as many times that as the environment
+/// variable `TIMES` says.
+pub fn further(from: u64, count: u64) -> Range<u64> {
+    let times = std::env::var("TIMES").ok().and_then(|times| times.parse().ok()).unwrap_or(1);
+    from..from + count * times
+}
+
 /// Whether findings are such as a person can use: a known code, a place in the text, words; and they can
 /// be drawn.
 pub fn sound(findings: &[Finding], text: &[u8]) -> Result<(), String> {

@@ -47,7 +47,7 @@ pub fn conflict(brief: &Brief, stop: &Stop) -> Conflict {
 
 /// The same with only some of its demands named: the others always hold.
 pub fn conflict_of(brief: &Brief, demands: Vec<Demand>, stop: &Stop) -> Conflict {
-    let effort = Effort::new(stop, EACH, ALL);
+    let effort = Effort::new(stop, EACH, ALL).on(brief.candidates.len());
     let mut oracle = Oracle::new(brief, demands, &effort);
     let found = cores::cores(&mut oracle);
     let cores: Vec<Vec<Demand>> = found.cores.iter().map(|core| oracle.members(*core)).collect();

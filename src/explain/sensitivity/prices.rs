@@ -8,7 +8,7 @@
 
 use super::Priced;
 use super::question::Question;
-use super::{held, pourable};
+use super::{held, near, pourable};
 use crate::brief::{Aim, Brief, Candidate, Goal, Measure, Side};
 use crate::model::{Limit, Model, Objective, Ranges, RowOrigin};
 use crate::quantity::Unit;
@@ -56,7 +56,8 @@ pub struct Pack {
     pub share: f64,
 }
 
-/// Every candidate that may be used; none where the middle of what a drink may cost is part of the aim.
+/// Every candidate that may be used, on a long shelf those that are used and the nearest to it; none where
+/// the middle of what a drink may cost is part of the aim.
 pub fn prices(question: &Question, solved: &Solved, stop: &Stop) -> Vec<Priced> {
     let model = Model::new(question.open());
     let purses = purses(&model);
@@ -66,8 +67,10 @@ pub fn prices(question: &Question, solved: &Solved, stop: &Stop) -> Vec<Priced> 
         return vec![];
     }
     let free = Free::new(question, &model, &purses, money);
-    let columns = 0..model.columns.len();
-    let mut priced: Vec<Priced> = columns.map(|column| free.priced(column)).collect();
+    let price = |column: usize| question.brief.candidates[model.columns[column].candidate].cost_per_unit;
+    let columns = near::columns(question, &model, price).into_iter();
+    let mut priced: Vec<Priced> =
+        columns.take_while(|_| !stop.raised()).map(|column| free.priced(column)).collect();
     let mut turns = pourable::Turns::new(question.brief, solved, &purses, money, stop);
     let mut order: Vec<usize> = (0..priced.len()).collect();
     order.sort_by(|a, b| off(&priced[*a]).total_cmp(&off(&priced[*b])));

@@ -9,8 +9,11 @@ use crate::explain::steps::Next;
 pub struct SensitivityLine {
     /// Every limit, in the order of the brief.
     pub targets: Vec<LimitLine>,
-    /// What the price of every ingredient does, in the order of the brief.
+    /// What the price of every ingredient does, in the order of the brief; on a long shelf of those that
+    /// are used and the nearest to it.
     pub ingredients: Vec<PriceLine>,
+    /// Of how many more ingredients the price was not looked into.
+    pub not_asked: usize,
 }
 
 /// One limit: what the score with free pours does about it, and the next pourable step behind it.
@@ -115,6 +118,7 @@ pub fn sensitivity(brief: &Brief, found: &Sensitivity, next: &Next) -> Sensitivi
     SensitivityLine {
         targets: found.limits.iter().map(line).collect(),
         ingredients: found.prices.iter().map(|priced| price(brief, priced)).collect(),
+        not_asked: found.unasked,
     }
 }
 

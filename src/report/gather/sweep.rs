@@ -3,8 +3,7 @@
 use super::spec::{self, SpecLine};
 use super::spec_answer::aim_line;
 use super::{AimLine, FORMAT, Frame, Outcome, axis};
-use crate::brief::Brief;
-use crate::explain::sweep::{Point, Question, Sweep, Switch};
+use crate::explain::sweep::{Point, Sweep, Switch};
 use crate::solve::Ending;
 
 /// A trade-off curve.
@@ -87,7 +86,7 @@ pub struct Over {
 
 /// Builds the curve. `None` where no point asks anything.
 pub fn sweep_answer(over: &Over, sweep: &Sweep) -> Option<SweepAnswer> {
-    let brief = sweep.points.iter().find_map(asked)?;
+    let brief = sweep.first.as_deref()?;
     Some(SweepAnswer {
         format: FORMAT,
         title: brief.title.clone(),
@@ -102,15 +101,9 @@ pub fn sweep_answer(over: &Over, sweep: &Sweep) -> Option<SweepAnswer> {
     })
 }
 
-fn asked(point: &Point) -> Option<&Brief> {
-    match &point.question {
-        Question::Brief(brief) => Some(brief),
-        Question::Crossed => None,
-    }
-}
-
 fn point(point: &Point) -> PointLine {
-    let spec = asked(point).zip(point.spec.as_ref()).map(|(brief, spec)| spec::line(brief, spec, None));
+    let spec =
+        point.brief.as_deref().zip(point.spec.as_ref()).map(|(brief, spec)| spec::line(brief, spec, None));
     PointLine {
         at: point.at,
         outcome: match point.ending {
@@ -136,6 +129,6 @@ fn switch(switch: &Switch) -> SwitchLine {
 
 /// The names of a point's ingredients, in card order.
 fn used(point: &Point) -> Vec<String> {
-    let Some((brief, spec)) = asked(point).zip(point.spec.as_ref()) else { return Vec::new() };
+    let Some((brief, spec)) = point.brief.as_deref().zip(point.spec.as_ref()) else { return Vec::new() };
     spec.pours.iter().map(|pour| brief.candidates[pour.candidate].name.clone()).collect()
 }

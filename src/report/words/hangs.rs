@@ -321,8 +321,21 @@ fn ends(value: f64, now: f64, to: Rounded) -> String {
     number::fixed(inside, MONEY)
 }
 
-/// Ingredients that come in at no price at all.
+/// Ingredients that come in at no price at all, and of how many nothing is known.
 pub fn never_sentence(found: &SensitivityLine) -> Option<String> {
+    let left_out = match found.not_asked {
+        0 => None,
+        1 => Some("One ingredient more is further from a change: its price was not looked into.".to_owned()),
+        more => Some(format!(
+            "{} ingredients more are further from a change: their prices were not looked into.",
+            number::grouped(more)
+        )),
+    };
+    let sentences: Vec<String> = never(found).into_iter().chain(left_out).collect();
+    (!sentences.is_empty()).then(|| sentences.join(" "))
+}
+
+fn never(found: &SensitivityLine) -> Option<String> {
     let never = |line: &&PriceLine| {
         line.price.is_some() && line.pourable.is_some_and(|p| !p.used && p.enters_below.is_none())
     };

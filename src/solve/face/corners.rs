@@ -47,7 +47,18 @@ impl Corners {
             table[row * width + real + row] = 1.0;
             table[row * width + width - 1] = right[row].abs();
         }
-        let mut set = Self { rows, real, table, basis: (real..real + rows).collect(), turned };
+        let mut basis: Vec<usize> = (real..real + rows).collect();
+        for (k, column) in columns.iter().enumerate() {
+            // A variable that stands in one equation alone starts there: on a long shelf that is nearly
+            // every equation, and each saves a pivot over the whole table.
+            if let [(row, figure)] = column.as_slice()
+                && figure * turned[*row] == 1.0
+                && basis[*row] >= real
+            {
+                basis[*row] = k;
+            }
+        }
+        let mut set = Self { rows, real, table, basis, turned };
         set.fill().then_some(set)
     }
 
@@ -63,7 +74,7 @@ impl Corners {
     fn fill(&mut self) -> bool {
         let width = self.width();
         let mut gains = vec![0.0; width];
-        for row in 0..self.rows {
+        for row in (0..self.rows).filter(|row| self.basis[*row] >= self.real) {
             for (gain, figure) in gains[..self.real].iter_mut().zip(&self.table[row * width..]) {
                 *gain += figure;
             }
