@@ -67,6 +67,9 @@ pub fn prices(question: &Question, solved: &Solved, stop: &Stop) -> Vec<Priced> 
         return vec![];
     }
     let free = Free::new(question, &model, &purses, money);
+    if free.is_beaten() {
+        return vec![];
+    }
     let price = |column: usize| question.brief.candidates[model.columns[column].candidate].cost_per_unit;
     let columns = near::columns(question, &model, price).into_iter();
     let mut priced: Vec<Priced> =
@@ -160,6 +163,13 @@ impl<'q> Free<'q> {
         let rows = purses.iter().filter_map(row).collect();
         let open = purses.is_empty().then(|| everywhere::allowed(&model.freed(), &Objective::of(model)));
         Self { question, model, purses, rows, money, within: open.flatten() }
+    }
+
+    /// Whether solving again betters the spec with nothing changed: then it is no base to ask from.
+    fn is_beaten(&self) -> bool {
+        let base = &self.question.base.free.units;
+        let again = free::optimum_within(self.model, &Objective::of(self.model), Some(base), self.within);
+        again.is_some_and(|again| self.question.improves(again.score, self.question.score))
     }
 
     /// What the price of a column does to the spec with free pours.

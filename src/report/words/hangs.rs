@@ -125,8 +125,7 @@ fn unsaid_prices(found: &SensitivityLine) -> Option<String> {
     let priced = || found.ingredients.iter().filter(|line| line.price.is_some());
     if found.ingredients.is_empty() {
         return Some(
-            "Nothing is said of prices: the aim keeps to the middle of what the drink may cost, so every \
-             price moves the spec a little."
+            "Nothing is said of prices: with this aim, what they would change could not be followed."
                 .to_owned(),
         );
     }

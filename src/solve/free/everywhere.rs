@@ -15,6 +15,7 @@ use crate::solve::linear::LinearRow;
 use crate::solve::pieces::region;
 use crate::solve::short;
 use crate::solve::simplex::{Ended, Simplex};
+use crate::tolerance::MET;
 
 /// No more boxes than this are looked at.
 const BOXES: usize = 400;
@@ -25,7 +26,7 @@ const EARLY: usize = 3;
 /// From boxes whose lines are this near to each other, as a share of the volume, steps are held short.
 const NARROW: f64 = 1e-5;
 /// Better by less than this share of the score is not better; and under this size of a score, of that.
-const GAP: f64 = 1e-9;
+const GAP: f64 = 1e-8;
 const LEAST: f64 = 1e-2;
 /// Lines so near to each other that nothing is left to be found between them.
 const NOTHING: f64 = 1e-12;
@@ -150,7 +151,7 @@ impl Look<'_> {
         let objective = objective.as_ref().unwrap_or(self.objective);
         let envelope = Envelope::new(self.model, &self.model.typical, ranges);
         let program =
-            Program::over(self.model, objective, envelope, Basis { views: &[], loose: 0.0, at: None });
+            Program::over(self.model, objective, envelope, Basis { views: &[], loose: MET, at: None });
         let lines = &program.lines;
         let mut rows: Vec<LinearRow> =
             program.rows.iter().map(|r| (r.coefficients.clone(), r.lo, r.hi)).collect();
