@@ -6,7 +6,6 @@
 //! more sets. Times are processor times, which other work on the machine does not add to. It fails where
 //! one takes more than two seconds and is not told as stopped, or is stopped without a bound.
 
-use rustix::time::{ClockId, clock_gettime};
 use washline::brief::Brief;
 use washline::solve::{Ending, Solved, Stop, solve};
 
@@ -19,6 +18,8 @@ mod hard;
 #[allow(dead_code)]
 #[path = "../tests/answers/plan.rs"]
 mod plan;
+#[path = "peers/processor.rs"]
+mod processor;
 #[path = "../tests/answers/shelf.rs"]
 mod shelf;
 
@@ -29,12 +30,14 @@ const LONGEST: f64 = 2.0;
 
 fn main() {
     let mut broken = vec![];
-    say("| corner | candidates | median, worst ms | proved | best proved | stopped | furthest bound |");
-    say("| --- | ---: | ---: | ---: | ---: | ---: | ---: |");
+    processor::say(
+        "| corner | candidates | median, worst ms | proved | best proved | stopped | furthest bound |",
+    );
+    processor::say("| --- | ---: | ---: | ---: | ---: | ---: | ---: |");
     for (name, make) in hard::CORNERS {
         for count in SIZES {
             let runs: Vec<Run> = (0..SEEDS).map(|seed| Run::of(&make(count, seed))).collect();
-            say(&line(name, count, &runs));
+            processor::say(&line(name, count, &runs));
             if runs.iter().any(Run::is_a_fault) {
                 broken.push(format!("{name}, {count} candidates"));
             }
@@ -54,9 +57,9 @@ struct Run {
 
 impl Run {
     fn of(brief: &Brief) -> Self {
-        let start = processor_seconds();
+        let start = processor::seconds();
         let solved = solve(brief, &Stop::within_reason());
-        let seconds = processor_seconds() - start;
+        let seconds = processor::seconds() - start;
         let gap = match (solved.ending, solved.specs.first(), solved.bound) {
             (Ending::Conflict, ..) => Some(0.0),
             (_, Some(best), Some(bound)) => Some((best.score - bound).abs() / best.score.abs().max(1e-9)),
@@ -84,15 +87,4 @@ fn line(name: &str, count: usize, runs: &[Run]) -> String {
         number(&|solved| solved.complete),
         runs.len() - stopped,
     )
-}
-
-/// Processor time of this process so far, all threads together.
-fn processor_seconds() -> f64 {
-    let now = clock_gettime(ClockId::ProcessCPUTime);
-    now.tv_sec as f64 + now.tv_nsec as f64 * 1e-9
-}
-
-#[expect(clippy::print_stdout, reason = "a benchmark's report")]
-fn say(line: &str) {
-    println!("{line}");
 }

@@ -10,10 +10,10 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 use std::{env, fs, thread};
 
-use rustix::time::{ClockId, clock_gettime};
 use washline::read::read;
 use washline::solve::{Ending, Stop, solve};
 
+mod processor;
 // The tests' own briefs; what only the tests need of them is unused here.
 #[allow(dead_code)]
 #[path = "../../tests/answers/glass.rs"]
@@ -29,8 +29,8 @@ fn main() {
     let number = |at: usize| words[at].parse::<f64>().expect("a number");
     match words.iter().map(String::as_str).collect::<Vec<_>>()[..] {
         [] => {}
-        ["shelf", ..] => say(&shelf::shelf(number(1) as usize, number(2) as u64).toml()),
-        [path, ..] => say(&timed(path, number(1) as usize, number(2))),
+        ["shelf", ..] => processor::say(&shelf::shelf(number(1) as usize, number(2) as u64).toml()),
+        [path, ..] => processor::say(&timed(path, number(1) as usize, number(2))),
     }
 }
 
@@ -40,10 +40,10 @@ fn timed(path: &str, alternatives: usize, seconds: f64) -> String {
     let mut brief = read(&bytes, &[]).expect("a brief without findings").brief;
     brief.answer.alternatives = alternatives;
     let stop = after(seconds);
-    let (cpu, start) = (processor_seconds(), Instant::now());
+    let (cpu, start) = (processor::seconds(), Instant::now());
     let solved = solve(&brief, &stop);
     let wall = start.elapsed().as_secs_f64();
-    let cpu = processor_seconds() - cpu;
+    let cpu = processor::seconds() - cpu;
     let line = serde_json::json!({
         "cpu": cpu,
         "wall": wall,
@@ -63,23 +63,12 @@ fn timed(path: &str, alternatives: usize, seconds: f64) -> String {
 /// A flag that is raised after so many seconds of processor time, which other work does not use up.
 fn after(seconds: f64) -> Arc<Stop> {
     let stop = Arc::new(Stop::default());
-    let (flag, end) = (Arc::clone(&stop), processor_seconds() + seconds);
+    let (flag, end) = (Arc::clone(&stop), processor::seconds() + seconds);
     thread::spawn(move || {
-        while processor_seconds() < end {
+        while processor::seconds() < end {
             thread::sleep(Duration::from_millis(5));
         }
         flag.raise();
     });
     stop
-}
-
-/// Processor time of this process so far, all threads together.
-fn processor_seconds() -> f64 {
-    let now = clock_gettime(ClockId::ProcessCPUTime);
-    now.tv_sec as f64 + now.tv_nsec as f64 * 1e-9
-}
-
-#[expect(clippy::print_stdout, reason = "a benchmark's report")]
-fn say(line: &str) {
-    println!("{line}");
 }

@@ -10,11 +10,13 @@
 use super::simplex::Simplex;
 use crate::brief::Role;
 use crate::model::{Model, Program, Segment};
-use crate::tolerance::WHOLE;
+use crate::tolerance::{BROKEN, WHOLE};
 
-/// A score whose figures are larger than this, in the least of them, comes in steps too fine to help; and
-/// what such figures lack of whole numbers could add up.
+/// A score whose figures are larger than this, in the least of them, comes in steps too fine to help.
 const LARGEST: f64 = 100.0;
+/// What a bend lacks of a whole amount counts as often as its figures are large: it may add up to what is
+/// no break of a bound, and to no more, or a spec at the bound would be cut off.
+const NO_BEND: f64 = BROKEN / LARGEST;
 
 /// A sum of amounts that are counted in steps of the same size.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -47,18 +49,18 @@ pub fn add(model: &Model, program: &Program, simplex: &mut Simplex) -> Vec<Sum> 
 /// what is nearer than the next step is nothing nearer.
 fn score(model: &Model, program: &Program) -> Option<Vec<f64>> {
     let lines = &program.lines;
-    let counted = |s: &Segment| model.columns[s.column].whole && is_whole(s.start);
+    let counted = |s: &Segment| model.columns[s.column].whole && is_whole(s.start, NO_BEND);
     let step = lines.value.iter().map(|v| v.abs()).filter(|v| *v > 0.0).fold(f64::INFINITY, f64::min);
     let figures: Vec<f64> = lines.value.iter().map(|v| v / step).collect();
     let whole = program.extras.is_empty()
         && lines.over.is_none()
         && program.segments.iter().all(counted)
-        && figures.iter().all(|f| is_whole(*f) && *f <= LARGEST);
+        && figures.iter().all(|f| is_whole(*f, WHOLE) && f.abs() <= LARGEST);
     whole.then(|| figures.iter().map(|f| f.round()).collect())
 }
 
-fn is_whole(value: f64) -> bool {
-    (value - value.round()).abs() <= WHOLE
+fn is_whole(value: f64, within: f64) -> bool {
+    (value - value.round()).abs() <= within
 }
 
 /// Who is summed up: everything of one step, and everything of one step and one role, where that is not
