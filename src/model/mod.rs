@@ -50,6 +50,8 @@ pub struct Column {
     pub least: f64,
     /// Most, in units.
     pub most: f64,
+    /// Most where steps do not count, in units.
+    pub unstepped: f64,
     /// It has to be used.
     pub must: bool,
 }
@@ -92,6 +94,15 @@ impl Limit {
             Side::Max => tolerance::meets_max(value, self.value),
         }
     }
+}
+
+/// What no glass goes without.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Something {
+    /// Anything at all.
+    Drink,
+    /// Acid, where a ratio is taken over it.
+    Acid,
 }
 
 /// A group of which so many are used.
@@ -174,17 +185,43 @@ impl<'b> Model<'b> {
     pub fn freed(&self) -> Self {
         let mut freed = self.clone();
         freed.groups.clear();
-        freed.columns.iter_mut().for_each(|c| c.whole = false);
+        for column in &mut freed.columns {
+            (column.whole, column.most) = (false, column.unstepped);
+        }
         freed
     }
 
-    /// A figure a column whose sum is at least one in every drink: an empty glass is none. `None` where
-    /// a volume limit says so already, or where any amount of something may be poured.
-    pub fn something(&self) -> Option<Vec<f64>> {
-        let limited = |l: &Limit| l.measure == Measure::Volume && l.side == Side::Min && l.value > 0.0;
-        let bounded = self.columns.iter().all(|c| c.least > 0.0);
-        (bounded && !self.limits.iter().any(limited))
-            .then(|| self.columns.iter().map(|c| 1.0 / c.least).collect())
+    /// What has to be in every glass, as figures a column whose sum is at least one: an empty glass is no
+    /// drink, and a ratio over no acid is none. Nothing where a limit says so already, or where any amount
+    /// may be poured.
+    pub fn something(&self, objective: &Objective) -> Vec<(Something, Vec<f64>)> {
+        let limits = |measure: Measure, side: Side| {
+            self.limits.iter().any(|l| (l.measure, l.side) == (measure, side) && l.value > 0.0)
+        };
+        let drink = (!limits(Measure::Volume, Side::Min)).then_some(Something::Drink);
+        let over_acid = limits(Measure::SugarAcid, Side::Max) || objective.is_over_acid();
+        let acid = (over_acid && !limits(Measure::Acid, Side::Min)).then_some(Something::Acid);
+        let figures = |something: Something| {
+            let counts = |column: usize| something == Something::Drink || self.may_be_acid(column);
+            Some((something, self.some_of(counts)?))
+        };
+        [drink, acid].into_iter().flatten().filter_map(figures).collect()
+    }
+
+    /// A figure a column whose sum is at least one where some of these are poured.
+    fn some_of(&self, counts: impl Fn(usize) -> bool) -> Option<Vec<f64>> {
+        let figure = |(at, column): (usize, &Column)| match (counts(at), column.least > 0.0) {
+            (false, _) => Some(0.0),
+            (true, bounded) => bounded.then(|| 1.0 / column.least),
+        };
+        self.columns.iter().enumerate().map(figure).collect()
+    }
+
+    /// Whether a column has acid, in any of its compositions.
+    fn may_be_acid(&self, column: usize) -> bool {
+        let has = |portion: &Portion| portion.masses.acid > 0.0;
+        has(&self.typical[column])
+            || self.spread.as_ref().is_some_and(|spread| spread.corners[column].iter().any(has))
     }
 
     /// The candidate behind a column.
@@ -291,13 +328,14 @@ impl Column {
         let cap = if candidate.portion.poured > 0.0 { cap } else { cap * GRAMS_PER_ML };
         let most = candidate.most.unwrap_or(cap).min(cap) / unit;
         let least = candidate.least / unit;
+        let unstepped = most;
         let (least, most) = if whole {
             // The reader has rounded both inwards; what is left is the float's own error.
             ((least - tolerance::WHOLE).ceil().max(1.0), (most + tolerance::WHOLE).floor())
         } else {
             (least, most)
         };
-        Self { candidate: at, unit, whole, least, most, must: candidate.must }
+        Self { candidate: at, unit, whole, least, most, unstepped, must: candidate.must }
     }
 }
 

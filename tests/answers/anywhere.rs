@@ -44,6 +44,10 @@ fn check(seed: u64, aims: Aims, asked: &[AtomicUsize; 2]) -> Result<(), String> 
         if free.is_none_or(|free| better(own, free)) {
             return Err(format!("{seed}: {free:?} with free pours, {own} in steps for {:?}", brief.aim));
         }
+        let alone = free_score(&brief);
+        if alone.is_none_or(|alone| better(own, alone)) {
+            return Err(format!("{seed}: {alone:?} without a hint, {own} in steps for {:?}", brief.aim));
+        }
     }
     // The middle of a range moves with its ends.
     if brief.aim == Aim::Nearest(Nearest::Middle) {
