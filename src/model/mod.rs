@@ -103,6 +103,8 @@ pub enum Something {
     Drink,
     /// Acid, where a ratio is taken over it.
     Acid,
+    /// Sugar, where there has to be so much for the acid.
+    Sugar,
 }
 
 /// A group of which so many are used.
@@ -192,20 +194,36 @@ impl<'b> Model<'b> {
     }
 
     /// What has to be in every glass, as figures a column whose sum is at least one: an empty glass is no
-    /// drink, and a ratio over no acid is none. Nothing where a limit says so already, or where any amount
-    /// may be poured.
+    /// drink, sugar over no acid is no ratio, and neither is nothing over nothing. Nothing where a limit
+    /// says so already, or where any amount may be poured.
     pub fn something(&self, objective: &Objective) -> Vec<(Something, Vec<f64>)> {
         let limits = |measure: Measure, side: Side| {
             self.limits.iter().any(|l| (l.measure, l.side) == (measure, side) && l.value > 0.0)
         };
-        let drink = (!limits(Measure::Volume, Side::Min)).then_some(Something::Drink);
         let over_acid = limits(Measure::SugarAcid, Side::Max) || objective.is_over_acid();
-        let acid = (over_acid && !limits(Measure::Acid, Side::Min)).then_some(Something::Acid);
+        let acid = over_acid && !limits(Measure::Acid, Side::Min);
+        let sugar = limits(Measure::SugarAcid, Side::Min) && !limits(Measure::Sugar, Side::Min);
+        // What is acid or sweet is something.
+        let drink = !(limits(Measure::Volume, Side::Min) || acid || sugar);
+        let wanted = [(Something::Drink, drink), (Something::Acid, acid), (Something::Sugar, sugar)];
         let figures = |something: Something| {
-            let counts = |column: usize| something == Something::Drink || self.may_be_acid(column);
+            let counts = |column: usize| match something {
+                Something::Drink => true,
+                Something::Acid => self.may_have(column, |portion| portion.masses.acid),
+                Something::Sugar => self.may_have(column, |portion| portion.sugars),
+            };
             Some((something, self.some_of(counts)?))
         };
-        [drink, acid].into_iter().flatten().filter_map(figures).collect()
+        let all =
+            wanted.iter().filter(|(_, wanted)| *wanted).filter_map(|(something, _)| figures(*something));
+        // A program with the same row twice is harder to solve, and no other one.
+        let mut once: Vec<(Something, Vec<f64>)> = vec![];
+        for (something, row) in all {
+            if once.iter().all(|(_, other)| *other != row) {
+                once.push((something, row));
+            }
+        }
+        once
     }
 
     /// A figure a column whose sum is at least one where some of these are poured.
@@ -217,9 +235,9 @@ impl<'b> Model<'b> {
         self.columns.iter().enumerate().map(figure).collect()
     }
 
-    /// Whether a column has acid, in any of its compositions.
-    fn may_be_acid(&self, column: usize) -> bool {
-        let has = |portion: &Portion| portion.masses.acid > 0.0;
+    /// Whether a column has some of this, in any of its compositions.
+    fn may_have(&self, column: usize, figure: impl Fn(&Portion) -> f64) -> bool {
+        let has = |portion: &Portion| figure(portion) > 0.0;
         has(&self.typical[column])
             || self.spread.as_ref().is_some_and(|spread| spread.corners[column].iter().any(has))
     }

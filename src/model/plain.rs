@@ -58,7 +58,7 @@ pub struct Variable {
 pub enum PlainOf {
     /// A limit of the model, expanded at a point (0 is the first).
     Limit(usize, usize),
-    /// Something is poured at all, or something acid.
+    /// Something is poured at all, or something acid or sweet.
     Something(Something),
     /// One side of a proportion.
     Proportion(usize, Side),

@@ -17,7 +17,7 @@ use crate::tolerance::LOOSE;
 pub enum RowOrigin {
     /// The model's limit of this index.
     Limit(usize),
-    /// Something is poured at all, or something acid.
+    /// Something is poured at all, or something acid or sweet.
     Something(Something),
     /// One side of the brief's proportion of this index.
     Proportion(usize, Side),

@@ -120,6 +120,7 @@ fn row_name(exported: &Exported, of: PlainOf, names: &mut Names) -> String {
         }
         PlainOf::Something(Something::Drink) => names.take("something", ""),
         PlainOf::Something(Something::Acid) => names.take("something", "acid"),
+        PlainOf::Something(Something::Sugar) => names.take("something", "sweet"),
         PlainOf::Proportion(at, side) => {
             let rule = &model.brief.proportions[at];
             let (of, to) = (&model.brief.candidates[rule.of].name, &model.brief.candidates[rule.to].name);

@@ -170,12 +170,13 @@ pub fn row(exported: &Exported, of: PlainOf) -> String {
     let name = |c: usize| &model.candidate(c).name;
     match of {
         PlainOf::Limit(at, point) => limit(exported, at, point),
-        PlainOf::Something(Something::Drink) => {
-            "something is poured at all: amounts over their least pours".to_owned()
-        }
-        PlainOf::Something(Something::Acid) => {
-            "something acid is poured, as sugar is measured against acid: amounts over their least pours"
-                .to_owned()
+        PlainOf::Something(what) => {
+            let what = match what {
+                Something::Drink => "something is poured at all",
+                Something::Acid => "something acid is poured, as sugar is measured against acid",
+                Something::Sugar => "something sweet is poured, as sugar is measured against acid",
+            };
+            format!("{what}: amounts over their least pours")
         }
         PlainOf::Proportion(at, side) => {
             let rule = &brief.proportions[at];
