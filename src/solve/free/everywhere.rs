@@ -113,7 +113,11 @@ impl Look<'_> {
         let point = Point::new(self.model, self.objective, promise.units.clone());
         let (gaps, inside) = bends(self.model, &ranges, &point.free);
         let widest = gaps.iter().copied().fold(0.0, f64::max);
-        if self.best.is_none() || self.boxes <= EARLY || self.boxes.is_power_of_two() || widest <= NARROW {
+        let narrow = widest <= NARROW;
+        if point.meets {
+            self.keep(point.free);
+        }
+        if self.best.is_none() || self.boxes <= EARLY || self.boxes.is_power_of_two() || narrow {
             self.try_from(&promise.units, widest);
         }
         if promise.sure && self.target().is_some_and(|target| promise.score > target) {
@@ -136,9 +140,14 @@ impl Look<'_> {
             self.short -= 1;
             found = short::steps(self.model, self.objective, self.bounds, units);
         }
-        if let Some(found) = found
-            && self.best.as_ref().is_none_or(|best| found.score < best.score)
-        {
+        if let Some(found) = found {
+            self.keep(found);
+        }
+    }
+
+    /// Keeps what meets the brief, if nothing better is known.
+    fn keep(&mut self, found: Free) {
+        if self.best.as_ref().is_none_or(|best| found.score < best.score) {
             self.best = Some(found);
         }
     }
