@@ -63,20 +63,34 @@ pub fn fixed_point(
 /// The same, without short steps where repetition does not settle.
 fn fixed_rounds(model: &Model, objective: &Objective, bounds: &[(f64, f64)], start: &[f64]) -> Option<Free> {
     let mut units = start.to_vec();
+    let mut bounds = bounds.to_vec();
     let mut last = (f64::NAN, f64::NAN);
     for _ in 0..ROUNDS {
         let at = Point::new(model, objective, units);
         let now = (at.free.served.drink.volume, at.free.score);
-        let stays = |a: f64, b: f64| (a - b).abs() <= FIXED_POINT * a.abs().max(1.0);
-        if stays(now.0, last.0) && stays(now.1, last.1) && at.meets {
+        let near = |a: f64, b: f64| (a - b).abs() <= FIXED_POINT * a.abs().max(1.0);
+        let stays = near(now.0, last.0) && near(now.1, last.1);
+        if stays && at.meets {
             return Some(at.free);
         }
+        if stays {
+            without_traces(model, &at.free.units, &mut bounds);
+        }
         last = now;
-        let (program, linear) = expanded(model, objective, bounds, &at.free);
+        let (program, linear) = expanded(model, objective, &bounds, &at.free);
         let next = linear.quickly()?;
         units = program.amounts(|variable| next[variable]);
     }
     None
+}
+
+/// Takes out what is poured in traces: it counts as unused, and what leans on it misses its limits.
+fn without_traces(model: &Model, units: &[f64], bounds: &mut [(f64, f64)]) {
+    for ((column, units), bound) in model.columns.iter().zip(units).zip(bounds) {
+        if *units > 0.0 && units * column.unit <= UNUSED && bound.0 == 0.0 {
+            bound.1 = 0.0;
+        }
+    }
 }
 
 /// A point and what it measures.
