@@ -150,6 +150,9 @@ const GRAMS_PER_ML: f64 = 1.7;
 /// The largest serve that is ever searched where nothing bounds it, ml. Common practice, no source.
 const LARGEST_SERVE: f64 = 2000.0;
 
+/// Less than this of anything is not there to be tasted, ml or g. Common practice, no source.
+const TASTE: f64 = 0.1;
+
 impl<'b> Model<'b> {
     /// Takes a brief apart.
     pub fn new(brief: &'b Brief) -> Self {
@@ -196,6 +199,9 @@ impl<'b> Model<'b> {
     /// What has to be in every glass, as figures a column whose sum is at least one: an empty glass is no
     /// drink, sugar over no acid is no ratio, and neither is nothing over nothing. Nothing where a limit
     /// says so already, or where any amount may be poured.
+    ///
+    /// Of a drink that nothing bounds from below, the least is a least pour; of what is sweet or acid, a
+    /// taste is enough.
     pub fn something(&self, objective: &Objective) -> Vec<(Something, Vec<f64>)> {
         let limits = |measure: Measure, side: Side| {
             self.limits.iter().any(|l| (l.measure, l.side) == (measure, side) && l.value > 0.0)
@@ -207,12 +213,12 @@ impl<'b> Model<'b> {
         let drink = !(limits(Measure::Volume, Side::Min) || acid || sugar);
         let wanted = [(Something::Drink, drink), (Something::Acid, acid), (Something::Sugar, sugar)];
         let figures = |something: Something| {
-            let counts = |column: usize| match something {
-                Something::Drink => true,
-                Something::Acid => self.may_have(column, |portion| portion.masses.acid),
-                Something::Sugar => self.may_have(column, |portion| portion.sugars),
+            let least = |at: usize| match something {
+                Something::Drink => Some(self.columns[at].least),
+                Something::Acid => self.may_have(at, |portion| portion.masses.acid).then(|| self.taste(at)),
+                Something::Sugar => self.may_have(at, |portion| portion.sugars).then(|| self.taste(at)),
             };
-            Some((something, self.some_of(counts)?))
+            Some((something, self.some_of(least)?))
         };
         let all =
             wanted.iter().filter(|(_, wanted)| *wanted).filter_map(|(something, _)| figures(*something));
@@ -226,13 +232,20 @@ impl<'b> Model<'b> {
         once
     }
 
-    /// A figure a column whose sum is at least one where some of these are poured.
-    fn some_of(&self, counts: impl Fn(usize) -> bool) -> Option<Vec<f64>> {
-        let figure = |(at, column): (usize, &Column)| match (counts(at), column.least > 0.0) {
-            (false, _) => Some(0.0),
-            (true, bounded) => bounded.then(|| 1.0 / column.least),
+    /// A figure a column whose sum is at least one where any of them is poured by its least, in units;
+    /// `None` where some least is nothing.
+    fn some_of(&self, least: impl Fn(usize) -> Option<f64>) -> Option<Vec<f64>> {
+        let figure = |at: usize| match least(at) {
+            None => Some(0.0),
+            Some(least) => (least > 0.0).then(|| 1.0 / least),
         };
-        self.columns.iter().enumerate().map(figure).collect()
+        (0..self.columns.len()).map(figure).collect()
+    }
+
+    /// A taste of a column, in units: no more than its least pour.
+    fn taste(&self, column: usize) -> f64 {
+        let column = &self.columns[column];
+        column.least.min(TASTE / column.unit)
     }
 
     /// Whether a column has some of this, in any of its compositions.

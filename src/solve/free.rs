@@ -4,6 +4,7 @@
 
 pub mod everywhere;
 
+use super::face::Edge;
 use super::judge::Judge;
 use super::linear::Linear;
 use super::short;
@@ -78,6 +79,28 @@ fn fixed_rounds(model: &Model, objective: &Objective, bounds: &[(f64, f64)], sta
         }
         last = now;
         let (program, linear) = expanded(model, objective, &bounds, &at.free);
+        let next = linear.quickly()?;
+        units = program.amounts(|variable| next[variable]);
+    }
+    None
+}
+
+/// The point at which given bounds of the program are reached, from a point nearby where they are, though
+/// something better may lie elsewhere. `None` where none of the kind meets the brief.
+pub fn along(model: &Model, objective: &Objective, start: &[f64], edges: &[Edge]) -> Option<Free> {
+    let freed = model.freed();
+    let bounds = bounds(&freed);
+    let mut units = start.to_vec();
+    let mut last = f64::NAN;
+    for _ in 0..ROUNDS {
+        let at = Point::new(&freed, objective, units);
+        let now = at.free.score;
+        if (now - last).abs() <= FIXED_POINT * now.abs().max(1.0) && at.meets {
+            return Some(at.free);
+        }
+        last = now;
+        let (program, mut linear) = expanded(&freed, objective, &bounds, &at.free);
+        edges.iter().for_each(|edge| linear.hold(*edge));
         let next = linear.quickly()?;
         units = program.amounts(|variable| next[variable]);
     }

@@ -7,6 +7,7 @@
 
 use good_lp::{Expression, ProblemVariables, Solution, SolverModel, microlp, variable};
 
+use super::face::Edge;
 use super::simplex::{Ended, Simplex};
 
 /// `lo ≤ figures · x ≤ hi`.
@@ -51,6 +52,23 @@ impl Linear {
             Ended::Optimal => Some((0..self.cost.len()).map(|c| simplex.value(c)).collect()),
             Ended::Infeasible => None,
             _ => self.minimize(),
+        }
+    }
+
+    /// Holds a row or a variable at one of its bounds.
+    pub fn hold(&mut self, edge: Edge) {
+        let held = match edge {
+            Edge::RowMin(row) | Edge::RowMax(row) | Edge::RowBoth(row) => {
+                self.rows.get_mut(row).map(|row| (&mut row.1, &mut row.2))
+            }
+            Edge::Min(at) | Edge::Max(at) | Edge::Both(at) => {
+                self.bounds.get_mut(at).map(|bound| (&mut bound.0, &mut bound.1))
+            }
+        };
+        match (held, edge) {
+            (Some((lo, hi)), Edge::RowMin(_) | Edge::Min(_)) => *hi = *lo,
+            (Some((lo, hi)), Edge::RowMax(_) | Edge::Max(_)) => *lo = *hi,
+            _ => {}
         }
     }
 

@@ -8,6 +8,7 @@ use super::held::{edge, loosens};
 use super::question::{Asked, Question};
 use crate::brief::Brief;
 use crate::solve::face::{Edge, Face, Way};
+use crate::solve::free::Free;
 use crate::solve::standing::Standing;
 use crate::tolerance::UNUSED;
 
@@ -110,10 +111,13 @@ pub fn behind(question: &Question, asked: &Asked) -> End {
         // It is there as soon as the limit lets its own value in.
         let own = Some(question.value_of(asked, &better)).filter(|value| value.is_finite());
         let out = own.filter(|value| walk.beyond(*value, asked.limit) > 0.0).unwrap_or(far);
-        if out == far && question.beaten(asked, Some(far), base).is_none() {
+        if question.beaten(asked, Some(out), base).is_none() {
             break;
         }
-        let (at, _) = walk.crossing(out, &better.units, &mut |_, _| Some(question.score));
+        // Found from there, the spec itself may come out a hair better than it was known.
+        let again = question.solved_at(asked, asked.limit, Some(&better.units)).map(|again| again.free.score);
+        let own = again.map_or(question.score, |again| again.min(question.score));
+        let (at, _) = walk.crossing(out, &better.units, &mut |_, _| Some(own));
         end = End { at: Some(at), score: Some(question.score) };
         other = question.beaten(asked, Some(at), base);
     }
@@ -185,6 +189,8 @@ struct Point {
     units: Vec<f64>,
     /// The bounds that have a price; `None` where the point lies on a bend and is not known well enough.
     deciding: Option<Vec<Mark>>,
+    /// The same bounds as they stand in its program.
+    edges: Option<Vec<Edge>>,
     tight: Vec<Mark>,
     /// Where its own linear program ends, towards the limit and away from it.
     back: f64,
@@ -201,6 +207,12 @@ impl Point {
             _ => self.tight == other.tight,
         }
     }
+}
+
+/// What a walk's own spec is at a value: its score and the units of every column.
+struct Own {
+    score: f64,
+    units: Vec<f64>,
 }
 
 struct Walk<'q> {
@@ -234,7 +246,8 @@ impl<'q> Walk<'q> {
         let standing = from(Some(near)).or_else(|| from(None))?;
         let (on, back) = (self.way, self.way.opposite());
         let mut face = standing.sharp_face();
-        let deciding = face.as_mut().map(|face| marks(&standing, &face.deciding()));
+        let edges = face.as_mut().map(Face::deciding);
+        let deciding = edges.as_ref().map(|edges| marks(&standing, edges));
         let slope = face.as_mut().and_then(|face| slope(self.question, self.asked, &standing, face, on));
         let mut to = |way: Way| {
             let endless = way.sign() * f64::INFINITY;
@@ -243,7 +256,7 @@ impl<'q> Walk<'q> {
         let (on, back) = (to(on), to(back));
         let tight = marks(&standing, &standing.tight());
         let (score, units) = (standing.free.score, standing.free.units);
-        Some(Point { at, score, units, deciding, tight, back, on, slope })
+        Some(Point { at, score, units, deciding, edges, tight, back, on, slope })
     }
 
     /// The last point inside, from one that is, and whether it is not an end but as far as was looked.
@@ -303,10 +316,16 @@ impl<'q> Walk<'q> {
         for part in [1.0, 0.5] {
             for _ in 0..OTHERS {
                 let here = asked.limit + part * (at - asked.limit);
-                let own = if here == last.at { Some(last.units.clone()) } else { self.units(last, here) };
+                let own = if here == last.at {
+                    Some(last.units.clone())
+                } else {
+                    self.own(last, here).map(|own| own.units)
+                };
                 let other = own.and_then(|own| question.beaten(asked, Some(here), &own));
+                let other = other.filter(|other| !self.is_own(last, here, other));
                 let Some(other) = other.map(|other| other.units) else { break };
-                let (to, own) = self.crossing(here, &other, &mut |walk, at| walk.own(last, at));
+                let (to, own) =
+                    self.crossing(here, &other, &mut |walk, at| walk.own(last, at).map(|own| own.score));
                 if own.is_none() && self.leads_here(&other) {
                     // Better even at the limit itself, where nothing is: both make other use of margins.
                     break;
@@ -323,14 +342,24 @@ impl<'q> Walk<'q> {
         here.is_some_and(|here| self.question.leads(here.free.score, self.question.score) > 0.0)
     }
 
-    /// The score of the walk's own spec at a value, where the same decide there.
-    fn own(&mut self, last: &Point, at: f64) -> Option<f64> {
-        self.solve(at, &last.units).filter(|point| point.same(last)).map(|point| point.score)
+    /// Whether what beats the walk's own spec is of its kind, only known better: where the optimum lies on a
+    /// bend, short steps may end a little off it.
+    fn is_own(&self, last: &Point, at: f64, other: &Free) -> bool {
+        let tight = || {
+            let standing = self.question.standing(self.asked, at, other.clone());
+            marks(&standing, &standing.tight())
+        };
+        last.edges.is_none() && tight() == last.tight
     }
 
-    /// The same in units of every column.
-    fn units(&mut self, last: &Point, at: f64) -> Option<Vec<f64>> {
-        self.solve(at, &last.units).filter(|point| point.same(last)).map(|point| point.units)
+    /// The walk's own spec at a value, whether or not it is the best there.
+    fn own(&mut self, last: &Point, at: f64) -> Option<Own> {
+        if let Some(edges) = &last.edges {
+            let own = self.question.along(self.asked, at, &last.units, edges)?;
+            return Some(Own { score: own.score, units: own.units });
+        }
+        let same = self.solve(at, &last.units).filter(|point| point.same(last))?;
+        Some(Own { score: same.score, units: same.units })
     }
 
     /// How far from the limit on the way to `out` another spec, which is better there, does not overtake;

@@ -5,7 +5,7 @@ use crate::brief::{Aim, Brief, Glass, Measure, Nearest, Pour, Side, Step, Target
 use crate::explain::demand::Demand;
 use crate::model::{Limit, Model, Objective, RowOrigin, Source};
 use crate::solve::Solved;
-use crate::solve::face::Way;
+use crate::solve::face::{Edge, Way};
 use crate::solve::free::{self, Free};
 use crate::solve::standing::Standing;
 use crate::tolerance::{MET, SAME_PIECE};
@@ -142,6 +142,20 @@ impl<'b> Question<'b> {
     /// The free-pour optimum with one limit at another value, looked for near a known one first.
     pub fn solved_at(&self, asked: &Asked, value: f64, near: Option<&[f64]>) -> Option<Standing> {
         Self::solved(&self.at(asked, Some(value)), near)
+    }
+
+    /// What reaches the same bounds with one limit at another value, whether or not it is the best there.
+    pub fn along(&self, asked: &Asked, value: f64, near: &[f64], edges: &[Edge]) -> Option<Free> {
+        let moved = self.at(asked, Some(value));
+        let model = Model::new(&moved);
+        free::along(&model, &Objective::of(&model), near, edges)
+    }
+
+    /// A free-pour optimum with one limit at another value, and its program.
+    pub fn standing(&self, asked: &Asked, value: f64, free: Free) -> Standing {
+        let moved = self.at(asked, Some(value));
+        let model = Model::new(&moved);
+        Standing::at(&model, &Objective::of(&model), free)
     }
 
     /// What beats a spec that meets the brief with one limit at another value, if anything anywhere does.

@@ -170,14 +170,12 @@ pub fn row(exported: &Exported, of: PlainOf) -> String {
     let name = |c: usize| &model.candidate(c).name;
     match of {
         PlainOf::Limit(at, point) => limit(exported, at, point),
-        PlainOf::Something(what) => {
-            let what = match what {
-                Something::Drink => "something is poured at all",
-                Something::Acid => "something acid is poured, as sugar is measured against acid",
-                Something::Sugar => "something sweet is poured, as sugar is measured against acid",
-            };
-            format!("{what}: amounts over their least pours")
+        PlainOf::Something(what) => match what {
+            Something::Drink => "something is poured at all: amounts over their least pours",
+            Something::Acid => "a taste of acid at least, as sugar is measured against it",
+            Something::Sugar => "a taste of sugar at least, as it is measured against acid",
         }
+        .to_owned(),
         PlainOf::Proportion(at, side) => {
             let rule = &brief.proportions[at];
             let (of, to) = (&brief.candidates[rule.of].name, &brief.candidates[rule.to].name);
