@@ -183,39 +183,17 @@ pub fn check(seed: u64, aims: Aims, counted: &Counted) {
     }
 }
 
-/// Every end of every limit's range, of a range of briefs; the counts are of ends looked at.
-fn confirmed(seeds: std::ops::Range<u64>, aims: Aims, at_least: [usize; 3]) {
-    let counted = Counted::default();
-    over_both_cores(seeds, |seed| {
-        check(seed, aims, &counted);
-        Ok(())
-    });
-    let asked =
-        [&counted.inside, &counted.outside, &counted.endless].map(|count| count.load(Ordering::Relaxed));
-    assert!(asked.iter().zip(at_least).all(|(asked, least)| *asked >= least), "{asked:?}");
-    let faults = counted.faults.into_inner().expect("no check panics");
-    assert!(faults.is_empty(), "{} of {asked:?} ends:\n{}", faults.len(), faults.join("\n"));
-}
-
-/// 200 seeded briefs.
+/// 200 seeded briefs, every end of every limit's range.
 #[test]
 fn ranges_end_where_something_changes() {
-    confirmed(0..200, Aims::Plain, [500, 800, 300]);
-}
-
-/// The same of aims at the reference and at the middle of ranges.
-#[test]
-fn ranges_of_nearest_aims_end_where_something_changes() {
-    confirmed(200..260, Aims::Nearest, [100, 200, 50]);
-}
-
-#[test]
-#[ignore]
-fn wide() {
-    confirmed(1000..1600, Aims::Plain, [500, 800, 300]);
-}
-#[test]
-#[ignore]
-fn wide_nearest() {
-    confirmed(2000..2200, Aims::Nearest, [500, 800, 300]);
+    let counted = Counted::default();
+    over_both_cores(0..200, |seed| {
+        check(seed, Aims::Plain, &counted);
+        Ok(())
+    });
+    let [inside, outside, endless] =
+        [&counted.inside, &counted.outside, &counted.endless].map(|count| count.load(Ordering::Relaxed));
+    assert!(inside >= 500 && outside >= 800 && endless >= 300, "{inside} {outside} {endless}");
+    let faults = counted.faults.into_inner().expect("no check panics");
+    assert!(faults.is_empty(), "{} of {} ends:\n{}", faults.len(), outside + endless, faults.join("\n"));
 }
