@@ -22,11 +22,11 @@ const ZOOMS: usize = 4;
 const KNOWN: f64 = 1e-8;
 
 #[derive(Default)]
-pub struct Counted {
+struct Counted {
     inside: AtomicUsize,
     outside: AtomicUsize,
     endless: AtomicUsize,
-    pub faults: Mutex<Vec<String>>,
+    faults: Mutex<Vec<String>>,
 }
 
 /// Whether the same ingredients are used and the same limits are reached.
@@ -169,7 +169,7 @@ impl Path<'_> {
     }
 }
 
-pub fn check(seed: u64, aims: Aims, counted: &Counted) {
+fn check(seed: u64, aims: Aims, counted: &Counted) {
     let brief = seeded(seed, aims).brief();
     let solved = solve(&brief, &Stop::default());
     let Some(found) = sensitivity(&brief, &solved, &Stop::default()) else { return };

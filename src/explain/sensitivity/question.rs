@@ -144,20 +144,6 @@ impl<'b> Question<'b> {
         Self::solved(&self.at(asked, Some(value)), near)
     }
 
-    /// An optimum that lies on a bend is known less well than its prices ask for: looked for everywhere, it
-    /// often is.
-    pub fn sharpened(&self, asked: &Asked, value: f64, known: Standing) -> Standing {
-        if known.sharp_face().is_some() {
-            return known;
-        }
-        let moved = self.at(asked, Some(value));
-        let model = Model::new(&moved);
-        let objective = Objective::of(&model);
-        let again = free::optimum(&model, &objective, Some(&known.free.units));
-        let again = again.map(|free| Standing::at(&model, &objective, free));
-        again.filter(|again| again.sharp_face().is_some()).unwrap_or(known)
-    }
-
     /// What reaches the same bounds with one limit at another value, whether or not it is the best there.
     pub fn along(&self, asked: &Asked, value: f64, near: &[f64], edges: &[Edge]) -> Option<Free> {
         let moved = self.at(asked, Some(value));

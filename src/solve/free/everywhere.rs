@@ -23,6 +23,8 @@ const BOXES: usize = 400;
 const SHORT: usize = 6;
 /// From so many boxes at first it is always walked on.
 const EARLY: usize = 3;
+/// Before so many boxes narrow ones are not walked on from, nor steps held short where something is known.
+const LATE: usize = 32;
 /// From boxes whose lines are this near to each other, as a share of the volume, steps are held short.
 const NARROW: f64 = 1e-5;
 /// Better by less than this share of the score is not better; and under this size of a score, of that.
@@ -54,7 +56,17 @@ pub fn look(model: &Model, objective: &Objective, within: Ranges, known: Option<
     let mut proved = true;
     let open = vec![(f64::NEG_INFINITY, within)];
     let whole = Ranges::of(&model.typical);
-    let mut search = Look { model, objective, bounds, whole, best: known, short: SHORT, boxes: 0, open };
+    let mut search = Look {
+        model,
+        objective,
+        bounds,
+        whole,
+        best: known,
+        from: From::Known,
+        short: SHORT,
+        boxes: 0,
+        open,
+    };
     while !search.at_floor()
         && let Some(ranges) = search.next()
     {
@@ -65,6 +77,7 @@ pub fn look(model: &Model, objective: &Objective, within: Ranges, known: Option<
         }
         proved &= search.look(ranges);
     }
+    search.settle();
     Everywhere { best: search.best, boxes: search.boxes, proved }
 }
 
@@ -74,11 +87,24 @@ struct Look<'a> {
     bounds: &'a [(f64, f64)],
     whole: Ranges,
     best: Option<Free>,
+    /// Where it comes from.
+    from: From,
     short: usize,
     /// How many boxes have been looked at.
     boxes: usize,
     /// Boxes, each with what the one around it has promised.
     open: Vec<(f64, Ranges)>,
+}
+
+/// Where the best that is known comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum From {
+    /// Known before.
+    Known,
+    /// The point of a box's program.
+    Box,
+    /// Walked to from a box until it stayed.
+    Walk,
 }
 
 /// What the program of a box says.
@@ -109,16 +135,23 @@ impl Look<'_> {
 
     /// Looks into a box, and halves it if it may hold something better. False where it is given up.
     fn look(&mut self, ranges: Ranges) -> bool {
-        let Some(promise) = self.promise(&ranges) else { return true };
+        let Some(promise) = self.promise(&ranges, MET) else { return true };
         let point = Point::new(self.model, self.objective, promise.units.clone());
         let (gaps, inside) = bends(self.model, &ranges, &point.free);
         let widest = gaps.iter().copied().fold(0.0, f64::max);
-        let narrow = widest <= NARROW;
-        if point.meets {
-            self.keep(point.free);
+        // Most often all boxes can soon be left out, and walking on is in vain.
+        let now_and_then = self.boxes <= EARLY || self.boxes.is_power_of_two();
+        let stubborn = self.boxes >= LATE && (now_and_then || widest <= NARROW);
+        let betters = point.meets && self.betters(&point.free);
+        if self.best.is_none() || now_and_then || stubborn || betters {
+            self.try_from(&promise.units, stubborn);
         }
-        if self.best.is_none() || self.boxes <= EARLY || self.boxes.is_power_of_two() || narrow {
-            self.try_from(&promise.units, widest);
+        if betters && self.target().is_none_or(|target| point.free.score < target) {
+            // What it owes to the margins of limits is given back where that can be.
+            let exact =
+                self.promise(&ranges, 0.0).map(|exact| Point::new(self.model, self.objective, exact.units));
+            let found = exact.filter(|exact| exact.meets && self.betters(&exact.free)).unwrap_or(point);
+            (self.best, self.from) = (Some(found.free), From::Box);
         }
         if promise.sure && self.target().is_some_and(|target| promise.score > target) {
             return true;
@@ -133,34 +166,44 @@ impl Look<'_> {
     }
 
     /// Walks on from what a box's program has found.
-    fn try_from(&mut self, units: &[f64], gap: f64) {
+    fn try_from(&mut self, units: &[f64], stubborn: bool) {
         let mut found = fixed_rounds(self.model, self.objective, self.bounds, units);
-        let wanting = self.best.is_none() || self.boxes <= EARLY || gap <= NARROW;
-        if found.is_none() && wanting && self.short > 0 {
+        if found.is_none() && (self.best.is_none() || stubborn) && self.short > 0 {
             self.short -= 1;
             found = short::steps(self.model, self.objective, self.bounds, units);
         }
-        if let Some(found) = found {
-            self.keep(found);
+        if let Some(found) = found.filter(|found| self.betters(found)) {
+            (self.best, self.from) = (Some(found), From::Walk);
         }
     }
 
-    /// Keeps what meets the brief, if nothing better is known.
-    fn keep(&mut self, found: Free) {
-        if self.best.as_ref().is_none_or(|best| found.score < best.score) {
-            self.best = Some(found);
+    /// Whether nothing as good is known.
+    fn betters(&self, found: &Free) -> bool {
+        self.best.as_ref().is_none_or(|best| found.score < best.score)
+    }
+
+    /// What was found in a box, or was known, is good to what boxes are left out for: repeated to where it
+    /// stays, it is an optimum of its own program as well.
+    fn settle(&mut self) {
+        let Some(best) = self.best.as_ref().filter(|_| self.from != From::Walk) else { return };
+        let mut settled = fixed_rounds(self.model, self.objective, self.bounds, &best.units);
+        if settled.is_none() && self.from == From::Box {
+            settled = short::steps(self.model, self.objective, self.bounds, &best.units);
+        }
+        let as_good = |settled: &Free| settled.score <= best.score + GAP * best.score.abs().max(LEAST);
+        if let Some(settled) = settled.filter(as_good) {
+            self.best = Some(settled);
         }
     }
 
     /// What the best of a box could be; nothing where it holds nothing better than what is known.
-    fn promise(&self, ranges: &Ranges) -> Option<Promise> {
+    fn promise(&self, ranges: &Ranges, loose: f64) -> Option<Promise> {
         let target = self.target();
         // The first box says where the nearest drink may lie, the others whether there is a nearer one.
         let objective = self.aimed(target.filter(|_| self.boxes > 1));
         let objective = objective.as_ref().unwrap_or(self.objective);
         let envelope = Envelope::new(self.model, &self.model.typical, ranges);
-        let program =
-            Program::over(self.model, objective, envelope, Basis { views: &[], loose: MET, at: None });
+        let program = Program::over(self.model, objective, envelope, Basis { views: &[], loose, at: None });
         let lines = &program.lines;
         let mut rows: Vec<LinearRow> =
             program.rows.iter().map(|r| (r.coefficients.clone(), r.lo, r.hi)).collect();
