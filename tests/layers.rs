@@ -19,7 +19,7 @@ const ORDER: [&[&str]; 10] = [
 ];
 
 /// Where a crate, or a part of the standard library, may be named; `main` is the program.
-const CONFINED: [(&str, &[&str]); 16] = [
+const CONFINED: [(&str, &[&str]); 17] = [
     ("serde", &["larder", "read", "report"]),
     ("good_lp", &["solve"]),
     ("toml", &["read", "larder"]),
@@ -32,6 +32,7 @@ const CONFINED: [(&str, &[&str]); 16] = [
     ("anstream", &["cli"]),
     ("tempfile", &["cli"]),
     ("annotate_snippets", &["cli"]),
+    ("nix", &["cli"]),
     ("std::fs", &["cli"]),
     ("std::time", &["cli"]),
     ("std::env", &["cli", "main"]),

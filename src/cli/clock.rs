@@ -4,6 +4,7 @@ use std::sync::Arc;
 use std::thread;
 use std::time::Duration;
 
+use super::signals;
 use crate::solve::Stop;
 
 /// A flag that is raised after `limit`; without one, a search ends after a reasonable effort. The thread
@@ -15,6 +16,7 @@ pub fn stop_after(limit: Option<Duration>) -> Arc<Stop> {
         Some(limit) => {
             let flag = Arc::clone(&stop);
             thread::spawn(move || {
+                signals::deaf();
                 thread::sleep(limit);
                 flag.raise();
             });

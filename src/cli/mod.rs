@@ -14,6 +14,7 @@ mod new;
 mod output;
 mod progress;
 mod schema;
+mod signals;
 mod spec;
 mod swap;
 mod sweep;

@@ -7,6 +7,8 @@ use std::time::Duration;
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
+use super::signals;
+
 /// How far a run is. It is drawn on standard error, on a terminal only, and goes when it is done.
 pub struct Progress(ProgressBar);
 
@@ -54,6 +56,7 @@ impl Waiting {
         }
         let (done, over) = channel::<()>();
         let shown = thread::spawn(move || {
+            signals::deaf();
             if over.recv_timeout(PATIENCE) != Err(RecvTimeoutError::Timeout) {
                 return;
             }

@@ -4,6 +4,7 @@ use std::io::{self, ErrorKind, Write};
 use std::path::Path;
 
 use super::exit::Failure;
+use super::signals;
 
 /// What happens to a file that is there already.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,9 +25,10 @@ pub fn refuse_existing(path: &Path, existing: Existing) -> Result<(), Failure> {
     Err(refused(path, existing, &ErrorKind::AlreadyExists.into()))
 }
 
-/// Writes to a temporary file beside the target, then gives it its name.
+/// Writes to a temporary file beside the target, then gives it its name. A signal in between waits, so
+/// that the temporary file does not stay behind.
 pub fn whole(path: &Path, text: &str, existing: Existing) -> Result<(), Failure> {
-    written(path, text, existing).map_err(|error| refused(path, existing, &error))
+    signals::held(|| written(path, text, existing)).map_err(|error| refused(path, existing, &error))
 }
 
 fn written(path: &Path, text: &str, existing: Existing) -> io::Result<()> {

@@ -135,6 +135,13 @@ impl Objective {
         Self::Stretch { softs, together: Together::Largest, most: 1.0 + 1e-6 }
     }
 
+    /// The distance from the middles of the ranges, where there is a range.
+    pub fn middle_of(model: &Model) -> Option<Self> {
+        let middle = Self::middle(model);
+        let any = matches!(&middle, Self::Stretch { softs, .. } if !softs.is_empty());
+        any.then_some(middle)
+    }
+
     /// The search's score of a measured spec: lower is better. NaN where the figure is undefined.
     pub fn score(&self, model: &Model, pours: &[Pour], served: &Served) -> f64 {
         let poured = |at: usize| pours.iter().filter(|p| p.candidate == at).map(|p| p.amount).sum::<f64>();
@@ -179,6 +186,17 @@ impl Objective {
         let own = model.limits.iter().filter(|limit| limit.measure == *measure && limit.side == side);
         let least = own.map(|limit| Self::turned(*sense, limit.value) - MET * limit.value.abs());
         least.fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    /// That no spec may score worse than this, as a limit; only where a measure is the aim.
+    pub fn as_limit(&self, score: f64) -> Option<Limit> {
+        let Self::Goal { goal: Goal::Measure(measure), sense, .. } = self else { return None };
+        let side = match sense {
+            Sense::Low => Side::Max,
+            Sense::High => Side::Min,
+        };
+        let value = Self::turned(*sense, score);
+        value.is_finite().then_some(Limit { measure: *measure, side, value, source: super::Source::Target })
     }
 
     /// The value that people are shown for a score.

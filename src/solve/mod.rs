@@ -3,6 +3,7 @@
 mod branch;
 mod cuts;
 pub mod face;
+mod first;
 pub mod free;
 mod gate;
 pub mod incumbents;

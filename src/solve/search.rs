@@ -37,11 +37,11 @@ const LOOK: u64 = 32;
 const TIGHTENINGS: usize = 20;
 
 /// The first rung of the ceiling above the root bound, as a share of the score's scale.
-const FIRST_RUNG: f64 = 0.003;
+pub(super) const FIRST_RUNG: f64 = 0.003;
 /// How much farther each rung is.
 const RUNG: f64 = 1.6;
 /// For so many nodes any spec is looked for before the least.
-const DIVE: u64 = 2000;
+pub(super) const DIVE: u64 = 2000;
 /// Where an effort is set, one part in so many of it is kept for a search without a ceiling.
 const RESERVE: u64 = 4;
 /// After so many rungs the ceiling is taken away.
@@ -118,6 +118,9 @@ fn run(
             if run.dive(&pieces) {
                 return run.ended(f64::INFINITY, true);
             }
+            if !run.found() {
+                run.start_from_the_middle(root, scale(&pieces));
+            }
         }
         (rung, rungs) = (rung * RUNG, rungs - 1);
     }
@@ -158,6 +161,10 @@ impl Search<'_> {
     /// bound is that of the search before.
     fn without_ceiling(mut self, pieces: &[Piece], bound: f64, spare: u64) -> Searched {
         self.left = spare;
+        if !self.found() {
+            let root = pieces.first().map_or(bound, |piece| piece.bound);
+            self.start_from_the_middle(root, scale(pieces));
+        }
         self.incumbents.raise(f64::INFINITY);
         self.clipped = false;
         match self.pieces(pieces) {
@@ -168,7 +175,7 @@ impl Search<'_> {
 
     /// Searches all pieces under the present ceiling; gives the bound of what is left where it was
     /// stopped.
-    fn pieces(&mut self, pieces: &[Piece]) -> Option<f64> {
+    pub(super) fn pieces(&mut self, pieces: &[Piece]) -> Option<f64> {
         for (at, piece) in pieces.iter().enumerate() {
             let cut = self.incumbents.cut();
             if cut.is_some_and(|cut| piece.bound > cut.score + self.margin(cut.score)) {
