@@ -5,12 +5,12 @@
 //! next one is put just this side or just beyond, until the end lies between two that are close.
 
 use super::held::{edge, loosens};
+use super::marks::{Mark, marks};
 use super::question::{Asked, Question};
 use crate::brief::Brief;
 use crate::solve::face::{Edge, Face, Way};
 use crate::solve::free::Free;
 use crate::solve::standing::Standing;
-use crate::tolerance::UNUSED;
 
 /// How closely an end is found, as a share of the limit's size.
 const CLOSE: f64 = 4e-7;
@@ -148,38 +148,6 @@ fn slope(question: &Question, asked: &Asked, standing: &Standing, face: &mut Fac
     }
     let (origin, times) = question.row(asked, standing)?;
     face.rate(edge(asked, origin), way).map(|rate| rate * times)
-}
-
-/// Something that decides, told so that it is the same thing in every program of the question.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Mark {
-    /// A limit or proportion.
-    Limit(Edge),
-    /// A column at its least or most.
-    Column(usize, Way),
-    /// A column whose score bends at a given amount, at that amount.
-    Bend(usize),
-    /// The same, poured beyond that amount.
-    Beyond(usize),
-}
-
-/// What the bounds of a program stand for. A column that bends is made of two variables, and the bounds
-/// between them say on which side of the bend it is.
-fn marks(standing: &Standing, edges: &[Edge]) -> Vec<Mark> {
-    let rows = edges.iter().filter(|e| matches!(e, Edge::RowMin(_) | Edge::RowMax(_) | Edge::RowBoth(_)));
-    let mut marks: Vec<Mark> = rows.map(|e| Mark::Limit(*e)).collect();
-    for (column, range) in standing.program.of_column.iter().enumerate() {
-        let (first, last) = (range.start, range.end.saturating_sub(1));
-        marks.extend(edges.contains(&Edge::Min(first)).then_some(Mark::Column(column, Way::Down)));
-        marks.extend(edges.contains(&Edge::Max(last)).then_some(Mark::Column(column, Way::Up)));
-        if first < last {
-            let over = standing.point.get(last).is_some_and(|amount| *amount > UNUSED);
-            let at = edges.contains(&Edge::Max(first)) && edges.contains(&Edge::Min(last));
-            marks.extend(over.then_some(Mark::Beyond(column)));
-            marks.extend((at && !over).then_some(Mark::Bend(column)));
-        }
-    }
-    marks
 }
 
 /// A solved point.
