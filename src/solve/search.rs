@@ -65,6 +65,10 @@ pub fn seek(
     ceiling: Option<f64>,
     patience: Patience,
 ) -> Searched {
+    // Setting out alone takes milliseconds, and reasons are made of hundreds of searches.
+    if patience.stop.raised() {
+        return Searched { entries: vec![], bound: f64::NEG_INFINITY, complete: false, nodes: 0 };
+    }
     run(model, objective, Wanted { specs: 1, within: None, ceiling }, quest, (patience, u64::MAX))
 }
 

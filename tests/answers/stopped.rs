@@ -6,8 +6,10 @@ use std::time::Duration;
 use washline::brief::{Aim, Goal, Measure, Pour};
 use washline::explain::demand::Demand;
 use washline::explain::explain;
+use washline::model::{Model, Objective};
 use washline::read::read;
-use washline::solve::{Ending, Solved, Stop, solve};
+use washline::solve::search::seek;
+use washline::solve::{Ending, Patience, Quest, Solved, Stop, solve};
 
 use crate::enumerator::{enumerate, judge};
 use crate::exact::compare;
@@ -152,6 +154,22 @@ fn a_raised_flag_ends_the_reasons_too() {
         Solved { ending: Ending::Conflict, specs: vec![], bound: None, complete: true, unrounded: None };
     let conflict = explain(&brief, &solved, &raised).conflict.expect("a conflict, as far as it is known");
     assert!(!conflict.complete, "{conflict:?}");
+}
+
+/// Reasons are made of hundreds of searches: none of them sets out any more, and none calls that a proof.
+#[test]
+fn a_raised_flag_keeps_a_search_from_setting_out() {
+    let raised = Stop::default();
+    raised.raise();
+    let brief = shelf(30, 1).brief();
+    let model = Model::new(&brief);
+    for quest in [Quest::Ordered, Quest::Least, Quest::Any] {
+        let patience = Patience { stop: &raised, nodes: u64::MAX };
+        let found = seek(&model, &Objective::of(&model), quest, None, patience);
+        assert!(found.nodes == 0 && !found.complete && found.entries.is_empty(), "{quest:?}: {found:?}");
+        // Anything may be better.
+        assert_eq!(found.bound, f64::NEG_INFINITY);
+    }
 }
 
 /// A long shelf is explained where a change is near; of the rest it is said that it was not looked at.
