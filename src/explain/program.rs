@@ -76,8 +76,10 @@ fn freed<'b>(brief: &'b Brief, stop: &Stop) -> Exported<'b> {
     });
     let mut model = Model::new(brief).freed();
     for column in &mut model.columns {
-        (column.least, column.most) = (column.least * column.unit, column.most * column.unit);
-        column.unit = 1.0;
+        let unit = std::mem::replace(&mut column.unit, 1.0);
+        column.least *= unit;
+        column.most *= unit;
+        column.unstepped *= unit;
     }
     let objective = Objective::of(&model);
     let found = free::optimum(&model, &objective, known.as_deref());

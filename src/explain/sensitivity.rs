@@ -9,6 +9,7 @@
 
 mod ends;
 mod held;
+mod marks;
 mod near;
 mod pourable;
 mod prices;

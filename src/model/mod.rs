@@ -18,6 +18,7 @@ mod objective;
 mod plain;
 mod program;
 pub mod serves;
+mod something;
 mod tangent;
 mod worst;
 
@@ -27,6 +28,7 @@ pub use gauge::Gauge;
 pub use objective::{Objective, Sense, Soft, Together};
 pub use plain::{Kind, Needed, Plain, PlainOf, PlainRow, Pours, RowSense, Variable, VariableOf};
 pub use program::{Basis, Lines, Program, Row, RowOrigin, Segment, View};
+pub use something::Something;
 pub use tangent::Tangent;
 pub use worst::Spread;
 
@@ -50,6 +52,8 @@ pub struct Column {
     pub least: f64,
     /// Most, in units.
     pub most: f64,
+    /// Most where steps do not count, in units.
+    pub unstepped: f64,
     /// It has to be used.
     pub must: bool,
 }
@@ -174,17 +178,10 @@ impl<'b> Model<'b> {
     pub fn freed(&self) -> Self {
         let mut freed = self.clone();
         freed.groups.clear();
-        freed.columns.iter_mut().for_each(|c| c.whole = false);
+        for column in &mut freed.columns {
+            (column.whole, column.most) = (false, column.unstepped);
+        }
         freed
-    }
-
-    /// A figure a column whose sum is at least one in every drink: an empty glass is none. `None` where
-    /// a volume limit says so already, or where any amount of something may be poured.
-    pub fn something(&self) -> Option<Vec<f64>> {
-        let limited = |l: &Limit| l.measure == Measure::Volume && l.side == Side::Min && l.value > 0.0;
-        let bounded = self.columns.iter().all(|c| c.least > 0.0);
-        (bounded && !self.limits.iter().any(limited))
-            .then(|| self.columns.iter().map(|c| 1.0 / c.least).collect())
     }
 
     /// The candidate behind a column.
@@ -291,13 +288,14 @@ impl Column {
         let cap = if candidate.portion.poured > 0.0 { cap } else { cap * GRAMS_PER_ML };
         let most = candidate.most.unwrap_or(cap).min(cap) / unit;
         let least = candidate.least / unit;
+        let unstepped = most;
         let (least, most) = if whole {
             // The reader has rounded both inwards; what is left is the float's own error.
             ((least - tolerance::WHOLE).ceil().max(1.0), (most + tolerance::WHOLE).floor())
         } else {
             (least, most)
         };
-        Self { candidate: at, unit, whole, least, most, must: candidate.must }
+        Self { candidate: at, unit, whole, least, most, unstepped, must: candidate.must }
     }
 }
 

@@ -1,7 +1,7 @@
 //! What the search makes least: a score that is always to be low, and how it is read off a spec.
 
 use super::{Gauge, Limit, Model};
-use crate::brief::{Aim, Goal, Nearest, Pour, Served, Side};
+use crate::brief::{Aim, Goal, Measure, Nearest, Pour, Served, Side};
 use crate::tolerance::MET;
 
 /// Whether the goal's own value is to be low or high.
@@ -95,6 +95,16 @@ impl Objective {
     /// A goal made low or high.
     pub fn goal(model: &Model, goal: Goal, sense: Sense) -> Self {
         Self::Goal { goal, gauge: Gauge::of_goal(model, goal), sense }
+    }
+
+    /// Whether the score is a ratio over acid, which no acid has none of.
+    pub fn is_over_acid(&self) -> bool {
+        let soft = |soft: &Soft| soft.limit.measure == Measure::SugarAcid && soft.limit.side == Side::Max;
+        match self {
+            Self::Goal { goal, .. } => *goal == Goal::Measure(Measure::SugarAcid),
+            Self::Stretch { softs, .. } => softs.iter().any(soft),
+            Self::Ratio { .. } | Self::Change { .. } => false,
+        }
     }
 
     /// Least change from the brief's reference.

@@ -2,7 +2,7 @@
 //! rows with one side or two, one objective. Every variable and row knows what it is.
 
 use super::expansion::{Expansion, Line};
-use super::{Group, Model, Objective, RowOrigin};
+use super::{Group, Model, Objective, RowOrigin, Something};
 use crate::brief::Side;
 
 /// Which amounts may be poured.
@@ -58,8 +58,8 @@ pub struct Variable {
 pub enum PlainOf {
     /// A limit of the model, expanded at a point (0 is the first).
     Limit(usize, usize),
-    /// Something is poured at all.
-    Something,
+    /// Something is poured at all, or something acid or sweet.
+    Something(Something),
     /// One side of a proportion.
     Proportion(usize, Side),
     /// One side of a group's count.
@@ -151,8 +151,8 @@ impl Plain {
         for (point, needed) in further.iter().enumerate() {
             needed.limits.iter().for_each(|at| build.limit(needed.expansion, *at, point + 1));
         }
-        if let Some(figures) = model.something() {
-            build.row(PlainOf::Something, columns(&figures), RowSense::AtLeast, 1.0);
+        for (something, figures) in model.something(objective) {
+            build.row(PlainOf::Something(something), columns(&figures), RowSense::AtLeast, 1.0);
         }
         build.proportions();
         if pours == Pours::Steps {

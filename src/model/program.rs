@@ -7,7 +7,7 @@
 use std::ops::Range;
 
 use super::lines::{objective_lines, soft_rows};
-use super::{Envelope, Gauge, Limit, Model, Objective, Ranges, Tangent};
+use super::{Envelope, Gauge, Limit, Model, Objective, Ranges, Something, Tangent};
 use crate::brief::{Measure, Pour, Side};
 use crate::liquid::{Dilution, Drink, Portion};
 use crate::tolerance::LOOSE;
@@ -17,8 +17,8 @@ use crate::tolerance::LOOSE;
 pub enum RowOrigin {
     /// The model's limit of this index.
     Limit(usize),
-    /// Something is poured at all.
-    Something,
+    /// Something is poured at all, or something acid or sweet.
+    Something(Something),
     /// One side of the brief's proportion of this index.
     Proportion(usize, Side),
     /// The model's cap of this index.
@@ -161,10 +161,10 @@ impl Program {
             row.narrowed(room.copied().unwrap_or(0.0))
         };
         let mut rows: Vec<Row> = model.limits.iter().enumerate().map(row).collect();
-        let something = model.something();
-        rows.extend(
-            something.map(|figures| Row::sided(figures, Side::Min, 1.0 - loose, RowOrigin::Something)),
-        );
+        let something = model.something(objective).into_iter();
+        rows.extend(something.map(|(something, figures)| {
+            Row::sided(figures, Side::Min, 1.0 - loose, RowOrigin::Something(something))
+        }));
         rows.extend(proportion_rows(model, loose));
         let segments = segments(model, objective);
         let extras = super::lines::extras(objective);

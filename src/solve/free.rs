@@ -2,12 +2,14 @@
 //!
 //! At a fixed point the expansion is exact, so every limit holds exactly there, not nearly.
 
+pub mod everywhere;
+
+use super::face::Edge;
 use super::judge::Judge;
 use super::linear::Linear;
-use super::pieces::pieces;
 use super::short;
 use crate::brief::{Pour, Served, serve};
-use crate::model::{Basis, Model, Objective, Program, Segment, Tangent, View};
+use crate::model::{Basis, Model, Objective, Program, Ranges, Segment, Tangent, View};
 use crate::tolerance::{FIXED_POINT, UNUSED};
 
 /// How many rounds the point gets to stay before steps are held short.
@@ -28,27 +30,20 @@ pub struct Free {
 /// `known` are units of every column that are known to meet the brief: whatever is found is no worse.
 /// `None` where even free pours cannot meet the brief, or the rounds do not settle.
 pub fn optimum(model: &Model, objective: &Objective, known: Option<&[f64]>) -> Option<Free> {
+    optimum_within(model, objective, known, None)
+}
+
+/// The same where it is known which compositions the brief allows ([`everywhere::allowed`]).
+pub fn optimum_within(
+    model: &Model,
+    objective: &Objective,
+    known: Option<&[f64]>,
+    within: Option<Ranges>,
+) -> Option<Free> {
     let freed = model.freed();
-    let bounds = bounds(&freed);
-    let mut best: Option<Free> = None;
-    for piece in pieces(&freed, objective) {
-        if best.as_ref().is_some_and(|b| piece.bound >= b.score) {
-            break;
-        }
-        let start = piece.program.amounts(|variable| piece.simplex.value(variable));
-        if let Some(free) = fixed_point(&freed, objective, &bounds, &start)
-            && best.as_ref().is_none_or(|b| free.score < b.score)
-        {
-            best = Some(free);
-        }
-    }
+    let within = within.or_else(|| everywhere::allowed(&freed, objective))?;
     let known = known.map(|units| Point::new(&freed, objective, units.to_vec())).filter(|p| p.meets);
-    match known {
-        Some(known) if best.as_ref().is_none_or(|b| b.score > known.free.score) => {
-            short::steps(&freed, objective, &bounds, &known.free.units).or(Some(known.free))
-        }
-        _ => best,
-    }
+    everywhere::look(&freed, objective, within, known.map(|point| point.free)).best
 }
 
 /// Between what every column of a freed model may be poured, in units.
@@ -63,21 +58,62 @@ pub fn fixed_point(
     bounds: &[(f64, f64)],
     start: &[f64],
 ) -> Option<Free> {
+    fixed_rounds(model, objective, bounds, start).or_else(|| short::steps(model, objective, bounds, start))
+}
+
+/// The same, without short steps where repetition does not settle.
+fn fixed_rounds(model: &Model, objective: &Objective, bounds: &[(f64, f64)], start: &[f64]) -> Option<Free> {
     let mut units = start.to_vec();
+    let mut bounds = bounds.to_vec();
     let mut last = (f64::NAN, f64::NAN);
     for _ in 0..ROUNDS {
         let at = Point::new(model, objective, units);
         let now = (at.free.served.drink.volume, at.free.score);
-        let stays = |a: f64, b: f64| (a - b).abs() <= FIXED_POINT * a.abs().max(1.0);
-        if stays(now.0, last.0) && stays(now.1, last.1) && at.meets {
+        let near = |a: f64, b: f64| (a - b).abs() <= FIXED_POINT * a.abs().max(1.0);
+        let stays = near(now.0, last.0) && near(now.1, last.1);
+        if stays && at.meets {
+            return Some(at.free);
+        }
+        if stays {
+            without_traces(model, &at.free.units, &mut bounds);
+        }
+        last = now;
+        let (program, linear) = expanded(model, objective, &bounds, &at.free);
+        let next = linear.quickly()?;
+        units = program.amounts(|variable| next[variable]);
+    }
+    None
+}
+
+/// The point at which given bounds of the program are reached, from a point nearby where they are, though
+/// something better may lie elsewhere. `None` where none of the kind meets the brief.
+pub fn along(model: &Model, objective: &Objective, start: &[f64], edges: &[Edge]) -> Option<Free> {
+    let freed = model.freed();
+    let bounds = bounds(&freed);
+    let mut units = start.to_vec();
+    let mut last = f64::NAN;
+    for _ in 0..ROUNDS {
+        let at = Point::new(&freed, objective, units);
+        let now = at.free.score;
+        if (now - last).abs() <= FIXED_POINT * now.abs().max(1.0) && at.meets {
             return Some(at.free);
         }
         last = now;
-        let (program, linear) = expanded(model, objective, bounds, &at.free);
-        let Some(next) = linear.minimize() else { break };
+        let (program, mut linear) = expanded(&freed, objective, &bounds, &at.free);
+        edges.iter().for_each(|edge| linear.hold(*edge));
+        let next = linear.quickly()?;
         units = program.amounts(|variable| next[variable]);
     }
-    short::steps(model, objective, bounds, start)
+    None
+}
+
+/// Takes out what is poured in traces: it counts as unused, and what leans on it misses its limits.
+fn without_traces(model: &Model, units: &[f64], bounds: &mut [(f64, f64)]) {
+    for ((column, units), bound) in model.columns.iter().zip(units).zip(bounds) {
+        if *units > 0.0 && units * column.unit <= UNUSED && bound.0 == 0.0 {
+            bound.1 = 0.0;
+        }
+    }
 }
 
 /// A point and what it measures.

@@ -22,14 +22,16 @@ const SMALLEST: f64 = 1e-9;
 pub fn steps(model: &Model, objective: &Objective, bounds: &[(f64, f64)], start: &[f64]) -> Option<Free> {
     let start = start.iter().zip(bounds).map(|(x, (lo, hi))| x.clamp(*lo, *hi)).collect();
     let mut at = Point::new(model, objective, start);
-    let mut best = at.meets.then(|| at.free.clone());
+    let mut best = at.meets.then(|| at.clone());
     let mut radius = 0.25;
     let price = PENALTY * (at.free.score.abs().min(1e9) + 1.0);
     for _ in 0..STEPS {
         let Some((next, promised)) = step(model, objective, bounds, &at, radius, price) else { break };
-        let gained = merit(model, &at, price) - merit(model, &next, price);
-        if next.meets && best.as_ref().is_none_or(|b| next.free.score < b.score) {
-            best = Some(next.free.clone());
+        let now = merit(model, &next, price);
+        let gained = merit(model, &at, price) - now;
+        // By merit: what the margins of limits add to a score is not worth having.
+        if next.meets && best.as_ref().is_none_or(|best| now < merit(model, best, price)) {
+            best = Some(next.clone());
         }
         if gained >= 0.1 * promised && gained > 0.0 {
             at = next;
@@ -41,7 +43,7 @@ pub fn steps(model: &Model, objective: &Objective, bounds: &[(f64, f64)], start:
             break;
         }
     }
-    best
+    best.map(|best| best.free)
 }
 
 /// The score, and the price of the limit that is missed the most.
@@ -87,7 +89,7 @@ fn step(
     let (program, linear) = expanded(model, objective, &near, &at.free);
     let linear = elastic(model, linear, at, price);
     let value = |x: &[f64]| linear.cost.iter().zip(x).map(|(c, x)| c * x).sum::<f64>();
-    let found = linear.minimize()?;
+    let found = linear.quickly()?;
     // At the point itself a ratio's numerator less its score times its denominator is nothing.
     let here = if program.lines.over.is_some() { 0.0 } else { at.free.score - program.lines.constant };
     let promised = here + price * missed(model, at) - value(&found);

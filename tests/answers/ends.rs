@@ -10,12 +10,16 @@ use washline::solve::{Stop, solve};
 
 use crate::briefs::{Aims, seeded};
 use crate::exact::over_both_cores;
-use crate::hangs::{Solved, free_limits, size, solved_at};
+use crate::hangs::{Solved, free_limits, of_the_aim, size, solved_at};
 
 /// How far inside and outside is looked, as a share of the limit's size.
 const JUST: f64 = 1e-3;
 /// Ranges shorter than this have no inside to look at.
 const SHORT: f64 = 1e-4;
+/// How often a bend is looked at more closely.
+const ZOOMS: usize = 4;
+/// Scores of free pours are known to this share of them.
+const KNOWN: f64 = 1e-8;
 
 #[derive(Default)]
 struct Counted {
@@ -75,24 +79,65 @@ impl Path<'_> {
         self.bends(limit, end).then(|| format!("inside {end}: {a:?} in the middle, {b:?}"))
     }
 
-    /// Whether the score has a bend between two values. Over even steps the third differences of a smooth
-    /// curve are small beside its second ones; a bend makes them as large.
+    /// Whether the score has a bend between two values: over even steps the third differences of a smooth
+    /// curve are small beside its second ones, and a bend makes them as large. A steep curve may do the
+    /// same over long steps (130.5 g/L over a ratio from 11 to 84), so the place is looked at ever more
+    /// closely: a curve gets smoother, a bend does not.
     fn bends(&self, from: f64, to: f64) -> bool {
-        let at = |step: u32| self.at(from + (0.02 + 0.12 * f64::from(step)) * (to - from));
-        let scores: Option<Vec<f64>> = (0..9).map(|step| at(step).map(|s| s.score)).collect();
-        let Some(scores) = scores else { return true };
-        let differences = |of: &[f64]| of.windows(2).map(|w| w[1] - w[0]).collect::<Vec<f64>>();
-        let largest = |of: &[f64]| of.iter().fold(0.0_f64, |m, d| m.max(d.abs()));
-        let second = differences(&differences(&scores));
-        largest(&differences(&second)) > 0.5 * largest(&second) + 1e-7 * largest(&scores).max(1.0)
+        let (mut from, mut to) = (from + 0.02 * (to - from), from + 0.98 * (to - from));
+        for _ in 0..ZOOMS {
+            let step = (to - from) / 8.0;
+            let scores: Option<Vec<f64>> =
+                (0..9).map(|at| self.at(from + step * f64::from(at)).map(|s| s.score)).collect();
+            let Some(scores) = scores else { return true };
+            let differences = |of: &[f64]| of.windows(2).map(|w| w[1] - w[0]).collect::<Vec<f64>>();
+            let largest = |of: &[f64]| of.iter().fold(0.0_f64, |m, d| m.max(d.abs()));
+            let second = differences(&differences(&scores));
+            let third = differences(&second);
+            if largest(&third) <= 0.5 * largest(&second) + 1e-7 * largest(&scores).max(1.0) {
+                return false;
+            }
+            let worst = (0..third.len()).max_by(|a, b| third[*a].abs().total_cmp(&third[*b].abs()));
+            from += step * worst.expect("six differences").min(4) as f64;
+            to = from + 4.0 * step;
+        }
+        true
+    }
+
+    /// What changes at an end shows where it is looked for closely, unless two specs come to score the
+    /// same at so small an angle that just beside it they differ by less than the programs are good to.
+    /// Then it shows further off, and not before: at the end itself they are still the same.
+    fn outside(&self, end: f64, sign: f64, counted: &Counted) -> Option<String> {
+        counted.outside.fetch_add(1, Ordering::Relaxed);
+        let fault = self.outside_by(end, sign, JUST)?;
+        let further = [4.0, 16.0, 64.0].into_iter().find(|times| {
+            let by = sign * times * JUST * self.size;
+            let within = sign * (end - by - self.held.limit) > 0.0;
+            within && self.crosses(end, by)
+        });
+        further.is_none().then_some(fault)
+    }
+
+    /// Whether one spec's score, followed from inside, and another's, followed from outside, cross at an
+    /// end so that neither is known to be better just beside it.
+    fn crosses(&self, end: f64, by: f64) -> bool {
+        let (Some(near), Some(outer)) = (self.at(end - by), self.at(end + by)) else { return false };
+        if alike(&near, &outer) {
+            return false;
+        }
+        let (Some(before), Some(after)) =
+            (self.slope(end - by, end - 0.5 * by), self.slope(end + 0.5 * by, end + by))
+        else {
+            return false;
+        };
+        (after - before).abs() * JUST * self.size <= KNOWN * near.score.abs().max(outer.score.abs())
     }
 
     /// Just outside, something of what decides has changed, or the slope has, or nothing meets the brief.
-    fn outside(&self, end: f64, sign: f64, counted: &Counted) -> Option<String> {
-        counted.outside.fetch_add(1, Ordering::Relaxed);
+    fn outside_by(&self, end: f64, sign: f64, share: f64) -> Option<String> {
         let length = (end - self.held.limit).abs();
-        let d = sign * JUST * self.size;
-        let inner = sign * (JUST * self.size).min(0.4 * length);
+        let d = sign * share * self.size;
+        let inner = sign * (share * self.size).min(0.4 * length);
         // Where nothing meets the brief any more, it has ended.
         let outer = self.at(end + d)?;
         let near = if length <= SHORT * self.size { self.at(self.held.limit) } else { self.at(end - inner) };
@@ -124,11 +169,11 @@ impl Path<'_> {
     }
 }
 
-fn check(seed: u64, counted: &Counted) {
-    let brief = seeded(seed, Aims::Plain).brief();
+fn check(seed: u64, aims: Aims, counted: &Counted) {
+    let brief = seeded(seed, aims).brief();
     let solved = solve(&brief, &Stop::default());
     let Some(found) = sensitivity(&brief, &solved, &Stop::default()) else { return };
-    for held in found.limits.iter().filter(|held| free_limits(held)) {
+    for held in found.limits.iter().filter(|held| free_limits(held) && !of_the_aim(&brief, held)) {
         let path = Path { brief: &brief, held, size: size(held) };
         for (end, sign) in [(held.from, -1.0), (held.to, 1.0)] {
             let fault = path.check(end, sign, counted);
@@ -138,24 +183,17 @@ fn check(seed: u64, counted: &Counted) {
     }
 }
 
-/// So many ends may be left unconfirmed. The rest of them lies in eight briefs of the 200: in five,
-/// solving again finds an optimum that is not the best of all (free pours are solved from point to
-/// point), or one that the range was not followed along comes up and goes again on the way; in two, what
-/// changes is less than the linear programs are good to; in one, they do not settle beside the limit.
-const UNCONFIRMED: usize = 14;
-
 /// 200 seeded briefs, every end of every limit's range.
 #[test]
 fn ranges_end_where_something_changes() {
     let counted = Counted::default();
     over_both_cores(0..200, |seed| {
-        check(seed, &counted);
+        check(seed, Aims::Plain, &counted);
         Ok(())
     });
     let [inside, outside, endless] =
         [&counted.inside, &counted.outside, &counted.endless].map(|count| count.load(Ordering::Relaxed));
     assert!(inside >= 500 && outside >= 800 && endless >= 300, "{inside} {outside} {endless}");
     let faults = counted.faults.into_inner().expect("no check panics");
-    let asked = outside + endless;
-    assert!(faults.len() <= UNCONFIRMED, "{} of {asked} ends:\n{}", faults.len(), faults.join("\n"));
+    assert!(faults.is_empty(), "{} of {} ends:\n{}", faults.len(), outside + endless, faults.join("\n"));
 }

@@ -1,5 +1,6 @@
 //! Answers against answers: the exhaustive enumerator, published figures and published cases.
 
+mod anywhere;
 mod briefs;
 mod by_hand;
 mod cases;

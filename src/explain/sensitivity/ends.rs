@@ -5,11 +5,12 @@
 //! next one is put just this side or just beyond, until the end lies between two that are close.
 
 use super::held::{edge, loosens};
+use super::marks::{Mark, marks};
 use super::question::{Asked, Question};
 use crate::brief::Brief;
 use crate::solve::face::{Edge, Face, Way};
+use crate::solve::free::Free;
 use crate::solve::standing::Standing;
-use crate::tolerance::{SAME_PIECE, UNUSED};
 
 /// How closely an end is found, as a share of the limit's size.
 const CLOSE: f64 = 4e-7;
@@ -22,6 +23,10 @@ const INSIDE: (f64, f64) = (1e-3, 2e-6);
 const FAR: f64 = 10.0;
 /// How many points an end may take.
 const POINTS: usize = 40;
+/// How often something else that is better may turn up on the way to an end.
+const OTHERS: usize = 6;
+/// From this share of the score on two specs differ at all.
+const DIFFERS: f64 = 1e-12;
 
 /// Where a range ends, and the score there (lower is better); nothing where it does not.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -30,6 +35,15 @@ pub struct End {
     pub at: Option<f64>,
     /// The score, solved again.
     pub score: Option<f64>,
+}
+
+/// How a range was followed: its end, and the slope of the score where it was first looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Followed {
+    /// Where it ends.
+    pub end: End,
+    /// The slope there; nothing where no linear program says it.
+    pub slope: Option<f64>,
 }
 
 /// The size of a limit: its own, or that of what it bounds.
@@ -43,19 +57,25 @@ pub fn size(question: &Question, asked: &Asked) -> f64 {
 }
 
 /// The end in one direction. `rate` is the slope that way; nothing where there is no room.
-pub fn end(question: &Question, asked: &Asked, face: Option<&mut Face>, way: Way, rate: Option<f64>) -> End {
+pub fn end(
+    question: &Question,
+    asked: &Asked,
+    face: Option<&mut Face>,
+    way: Way,
+    rate: Option<f64>,
+) -> Followed {
     let here = End { at: Some(asked.limit), score: Some(question.score) };
+    let here = Followed { end: here, slope: None };
     if rate.is_none() {
         return here;
     }
     let told = face.is_some() && !question.aim_moves() && question.row(asked, &question.base).is_some();
     let promised = face.map_or(f64::INFINITY, |face| reach(question, asked, &question.base, face, way));
     if told && promised.is_infinite() && rate == Some(0.0) {
-        return End::default();
+        return Followed::default();
     }
     let size = size(question, asked);
-    let close = if told { CLOSE } else { COARSE } * size;
-    let mut walk = Walk { question, asked, way, size, close, left: POINTS };
+    let mut walk = Walk::new(question, asked, way, if told { CLOSE } else { COARSE });
     let way_there = promised.abs().min(FAR * size);
     let first = (INSIDE.0 * way_there).max(INSIDE.1 * size);
     // What does not settle quite so near may settle a little further on.
@@ -65,40 +85,43 @@ pub fn end(question: &Question, asked: &Asked, face: Option<&mut Face>, way: Way
     let Some(inside) = starts.into_iter().find_map(&mut from_here) else {
         return here;
     };
+    let slope = inside.slope;
     let (last, endless) = walk.last(inside);
     let end = walk.everywhere(&last);
     // Down to nothing is as far as it goes.
-    let endless = endless || (way == Way::Down && last.at <= 2.0 * close);
-    if endless && end.at == Some(last.at) { End::default() } else { end }
+    let endless = endless || (way == Way::Down && last.at <= 2.0 * walk.close);
+    let end = if endless && end.at == Some(last.at) { End::default() } else { end };
+    Followed { end, slope }
 }
 
 /// Whether a brief has a better free-pour optimum than the question's own.
 pub fn better(question: &Question, brief: &Brief) -> bool {
-    Question::solved(brief, None).is_some_and(|best| improves(best.free.score, question.score))
-}
-
-/// Whether a score is better than a known one by more than what the programs behind them are good to.
-pub fn improves(score: f64, known: f64) -> bool {
-    score < known - SAME_PIECE * known.abs().max(1.0)
+    Question::solved(brief, None).is_some_and(|best| question.improves(best.free.score, question.score))
 }
 
 /// Where something better comes in that a slack limit keeps out, if anything does.
 pub fn behind(question: &Question, asked: &Asked) -> End {
-    if !better(question, &question.at(asked, None)) {
-        return End::default();
+    let base = &question.base.free.units;
+    let mut walk = Walk::new(question, asked, loosens(asked.side), CLOSE);
+    let far = walk.along(asked.limit, FAR * walk.size).max(0.0);
+    let mut other = question.beaten(asked, None, base);
+    let mut end = End::default();
+    for _ in 0..OTHERS {
+        let Some(better) = other else { break };
+        // It is there as soon as the limit lets its own value in.
+        let own = Some(question.value_of(asked, &better)).filter(|value| value.is_finite());
+        let out = own.filter(|value| walk.beyond(*value, asked.limit) > 0.0).unwrap_or(far);
+        if question.beaten(asked, Some(out), base).is_none() {
+            break;
+        }
+        // Found from there, the spec itself may come out a hair better than it was known.
+        let again = question.solved_at(asked, asked.limit, Some(&better.units)).map(|again| again.free.score);
+        let own = again.map_or(question.score, |again| again.min(question.score));
+        let (at, _) = walk.crossing(out, &better.units, &mut |_, _| Some(own));
+        end = End { at: Some(at), score: Some(question.score) };
+        other = question.beaten(asked, Some(at), base);
     }
-    let close = CLOSE * size(question, asked);
-    let far = match loosens(asked.side) {
-        Way::Down => 0.0,
-        Way::Up => asked.limit + FAR * size(question, asked),
-    };
-    let (mut inside, mut outside) = (asked.limit, far);
-    while (outside - inside).abs() > close {
-        let at = f64::midpoint(inside, outside);
-        let slot = if better(question, &question.at(asked, Some(at))) { &mut outside } else { &mut inside };
-        *slot = at;
-    }
-    End { at: Some(inside), score: Some(question.score) }
+    end
 }
 
 /// How far the limit's value goes until a program's own prices end.
@@ -118,36 +141,13 @@ fn reach(question: &Question, asked: &Asked, standing: &Standing, face: &mut Fac
     face.reach(edge, way).map_or(0.0, |reach| (reach.to - now) / times)
 }
 
-/// Something that decides, told so that it is the same thing in every program of the question.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Mark {
-    /// A limit or proportion.
-    Limit(Edge),
-    /// A column at its least or most.
-    Column(usize, Way),
-    /// A column whose score bends at a given amount, at that amount.
-    Bend(usize),
-    /// The same, poured beyond that amount.
-    Beyond(usize),
-}
-
-/// What the bounds of a program stand for. A column that bends is made of two variables, and the bounds
-/// between them say on which side of the bend it is.
-fn marks(standing: &Standing, edges: &[Edge]) -> Vec<Mark> {
-    let rows = edges.iter().filter(|e| matches!(e, Edge::RowMin(_) | Edge::RowMax(_) | Edge::RowBoth(_)));
-    let mut marks: Vec<Mark> = rows.map(|e| Mark::Limit(*e)).collect();
-    for (column, range) in standing.program.of_column.iter().enumerate() {
-        let (first, last) = (range.start, range.end.saturating_sub(1));
-        marks.extend(edges.contains(&Edge::Min(first)).then_some(Mark::Column(column, Way::Down)));
-        marks.extend(edges.contains(&Edge::Max(last)).then_some(Mark::Column(column, Way::Up)));
-        if first < last {
-            let over = standing.point.get(last).is_some_and(|amount| *amount > UNUSED);
-            let at = edges.contains(&Edge::Max(first)) && edges.contains(&Edge::Min(last));
-            marks.extend(over.then_some(Mark::Beyond(column)));
-            marks.extend((at && !over).then_some(Mark::Bend(column)));
-        }
+/// The slope of the score per unit of the limit's value, by a program's own prices.
+fn slope(question: &Question, asked: &Asked, standing: &Standing, face: &mut Face, way: Way) -> Option<f64> {
+    if question.aim_moves() {
+        return None;
     }
-    marks
+    let (origin, times) = question.row(asked, standing)?;
+    face.rate(edge(asked, origin), way).map(|rate| rate * times)
 }
 
 /// A solved point.
@@ -157,10 +157,14 @@ struct Point {
     units: Vec<f64>,
     /// The bounds that have a price; `None` where the point lies on a bend and is not known well enough.
     deciding: Option<Vec<Mark>>,
+    /// The same bounds as they stand in its program.
+    edges: Option<Vec<Edge>>,
     tight: Vec<Mark>,
     /// Where its own linear program ends, towards the limit and away from it.
     back: f64,
     on: f64,
+    /// The slope of the score, in the direction of the walk.
+    slope: Option<f64>,
 }
 
 impl Point {
@@ -173,6 +177,12 @@ impl Point {
     }
 }
 
+/// What a walk's own spec is at a value: its score and the units of every column.
+struct Own {
+    score: f64,
+    units: Vec<f64>,
+}
+
 struct Walk<'q> {
     question: &'q Question<'q>,
     asked: &'q Asked,
@@ -182,7 +192,12 @@ struct Walk<'q> {
     left: usize,
 }
 
-impl Walk<'_> {
+impl<'q> Walk<'q> {
+    fn new(question: &'q Question, asked: &'q Asked, way: Way, close: f64) -> Self {
+        let size = size(question, asked);
+        Self { question, asked, way, size, close: close * size, left: POINTS }
+    }
+
     fn along(&self, from: f64, by: f64) -> f64 {
         from + self.way.sign() * by
     }
@@ -194,18 +209,22 @@ impl Walk<'_> {
 
     fn solve(&mut self, at: f64, near: &[f64]) -> Option<Point> {
         self.left = self.left.saturating_sub(1);
-        let standing = self.question.solved_at(self.asked, at, Some(near));
-        let standing = standing?;
+        let from = |near| self.question.solved_at(self.asked, at, near);
+        // Where the optimum lies on a bend, steps from nearby may miss it.
+        let standing = from(Some(near)).or_else(|| from(None))?;
         let (on, back) = (self.way, self.way.opposite());
         let mut face = standing.sharp_face();
-        let deciding = face.as_mut().map(|face| marks(&standing, &face.deciding()));
+        let edges = face.as_mut().map(Face::deciding);
+        let deciding = edges.as_ref().map(|edges| marks(&standing, edges));
+        let slope = face.as_mut().and_then(|face| slope(self.question, self.asked, &standing, face, on));
         let mut to = |way: Way| {
             let endless = way.sign() * f64::INFINITY;
             at + face.as_mut().map_or(endless, |f| reach(self.question, self.asked, &standing, f, way))
         };
         let (on, back) = (to(on), to(back));
         let tight = marks(&standing, &standing.tight());
-        Some(Point { at, score: standing.free.score, units: standing.free.units, deciding, tight, back, on })
+        let (score, units) = (standing.free.score, standing.free.units);
+        Some(Point { at, score, units, deciding, edges, tight, back, on, slope })
     }
 
     /// The last point inside, from one that is, and whether it is not an end but as far as was looked.
@@ -261,25 +280,89 @@ impl Walk<'_> {
     /// is then where that overtakes.
     fn everywhere(&mut self, last: &Point) -> End {
         let (question, asked) = (self.question, self.asked);
-        let better = |at: f64, score: f64| {
-            let best = question.solved_at(asked, at, None);
-            best.is_some_and(|best| improves(best.free.score, score))
-        };
-        if !better(last.at, last.score) {
-            return End { at: Some(last.at), score: Some(last.score) };
-        }
-        let (mut inside, mut outside) = (asked.limit, last.at);
-        let mut end = End { at: Some(inside), score: Some(question.score) };
-        while self.beyond(outside, inside) > self.close {
-            let at = f64::midpoint(inside, outside);
-            match self.solve(at, &last.units) {
-                Some(here) if here.same(last) && !better(at, here.score) => {
-                    inside = at;
-                    end = End { at: Some(at), score: Some(here.score) };
+        let (mut at, mut score) = (last.at, last.score);
+        for part in [1.0, 0.5] {
+            for _ in 0..OTHERS {
+                let here = asked.limit + part * (at - asked.limit);
+                let own = if here == last.at {
+                    Some(last.units.clone())
+                } else {
+                    self.own(last, here).map(|own| own.units)
+                };
+                let other = own.and_then(|own| question.beaten(asked, Some(here), &own));
+                let other = other.filter(|other| !self.is_own(last, here, other));
+                let Some(other) = other.map(|other| other.units) else { break };
+                let (to, own) =
+                    self.crossing(here, &other, &mut |walk, at| walk.own(last, at).map(|own| own.score));
+                if own.is_none() && self.leads_here(&other) {
+                    // Better even at the limit itself, where nothing is: both make other use of margins.
+                    break;
                 }
-                _ => outside = at,
+                (at, score) = (to, own.unwrap_or(question.score));
             }
         }
-        end
+        End { at: Some(at), score: Some(score) }
+    }
+
+    /// Whether another spec is ahead of the question's own at the limit itself.
+    fn leads_here(&self, other: &[f64]) -> bool {
+        let here = self.question.solved_at(self.asked, self.asked.limit, Some(other));
+        here.is_some_and(|here| self.question.leads(here.free.score, self.question.score) > 0.0)
+    }
+
+    /// Whether what beats the walk's own spec is of its kind, only known better: where the optimum lies on a
+    /// bend, short steps may end a little off it.
+    fn is_own(&self, last: &Point, at: f64, other: &Free) -> bool {
+        let tight = || {
+            let standing = self.question.standing(self.asked, at, other.clone());
+            marks(&standing, &standing.tight())
+        };
+        last.edges.is_none() && tight() == last.tight
+    }
+
+    /// The walk's own spec at a value, whether or not it is the best there.
+    fn own(&mut self, last: &Point, at: f64) -> Option<Own> {
+        if let Some(edges) = &last.edges {
+            let own = self.question.along(self.asked, at, &last.units, edges)?;
+            return Some(Own { score: own.score, units: own.units });
+        }
+        let same = self.solve(at, &last.units).filter(|point| point.same(last))?;
+        Some(Own { score: same.score, units: same.units })
+    }
+
+    /// How far from the limit on the way to `out` another spec, which is better there, does not overtake;
+    /// and the own score there.
+    fn crossing(
+        &mut self,
+        out: f64,
+        other: &[f64],
+        own: &mut dyn FnMut(&mut Self, f64) -> Option<f64>,
+    ) -> (f64, Option<f64>) {
+        let (mut inside, mut outside) = (self.asked.limit, out);
+        let mut ahead: (Option<f64>, Option<f64>) = (None, None);
+        let mut score = None;
+        for round in 0..POINTS {
+            if self.beyond(outside, inside) <= 0.5 * self.close {
+                break;
+            }
+            let straight = match ahead {
+                // Two straight lines cross here; every second step halves what is left.
+                (Some(low), Some(high)) if round % 2 == 1 && high > low => -low / (high - low),
+                _ => 0.5,
+            };
+            let at = inside + straight.clamp(0.01, 0.99) * (outside - inside);
+            let there = self.question.solved_at(self.asked, at, Some(other));
+            match (own(self, at), there.map(|there| there.free.score)) {
+                (None, _) => (outside, ahead.1) = (at, None),
+                (Some(own), Some(other)) if self.question.leads(other, own) > DIFFERS * own.abs() => {
+                    (outside, ahead.1) = (at, Some(self.question.leads(other, own)));
+                }
+                (Some(own), other) => {
+                    (inside, ahead.0) = (at, other.map(|other| self.question.leads(other, own)));
+                    score = Some(own);
+                }
+            }
+        }
+        (inside, score)
     }
 }

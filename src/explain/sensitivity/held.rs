@@ -12,6 +12,9 @@ use crate::tolerance::{self, SAME_PIECE};
 /// How far from its limit the score is solved again for a slope, as a share of the limit's size.
 const STEP: f64 = 1e-4;
 
+/// Two slopes so near to each other, as a share of them, are taken for the same.
+const ALIKE: f64 = 1e-2;
+
 /// Every limit; `None` where it was stopped.
 pub fn limits(question: &Question, stop: &Stop) -> Option<Vec<Held>> {
     let mut face = question.base.face();
@@ -51,7 +54,9 @@ fn held(question: &Question, asked: &Asked, mut face: Option<&mut Face>) -> Held
     let value = question.value(asked, &question.base);
     let [looser, tighter] = [loosens(asked.side), tightens(asked.side)].map(|way| {
         let rate = rate(question, asked, face.as_deref_mut(), way);
-        let end = ends::end(question, asked, face.as_deref_mut(), way, rate);
+        let followed = ends::end(question, asked, face.as_deref_mut(), way, rate);
+        let rate = confirmed(question, asked, way, rate, followed.slope);
+        let end = followed.end;
         (rate.map(|rate| way.sign() * shown_slope(question.brief, rate)), end)
     });
     let (low, high) = if asked.side == Side::Min { (looser.1, tighter.1) } else { (tighter.1, looser.1) };
@@ -128,13 +133,29 @@ fn rate(question: &Question, asked: &Asked, face: Option<&mut Face>, way: Way) -
     let row = if question.aim_moves() { None } else { question.row(asked, &question.base) };
     match (row, face) {
         (Some((origin, times)), Some(face)) => face.rate(edge(asked, origin), way).map(|rate| rate * times),
-        _ => solved_again(question, asked, way),
+        _ => solved_again(question, asked, way, Some(&question.base.free.units)),
     }
 }
 
+/// Where several specs are as good, the prices of one may not be those of the others, which take over
+/// as soon as the limit moves. They are, if a point just beside the limit says the same.
+fn confirmed(
+    question: &Question,
+    asked: &Asked,
+    way: Way,
+    rate: Option<f64>,
+    beside: Option<f64>,
+) -> Option<f64> {
+    let Some((at, beside)) = rate.zip(beside) else { return rate };
+    let none = SAME_PIECE * question.score.abs().max(1.0) / ends::size(question, asked);
+    if (at - beside).abs() <= ALIKE * at.abs().max(beside.abs()) + none {
+        return Some(at);
+    }
+    solved_again(question, asked, way, None).or(Some(at))
+}
+
 /// The slope from two scores near the limit, the curvature between them taken out.
-fn solved_again(question: &Question, asked: &Asked, way: Way) -> Option<f64> {
-    let near = Some(question.base.free.units.as_slice());
+fn solved_again(question: &Question, asked: &Asked, way: Way, near: Option<&[f64]>) -> Option<f64> {
     // Both scores the same way, so that what a solver leaves out of both cancels.
     let here = question.solved_at(asked, asked.limit, near)?.free.score;
     let slope = |step: f64| {

@@ -8,11 +8,12 @@
 
 use super::Priced;
 use super::question::Question;
-use super::{ends, held, near, pourable};
+use super::{held, near, pourable};
 use crate::brief::{Aim, Brief, Candidate, Goal, Measure, Side};
-use crate::model::{Limit, Model, RowOrigin};
+use crate::model::{Limit, Model, Objective, Ranges, RowOrigin};
 use crate::quantity::Unit;
 use crate::solve::face::{Edge, Face};
+use crate::solve::free::{self, everywhere};
 use crate::solve::{Solved, Stop};
 use crate::tolerance::UNUSED;
 use rust_decimal::prelude::ToPrimitive;
@@ -56,20 +57,19 @@ pub struct Pack {
 }
 
 /// Every candidate that may be used, on a long shelf those that are used and the nearest to it; none where
-/// solving again does not find the same optimum, so that nothing could be confirmed.
+/// the middle of what a drink may cost is part of the aim.
 pub fn prices(question: &Question, solved: &Solved, stop: &Stop) -> Vec<Priced> {
     let model = Model::new(question.open());
     let purses = purses(&model);
     let money = money(question.brief);
-    if money == Money::Limits && question.aim_moves() && !purses.is_empty() {
+    if question.aim_moves() && has_middle(&purses) {
         // The middle of what a drink may cost is part of the aim: prices move everything a little.
         return vec![];
     }
-    let again = Question::solved(question.open(), None);
-    if again.is_none_or(|again| ends::improves(again.free.score, question.score)) {
+    let free = Free::new(question, &model, &purses, money);
+    if free.is_beaten() {
         return vec![];
     }
-    let free = Free::new(question, &model, &purses, money);
     let price = |column: usize| question.brief.candidates[model.columns[column].candidate].cost_per_unit;
     let columns = near::columns(question, &model, price).into_iter();
     let mut priced: Vec<Priced> =
@@ -136,6 +136,15 @@ fn purses(model: &Model) -> Vec<Purse> {
     model.limits.iter().enumerate().filter_map(purse).collect()
 }
 
+/// Whether what a drink may cost is a range, which has a middle.
+fn has_middle(purses: &[Purse]) -> bool {
+    purses.iter().any(|low| {
+        let other =
+            |high: &Purse| high.side == Side::Max && high.times == low.times && high.money > low.money;
+        low.side == Side::Min && purses.iter().any(other)
+    })
+}
+
 /// Prices and the spec with free pours.
 struct Free<'q> {
     question: &'q Question<'q>,
@@ -144,13 +153,23 @@ struct Free<'q> {
     /// The rows of the limits on money.
     rows: Vec<usize>,
     money: Money,
+    /// Which compositions the brief allows, where that does not hang on prices.
+    within: Option<Ranges>,
 }
 
 impl<'q> Free<'q> {
     fn new(question: &'q Question, model: &'q Model, purses: &'q [Purse], money: Money) -> Self {
         let row = |purse: &Purse| question.base.row(RowOrigin::Limit(purse.place));
         let rows = purses.iter().filter_map(row).collect();
-        Self { question, model, purses, rows, money }
+        let open = purses.is_empty().then(|| everywhere::allowed(&model.freed(), &Objective::of(model)));
+        Self { question, model, purses, rows, money, within: open.flatten() }
+    }
+
+    /// Whether solving again betters the spec with nothing changed: then it is no base to ask from.
+    fn is_beaten(&self) -> bool {
+        let base = &self.question.base.free.units;
+        let again = free::optimum_within(self.model, &Objective::of(self.model), Some(base), self.within);
+        again.is_some_and(|again| self.question.improves(again.score, self.question.score))
     }
 
     /// What the price of a column does to the spec with free pours.
@@ -184,12 +203,14 @@ impl<'q> Free<'q> {
             };
             let mut moved = self.question.open().clone();
             moved.candidates[candidate].cost_per_unit = Some(end * pack.share);
-            let best = Question::solved(&moved, None);
-            let Some(best) = best.filter(|best| ends::improves(best.free.score, known)) else { break };
+            let model = Model::new(&moved);
+            let base = Some(self.question.base.free.units.as_slice());
+            let best = free::optimum_within(&model, &Objective::of(&model), base, self.within);
+            let Some(best) = best.filter(|best| self.question.improves(best.score, known)) else { break };
             let Money::Aim(times) = self.money else { return pack.price };
             // Both are straight lines in the price: back to where they cross.
-            let other: f64 = self.amount(&best.free.units, candidate);
-            let crossing = end + (known - best.free.score) / (times * pack.share * (other - amount));
+            let other: f64 = self.amount(&best.units, candidate);
+            let crossing = end + (known - best.score) / (times * pack.share * (other - amount));
             let (low, high) = (end.min(pack.price), end.max(pack.price));
             if !crossing.is_finite() || (crossing - end).abs() <= CLOSE * pack.price.abs() {
                 break;

@@ -1,12 +1,14 @@
 //! The brief with free pours, any one of its limits at another value, and its optimum.
 
+use super::held::edge;
 use crate::brief::{Aim, Brief, Glass, Measure, Nearest, Pour, Side, Step, Target};
 use crate::explain::demand::Demand;
 use crate::model::{Limit, Model, Objective, RowOrigin, Source};
 use crate::solve::Solved;
+use crate::solve::face::{Edge, Way};
 use crate::solve::free::{self, Free};
 use crate::solve::standing::Standing;
-use crate::tolerance::SAME_PIECE;
+use crate::tolerance::{MET, SAME_PIECE};
 
 /// One limit that the brief sets, by one side.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -35,6 +37,9 @@ pub struct Question<'b> {
     pub base: Standing,
     /// The score of it, lower is better.
     pub score: f64,
+    /// What the margins within which limits are met may add to a score: not every solving makes the same
+    /// use of them.
+    blur: f64,
 }
 
 impl<'b> Question<'b> {
@@ -59,7 +64,31 @@ impl<'b> Question<'b> {
         }
         let (asked, score) = (asked(brief, &model), base.free.score);
         drop(model);
-        Some(Self { brief, asked, open, base, score })
+        let mut question = Self { brief, asked, open, base, score, blur: 0.0 };
+        question.blur = question.margins();
+        Some(question)
+    }
+
+    /// What the margins of all limits are worth together.
+    fn margins(&self) -> f64 {
+        let Some(mut face) = self.base.face().filter(|_| !self.aim_moves()) else { return 0.0 };
+        let worth = |asked: &Asked| {
+            let (origin, times) = self.row(asked, &self.base)?;
+            let rates = [Way::Up, Way::Down].map(|way| face.rate(edge(asked, origin), way));
+            let rate = rates.into_iter().flatten().fold(0.0_f64, |most, rate| most.max(rate.abs()));
+            Some(rate * times.abs() * MET * asked.limit.abs())
+        };
+        self.asked.iter().filter_map(worth).sum()
+    }
+
+    /// Whether a score is better than a known one by more than what the programs behind them are good to.
+    pub fn improves(&self, score: f64, known: f64) -> bool {
+        self.leads(score, known) > SAME_PIECE * known.abs().max(1.0)
+    }
+
+    /// By how much a score is better than a known one, beyond what may be due to the margins of limits.
+    pub fn leads(&self, score: f64, known: f64) -> f64 {
+        known - score - self.blur
     }
 
     /// The brief with every amount allowed.
@@ -115,6 +144,31 @@ impl<'b> Question<'b> {
         Self::solved(&self.at(asked, Some(value)), near)
     }
 
+    /// What reaches the same bounds with one limit at another value, whether or not it is the best there.
+    pub fn along(&self, asked: &Asked, value: f64, near: &[f64], edges: &[Edge]) -> Option<Free> {
+        let moved = self.at(asked, Some(value));
+        let model = Model::new(&moved);
+        free::along(&model, &Objective::of(&model), near, edges)
+    }
+
+    /// A free-pour optimum with one limit at another value, and its program.
+    pub fn standing(&self, asked: &Asked, value: f64, free: Free) -> Standing {
+        let moved = self.at(asked, Some(value));
+        let model = Model::new(&moved);
+        Standing::at(&model, &Objective::of(&model), free)
+    }
+
+    /// What beats a spec that meets the brief with one limit at another value, if anything anywhere does.
+    pub fn beaten(&self, asked: &Asked, value: Option<f64>, known: &[f64]) -> Option<Free> {
+        let moved = self.at(asked, value);
+        let model = Model::new(&moved);
+        let objective = Objective::of(&model);
+        let (pours, served) = free::measure(&model, known);
+        let own = objective.score(&model, &pours, &served);
+        let best = free::optimum(&model, &objective, Some(known))?;
+        self.improves(best.score, own).then_some(best)
+    }
+
     /// The free-pour optimum of a brief with every amount allowed.
     pub fn solved(moved: &Brief, near: Option<&[f64]>) -> Option<Standing> {
         let model = Model::new(moved);
@@ -155,9 +209,14 @@ impl<'b> Question<'b> {
 
     /// What a limit bounds, at a free-pour optimum.
     pub fn value(&self, asked: &Asked, standing: &Standing) -> f64 {
+        self.value_of(asked, &standing.free)
+    }
+
+    /// The same of any free amounts.
+    pub fn value_of(&self, asked: &Asked, free: &Free) -> f64 {
         let model = Model::new(&self.open);
         let amount = |candidate: usize| -> f64 {
-            let columns = model.columns.iter().zip(&standing.free.units);
+            let columns = model.columns.iter().zip(&free.units);
             columns.filter(|(c, _)| c.candidate == candidate).map(|(c, units)| units * c.unit).sum()
         };
         match asked.demand {
@@ -167,7 +226,7 @@ impl<'b> Question<'b> {
             }
             Demand::Must(at) | Demand::Largest(at) => amount(at),
             Demand::Most | Demand::Choose(..) => f64::NAN,
-            _ => asked.measure.map_or(f64::NAN, |m| standing.free.served.value(m)),
+            _ => asked.measure.map_or(f64::NAN, |m| free.served.value(m)),
         }
     }
 

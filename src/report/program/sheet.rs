@@ -3,7 +3,7 @@
 use super::names::{Names, remark};
 use super::words;
 use crate::explain::program::Exported;
-use crate::model::{Kind, PlainOf, RowSense, VariableOf};
+use crate::model::{Kind, PlainOf, RowSense, Something, VariableOf};
 
 /// A variable.
 #[derive(Debug, Clone, PartialEq)]
@@ -118,7 +118,9 @@ fn row_name(exported: &Exported, of: PlainOf, names: &mut Names) -> String {
             let words = if point == 0 { words } else { format!("{words} point {}", point + 1) };
             names.take("limit", &words)
         }
-        PlainOf::Something => names.take("something", ""),
+        PlainOf::Something(Something::Drink) => names.take("something", ""),
+        PlainOf::Something(Something::Acid) => names.take("something", "acid"),
+        PlainOf::Something(Something::Sugar) => names.take("something", "sweet"),
         PlainOf::Proportion(at, side) => {
             let rule = &model.brief.proportions[at];
             let (of, to) = (&model.brief.candidates[rule.of].name, &model.brief.candidates[rule.to].name);

@@ -2,7 +2,7 @@
 
 use crate::brief::{Aim, Goal, HoldFor, Measure, Nearest, Per, Pour, Side};
 use crate::explain::program::Exported;
-use crate::model::{Kind, Objective, PlainOf, Pours, Source, Variable, VariableOf};
+use crate::model::{Kind, Objective, PlainOf, Pours, Something, Source, Variable, VariableOf};
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::report::words::listed;
 use crate::solve::outline::Outlined;
@@ -170,7 +170,12 @@ pub fn row(exported: &Exported, of: PlainOf) -> String {
     let name = |c: usize| &model.candidate(c).name;
     match of {
         PlainOf::Limit(at, point) => limit(exported, at, point),
-        PlainOf::Something => "something is poured at all: amounts over their least pours".to_owned(),
+        PlainOf::Something(what) => match what {
+            Something::Drink => "something is poured at all: amounts over their least pours",
+            Something::Acid => "a taste of acid at least, as sugar is measured against it",
+            Something::Sugar => "a taste of sugar at least, as it is measured against acid",
+        }
+        .to_owned(),
         PlainOf::Proportion(at, side) => {
             let rule = &brief.proportions[at];
             let (of, to) = (&brief.candidates[rule.of].name, &brief.candidates[rule.to].name);

@@ -116,8 +116,25 @@ pub fn hangs_sentences(answer: &SpecAnswer, found: &SensitivityLine, units: Unit
     if !slack.is_empty() {
         sentences.push(format!("Room to spare, so it costs nothing: {}.", listed(&slack)));
     }
-    sentences.extend(first_price(answer, found));
+    sentences.extend(first_price(answer, found).or_else(|| unsaid_prices(found)));
     sentences
+}
+
+/// Why nothing is said of prices, where that is so.
+fn unsaid_prices(found: &SensitivityLine) -> Option<String> {
+    let priced = || found.ingredients.iter().filter(|line| line.price.is_some());
+    if found.ingredients.is_empty() {
+        return Some(
+            "Nothing is said of prices: with this aim, what they would change could not be followed."
+                .to_owned(),
+        );
+    }
+    let unproved = priced().count() > 0 && priced().all(|line| line.pourable.is_none());
+    let free = priced().any(tells);
+    (unproved && free).then(|| {
+        "Which price would change the spec above is not proved; what is said of prices is for any amounts."
+            .to_owned()
+    })
 }
 
 /// What the dearest limit costs, and how far that holds.

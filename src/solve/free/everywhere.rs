@@ -1,0 +1,347 @@
+//! The best of all free pours, and not of those nearby alone.
+//!
+//! Volume and melt bend with three figures: the strength before the ice, and the mass fractions of spirit
+//! and of syrup in the glass. While these are fixed, everything is linear; over a box of them the lines
+//! above and below ([`Envelope`]) make a program whose optimum no spec of the box beats. So boxes are
+//! halved, and left out once their program says that nothing in them is better than what is known; the
+//! gap between the lines shrinks with the square of a box (branch and bound over the figures that bend:
+//! Falk, Soland, *Management Science* 15, 1969).
+
+use super::{Free, Point, bounds, fixed_rounds};
+use crate::brief::{Goal, Side};
+use crate::liquid::{Dilution, ethanol, sucrose};
+use crate::model::{Basis, Envelope, Model, Objective, Program, Ranges, Sense, Soft};
+use crate::solve::linear::LinearRow;
+use crate::solve::pieces::region;
+use crate::solve::short;
+use crate::solve::simplex::{Ended, Simplex};
+use crate::tolerance::MET;
+
+/// No more boxes than this are looked at.
+const BOXES: usize = 400;
+/// How often steps are held short where repetition finds nothing.
+const SHORT: usize = 6;
+/// From so many boxes at first it is always walked on.
+const EARLY: usize = 3;
+/// Before so many boxes narrow ones are not walked on from, nor steps held short where something is known.
+const LATE: usize = 32;
+/// From boxes whose lines are this near to each other, as a share of the volume, steps are held short.
+const NARROW: f64 = 1e-5;
+/// Better by less than this share of the score is not better; and under this size of a score, of that.
+const GAP: f64 = 1e-8;
+const LEAST: f64 = 1e-2;
+/// Lines so near to each other that nothing is left to be found between them.
+const NOTHING: f64 = 1e-12;
+
+/// What has been found, and how far it is proved.
+#[derive(Debug, Clone)]
+pub struct Everywhere {
+    /// The best of all that was found.
+    pub best: Option<Free>,
+    /// How many boxes were looked at.
+    pub boxes: usize,
+    /// Whether nothing better can be anywhere.
+    pub proved: bool,
+}
+
+/// Which compositions a freed model allows; `None` where it allows none.
+pub fn allowed(freed: &Model, objective: &Objective) -> Option<Ranges> {
+    let region = region(freed, objective)?;
+    Some(Ranges { before: region.before, spirit: region.spirit, syrup: region.syrup })
+}
+
+/// Looks everywhere within given compositions of a freed model; `known` is a point that meets the brief.
+pub fn look(model: &Model, objective: &Objective, within: Ranges, known: Option<Free>) -> Everywhere {
+    let bounds = &bounds(model);
+    let mut proved = true;
+    let open = vec![(f64::NEG_INFINITY, within)];
+    let whole = Ranges::of(&model.typical);
+    let mut search = Look {
+        model,
+        objective,
+        bounds,
+        whole,
+        best: known,
+        from: From::Known,
+        short: SHORT,
+        boxes: 0,
+        open,
+    };
+    while !search.at_floor()
+        && let Some(ranges) = search.next()
+    {
+        search.boxes += 1;
+        if search.boxes > BOXES {
+            proved = false;
+            break;
+        }
+        proved &= search.look(ranges);
+    }
+    search.settle();
+    Everywhere { best: search.best, boxes: search.boxes, proved }
+}
+
+struct Look<'a> {
+    model: &'a Model<'a>,
+    objective: &'a Objective,
+    bounds: &'a [(f64, f64)],
+    whole: Ranges,
+    best: Option<Free>,
+    /// Where it comes from.
+    from: From,
+    short: usize,
+    /// How many boxes have been looked at.
+    boxes: usize,
+    /// Boxes, each with what the one around it has promised.
+    open: Vec<(f64, Ranges)>,
+}
+
+/// Where the best that is known comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum From {
+    /// Known before.
+    Known,
+    /// The point of a box's program.
+    Box,
+    /// Walked to from a box until it stayed.
+    Walk,
+}
+
+/// What the program of a box says.
+struct Promise {
+    score: f64,
+    /// Whether nothing in the box scores better; else only a guide.
+    sure: bool,
+    units: Vec<f64>,
+}
+
+impl Look<'_> {
+    /// The most promising box.
+    fn next(&mut self) -> Option<Ranges> {
+        let promised = |at: &usize| self.open[*at].0;
+        let at = (0..self.open.len()).min_by(|a, b| promised(a).total_cmp(&promised(b)))?;
+        Some(self.open.swap_remove(at).1)
+    }
+
+    /// Whether what is known is as good as the aim's own limits let anything be.
+    fn at_floor(&self) -> bool {
+        self.target().is_some_and(|target| target <= floor(self.model, self.objective))
+    }
+
+    /// What a score has to reach to be better than what is known.
+    fn target(&self) -> Option<f64> {
+        self.best.as_ref().map(|best| best.score - GAP * best.score.abs().max(LEAST))
+    }
+
+    /// Looks into a box, and halves it if it may hold something better. False where it is given up.
+    fn look(&mut self, ranges: Ranges) -> bool {
+        let Some(promise) = self.promise(&ranges, MET) else { return true };
+        let point = Point::new(self.model, self.objective, promise.units.clone());
+        let (gaps, inside) = bends(self.model, &ranges, &point.free);
+        let widest = gaps.iter().copied().fold(0.0, f64::max);
+        // Most often all boxes can soon be left out, and walking on is in vain.
+        let now_and_then = self.boxes <= EARLY || self.boxes.is_power_of_two();
+        let stubborn = self.boxes >= LATE && (now_and_then || widest <= NARROW);
+        let betters = point.meets && self.betters(&point.free);
+        if self.best.is_none() || now_and_then || stubborn || betters {
+            self.try_from(&promise.units, stubborn);
+        }
+        if betters && self.target().is_none_or(|target| point.free.score < target) {
+            // What it owes to the margins of limits is given back where that can be.
+            let exact =
+                self.promise(&ranges, 0.0).map(|exact| Point::new(self.model, self.objective, exact.units));
+            let found = exact.filter(|exact| exact.meets && self.betters(&exact.free)).unwrap_or(point);
+            (self.best, self.from) = (Some(found.free), From::Box);
+        }
+        if promise.sure && self.target().is_some_and(|target| promise.score > target) {
+            return true;
+        }
+        if widest <= NOTHING {
+            return false;
+        }
+        let at = gaps.iter().position(|gap| *gap == widest).unwrap_or(0);
+        let (low, high) = halves(&ranges, at, inside[at]);
+        self.open.extend([(promise.score, low), (promise.score, high)]);
+        true
+    }
+
+    /// Walks on from what a box's program has found.
+    fn try_from(&mut self, units: &[f64], stubborn: bool) {
+        let mut found = fixed_rounds(self.model, self.objective, self.bounds, units);
+        if found.is_none() && (self.best.is_none() || stubborn) && self.short > 0 {
+            self.short -= 1;
+            found = short::steps(self.model, self.objective, self.bounds, units);
+        }
+        if let Some(found) = found.filter(|found| self.betters(found)) {
+            (self.best, self.from) = (Some(found), From::Walk);
+        }
+    }
+
+    /// Whether nothing as good is known.
+    fn betters(&self, found: &Free) -> bool {
+        self.best.as_ref().is_none_or(|best| found.score < best.score)
+    }
+
+    /// What was found in a box, or was known, is good to what boxes are left out for: repeated to where it
+    /// stays, it is an optimum of its own program as well.
+    fn settle(&mut self) {
+        let Some(best) = self.best.as_ref().filter(|_| self.from != From::Walk) else { return };
+        let mut settled = fixed_rounds(self.model, self.objective, self.bounds, &best.units);
+        if settled.is_none() && self.from == From::Box {
+            settled = short::steps(self.model, self.objective, self.bounds, &best.units);
+        }
+        let as_good = |settled: &Free| settled.score <= best.score + GAP * best.score.abs().max(LEAST);
+        if let Some(settled) = settled.filter(as_good) {
+            self.best = Some(settled);
+        }
+    }
+
+    /// What the best of a box could be; nothing where it holds nothing better than what is known.
+    fn promise(&self, ranges: &Ranges, loose: f64) -> Option<Promise> {
+        let target = self.target();
+        // The first box says where the nearest drink may lie, the others whether there is a nearer one.
+        let objective = self.aimed(target.filter(|_| self.boxes > 1));
+        let objective = objective.as_ref().unwrap_or(self.objective);
+        let envelope = Envelope::new(self.model, &self.model.typical, ranges);
+        let program = Program::over(self.model, objective, envelope, Basis { views: &[], loose, at: None });
+        let lines = &program.lines;
+        let mut rows: Vec<LinearRow> =
+            program.rows.iter().map(|r| (r.coefficients.clone(), r.lo, r.hi)).collect();
+        rows.extend(self.range_rows(&program, ranges));
+        let bounds = program.segments.iter().map(|s| {
+            let (lo, hi) = self.bounds[s.column];
+            ((lo - s.start).clamp(0.0, s.length), (hi - s.start).clamp(0.0, s.length))
+        });
+        let bounds: Vec<(f64, f64)> = bounds.chain(program.extras.iter().map(|most| (0.0, *most))).collect();
+        let mut parts = vec![lines.value.clone()];
+        parts.extend(lines.over.clone());
+        let mut simplex = Simplex::new(&bounds, &rows, &parts);
+        let theta = target.unwrap_or(0.0);
+        simplex.weigh(&[1.0, -theta][..parts.len()]);
+        if simplex.solve(f64::INFINITY) == Ended::Infeasible {
+            return None;
+        }
+        let least = simplex.objective();
+        let units = program.amounts(|variable| simplex.value(variable));
+        let score = match (self.objective, &lines.over) {
+            (Objective::Stretch { .. }, _) if self.boxes == 1 => (least, true),
+            (Objective::Stretch { .. }, _) => (target.unwrap_or(0.0) + least, least <= GAP),
+            (_, Some(_)) => {
+                let over = simplex.part(1);
+                (
+                    if over > 0.0 { simplex.part(0) / over } else { f64::NEG_INFINITY },
+                    target.is_none() || least <= 0.0,
+                )
+            }
+            (_, None) => {
+                let score = least + lines.constant;
+                (score, target.is_none_or(|target| score <= target))
+            }
+        };
+        let sure = lines.over.is_none() && !matches!(self.objective, Objective::Stretch { .. });
+        (score.1 || target.is_none()).then_some(Promise { score: score.0, sure, units })
+    }
+
+    /// Distances from middles: is there anything nearer than `target`? The ranges are then drawn in to it.
+    fn aimed(&self, target: Option<f64>) -> Option<Objective> {
+        let Objective::Stretch { softs, together, most } = self.objective else { return None };
+        let by = target?;
+        let moved = |soft: &Soft| {
+            let sign = if soft.limit.side == Side::Max { 1.0 } else { -1.0 };
+            let mut soft = *soft;
+            soft.limit.value += sign * by * soft.size;
+            soft
+        };
+        Some(Objective::Stretch {
+            softs: softs.iter().map(moved).collect(),
+            together: *together,
+            most: *most,
+        })
+    }
+
+    /// The sides of a box, where they are not those of everything.
+    fn range_rows(&self, program: &Program, ranges: &Ranges) -> Vec<LinearRow> {
+        let model = self.model;
+        let mut rows = vec![];
+        let mut add = |sum: &dyn Fn(usize) -> f64,
+                       over: &dyn Fn(usize, Side) -> f64,
+                       range: (f64, f64),
+                       all: (f64, f64)| {
+            let row = |end: f64, side: Side| -> Vec<f64> {
+                let mut wide: Vec<f64> =
+                    program.segments.iter().map(|s| sum(s.column) - end * over(s.column, side)).collect();
+                wide.resize(program.width(), 0.0);
+                wide
+            };
+            if range.0 > all.0 {
+                rows.push((row(range.0, Side::Min), 0.0, f64::INFINITY));
+            }
+            if range.1 < all.1 {
+                rows.push((row(range.1, Side::Max), f64::NEG_INFINITY, 0.0));
+            }
+        };
+        let of = |c: usize| (&model.typical[c], model.columns[c].unit);
+        let poured = |c: usize| of(c).0.poured * of(c).1;
+        let water = |c: usize, side: Side| {
+            // The row that loosens: at least so much water under a lower end, at most under an upper one.
+            let melt =
+                if side == Side::Min { program.envelope.melt_low[c] } else { program.envelope.melt_high[c] };
+            of(c).0.masses.water * of(c).1 + melt * ethanol::WATER
+        };
+        let spirit = |c: usize| of(c).0.masses.ethanol * of(c).1;
+        let solids = |c: usize| of(c).0.masses.solids * of(c).1;
+        add(&|c| of(c).0.strength * poured(c), &|c, _| poured(c), ranges.before, self.whole.before);
+        add(&spirit, &|c, side| spirit(c) + water(c, side), ranges.spirit, self.whole.spirit);
+        add(&solids, &|c, side| solids(c) + water(c, side), ranges.syrup, self.whole.syrup);
+        rows
+    }
+}
+
+/// No score is under this: a distance is none at best, and what is itself limited keeps its limit.
+fn floor(model: &Model, objective: &Objective) -> f64 {
+    match objective {
+        Objective::Change { lost, .. } => *lost,
+        Objective::Stretch { .. } => 0.0,
+        Objective::Goal { goal: Goal::Measure(measure), sense, .. } => {
+            let side = if *sense == Sense::Low { Side::Min } else { Side::Max };
+            let own = model.limits.iter().filter(|l| l.measure == *measure && l.side == side);
+            own.map(|limit| objective.score_of(limit.value)).fold(f64::NEG_INFINITY, f64::max)
+        }
+        _ => f64::NEG_INFINITY,
+    }
+}
+
+/// How far the lines of each range lie from each other, as shares of the volume, and where a point is
+/// in each.
+fn bends(model: &Model, ranges: &Ranges, at: &Free) -> ([f64; 3], [f64; 3]) {
+    let drink = &at.served.drink;
+    let masses = &drink.masses;
+    let volume = if drink.volume > 0.0 { drink.volume } else { 1.0 };
+    let share = |part: f64, rest: f64| if part + rest > 0.0 { part / (part + rest) } else { 0.0 };
+    let square = |range: (f64, f64)| (range.1 - range.0).powi(2) / 8.0;
+    let melt = match model.brief.serve.dilution {
+        Dilution::Share(_) => 0.0,
+        Dilution::Fit { a, .. } => 2.0 * a.abs() * square(ranges.before),
+    };
+    let spirit = ethanol::CURVATURE * square(ranges.spirit) * (masses.ethanol + masses.water) / volume;
+    let syrup = sucrose::CURVATURE * square(ranges.syrup) * (masses.solids + masses.water) / volume;
+    let inside =
+        [drink.poured_strength, share(masses.ethanol, masses.water), share(masses.solids, masses.water)];
+    ([melt, spirit, syrup], inside)
+}
+
+/// A box cut in two along one range, at a value in it.
+fn halves(ranges: &Ranges, along: usize, at: f64) -> (Ranges, Ranges) {
+    let (mut low, mut high) = (*ranges, *ranges);
+    let (below, above) = match along {
+        0 => (&mut low.before, &mut high.before),
+        1 => (&mut low.spirit, &mut high.spirit),
+        _ => (&mut low.syrup, &mut high.syrup),
+    };
+    let (from, to) = *below;
+    let cut = if at.is_finite() { at } else { from };
+    let cut = cut.clamp(from + 0.2 * (to - from), to - 0.2 * (to - from));
+    below.1 = cut;
+    above.0 = cut;
+    (low, high)
+}
