@@ -4,6 +4,7 @@
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use washline::brief::{Brief, HoldFor, Range};
+use washline::explain::explain;
 use washline::liquid::Form;
 use washline::read::read;
 use washline::solve::{Stop, solve};
@@ -48,6 +49,26 @@ fn the_worst_case_agrees_with_every_corner() {
     });
     let met = met.into_inner();
     assert!((40..150).contains(&met), "{met} of 150 can be met: the briefs ask for too little or too much");
+}
+
+/// What cannot be met at its worst, though typical bottles could meet it, is explained at its worst: something
+/// is in the way.
+#[test]
+fn a_conflict_of_the_worst_case_is_explained_at_its_worst() {
+    let mut told = 0;
+    for seed in 3000..3060 {
+        let brief = varied(seed);
+        let mut typical = brief.clone();
+        typical.variation.hold = HoldFor::Typical;
+        if !enumerate(&brief).is_empty() || enumerate(&typical).is_empty() {
+            continue;
+        }
+        let stop = Stop::default();
+        let conflict = explain(&brief, &solve(&brief, &stop), &stop).conflict.expect("a conflict");
+        assert!(!conflict.cores.is_empty(), "seed {seed}: nothing is in the way: {conflict:?}");
+        told += 1;
+    }
+    assert!(told >= 3, "only {told} briefs are kept from being met by the worst case alone");
 }
 
 /// Ben-Tal, El Ghaoui, Nemirovski, *Robust Optimization* (2009), example 1.1.1, in our words: of two raw
