@@ -39,23 +39,19 @@ pub struct Explanation {
 
 /// Explains an answer.
 pub fn explain(brief: &Brief, solved: &Solved, stop: &Stop) -> Explanation {
-    let sure = Explanation {
-        service: solved.specs.first().map(|best| variation::service(brief, &best.pours)),
-        certainty: certainty(brief, solved, stop),
-        ..Explanation::default()
-    };
+    let service = || solved.specs.first().map(|best| variation::service(brief, &best.pours));
+    let sure = Explanation { certainty: certainty(brief, solved, stop), ..Explanation::default() };
     let in_share = matches!(brief.variation.hold, HoldFor::Share(_));
     match solved.ending {
         // Each of these is many searches, and in each every spec would have to be served.
-        Ending::Found if in_share => sure,
+        Ending::Found if in_share => Explanation { service: service(), ..sure },
         Ending::Found => {
-            // Each counts its own effort, so that two cores change nothing but the time.
-            let (sensitivity, (in_play, next)) = std::thread::scope(|scope| {
-                let sensitivity = scope.spawn(|| sensitivity::sensitivity(brief, solved, stop));
-                let rest = (in_play::in_play(brief, solved, stop), steps::next_pourable(brief, solved, stop));
-                (sensitivity.join().unwrap_or_else(|fault| std::panic::resume_unwind(fault)), rest)
-            });
-            Explanation { in_play, sensitivity, next, ..sure }
+            let rest = || {
+                let in_play = in_play::in_play(brief, solved, stop);
+                (service(), in_play, steps::next_pourable(brief, solved, stop))
+            };
+            let (sensitivity, (service, in_play, next)) = sensitivity::beside(brief, solved, stop, rest);
+            Explanation { in_play, sensitivity, next, service, ..sure }
         }
         // The brief itself can be met, only not in enough serves.
         Ending::Conflict if in_share && sure.certainty.as_ref().is_some_and(|c| c.typical.is_some()) => sure,
@@ -64,6 +60,6 @@ pub fn explain(brief: &Brief, solved: &Solved, stop: &Stop) -> Explanation {
             Explanation { conflict, ..sure }
         }
         Ending::Conflict => Explanation { conflict: Some(conflict::conflict(brief, stop)), ..sure },
-        Ending::Stopped => sure,
+        Ending::Stopped => Explanation { service: service(), ..sure },
     }
 }

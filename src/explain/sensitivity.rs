@@ -17,6 +17,9 @@ mod question;
 
 pub use pourable::Turn;
 
+use std::panic::resume_unwind;
+use std::thread;
+
 use super::demand::Demand;
 use crate::brief::{Brief, Side};
 use crate::solve::{Solved, Stop};
@@ -88,12 +91,26 @@ pub struct Sensitivity {
 
 /// What the answer to a brief hangs on; nothing where free pours have no optimum to speak of.
 pub fn sensitivity(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Sensitivity> {
-    let question = Question::of(brief, solved)?;
-    let limits = held::limits(&question, stop)?;
-    let prices = prices::prices(&question, solved, stop);
+    beside(brief, solved, stop, || ()).0
+}
+
+/// The same, with something else done meanwhile: prices take as long as all the rest, and have a thread of
+/// their own. Each counts its own effort, so that two cores change nothing but the time.
+pub fn beside<R>(
+    brief: &Brief,
+    solved: &Solved,
+    stop: &Stop,
+    rest: impl FnOnce() -> R,
+) -> (Option<Sensitivity>, R) {
+    let Some(question) = Question::of(brief, solved) else { return (None, rest()) };
+    let (limits, prices, rest) = thread::scope(|scope| {
+        let prices = scope.spawn(|| prices::prices(&question, solved, stop));
+        let (limits, rest) = (held::limits(&question, stop), rest());
+        (limits, prices.join().unwrap_or_else(|fault| resume_unwind(fault)), rest)
+    });
     let usable = brief.usable().count();
     let unasked = if prices.is_empty() { 0 } else { usable - usable.min(prices.len()) };
-    Some(Sensitivity { limits, prices, unasked })
+    (limits.map(|limits| Sensitivity { limits, prices, unasked }), rest)
 }
 
 /// What limits do alone.

@@ -79,6 +79,9 @@ pub fn prices(question: &Question, solved: &Solved, stop: &Stop) -> Vec<Priced> 
     order.sort_by(|a, b| off(&priced[*a]).total_cmp(&off(&priced[*b])));
     // Every candidate gets its share of the effort, those that are nearest to a change first.
     for at in order {
+        if stop.raised() {
+            break;
+        }
         let candidate = priced[at].candidate;
         let pack = pack(&question.brief.candidates[candidate]);
         priced[at].pourable = pack.and_then(|pack| turns.of(candidate, &pack));
