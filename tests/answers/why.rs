@@ -4,11 +4,12 @@ use std::collections::BTreeSet;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use washline::brief::{Aim, Brief, Side};
-use washline::explain::conflict::{Conflict, End, conflict_of};
+use washline::explain::conflict::{Conflict, End, Steps, conflict, conflict_of};
 use washline::explain::demand::Demand;
 use washline::explain::in_play::in_play;
 use washline::explain::loosen::{Change, changed};
 use washline::explain::steps::next_pourable;
+use washline::read::read;
 use washline::solve::{Ending, Stop, solve};
 
 use crate::briefs::{Aims, seeded};
@@ -324,4 +325,39 @@ fn behind_glass(specs: &[(f64, f64)], better: impl Fn(f64) -> bool, down: bool) 
     let there = specs.iter().filter(|(v, _)| same(*v, nearest) || volume(*v) <= volume(nearest));
     let score = there.map(|(_, s)| *s).reduce(if down { f64::max } else { f64::min })?;
     Some((if nearest >= 1e6 { nearest - 1e6 } else { nearest }, score))
+}
+
+/// A brief as its text.
+fn written(text: &str) -> Brief {
+    read(text.as_bytes(), &[]).unwrap_or_else(|findings| panic!("{findings:#?}")).brief
+}
+
+/// By hand: with 1 g a litre has 9.4 to 10.5 g of acid in 95 to 105 ml, with 2 g it has 18.6 and more. Between
+/// them lies 1.5 g, half a step, which goes with liquids in half of their 10 ml.
+#[test]
+fn a_smaller_step_of_a_powder_would_do() {
+    let brief = written(
+        "title = 'sour water'\ncurrency = 'GBP'\n[serve]\nmethod = 'none'\n[aim]\nlowest = 'volume'\n\
+         [targets]\nvolume = { min = 95, max = 105 }\nacid = { min = 14, max = 16 }\n\
+         [[candidate]]\nname = 'water'\nrole = 'water'\npour = '10 ml'\n\
+         [[candidate]]\nlarder = 'citric acid'\npour = '1 g'\n",
+    );
+    assert_eq!(conflict(&brief, &Stop::default()).steps, Steps::Smaller(5.0));
+}
+
+/// By hand: a step less of what has to be in it is the nearest that is cheaper; it is not left out.
+#[test]
+fn what_must_be_used_is_used_behind_its_least_pour() {
+    let brief = written(
+        "title = 'long drink'\ncurrency = 'GBP'\n[serve]\nmethod = 'none'\npour = '5 ml'\n[aim]\nlowest = 'cost'\n\
+         [targets]\nvolume = { min = 95, max = 110 }\n\
+         [[candidate]]\nname = 'rum'\nrole = 'base'\nstrength = 40\nprice = '20 per 700 ml'\nmust = true\nmin = '30 ml'\n\
+         [[candidate]]\nname = 'water'\nrole = 'water'\nprice = '0.10 per 1 l'\n",
+    );
+    let solved = solve(&brief, &Stop::default());
+    let next = next_pourable(&brief, &solved, &Stop::default());
+    let must = next.found.iter().find(|next| next.change.demand == Demand::Must(0)).expect("less rum");
+    assert_eq!(must.change.needed, Some(25.0));
+    let rum = must.spec.pours.iter().find(|pour| pour.candidate == 0).map(|pour| pour.amount);
+    assert_eq!(rum, Some(25.0));
 }
