@@ -187,8 +187,11 @@ impl Simplex {
             let broken = if careful { self.first_broken() } else { self.worst() };
             let Some((row, target)) = broken else { return Ended::Optimal };
             let place = if careful { self.first_entering(row, target) } else { self.entering(row, target) };
-            let Some(place) = place else { return Ended::Infeasible };
-            self.pivot(row, place, target);
+            match place {
+                Some(place) => self.pivot(row, place, target),
+                None if self.excused(row, target) => {}
+                None => return Ended::Infeasible,
+            }
             self.work += self.table.len() as u64;
         }
         Ended::Tired
