@@ -63,6 +63,24 @@ pub fn fixed_point(
 
 /// The same, without short steps where repetition does not settle.
 fn fixed_rounds(model: &Model, objective: &Objective, bounds: &[(f64, f64)], start: &[f64]) -> Option<Free> {
+    rounds(model, objective, bounds, start, &[])
+}
+
+/// The point at which given bounds of the program are reached, from a point nearby where they are, though
+/// something better may lie elsewhere. `None` where none of the kind meets the brief.
+pub fn along(model: &Model, objective: &Objective, start: &[f64], edges: &[Edge]) -> Option<Free> {
+    let freed = model.freed();
+    rounds(&freed, objective, &bounds(&freed), start, edges)
+}
+
+/// Repeats the linear program, held at some of its bounds, until its point stays.
+fn rounds(
+    model: &Model,
+    objective: &Objective,
+    bounds: &[(f64, f64)],
+    start: &[f64],
+    held: &[Edge],
+) -> Option<Free> {
     let mut units = start.to_vec();
     let mut bounds = bounds.to_vec();
     let mut last = (f64::NAN, f64::NAN);
@@ -78,29 +96,8 @@ fn fixed_rounds(model: &Model, objective: &Objective, bounds: &[(f64, f64)], sta
             without_traces(model, &at.free.units, &mut bounds);
         }
         last = now;
-        let (program, linear) = expanded(model, objective, &bounds, &at.free);
-        let next = linear.quickly()?;
-        units = program.amounts(|variable| next[variable]);
-    }
-    None
-}
-
-/// The point at which given bounds of the program are reached, from a point nearby where they are, though
-/// something better may lie elsewhere. `None` where none of the kind meets the brief.
-pub fn along(model: &Model, objective: &Objective, start: &[f64], edges: &[Edge]) -> Option<Free> {
-    let freed = model.freed();
-    let bounds = bounds(&freed);
-    let mut units = start.to_vec();
-    let mut last = f64::NAN;
-    for _ in 0..ROUNDS {
-        let at = Point::new(&freed, objective, units);
-        let now = at.free.score;
-        if (now - last).abs() <= FIXED_POINT * now.abs().max(1.0) && at.meets {
-            return Some(at.free);
-        }
-        last = now;
-        let (program, mut linear) = expanded(&freed, objective, &bounds, &at.free);
-        edges.iter().for_each(|edge| linear.hold(*edge));
+        let (program, mut linear) = expanded(model, objective, &bounds, &at.free);
+        held.iter().for_each(|edge| linear.hold(*edge));
         let next = linear.quickly()?;
         units = program.amounts(|variable| next[variable]);
     }

@@ -46,11 +46,9 @@ impl Linear {
         if self.bounds.iter().any(|(lo, hi)| lo > hi || !lo.is_finite() || !hi.is_finite()) {
             return self.minimize();
         }
-        let mut simplex = Simplex::new(&self.bounds, &self.rows, std::slice::from_ref(&self.cost));
-        simplex.weigh(&[1.0]);
-        match simplex.solve(f64::INFINITY) {
-            Ended::Optimal => Some((0..self.cost.len()).map(|c| simplex.value(c)).collect()),
-            Ended::Infeasible => None,
+        match self.in_simplex(&self.rows) {
+            (Ended::Optimal, x) => Some(x),
+            (Ended::Infeasible, _) => None,
             _ => self.minimize(),
         }
     }
@@ -111,12 +109,16 @@ impl Linear {
         if self.bounds.iter().any(|(lo, hi)| !lo.is_finite() || !hi.is_finite()) {
             return None;
         }
+        let (ended, x) = self.in_simplex(rows);
+        (ended == Ended::Optimal).then_some(x)
+    }
+
+    /// How our own simplex ends over finite bounds, and where.
+    fn in_simplex(&self, rows: &[LinearRow]) -> (Ended, Vec<f64>) {
         let mut simplex = Simplex::new(&self.bounds, rows, std::slice::from_ref(&self.cost));
         simplex.weigh(&[1.0]);
-        match simplex.solve(f64::INFINITY) {
-            Ended::Optimal => Some((0..self.cost.len()).map(|c| simplex.value(c)).collect()),
-            _ => None,
-        }
+        let ended = simplex.solve(f64::INFINITY);
+        (ended, (0..self.cost.len()).map(|c| simplex.value(c)).collect())
     }
 
     fn keeps(&self, rows: &[LinearRow], x: &[f64]) -> bool {

@@ -8,9 +8,9 @@
 //! Falk, Soland, *Management Science* 15, 1969).
 
 use super::{Free, Point, bounds, fixed_rounds};
-use crate::brief::{Goal, Side};
+use crate::brief::Side;
 use crate::liquid::{Dilution, ethanol, sucrose};
-use crate::model::{Basis, Envelope, Model, Objective, Program, Ranges, Sense, Soft};
+use crate::model::{Basis, Envelope, Model, Objective, Program, Ranges, Soft};
 use crate::solve::linear::LinearRow;
 use crate::solve::pieces::region;
 use crate::solve::short;
@@ -302,12 +302,7 @@ fn floor(model: &Model, objective: &Objective) -> f64 {
     match objective {
         Objective::Change { lost, .. } => *lost,
         Objective::Stretch { .. } => 0.0,
-        Objective::Goal { goal: Goal::Measure(measure), sense, .. } => {
-            let side = if *sense == Sense::Low { Side::Min } else { Side::Max };
-            let own = model.limits.iter().filter(|l| l.measure == *measure && l.side == side);
-            own.map(|limit| objective.score_of(limit.value)).fold(f64::NEG_INFINITY, f64::max)
-        }
-        _ => f64::NEG_INFINITY,
+        _ => objective.floor(model),
     }
 }
 
