@@ -4,7 +4,7 @@ use std::cmp::Ordering;
 
 use super::side_by_side::side_by_side;
 use crate::brief::{Answer, Brief};
-use crate::solve::{Ending, Solved, Stop, solve};
+use crate::solve::{Ending, Solved, Stop, pourable};
 
 /// Solves every brief for its best spec alone, `workers` at a time; `done` is told of each that is done.
 pub fn solve_each(briefs: &[Brief], workers: usize, stop: &Stop, done: &(dyn Fn() + Sync)) -> Vec<Solved> {
@@ -15,10 +15,10 @@ pub fn solve_each(briefs: &[Brief], workers: usize, stop: &Stop, done: &(dyn Fn(
     })
 }
 
-/// The best spec of a brief, without alternatives.
+/// The best pourable spec of a brief, without alternatives.
 pub fn best(brief: &Brief, stop: &Stop) -> Solved {
     let alone = Brief { answer: Answer { alternatives: 0, within: None }, ..brief.clone() };
-    solve(&alone, stop)
+    pourable(&alone, stop)
 }
 
 /// The places of the answers, best first: found before stopped before conflict, then by the score, the cost

@@ -122,26 +122,39 @@ pub fn measured(model: &Model, objective: &Objective, entry: &incumbents::Entry)
 pub fn solve(brief: &Brief, stop: &Stop) -> Solved {
     let model = Model::new(brief);
     let objective = Objective::of(&model);
+    let (solved, known) = searched(&model, &objective, stop);
+    let unrounded = free::optimum(&model, &objective, known.as_deref()).map(|free| {
+        let (pours, _) = free::measure(&model, &free.units);
+        verify::spec(&Judge { model: &model, objective: &objective }, pours)
+    });
+    Solved { unrounded, ..solved }
+}
+
+/// The same without the free-pour optimum, where many briefs are asked for their pourable specs alone.
+pub fn pourable(brief: &Brief, stop: &Stop) -> Solved {
+    let model = Model::new(brief);
+    searched(&model, &Objective::of(&model), stop).0
+}
+
+/// What the search finds, and the units of every column in the best of it.
+fn searched(model: &Model, objective: &Objective, stop: &Stop) -> (Solved, Option<Vec<f64>>) {
+    let brief = model.brief;
     let wanted = Wanted {
         specs: 1 + brief.answer.alternatives,
         within: brief.answer.within.map(|percent| percent / 100.0),
         ceiling: None,
     };
     let found = match brief.variation.hold {
-        HoldFor::Share(share) => share::in_share(&model, &objective, wanted, share, stop),
-        _ => search::search(&model, &objective, wanted, stop),
+        HoldFor::Share(share) => share::in_share(model, objective, wanted, share, stop),
+        _ => search::search(model, objective, wanted, stop),
     };
-    let judge = Judge { model: &model, objective: &objective };
+    let judge = Judge { model, objective };
     let specs: Vec<Spec> =
         found.entries.iter().map(|e| verify::spec(&judge, judge.pours(&e.set, &e.units))).collect();
     let known = found.entries.first().map(|entry| {
         let mut units = vec![0.0; model.columns.len()];
         entry.set.iter().zip(&entry.units).for_each(|(c, u)| units[*c] = *u);
         units
-    });
-    let unrounded = free::optimum(&model, &objective, known.as_deref()).map(|free| {
-        let (pours, _) = free::measure(&model, &free.units);
-        verify::spec(&judge, pours)
     });
     let best = found.entries.first().map_or(f64::INFINITY, |e| e.score);
     // Nothing unlisted reaches the best: it is proved, and only what comes after it is not.
@@ -151,8 +164,8 @@ pub fn solve(brief: &Brief, stop: &Stop) -> Solved {
         (complete, false) if complete || proved => Ending::Found,
         (..) => Ending::Stopped,
     };
-    let bound = Some(best.min(found.bound.max(objective.floor(&model))))
+    let bound = Some(best.min(found.bound.max(objective.floor(model))))
         .filter(|b| b.is_finite())
         .map(|b| objective.value(b));
-    Solved { ending, specs, bound, complete: found.complete, unrounded }
+    (Solved { ending, specs, bound, complete: found.complete, unrounded: None }, known)
 }

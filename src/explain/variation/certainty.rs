@@ -6,7 +6,7 @@ use crate::brief::{Brief, HoldFor, Measure, Natural, Range, Side};
 use crate::larder::Figure;
 use crate::model::{Limit, Model, Objective, Source};
 use crate::solve::search::seek;
-use crate::solve::{Ending, Patience, Quest, Solved, Spec, Stop, solve};
+use crate::solve::{Ending, Patience, Quest, Solved, Spec, Stop, pourable};
 
 use super::lean::varying;
 use super::{Share, within_all};
@@ -82,7 +82,7 @@ pub fn certainty(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Certaint
     }
     let mut typical = on_the_typical(brief);
     typical.answer.alternatives = 0;
-    let typical = solve(&typical, stop).specs.into_iter().next();
+    let typical = pourable(&typical, stop).specs.into_iter().next();
     let worst = brief.variation.hold == HoldFor::Worst;
     let best = solved.specs.first().filter(|_| worst);
     let conflict = worst && solved.ending == Ending::Conflict && typical.is_some();
