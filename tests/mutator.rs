@@ -18,10 +18,13 @@ mod glass;
 mod plan;
 
 mod mutator {
+    pub mod checks;
+    pub mod corpus;
     pub mod damage;
     pub mod line;
     pub mod reader;
     pub mod run;
+    pub mod shown;
     pub mod values;
     pub mod whole;
     pub mod words;

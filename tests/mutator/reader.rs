@@ -3,10 +3,11 @@
 use rand::seq::IndexedRandom;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use washline::read::{Changes, Setting, Swap, read, read_changed, starter};
+use washline::read::{Changes, Setting, Swap, read, starter};
 
+use super::checks;
 use super::damage::damaged;
-use super::run::{further, known, over, sound, usable};
+use super::run::{further, over};
 use crate::files;
 
 /// The folders whose briefs are the corpus.
@@ -37,16 +38,10 @@ fn read_damaged(seeds: std::ops::Range<u64>) {
     let corpus = corpus();
     over(seeds, |seed| {
         let bytes = damaged_file(&corpus, &mut Pcg64Mcg::seed_from_u64(seed));
-        let reading = read(&bytes, &[]);
-        if seed % 16 == 0 && reading != read(&bytes, &[]) {
+        if seed % 16 == 0 && read(&bytes, &[]) != read(&bytes, &[]) {
             return Err("read twice, it is another brief".to_owned());
         }
-        match reading {
-            Ok(reading) => sound(&reading.warnings, &bytes).and_then(|()| usable(&reading.brief)),
-            Err(findings) if findings.is_empty() => Err("refused without a word".to_owned()),
-            Err(findings) => known(&findings).and_then(|()| sound(&findings, &bytes)),
-        }
-        .map_err(|what| format!("{what}\n{}", bytes.escape_ascii()))
+        checks::file(&bytes)
     });
 }
 
@@ -112,12 +107,6 @@ fn no_setting_and_no_swap_breaks_the_reader() {
         } else {
             damaged_file(&corpus, &mut rng)
         };
-        let changes = changes(&mut rng);
-        match read_changed(&bytes, &changes) {
-            Ok(reading) => sound(&reading.warnings, &bytes).and_then(|()| usable(&reading.brief)),
-            Err(findings) if findings.is_empty() => Err("refused without a word".to_owned()),
-            Err(findings) => known(&findings).and_then(|()| sound(&findings, &bytes)),
-        }
-        .map_err(|what| format!("{what}\n{changes:?}"))
+        checks::changed(&bytes, &changes(&mut rng))
     });
 }

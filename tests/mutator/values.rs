@@ -1,7 +1,9 @@
 //! Accidents to values: a file stays TOML, but figures, amounts and keys are others.
 
+use std::convert::Infallible;
+
 use rand::seq::IndexedRandom;
-use rand::{RngExt, SeedableRng};
+use rand::{Rng, RngExt, SeedableRng, TryRng};
 use rand_pcg::Pcg64Mcg;
 use toml::{Table, Value};
 
@@ -35,19 +37,56 @@ const PRICES: [&str; 6] = [
 
 /// A seeded brief with up to three accidents.
 pub fn file(seed: u64) -> String {
-    let mut rng = Pcg64Mcg::seed_from_u64(seed ^ 0x0f11e);
+    drawn(seed, &mut Pcg64Mcg::seed_from_u64(seed ^ 0x0f11e))
+}
+
+/// The brief that bytes stand for: two for the seed, the others for each thing that may happen to it. So a
+/// fuzzer that turns a byte turns one accident.
+pub fn spelt(bytes: &[u8]) -> String {
+    let mut bytes = Spelt(bytes);
+    let seed = bytes.next_u32() % 0x1_0000;
+    drawn(seed.into(), &mut bytes)
+}
+
+/// Bytes in place of chance: one after another, then nothing but zeros.
+struct Spelt<'a>(&'a [u8]);
+
+impl TryRng for Spelt<'_> {
+    type Error = Infallible;
+
+    fn try_next_u32(&mut self) -> Result<u32, Infallible> {
+        self.try_next_u64().map(|figure| (figure >> 32) as u32)
+    }
+
+    /// Two bytes fill a figure: what is drawn from it hangs on its first digits.
+    fn try_next_u64(&mut self) -> Result<u64, Infallible> {
+        let mut two = [0; 2];
+        self.try_fill_bytes(&mut two)?;
+        Ok(u64::from(u16::from_be_bytes(two)) * 0x0001_0001_0001_0001)
+    }
+
+    fn try_fill_bytes(&mut self, all: &mut [u8]) -> Result<(), Infallible> {
+        let (given, rest) = self.0.split_at(all.len().min(self.0.len()));
+        all.fill(0);
+        all[..given.len()].copy_from_slice(given);
+        self.0 = rest;
+        Ok(())
+    }
+}
+
+fn drawn(seed: u64, rng: &mut impl Rng) -> String {
     let mut table: Table = toml::from_str(&files::file(seed)).expect("a file that is TOML");
     for _ in 0..rng.random_range(0..=3) {
-        accident(&mut table, &mut rng);
+        accident(&mut table, rng);
     }
     if rng.random_bool(0.15) {
-        add(&mut table, &mut rng);
+        add(&mut table, rng);
     }
     toml::to_string(&table).expect("a table that is TOML")
 }
 
 /// Something that the seeded briefs have not.
-fn add(table: &mut Table, rng: &mut Pcg64Mcg) {
+fn add(table: &mut Table, rng: &mut impl Rng) {
     let extra = *[
         "[variation]\npour_error = \"1 ml\"\nhold = { share = 90 }\n",
         "[variation]\npour_error = \"0 ml\"\n",
@@ -64,7 +103,7 @@ fn add(table: &mut Table, rng: &mut Pcg64Mcg) {
     table.extend(extra);
 }
 
-fn accident(table: &mut Table, rng: &mut Pcg64Mcg) {
+fn accident(table: &mut Table, rng: &mut impl Rng) {
     let keys: Vec<String> = table.keys().cloned().collect();
     let Some(key) = keys.choose(rng) else { return };
     match table.get_mut(key) {
@@ -87,7 +126,7 @@ fn accident(table: &mut Table, rng: &mut Pcg64Mcg) {
 }
 
 /// Another value of the same kind.
-fn other(value: &Value, rng: &mut Pcg64Mcg) -> Value {
+fn other(value: &Value, rng: &mut impl Rng) -> Value {
     let factor = *FACTORS.choose(rng).expect("a factor");
     match value {
         Value::Float(figure) => Value::Float(figure * factor),

@@ -5,11 +5,10 @@ use std::ops::Range;
 use rand::SeedableRng;
 use rand::seq::IndexedRandom;
 use rand_pcg::Pcg64Mcg;
-use washline::quantity::{Amount, Currency, Price, Unit};
-use washline::read::{Axis, Changes, read, spec_line, starter};
 
+use super::checks;
 use super::damage::damaged;
-use super::run::{further, over, sound};
+use super::run::{further, over};
 
 const WORDS: [&str; 16] = [
     "2.5 ml",
@@ -37,33 +36,7 @@ fn damaged_word(words: &[&str], seed: u64) -> String {
 }
 
 fn parse(seeds: Range<u64>) {
-    over(seeds, |seed| {
-        let word = damaged_word(&WORDS, seed);
-        for unit in [Unit::Ml, Unit::G] {
-            match Amount::parse(&word, unit) {
-                Ok(amount) if !amount.value.is_finite() || amount.value < 0.0 => {
-                    return Err(format!("{word:?} is {amount:?}"));
-                }
-                Err(fault) if fault.what.is_empty() || fault.help.is_empty() => {
-                    return Err(format!("{word:?}: no words"));
-                }
-                _ => {}
-            }
-        }
-        match Price::parse(&word) {
-            Ok(price) if !price.per_unit().is_finite() || price.per_unit() < 0.0 => {
-                Err(format!("{word:?} is {price:?}"))
-            }
-            Err(fault) if fault.what.is_empty() || fault.help.is_empty() => {
-                Err(format!("{word:?}: no words"))
-            }
-            _ => Ok(()),
-        }?;
-        match Currency::parse(&word) {
-            Ok(currency) if currency.code().len() != 3 => Err(format!("{word:?} is {currency:?}")),
-            _ => Ok(()),
-        }
-    });
+    over(seeds, |seed| checks::word(&damaged_word(&WORDS, seed)));
 }
 
 #[test]
@@ -79,39 +52,16 @@ fn no_word_of_very_many_breaks_an_amount_or_a_price() {
 
 #[test]
 fn no_line_breaks_a_spec() {
-    let brief = read(starter().as_bytes(), &[]).expect("the starter brief").brief;
+    let brief = checks::plain();
     let names: Vec<&str> = brief.candidates.iter().map(|c| c.name.as_str()).collect();
     let whole = names.iter().map(|name| format!("25 ml {name}")).collect::<Vec<_>>().join(", ");
     let short = format!("50 ml {}, 1 dash {}; 0.5 fl oz {}", names[0], names[1], names[names.len() - 1]);
-    over(0..30_000, |seed| {
-        let line = damaged_word(&[&whole, &short], seed);
-        match spec_line::read(&line, &brief) {
-            Ok(pours) if pours.iter().any(|p| !p.amount.is_finite() || p.amount < 0.0) => {
-                Err(format!("{line:?} is {pours:?}"))
-            }
-            Ok(_) => Ok(()),
-            Err(findings) => sound(&findings, line.as_bytes()),
-        }
-    });
+    over(0..30_000, |seed| checks::line(&brief, &damaged_word(&[&whole, &short], seed)));
 }
 
 #[test]
 fn no_key_breaks_a_sweep() {
-    let bytes = starter().as_bytes();
     let keys =
         ["targets.strength.max", "serve.most", "candidate.\"lime juice\".price", "serve.pour", "answer"];
-    over(0..1_500, |seed| {
-        let key = damaged_word(&keys, seed);
-        match Axis::of(bytes, &Changes::default(), &key) {
-            Ok(axis) => {
-                for value in [0.0, -1.0, 7.0, 1e-300, 1e300, f64::MAX] {
-                    if let Err(findings) = axis.at(bytes, value) {
-                        sound(&findings, bytes)?;
-                    }
-                }
-                Ok(())
-            }
-            Err(findings) => sound(&findings, bytes),
-        }
-    });
+    over(0..1_500, |seed| checks::key(&damaged_word(&keys, seed)));
 }
