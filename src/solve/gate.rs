@@ -5,7 +5,7 @@ use super::node::Node;
 use super::pieces::Piece;
 use super::quest::Quest;
 use super::search::Search;
-use super::simplex::Ended;
+use super::simplex::{Check, Ended};
 use crate::model::Objective;
 
 /// The share of the score's scale that cost is let in as, so that among near-equal scores the search
@@ -15,6 +15,8 @@ const GUIDE: f64 = 1e-5;
 /// What is fixed for all nodes of a piece.
 pub(super) struct Terms<'p> {
     pub piece: &'p Piece,
+    /// What holds at every node.
+    pub check: Check,
     /// Weight of the cost in the objective.
     pub guide: f64,
     /// The most that the cost can add.
@@ -61,7 +63,8 @@ impl Search<'_> {
             && !self.about_cost()
             && self.quest == Quest::Ordered;
         let guide = if plain { GUIDE * scale / cost_most } else { 0.0 };
-        Terms { piece, guide, guide_most: if plain { guide * cost_most } else { 0.0 }, over_most, over_least }
+        let guide_most = if plain { guide * cost_most } else { 0.0 };
+        Terms { piece, check: piece.simplex.check(), guide, guide_most, over_most, over_least }
     }
 
     /// Whether the score is money itself, so that cost cannot order equal scores.

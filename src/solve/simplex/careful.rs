@@ -3,31 +3,13 @@
 //! Research* 2, 1977), and no bound is flipped on the way.
 
 use super::Simplex;
+use super::ratio::SOUND;
 use crate::tolerance::{BROKEN, PIVOT};
 
 /// A reduced cost under this is none: rounding would make a way of each tie.
 const NOTHING: f64 = 1e-12;
-/// A figure over this is taken before any that is smaller.
-const SOUND: f64 = 1e-7;
-
-/// By how much the figures of a tableau may drift: a bound that is missed by less proves nothing.
-const DRIFT: f64 = 100.0 * BROKEN;
 
 impl Simplex {
-    /// Lets a bound that is missed by rounding alone be where its variable is. In a tableau of many pivots
-    /// the figures drift, and where everything else is fixed nothing can make up for that: a node with a
-    /// spec in it must not be lost for it. What is let in that is no spec falls to the judge.
-    pub(super) fn excused(&mut self, row: usize, target: f64) -> bool {
-        let v = self.basic[row] as usize;
-        let value = self.value[v];
-        let slight = (target - value).abs() <= DRIFT;
-        if slight {
-            let bound = if value < target { &mut self.lo[v] } else { &mut self.hi[v] };
-            *bound = value;
-        }
-        slight
-    }
-
     /// The broken basic variable of the lowest number: its row, and the bound that it goes to.
     pub(super) fn first_broken(&self) -> Option<(usize, f64)> {
         let broken = |(row, variable): (usize, &u32)| {

@@ -8,13 +8,16 @@
 
 mod careful;
 mod columns;
+mod drift;
 mod penalties;
+mod ratio;
 mod rows;
 mod shed;
 
+pub use drift::Check;
 pub use rows::Entry;
 
-use crate::tolerance::{BROKEN, PIVOT};
+use crate::tolerance::BROKEN;
 
 /// The place of a variable that has none any more: it is nothing for good.
 const SHED: u32 = u32::MAX;
@@ -122,9 +125,15 @@ impl Simplex {
         row.iter().zip(&self.nonbasic).map(|(a, v)| a * self.value[*v as usize]).sum()
     }
 
-    /// The objective in force at the present point: a lower bound whenever the basis is dual feasible.
+    /// The least that the objective in force can be, as the reduced costs have it: each nonbasic variable at the
+    /// bound that its own asks for. At an optimum it is the objective itself, but for costs of the wrong sign that
+    /// pivots too small to take have left.
     pub fn objective(&self) -> f64 {
-        self.reduced.iter().zip(&self.nonbasic).map(|(d, v)| d * self.value[*v as usize]).sum()
+        let least = |(d, v): (&f64, &u32)| {
+            let v = *v as usize;
+            d * if *d < 0.0 { self.hi[v] } else { self.lo[v] }
+        };
+        self.reduced.iter().zip(&self.nonbasic).map(least).sum()
     }
 
     /// The reduced cost of a column: positive at its lower bound, negative at its upper, zero if basic.
@@ -220,60 +229,6 @@ impl Simplex {
         found
     }
 
-    /// The nonbasic place that enters for `row` to reach `target`, after flipping those whose whole
-    /// range is not enough (the bound-flipping ratio test). `None`: the row cannot get there.
-    fn entering(&mut self, row: usize, target: f64) -> Option<usize> {
-        let leaving = self.basic[row] as usize;
-        let mut gap = (target - self.value[leaving]).abs();
-        let up = target > self.value[leaving];
-        let start = row * self.width;
-        let mut breaks = std::mem::take(&mut self.breaks);
-        breaks.clear();
-        for (place, &variable) in self.nonbasic.iter().enumerate() {
-            let a = self.table[start + place];
-            let v = variable as usize;
-            if a.abs() <= PIVOT || self.lo[v] >= self.hi[v] {
-                continue;
-            }
-            let at_low = self.at_low(v);
-            // Only moves inwards count: up from the lower bound, down from the upper.
-            if (a > 0.0) == (up == at_low) {
-                breaks.push(((self.reduced[place] / a).abs(), place as u32));
-            }
-        }
-        let mut entering = None;
-        let mut flipped = 0;
-        let mut sorted = 0;
-        for at in 0..breaks.len() {
-            if at == sorted {
-                // Mostly the first few have the whole way: the rest need not be in order.
-                sorted = first_in_order(&mut breaks, sorted);
-            }
-            let (_, place) = breaks[at];
-            let v = self.nonbasic[place as usize] as usize;
-            let reach = self.table[start + place as usize].abs() * (self.hi[v] - self.lo[v]);
-            if reach >= gap {
-                entering = Some(place as usize);
-                flipped = at;
-                break;
-            }
-            gap -= reach;
-        }
-        if entering.is_some() {
-            for &(_, place) in &breaks[..flipped] {
-                self.flip(place as usize);
-            }
-        } else if gap <= BROKEN && !breaks.is_empty() {
-            // The whole reach falls short by no more than rounding: take the last one in.
-            for &(_, place) in &breaks[..breaks.len() - 1] {
-                self.flip(place as usize);
-            }
-            entering = breaks.last().map(|&(_, place)| place as usize);
-        }
-        self.breaks = breaks;
-        entering
-    }
-
     fn flip(&mut self, place: usize) {
         let v = self.nonbasic[place] as usize;
         let to = if self.at_low(v) { self.hi[v] } else { self.lo[v] };
@@ -323,19 +278,6 @@ impl Simplex {
         self.place[entering as usize] = (self.columns + row) as u32;
         self.place[leaving as usize] = place as u32;
     }
-}
-
-/// Puts the next few of the breakpoints in order, more of them each time; gives how many are.
-fn first_in_order(breaks: &mut [(f64, u32)], sorted: usize) -> usize {
-    let order = |x: &(f64, u32), y: &(f64, u32)| x.0.total_cmp(&y.0).then(x.1.cmp(&y.1));
-    let (rest, more) = (&mut breaks[sorted..], 2 * sorted + 8);
-    if more >= rest.len() {
-        rest.sort_unstable_by(order);
-        return sorted + rest.len();
-    }
-    let (first, ..) = rest.select_nth_unstable_by(more, order);
-    first.sort_unstable_by(order);
-    sorted + more
 }
 
 /// `other += other[place] · line`, and the exchanged figure itself.
