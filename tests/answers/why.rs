@@ -107,7 +107,32 @@ fn check_conflict(brief: &Brief, unproved: &AtomicUsize) -> Result<(), String> {
     for (at, demand) in universe.demands.iter().enumerate() {
         check_enough(brief, *demand, expected.enough[at], &found)?;
     }
+    check_clash(&universe, &found)?;
     check_relaxed(&universe, &expected, &found)
+}
+
+/// Beside the rest of the first core a target comes no nearer to its limit than is said, and not to it. (Largest
+/// pours outside the core bind the enumeration alone.)
+fn check_clash(universe: &Universe, found: &Conflict) -> Result<(), String> {
+    let Some(clash) = found.clash else { return Ok(()) };
+    let Demand::Target(at, side) = clash.demand else { return Err(format!("{clash:?} is of no target")) };
+    let bit = |d: &Demand| universe.demands.iter().position(|o| o == d).map_or(0, |at| 1 << at);
+    let rest = found.cores[0].iter().filter(|d| **d != clash.demand).fold(0, |set: u64, d| set | bit(d));
+    let target = &universe.brief.targets[at];
+    let sign = if side == Side::Min { 1.0 } else { -1.0 };
+    let mut nearest = f64::NEG_INFINITY;
+    universe.walk(|poured| {
+        let value = sign * poured.glass.value(universe.brief, target.measure);
+        if rest & !poured.keeps == 0 && value > nearest {
+            nearest = value;
+        }
+    });
+    let limit = sign * target.limit(side).ok_or("a target without the limit")?;
+    let said = sign * clash.nearest;
+    if nearest <= said + SAME * said.abs() && said < limit {
+        return Ok(());
+    }
+    Err(format!("{clash:?} of {:?}: {} was poured, {limit} is asked", found.cores[0], sign * nearest))
 }
 
 fn check_enough(

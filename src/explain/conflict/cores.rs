@@ -116,8 +116,9 @@ fn crossing(sets: &[Set]) -> Option<Vec<Set>> {
         for base in rest {
             for at in bits(*set) {
                 let candidate = base | (1 << at);
+                // None of those is larger than it: without what it takes from this set, it crossed all before,
+                // and so would they with a member too many.
                 if !next.iter().any(|c| c & !candidate == 0) {
-                    next.retain(|c| candidate & !c != 0);
                     next.push(candidate);
                 }
             }
@@ -147,5 +148,27 @@ mod tests {
         let mut pairs = crossing(&[0b011, 0b110, 0b101]).expect("few");
         pairs.sort_unstable();
         assert_eq!(pairs, vec![0b011, 0b101, 0b110]);
+    }
+
+    /// All sets of six members that share something with each of the given ones and have no member too many,
+    /// by trying all sixty-four.
+    fn by_trying(sets: &[Set]) -> Vec<Set> {
+        let crosses = |c: Set| sets.iter().all(|set| c & set != 0);
+        let spare = |c: Set| bits(c).into_iter().any(|at| crosses(c & !(1 << at)));
+        (0..64).filter(|c| crosses(*c) && !spare(*c)).collect()
+    }
+
+    #[test]
+    fn crossing_sets_are_those_that_trying_finds() {
+        for first in 1..64 {
+            for second in (1..64).step_by(5) {
+                for third in (1..64).step_by(7) {
+                    let sets = [first, second, third, (first ^ third) | 1];
+                    let mut found = crossing(&sets).expect("few");
+                    found.sort_unstable();
+                    assert_eq!(found, by_trying(&sets), "{sets:?}");
+                }
+            }
+        }
     }
 }
