@@ -1,0 +1,83 @@
+//! Which parts an explanation has: what was found, what conflicts, what was stopped; for the typical drink, for
+//! the worst of all, and for a share of serves.
+
+use washline::explain::{Explanation, explain};
+use washline::read::read;
+use washline::solve::{Ending, Solved, Stop, solve};
+
+/// Gin with a natural strength of 38 to 42 % vol and water, so that the strength lies between the two limits.
+#[track_caller]
+fn explained(hold: &str, least: f64, most: f64, ending: Ending) -> Explanation {
+    let text = format!(
+        "[serve]\nmethod = \"none\"\npour = \"1 ml\"\nmost = 2\n[variation]\npour_error = \"1 ml\"\n{hold}\n\
+         [targets]\nvolume = {{ min = 95, max = 105 }}\nstrength = {{ min = {least}, max = {most} }}\n\
+         [aim]\nlowest = \"strength\"\n\
+         [[candidate]]\nname = \"gin\"\nrole = \"base\"\nstrength = {{ typical = 40, min = 38, max = 42 }}\n\
+         [[candidate]]\nname = \"water\"\nrole = \"lengthener\"\n"
+    );
+    let brief = read(text.as_bytes(), &[]).unwrap_or_else(|findings| panic!("{findings:#?}")).brief;
+    let stop = Stop::default();
+    let solved = solve(&brief, &stop);
+    let as_asked = Solved { ending, ..solved.clone() };
+    // A search can be stopped at any time: one that has come to its end serves as well.
+    assert!(solved.ending == ending || ending == Ending::Stopped, "{solved:#?}");
+    explain(&brief, &as_asked, &stop)
+}
+
+/// The parts that an explanation has, in the order of its fields.
+fn parts(explanation: &Explanation) -> [bool; 5] {
+    [
+        explanation.in_play.is_some(),
+        explanation.sensitivity.is_some(),
+        explanation.conflict.is_some(),
+        explanation.service.is_some(),
+        explanation.certainty.is_some(),
+    ]
+}
+
+const SHARE: &str = "hold = { share = 90 }";
+
+#[test]
+fn a_spec_is_explained_wholly() {
+    assert_eq!(parts(&explained("", 8.0, 12.0, Ending::Found)), [true, true, false, true, false]);
+    let worst = explained("hold = \"worst\"", 8.0, 12.0, Ending::Found);
+    assert_eq!(parts(&worst), [true, true, false, true, true]);
+}
+
+/// In a share of serves each question would be a search in which every spec is served.
+#[test]
+fn a_spec_that_holds_in_a_share_comes_with_its_service_alone() {
+    let found = explained(SHARE, 8.0, 12.0, Ending::Found);
+    assert_eq!(parts(&found), [false, false, false, true, true]);
+    assert!(found.certainty.is_some_and(|certainty| certainty.typical.is_some()));
+}
+
+#[test]
+fn a_conflict_is_explained_as_one() {
+    assert_eq!(parts(&explained("", 50.0, 60.0, Ending::Conflict)), [false, false, true, false, false]);
+    let worst = explained("hold = \"worst\"", 10.0, 10.2, Ending::Conflict);
+    assert_eq!(parts(&worst), [false, false, true, false, true]);
+}
+
+/// By hand: 25 ml of gin in 100 ml are 10 % vol; one ml more or less in either pour is 0.3 % vol and more, so that
+/// between 9.9 and 10.1 not nine serves in ten come to lie, while the typical one does: nothing conflicts.
+#[test]
+fn what_only_too_few_serves_meet_is_no_conflict() {
+    let found = explained(SHARE, 9.9, 10.1, Ending::Conflict);
+    assert_eq!(parts(&found), [false, false, false, false, true]);
+    assert!(found.certainty.is_some_and(|certainty| certainty.typical.is_some()));
+}
+
+/// What not even the typical drink meets conflicts, and is explained on it.
+#[test]
+fn what_no_serve_meets_is_a_conflict() {
+    let found = explained(SHARE, 50.0, 60.0, Ending::Conflict);
+    assert_eq!(parts(&found), [false, false, true, false, true]);
+    assert!(found.certainty.is_some_and(|certainty| certainty.typical.is_none()));
+}
+
+#[test]
+fn a_search_that_was_stopped_says_how_its_spec_does_in_service() {
+    assert_eq!(parts(&explained("", 8.0, 12.0, Ending::Stopped)), [false, false, false, true, false]);
+    assert_eq!(parts(&explained(SHARE, 8.0, 12.0, Ending::Stopped)), [false, false, false, true, true]);
+}
