@@ -6,6 +6,7 @@ mod by_hand;
 mod cases;
 mod certainty;
 mod corners;
+mod demands;
 mod ends;
 mod enumerator;
 mod every;
