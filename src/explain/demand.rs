@@ -2,7 +2,7 @@
 //!
 //! Hard always are the pour steps, the smallest pours of what is poured by choice, and the physics.
 
-use crate::brief::{Brief, Choose, Measure, Pour, Proportion, Served, Side, Step};
+use crate::brief::{Brief, Choose, Pour, Proportion, Served, Side, Step};
 use crate::model::{Limit, Model, Source};
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::tolerance;
@@ -171,14 +171,6 @@ impl Demand {
             Self::Must(at) => (Side::Min, brief.candidates[at].least),
             Self::Largest(at) => (Side::Max, brief.candidates[at].most?),
         })
-    }
-
-    /// The measure that it bounds, where it is a target.
-    pub fn measure(self, brief: &Brief) -> Option<Measure> {
-        match self {
-            Self::Target(at, _) => Some(brief.targets[at].measure),
-            _ => None,
-        }
     }
 }
 
