@@ -150,3 +150,29 @@ fn certainty_agrees_with_enumeration() {
         "certainty costs in {costly} briefs, and is out of reach in {blamed}"
     );
 }
+
+/// By hand: 30 ml of gin of 38 to 42 % vol bring 0.6 % vol more or less into 100 ml, 50 ml of wine of 16 to 20 % vol bring
+/// one; allowed are 0.3. To know either alone is not enough, and the syrup has nothing to do with it.
+#[test]
+fn where_nobody_alone_is_to_blame_as_few_as_are_together_are_named() {
+    let of = |name: &str, figure: &str, ml: u32| {
+        format!(
+            "[[candidate]]\nname = \"{name}\"\nrole = \"modifier\"\n{figure}\nmust = true\nmin = \"{ml} ml\"\nmax = \"{ml} ml\"\n"
+        )
+    };
+    let text = format!(
+        "[serve]\nmethod = \"none\"\npour = \"10 ml\"\n[variation]\nhold = \"worst\"\n\
+         [targets]\nvolume = {{ min = 95, max = 105 }}\nstrength = {{ min = 20.6, max = 21.2 }}\n\
+         [aim]\nlowest = \"strength\"\n{}{}{}{}",
+        of("gin", "strength = { typical = 40, min = 38, max = 42 }", 30),
+        of("syrup", "sugar = { typical = 620, min = 600, max = 640 }", 10),
+        of("wine", "strength = { typical = 18, min = 16, max = 20 }", 50),
+        of("water", "", 10)
+    );
+    let brief = washline::read::read(text.as_bytes(), &[]).unwrap_or_else(|f| panic!("{f:#?}")).brief;
+    let solved = solve(&brief, &Stop::default());
+    let found = certainty(&brief, &solved, &Stop::default()).expect("the worst case was asked for");
+    let named: Vec<&[usize]> = found.blame.iter().map(|b| b.candidates.as_slice()).collect();
+    assert_eq!(named, [&[0, 2]], "{found:#?}");
+    blame(&brief, &found).expect("a share that does, and no greater one");
+}
