@@ -9,7 +9,7 @@ use crate::brief::Brief;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
 use crate::report::gather::{Outcome, batch_answer};
 use crate::report::{exporter, html};
-use crate::solve::{Ending, Solved, Spec, pourable};
+use crate::solve::{Ending, Solved, Spec, solve};
 
 /// Solves the brief, makes a batch of the spec that is asked for, and writes it.
 ///
@@ -23,7 +23,7 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     let brief = &reading.brief;
     let stop = clock::stop_after(args.time_limit);
     let waiting = Waiting::on("Looking for the best spec");
-    let solved = pourable(brief, &stop);
+    let solved = solve(brief, &stop);
     drop(waiting);
     if solved.specs.is_empty() {
         return spec::answered(&reading, &solved, &stop, &args.show);

@@ -116,8 +116,8 @@ fn crossing(sets: &[Set]) -> Option<Vec<Set>> {
         for base in rest {
             for at in bits(*set) {
                 let candidate = base | (1 << at);
-                // None of those is larger than it: without what it takes from this set, it crossed all before,
-                // and so would they with a member too many.
+                // None of them holds more than this one: of the smallest sets that cross all before, none holds
+                // another.
                 if !next.iter().any(|c| c & !candidate == 0) {
                     next.push(candidate);
                 }
