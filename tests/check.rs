@@ -87,6 +87,15 @@ fn every_rule_of_a_spec_is_looked_at() {
         rules(&brief("method = \"none\"", &ratio("min = 3")), line),
         ["spirit to sour, green is 2, at least 3 asked for"]
     );
+    // 25 to 20 is 1.25: within 1.2 to 1.3, and at the edge of 1.25; of something to nothing there is no end.
+    for limit in ["min = 1.2\nmax = 1.3", "max = 1.25", "min = 1.25"] {
+        let rules = rules(&brief("method = \"none\"", &ratio(limit)), "25 ml spirit, 20 ml sour, green");
+        assert!(rules.is_empty(), "{limit}: {rules:?}");
+    }
+    assert_eq!(
+        rules(&brief("method = \"none\"", &ratio("max = 1.5")), "40 ml spirit"),
+        ["spirit to sour, green is without limit, at most 1.5 allowed"]
+    );
     let glass = rules(&brief("method = \"none\"\nglass = \"60 ml\"\nheadroom = 10", &both), line);
     assert_eq!(glass.len(), 1);
     assert!(glass[0].ends_with("is more than the 60 ml glass holds with 10 % of it left free"), "{glass:?}");

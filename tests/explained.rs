@@ -1,6 +1,7 @@
 //! Which parts an explanation has: what was found, what conflicts, what was stopped; for the typical drink, for
 //! the worst of all, and for a share of serves.
 
+use washline::explain::demand::Demand;
 use washline::explain::{Explanation, explain};
 use washline::read::read;
 use washline::solve::{Ending, Solved, Stop, solve};
@@ -80,4 +81,19 @@ fn what_no_serve_meets_is_a_conflict() {
 fn a_search_that_was_stopped_says_how_its_spec_does_in_service() {
     assert_eq!(parts(&explained("", 8.0, 12.0, Ending::Stopped)), [false, false, false, true, false]);
     assert_eq!(parts(&explained(SHARE, 8.0, 12.0, Ending::Stopped)), [false, false, false, true, true]);
+}
+
+/// The middle moves with the limits, so that nothing is known to be better behind one: all of them stay open.
+#[test]
+fn behind_the_limits_of_a_middle_nothing_is_told() {
+    let text = "[serve]\nmethod = \"none\"\npour = \"10 ml\"\n[targets]\nvolume = { min = 90, max = 110 }\n\
+                strength = { min = 9, max = 15 }\n[aim]\nnearest = \"middle\"\n\
+                [[candidate]]\nname = \"gin\"\nrole = \"base\"\nstrength = 40\n\
+                [[candidate]]\nname = \"water\"\nrole = \"lengthener\"\n";
+    let brief = read(text.as_bytes(), &[]).unwrap_or_else(|findings| panic!("{findings:#?}")).brief;
+    let stop = Stop::default();
+    let solved = solve(&brief, &stop);
+    assert_eq!(solved.ending, Ending::Found, "{solved:#?}");
+    let next = explain(&brief, &solved, &stop).next;
+    assert_eq!((next.found.len(), next.open), (0, Demand::all(&brief)));
 }

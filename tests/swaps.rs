@@ -1,8 +1,10 @@
 //! `--swap OLD=NEW`, as far as reading goes: who is out, who is in, what happens to the rules.
 
 use washline::brief::{Aim, Brief, Goal, Measure, Nearest, Role};
+use washline::explain::swap::{ranked, solve_each};
 use washline::finding::Finding;
-use washline::read::{Changes, HeldBy, Reading, Setting, Swap, codes, read_changed};
+use washline::read::{Changes, HeldBy, Reading, Setting, Swap, codes, read, read_changed};
+use washline::solve::{Ending, Stop};
 
 const BRIEF: &str = r#"
 currency = "GBP"
@@ -169,4 +171,46 @@ fn a_reading_without_swaps_has_none() {
     let reading = reading(BRIEF, &set(Changes::default(), "targets.strength.max", "20"));
     assert_eq!(reading.swapped, None);
     assert_eq!(reading.brief.hold, []);
+}
+
+/// Found before stopped, stopped before conflict; among those found the better score, then the lower cost, and what
+/// costs an unknown sum last; whatever order they were tried in.
+#[test]
+fn what_was_tried_is_ranked_by_what_came_of_it() {
+    // A spirit of so much strength, at such a price: 40 ml of it in 100 ml, for the least strength.
+    let brief = |strength: u32, price: &str| {
+        let text = format!(
+            "currency = \"GBP\"\n[serve]\nmethod = \"none\"\npour = \"40 ml\"\n\
+             [targets]\nvolume = {{ min = 30, max = 50 }}\nstrength = {{ min = 20, max = 60 }}\n[aim]\nlowest = \"strength\"\n\
+             [[candidate]]\nname = \"spirit\"\nrole = \"base\"\nstrength = {strength}\n{price}\n"
+        );
+        read(text.as_bytes(), &[]).unwrap_or_else(|findings| panic!("{findings:#?}")).brief
+    };
+    let priced = |pounds: u32| format!("price = \"{pounds}.00 per 1 l\"");
+    // Best first, each as a place of this list.
+    let all = [
+        brief(25, &priced(30)),
+        brief(30, &priced(10)),
+        brief(30, &priced(20)),
+        brief(30, ""),
+        brief(45, &priced(1)),
+        brief(35, &priced(1)),
+        brief(70, &priced(1)),
+    ];
+    let mut solved = solve_each(&all, 1, &Stop::default(), &|| ());
+    assert_eq!(solved[6].ending, Ending::Conflict);
+    // One search that was stopped at a spec that no other reaches.
+    solved[5].ending = Ending::Stopped;
+    for turn in 0..all.len() {
+        for back in [false, true] {
+            let mut places: Vec<usize> = (0..all.len()).map(|at| (at + turn) % all.len()).collect();
+            if back {
+                places.reverse();
+            }
+            let briefs: Vec<Brief> = places.iter().map(|at| all[*at].clone()).collect();
+            let tried: Vec<_> = places.iter().map(|at| solved[*at].clone()).collect();
+            let order: Vec<usize> = ranked(&briefs, &tried).into_iter().map(|at| places[at]).collect();
+            assert_eq!(order, [0, 1, 2, 3, 4, 5, 6], "{places:?}");
+        }
+    }
 }
