@@ -2,8 +2,9 @@
 //! the worst of all, and for a share of serves.
 
 use washline::explain::demand::Demand;
+use washline::explain::variation::service;
 use washline::explain::{Explanation, explain};
-use washline::read::read;
+use washline::read::{read, spec_line};
 use washline::solve::{Ending, Solved, Stop, solve};
 
 /// Gin with a natural strength of 38 to 42 % vol and water, so that the strength lies between the two limits.
@@ -43,6 +44,7 @@ fn a_spec_is_explained_wholly() {
     assert_eq!(parts(&explained("", 8.0, 12.0, Ending::Found)), [true, true, false, true, false]);
     let worst = explained("hold = \"worst\"", 8.0, 12.0, Ending::Found);
     assert_eq!(parts(&worst), [true, true, false, true, true]);
+    assert!(worst.certainty.is_some_and(|c| c.blame.is_empty() && !c.reach.is_empty()));
 }
 
 /// In a share of serves each question would be a search in which every spec is served.
@@ -58,6 +60,8 @@ fn a_conflict_is_explained_as_one() {
     assert_eq!(parts(&explained("", 50.0, 60.0, Ending::Conflict)), [false, false, true, false, false]);
     let worst = explained("hold = \"worst\"", 10.0, 10.2, Ending::Conflict);
     assert_eq!(parts(&worst), [false, false, true, false, true]);
+    // Gin of exactly 40 % vol would do.
+    assert!(worst.certainty.is_some_and(|c| c.blame.len() == 1 && c.reach.is_empty()));
 }
 
 /// By hand: 25 ml of gin in 100 ml are 10 % vol; one ml more or less in either pour is 0.3 % vol and more, so that
@@ -66,7 +70,9 @@ fn a_conflict_is_explained_as_one() {
 fn what_only_too_few_serves_meet_is_no_conflict() {
     let found = explained(SHARE, 9.9, 10.1, Ending::Conflict);
     assert_eq!(parts(&found), [false, false, false, false, true]);
-    assert!(found.certainty.is_some_and(|certainty| certainty.typical.is_some()));
+    assert!(
+        found.certainty.is_some_and(|certainty| certainty.typical.is_some() && certainty.blame.is_empty())
+    );
 }
 
 /// What not even the typical drink meets conflicts, and is explained on it.
@@ -96,4 +102,34 @@ fn behind_the_limits_of_a_middle_nothing_is_told() {
     assert_eq!(solved.ending, Ending::Found, "{solved:#?}");
     let next = explain(&brief, &solved, &stop).next;
     assert_eq!((next.found.len(), next.open), (0, Demand::all(&brief)));
+}
+
+/// What the service leans on is named where the larder's range is a guess and moves what is asked for: the
+/// bottled juice moves the sugar, the acid of a little tea does not; a range of the brief's own is no guess.
+#[test]
+fn guesses_that_the_service_leans_on_are_named() {
+    let named = |further: &str, line: &str| {
+        let text = format!(
+            "[serve]\nmethod = \"none\"\npour = \"5 ml\"\n[variation]\npour_error = \"0.5 ml\"\n\
+             [targets]\nvolume = {{ min = 50, max = 300 }}\nsugar = {{ min = 1, max = 60 }}\n[aim]\nlowest = \"strength\"\n\
+             [[candidate]]\nlarder = \"bottled lime juice\"\n{further}\n[[candidate]]\nlarder = \"green tea\"\n\
+             [[candidate]]\nname = \"lime of the house\"\nrole = \"lengthener\"\n\
+             made = {{ by = \"volume\", parts = {{ \"bottled lime juice\" = 3, \"water\" = 1 }} }}\n\
+             [[candidate]]\nlarder = \"water\"\n"
+        );
+        let brief = read(text.as_bytes(), &[]).unwrap_or_else(|findings| panic!("{findings:#?}")).brief;
+        let pours = spec_line::read(line, &brief).unwrap_or_else(|findings| panic!("{findings:#?}"));
+        let leans = service(&brief, &pours).leans.into_iter();
+        leans
+            .map(|lean| format!("{} {}", brief.candidates[lean.candidate].name, lean.figure))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(
+        named("", "100 ml bottled lime juice, 5 ml green tea"),
+        ["bottled lime juice sugar", "bottled lime juice acid"]
+    );
+    let own = "sugar = { typical = 15, min = 5, max = 25 }";
+    assert_eq!(named(own, "100 ml bottled lime juice"), ["bottled lime juice acid"]);
+    assert_eq!(named("", "100 ml green tea"), [""; 0]);
+    assert_eq!(named("", "100 ml lime of the house"), ["lime of the house sugar", "lime of the house acid"]);
 }

@@ -244,5 +244,10 @@ mod tests {
         assert_eq!(between(low, high, 1.0), Some(4.0));
         assert_eq!(between(3.0, 4.0, 1.0), None);
         assert_eq!(between(6.0, 3.0, 1.0), Some(5.0));
+        // Of the steps in between the middle one, the one nearer to the first where there are two.
+        assert_eq!(between(2.5, 10.0, 2.5), Some(5.0));
+        assert_eq!(between(10.0, 2.5, 2.5), Some(7.5));
+        assert_eq!(between(0.0, 2.0, 0.5), Some(1.0));
+        assert_eq!(between(1.0, 2.0, 0.25), Some(1.5));
     }
 }
