@@ -104,6 +104,27 @@ fn behind_the_limits_of_a_middle_nothing_is_told() {
     assert_eq!((next.found.len(), next.open), (0, Demand::all(&brief)));
 }
 
+/// The middle of what a drink may cost moves with every price, so that no price is told anything of; of a cost without
+/// a least, and so without a middle, it is.
+#[test]
+fn prices_that_move_the_aim_itself_are_not_told() {
+    let told = |cost: &str| {
+        let text = format!(
+            "currency = \"GBP\"\n[serve]\nmethod = \"none\"\npour = \"10 ml\"\n[targets]\nvolume = {{ min = 90, max = 110 }}\n\
+             strength = {{ min = 9, max = 15 }}\ncost = {cost}\n[aim]\nnearest = \"middle\"\n\
+             [[candidate]]\nname = \"gin\"\nrole = \"base\"\nstrength = 40\nprice = \"20.00 per 1 l\"\n\
+             [[candidate]]\nname = \"water\"\nrole = \"lengthener\"\nprice = \"0.50 per 1 l\"\n"
+        );
+        let brief = read(text.as_bytes(), &[]).unwrap_or_else(|findings| panic!("{findings:#?}")).brief;
+        let stop = Stop::default();
+        let solved = solve(&brief, &stop);
+        assert_eq!(solved.ending, Ending::Found, "{solved:#?}");
+        explain(&brief, &solved, &stop).sensitivity.expect("free pours").prices.len()
+    };
+    assert_eq!(told("{ min = 0.4, max = 0.9 }"), 0);
+    assert_eq!(told("{ max = 0.9 }"), 2);
+}
+
 /// What the service leans on is named where the larder's range is a guess and moves what is asked for: the
 /// bottled juice moves the sugar, the acid of a little tea does not; a range of the brief's own is no guess.
 #[test]
