@@ -3,7 +3,8 @@
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use washline::brief::{Brief, HoldFor, Natural, Pour, Range, serve_with};
-use washline::explain::variation::certainty::{Certainty, certainty};
+use washline::explain::variation::certainty::{Certainty, Known, Narrow, certainty};
+use washline::larder::Figure;
 use washline::liquid::{Label, Portion};
 use washline::solve::{Spec, Stop, solve};
 
@@ -55,6 +56,10 @@ fn costs(brief: &Brief, best: &Spec, found: &Certainty) -> Result<(), String> {
             other => return Err(format!("knowing {}: {other:?}", pour.candidate)),
         }
     }
+    let gain = |known: &Known| (known.score - best.score).abs();
+    if !found.known.is_sorted_by(|a, b| gain(a) >= gain(b)) {
+        return Err(format!("not the most first: {:?}", found.known));
+    }
     Ok(())
 }
 
@@ -91,6 +96,9 @@ fn reach(brief: &Brief, best: &Spec, found: &Certainty) -> Result<(), String> {
             })
         })
         .collect();
+    if let Some(target) = brief.targets.iter().find(|t| found.reach.iter().all(|r| r.measure != t.measure)) {
+        return Err(format!("no reach of {target:?}"));
+    }
     for reach in &found.reach {
         let values = || served.iter().map(|s| s.value(reach.measure));
         let (min, max) = (values().fold(f64::INFINITY, f64::min), values().fold(f64::NEG_INFINITY, f64::max));
@@ -101,6 +109,25 @@ fn reach(brief: &Brief, best: &Spec, found: &Certainty) -> Result<(), String> {
     Ok(())
 }
 
+/// The ranges of some candidates, and those drawn towards their typical values.
+fn ranges(brief: &Brief, candidates: &[usize], share: f64) -> Vec<Narrow> {
+    let narrowed = narrow(brief, candidates, share);
+    let of = |at: usize| {
+        let (now, then) = (brief.candidates[at].natural, narrowed.candidates[at].natural);
+        [
+            (Figure::Strength, now.strength, then.strength),
+            (Figure::Sugar, now.sugar, then.sugar),
+            (Figure::Acid, now.acid, then.acid),
+        ]
+        .into_iter()
+        .filter_map(move |(figure, now, range)| {
+            let (now, range) = now.zip(range).filter(|(now, _)| now.max > now.min)?;
+            Some(Narrow { candidate: at, figure, now, range })
+        })
+    };
+    candidates.iter().flat_map(|at| of(*at)).collect()
+}
+
 /// The share that is named does, one a little greater does not, and nobody is named in vain.
 fn blame(brief: &Brief, found: &Certainty) -> Result<(), String> {
     let can = |candidates: &[usize], share: f64| !enumerate(&narrow(brief, candidates, share)).is_empty();
@@ -108,6 +135,9 @@ fn blame(brief: &Brief, found: &Certainty) -> Result<(), String> {
         return Err("nobody is to blame".to_owned());
     }
     for blame in &found.blame {
+        if blame.ranges != ranges(brief, &blame.candidates, blame.share) {
+            return Err(format!("{blame:?}: these are not its ranges"));
+        }
         if !can(&blame.candidates, blame.share) || can(&blame.candidates, blame.share + FINEST) {
             return Err(format!("{blame:?} is no limit"));
         }
