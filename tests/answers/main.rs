@@ -24,6 +24,7 @@ mod program;
 mod published;
 mod read_program;
 mod reading;
+mod rules;
 mod same;
 mod service;
 mod share;
