@@ -136,6 +136,15 @@ fn an_entry_without_a_source_owns_up_to_it() {
     }
 }
 
+/// They are shown in a sentence: each is a word, and no fraction that a comma has torn apart.
+#[test]
+fn kinds_of_acid_are_words() {
+    for entry in all().iter().filter(|entry| !entry.acids.is_empty()) {
+        let words = |kind: &str| kind.starts_with(|c: char| c.is_alphabetic());
+        assert!(entry.acids.split(", ").all(words), "{}: {}", entry.name, entry.acids);
+    }
+}
+
 #[test]
 fn every_reference_is_leaned_on() {
     for short in references().keys() {
