@@ -12,10 +12,10 @@ use rustix::process::{Pid, Signal, kill_process};
 use super::briefs::{SMALL, shelf};
 
 /// A run that takes far longer than the test waits. A shell lets what it runs in the background ignore
-/// Ctrl-C, so that is taken back first.
+/// Ctrl-C, and `nohup` that the terminal has gone, so that is taken back first.
 fn long_run(folder: &Path, arguments: &[&str]) -> Command {
     let mut command = Command::new("env");
-    command.args(["--default-signal=INT", env!("CARGO_BIN_EXE_washline")]).args(arguments);
+    command.args(["--default-signal=INT,TERM,HUP", env!("CARGO_BIN_EXE_washline")]).args(arguments);
     command.current_dir(folder).stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::piped());
     command
 }

@@ -3,7 +3,6 @@
 //! Research* 2, 1977), and no bound is flipped on the way.
 
 use super::Simplex;
-use super::ratio::SOUND;
 use crate::tolerance::{BROKEN, PIVOT};
 
 /// A reduced cost under this is none: rounding would make a way of each tie.
@@ -41,7 +40,7 @@ impl Simplex {
             reach += a.abs() * (self.hi[v] - self.lo[v]);
             let cost = self.reduced[place].abs();
             let rate = if cost <= NOTHING { 0.0 } else { cost / a.abs() };
-            let key = (a.abs() <= SOUND, rate, variable);
+            let key = (a.abs() <= self.sound, rate, variable);
             if best.is_none_or(|(other, _)| key < other) {
                 best = Some((key, place));
             }

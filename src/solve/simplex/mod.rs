@@ -58,6 +58,8 @@ pub struct Simplex {
     line: Vec<f64>,
     /// How many figures the last solve has gone over.
     work: u64,
+    /// Figures over this are pivoted on before any that is smaller.
+    sound: f64,
 }
 
 impl Simplex {
@@ -90,6 +92,7 @@ impl Simplex {
             breaks: Vec::with_capacity(n),
             line: vec![0.0; n],
             work: 0,
+            sound: ratio::sound(n),
             lo,
             hi,
         }
@@ -98,6 +101,7 @@ impl Simplex {
     /// Takes over another tableau, in the memory that is there.
     pub fn copy_from(&mut self, other: &Self) {
         (self.columns, self.width, self.rows) = (other.columns, other.width, other.rows);
+        self.sound = other.sound;
         self.table.clone_from(&other.table);
         self.reduced.clone_from(&other.reduced);
         self.basic.clone_from(&other.basic);

@@ -3,15 +3,19 @@
 use super::Simplex;
 use crate::tolerance::{BROKEN, PIVOT};
 
-/// A figure over this is pivoted on before any that is smaller.
-pub(super) const SOUND: f64 = 1e-6;
+/// Figures over this are pivoted on before any that is smaller, which may be rounding. Of up to a hundred columns
+/// a millionth; what is left out costs the bound a little, of more columns more, so that it falls with their square
+/// (tried on shelves of 30 to 1,000, no source).
+pub(super) fn sound(columns: usize) -> f64 {
+    (1e-2 / (columns as f64).powi(2)).clamp(PIVOT, 1e-6)
+}
 
 impl Simplex {
     /// The nonbasic place that enters for `row` to reach `target`, after flipping those whose whole
     /// range is not enough (the bound-flipping ratio test). `None`: the row cannot get there. Figures that
     /// may be little more than rounding are divided by only where the others do not bring it there.
     pub(super) fn entering(&mut self, row: usize, target: f64) -> Option<usize> {
-        self.entering_over(SOUND, row, target).or_else(|| self.entering_over(PIVOT, row, target))
+        self.entering_over(self.sound, row, target).or_else(|| self.entering_over(PIVOT, row, target))
     }
 
     /// The same with figures over `least` alone.
