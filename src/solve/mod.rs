@@ -20,6 +20,7 @@ mod short;
 mod simplex;
 pub mod standing;
 mod sums;
+mod ties;
 mod verify;
 
 pub use incumbents::Wanted;

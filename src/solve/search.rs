@@ -7,9 +7,9 @@
 use super::Stop;
 use super::branch::{self, Next};
 use super::gate::{Gate, Terms, score_bound};
-use super::incumbents::{Cut, Entry, Incumbents, Wanted, ranks, same_score_margin};
+use super::incumbents::{Entry, Incumbents, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
-use super::node::{Node, State};
+use super::node::Node;
 use super::pieces::{Piece, pieces, scale};
 use super::polish;
 use super::quest::{Patience, Quest};
@@ -28,7 +28,13 @@ pub struct Searched {
     pub complete: bool,
     /// How many nodes were looked at.
     pub nodes: u64,
+    /// How many figures were gone over.
+    pub spent: u64,
 }
+
+/// What simulating one serve costs, in figures gone over. It takes as long as some 600 (a microsecond:
+/// `benches/service.rs`); a share is worth waiting for a little longer.
+pub(super) const SERVE: u64 = 200;
 
 /// How often the stop flag is looked at, in nodes.
 const LOOK: u64 = 32;
@@ -54,7 +60,18 @@ const RUNGS: usize = 16;
 /// under a higher one until enough specs lie under it: everything under the last ceiling has been
 /// searched, which is the proof, and the runs before it cost little beside it.
 pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop) -> Searched {
-    run(model, objective, wanted, Quest::Ordered, (Patience { stop, nodes: u64::MAX }, stop.effort()))
+    search_within(model, objective, wanted, stop, stop.effort())
+}
+
+/// The same with so much effort of its own.
+pub fn search_within(
+    model: &Model,
+    objective: &Objective,
+    wanted: Wanted,
+    stop: &Stop,
+    effort: u64,
+) -> Searched {
+    run(model, objective, wanted, Quest::Ordered, (Patience { stop, nodes: u64::MAX }, effort))
 }
 
 /// Searches a model for one spec, that scores at most `ceiling` where one is given.
@@ -67,7 +84,7 @@ pub fn seek(
 ) -> Searched {
     // Setting out alone takes milliseconds, and reasons are made of hundreds of searches.
     if patience.stop.raised() {
-        return Searched { entries: vec![], bound: f64::NEG_INFINITY, complete: false, nodes: 0 };
+        return Searched { entries: vec![], bound: f64::NEG_INFINITY, complete: false, nodes: 0, spent: 0 };
     }
     run(model, objective, Wanted { specs: 1, within: None, ceiling }, quest, (patience, u64::MAX))
 }
@@ -77,14 +94,25 @@ fn run(
     objective: &Objective,
     wanted: Wanted,
     quest: Quest,
-    (patience, left): (Patience, u64),
+    (patience, effort): (Patience, u64),
 ) -> Searched {
     let judge = Judge { model, objective };
     let incumbents = Incumbents::new(wanted, ranks(model));
-    let spare = if left == u64::MAX { 0 } else { left / RESERVE };
-    let left = left - spare;
-    let mut run =
-        Search { judge, incumbents, quest, patience, left, nodes: 0, spare: vec![], clipped: false };
+    let kept = if effort == u64::MAX { 0 } else { effort / RESERVE };
+    let left = effort - kept;
+    let nodes = 0;
+    let mut run = Search {
+        judge,
+        incumbents,
+        quest,
+        patience,
+        effort,
+        left,
+        kept,
+        nodes,
+        spare: vec![],
+        clipped: false,
+    };
     let mut pieces = pieces(model, objective);
     if quest != Quest::Any {
         pieces.iter_mut().for_each(|p| p.sharpen(model));
@@ -106,11 +134,7 @@ fn run(
         run.clipped = false;
         if let Some(bound) = run.pieces(&pieces) {
             let bound = bound.max(seen);
-            return if run.left == 0 {
-                run.without_ceiling(&pieces, bound, spare)
-            } else {
-                run.ended(bound, false)
-            };
+            return if run.left == 0 { run.without_ceiling(&pieces, bound) } else { run.ended(bound, false) };
         }
         seen = ceiling;
         if rungs == 0 || !run.clipped || run.incumbents.enough(ceiling) {
@@ -135,8 +159,12 @@ pub(super) struct Search<'a> {
     pub(super) incumbents: Incumbents,
     pub(super) quest: Quest,
     pub(super) patience: Patience<'a>,
-    /// How many figures may still be gone over.
+    /// How many figures may be gone over in all.
+    pub(super) effort: u64,
+    /// How many of them are left.
     pub(super) left: u64,
+    /// How many are kept for a search without a ceiling.
+    pub(super) kept: u64,
     pub(super) nodes: u64,
     /// Nodes whose memory is used again.
     pub(super) spare: Vec<Node>,
@@ -146,7 +174,8 @@ pub(super) struct Search<'a> {
 
 impl Search<'_> {
     fn ended(self, bound: f64, complete: bool) -> Searched {
-        Searched { entries: self.incumbents.entries().to_vec(), bound, complete, nodes: self.nodes }
+        let spent = self.effort - self.left - self.kept;
+        Searched { entries: self.incumbents.entries().to_vec(), bound, complete, nodes: self.nodes, spent }
     }
 
     /// Looks for any spec first, for a while, so that there is something to improve on; true where it is
@@ -163,8 +192,8 @@ impl Search<'_> {
 
     /// The effort has run out under a ceiling: what is kept of it looks for specs wherever they are. The
     /// bound is that of the search before.
-    fn without_ceiling(mut self, pieces: &[Piece], bound: f64, spare: u64) -> Searched {
-        self.left = spare;
+    fn without_ceiling(mut self, pieces: &[Piece], bound: f64) -> Searched {
+        self.left = std::mem::take(&mut self.kept);
         if !self.found() {
             let root = pieces.first().map_or(bound, |piece| piece.bound);
             self.start_from_the_middle(root, scale(pieces));
@@ -336,57 +365,18 @@ impl Search<'_> {
         out
     }
 
-    /// Among specs of the cut's own score, those count that are cheaper, or as cheap with fewer
-    /// ingredients.
-    fn tied_out(node: &Node, terms: &Terms, gate: &Gate, cut: Cut, least: f64) -> bool {
-        let dearer = cut.cost.is_finite()
-            && terms.guide > 0.0
-            && least > gate.target + gate.margin + terms.guide * cut.cost;
-        if dearer {
-            // Better scores may hide behind a higher cost: ask for the score alone.
-            let mut alone = node.simplex.clone();
-            alone.weigh(
-                &[1.0, 0.0, -gate.theta][..if terms.piece.program.lines.over.is_some() { 3 } else { 2 }],
-            );
-            if alone.solve(f64::INFINITY) == Ended::Optimal && alone.objective() >= gate.target - gate.margin
-            {
-                return true;
-            }
-        }
-        false
-    }
-
-    /// Where the node can at best tie with the cut in score and cost, only fewer ingredients, or as
-    /// many under other names, come before it. True where that closed something.
-    fn close_by_count(&self, node: &mut Node, terms: &Terms, gate: &Gate) -> bool {
-        let Some(cut) = gate.cut else { return false };
-        let tied = self.quest == Quest::Ordered
-            && terms.guide == 0.0
-            && (self.about_cost() || cut.cost == 0.0)
-            && node.simplex.objective() >= gate.target - gate.margin;
-        let used = node.used();
-        if !tied || used < cut.count || node.domains.iter().all(|d| d.state != State::Open) {
-            return false;
-        }
-        for domain in &mut node.domains {
-            match domain.state {
-                State::Open => domain.state = State::Out,
-                // Too many already: an empty range ends the node.
-                State::Used if used > cut.count => domain.high = -1.0,
-                _ => {}
-            }
-        }
-        true
-    }
-
     fn judge_leaf(&mut self, spec: &[(usize, f64)]) {
         let rank = self.incumbents.rank();
         let mut spec = spec.to_vec();
         spec.sort_by_key(|(c, _)| rank[*c]);
         let (set, units): (Vec<usize>, Vec<f64>) = spec.into_iter().unzip();
+        let model = self.judge.model;
+        let held = || model.serves.as_ref().map_or(0, |serves| serves.held());
+        let before = held();
         let any_free = set.iter().any(|c| !self.judge.model.columns[*c].whole);
         let entry =
             if any_free { polish::best(&self.judge, &set, &units) } else { self.judge.entry(set, units) };
+        self.left = self.left.saturating_sub(SERVE * (held() - before));
         if let Some(entry) = entry {
             self.incumbents.offer(entry);
         }

@@ -10,6 +10,7 @@ mod spread;
 
 use std::num::NonZeroUsize;
 use std::sync::OnceLock;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::thread;
 
 use super::Limit;
@@ -50,6 +51,8 @@ pub struct Serves<'b> {
     run: Run,
     drawn: Vec<[OnceLock<Drawn>; BLOCKS]>,
     ice: [OnceLock<Ice>; BLOCKS],
+    /// How many serves were simulated to hold specs to a share.
+    held: AtomicU64,
 }
 
 /// How many serves met what.
@@ -72,7 +75,13 @@ impl<'b> Serves<'b> {
     pub fn new(brief: &'b Brief, run: Run) -> Self {
         let empty = || std::array::from_fn(|_| OnceLock::new());
         let drawn = brief.candidates.iter().map(|_| empty()).collect();
-        Self { brief, hand: Hand::of(brief), run, drawn, ice: std::array::from_fn(|_| OnceLock::new()) }
+        let ice = std::array::from_fn(|_| OnceLock::new());
+        Self { brief, hand: Hand::of(brief), run, drawn, ice, held: AtomicU64::new(0) }
+    }
+
+    /// How many serves [`Self::hold`] has simulated so far: what it cost, the same on every machine.
+    pub fn held(&self) -> u64 {
+        self.held.load(Ordering::Relaxed)
     }
 
     /// How the pours are off.
@@ -116,11 +125,9 @@ impl<'b> Serves<'b> {
         for number in 0..SERVES {
             let served = self.one(pours, number, |_| true, &mut poured);
             missed += usize::from(!limits.iter().all(|limit| limit.met(&served)));
-            if missed > allowed {
-                return false;
-            }
-            if number + 1 - missed >= wanted {
-                return true;
+            if missed > allowed || number + 1 - missed >= wanted {
+                self.held.fetch_add(number as u64 + 1, Ordering::Relaxed);
+                return missed <= allowed;
             }
         }
         true
