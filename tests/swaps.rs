@@ -177,7 +177,7 @@ fn a_reading_without_swaps_has_none() {
 /// costs an unknown sum last; whatever order they were tried in.
 #[test]
 fn what_was_tried_is_ranked_by_what_came_of_it() {
-    // A spirit of so much strength, at such a price: 40 ml of it in 100 ml, for the least strength.
+    // A spirit of so much strength, at such a price: 40 ml of it and nothing else.
     let brief = |strength: u32, price: &str| {
         let text = format!(
             "currency = \"GBP\"\n[serve]\nmethod = \"none\"\npour = \"40 ml\"\n\

@@ -75,12 +75,9 @@ impl Shares<'_> {
 
     /// One search out of the effort that all of them have together.
     fn search(&mut self, model: &Model, wanted: Wanted, effort: u64) -> Searched {
-        let effort = if self.effort == u64::MAX { u64::MAX } else { effort };
         let found = search_within(model, self.objective, wanted, self.stop, effort);
         self.nodes += found.nodes;
-        if self.effort != u64::MAX {
-            self.left = self.left.saturating_sub(found.spent);
-        }
+        self.left = self.left.saturating_sub(found.spent);
         found
     }
 
