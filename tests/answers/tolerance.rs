@@ -268,18 +268,18 @@ fn same_piece() {
     assert!(answered >= 30 && told * 10 >= answered * 9, "{told} of {answered}");
 }
 
-/// Every constant has its test here and its row in DEVELOPERS.md.
+/// Every constant has its test here and its row in tests/README.md.
 #[test]
 fn every_number_has_a_test_and_a_row() {
     let read =
         |path: &str| std::fs::read_to_string(format!("{}/{path}", env!("CARGO_MANIFEST_DIR"))).expect(path);
     let (numbers, table, tests) =
-        (read("src/tolerance.rs"), read("DEVELOPERS.md"), read("tests/answers/tolerance.rs"));
+        (read("src/tolerance.rs"), read("tests/README.md"), read("tests/answers/tolerance.rs"));
     let names: Vec<&str> =
         numbers.lines().filter_map(|line| line.strip_prefix("pub const ")?.split(':').next()).collect();
     assert!(names.len() >= 12, "{names:?}");
     for name in names {
-        assert!(table.contains(&format!("| `{name}` |")), "{name} has no row in DEVELOPERS.md");
+        assert!(table.contains(&format!("| `{name}` |")), "{name} has no row in tests/README.md");
         let test = format!("#[test]\nfn {}() {{", name.to_lowercase());
         assert!(tests.contains(&test), "{name} has no test");
     }

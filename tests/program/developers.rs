@@ -1,4 +1,4 @@
-//! What DEVELOPERS.md names is there: files, rooms, targets, tolerances.
+//! What the guides for contributors name is there: files, rooms, targets, tolerances.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -29,6 +29,13 @@ fn paths() -> Vec<String> {
     all
 }
 
+/// The guide, and the two logs of what was measured and of what was tested.
+const GUIDES: [&str; 3] = ["DEVELOPERS.md", "benches/README.md", "tests/README.md"];
+
+fn guides() -> String {
+    GUIDES.map(text_of).join("\n")
+}
+
 /// Quoted pieces of a text, and the words of the map.
 fn pieces(text: &str) -> Vec<&str> {
     let map = text.split("```text").nth(1).and_then(|rest| rest.split("```").next()).expect("the map");
@@ -45,7 +52,7 @@ fn is_path(piece: &str) -> bool {
 
 #[test]
 fn every_file_that_is_named_is_there() {
-    let (text, paths) = (text_of("DEVELOPERS.md"), paths());
+    let (text, paths) = (guides(), paths());
     let named: Vec<&str> = pieces(&text).into_iter().filter(|piece| is_path(piece)).collect();
     // In a package the scripts of the house are left out.
     let packaged = !paths.contains(&"/.ci/".to_owned());
@@ -61,7 +68,7 @@ fn every_file_that_is_named_is_there() {
 
 #[test]
 fn every_target_that_is_named_is_there() {
-    let (text, paths) = (text_of("DEVELOPERS.md"), paths());
+    let (text, paths) = (guides(), paths());
     let words: Vec<&str> = text.split(|c: char| c.is_whitespace() || c == '`').collect();
     let mut named = 0;
     for pair in words.windows(2) {
@@ -86,7 +93,7 @@ fn every_tolerance_is_in_the_table_with_its_value() {
         Some((name.to_owned(), value.trim_end_matches(';').to_owned()))
     };
     let set: BTreeMap<String, String> = source.lines().filter_map(constant).collect();
-    let text = text_of("DEVELOPERS.md");
+    let text = text_of("tests/README.md");
     let table = text.split("## Numbers that decide").nth(1).and_then(|rest| rest.split("\n## ").next());
     let mut told = BTreeMap::new();
     for row in table.expect("the table").lines().filter(|line| line.starts_with("| `")) {
@@ -96,4 +103,11 @@ fn every_tolerance_is_in_the_table_with_its_value() {
         }
     }
     assert_eq!(told, set);
+}
+
+/// A guide that nobody reads to its end guides nobody.
+#[test]
+fn the_guide_has_two_screens() {
+    let lines = text_of("DEVELOPERS.md").lines().count();
+    assert!(lines <= 130, "{lines} lines");
 }
