@@ -8,9 +8,11 @@ pub mod acid;
 mod around;
 pub mod energy;
 pub mod ethanol;
+pub mod instruments;
 mod label;
 pub mod melt;
 mod mixture;
+pub mod refraction;
 pub mod sucrose;
 
 pub use around::Around;

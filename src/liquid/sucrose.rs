@@ -1,4 +1,4 @@
-//! Sucrose and water: density by mass fraction at 20 °C.
+//! Sucrose and water: density by mass fraction and temperature.
 //!
 //! Source: Bubník, Kadlec, Urban, Bruhns, *Sugar Technologists Manual* (Bartens 1995), p. 164.
 //! The polynomial's own water term is replaced by OIML R 22's, so that both edges of the four-mass
@@ -8,6 +8,14 @@ use super::ethanol;
 
 /// `a_{0,k}`, kg/m³, for powers 1 to 6 of the mass fraction.
 const A: [f64; 6] = [385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890];
+
+/// `a_{j,k}`, kg/m³: row j - 1 for τ^j, τ = (t - 20 °C)/100; powers 1.. of the mass fraction.
+const WARMER: [&[f64]; 4] = [
+    &[-46.2720, -7.1720, 1.1597, 5.1126, 17.5254],
+    &[59.7712, 7.2491, 12.3630, -35.4791],
+    &[-47.2207, -21.6977, 27.6301],
+    &[18.3184, 12.3081],
+];
 
 /// Solubility of sucrose in water at 20 °C as a mass fraction (Bubník and Kadlec in Mathlouthi and
 /// Reiser, *Sucrose*, 1995: 66.7 % mass). A syrup above it is supersaturated.
@@ -21,6 +29,15 @@ fn polynomial(coefficients: &[f64], x: f64) -> f64 {
 /// Density (g/ml) of sucrose in water at 20 °C, by mass fraction of sucrose (0 to 1).
 pub fn density(mass_fraction: f64) -> f64 {
     ethanol::WATER + polynomial(&A, mass_fraction) / 1000.0
+}
+
+/// Density (g/ml) of sucrose in water at `celsius` (0 to 40 °C, where OIML R 22's water is good), by mass
+/// fraction of sucrose (0 to 1).
+pub fn density_at(mass_fraction: f64, celsius: f64) -> f64 {
+    let tau = (celsius - 20.0) / 100.0;
+    let warmer =
+        WARMER.iter().rev().fold(0.0, |sum, row| tau * (sum + polynomial(row, mass_fraction)));
+    ethanol::density_at(0.0, celsius) + (polynomial(&A, mass_fraction) + warmer) / 1000.0
 }
 
 /// Specific volume 1/ρ (ml/g) of sucrose in water at 20 °C and its derivative, by mass fraction.
