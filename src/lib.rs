@@ -50,6 +50,7 @@
 
 pub mod batch;
 pub mod brief;
+pub mod calibrate;
 pub mod cli;
 pub mod explain;
 pub mod finding;

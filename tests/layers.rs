@@ -13,13 +13,15 @@ const ORDER: [&[&str]; 10] = [
     &["read"],
     &["model"],
     &["solve"],
-    &["explain", "batch"],
+    &["explain", "batch", "calibrate"],
     &["report"],
     &["cli"],
 ];
 
 /// Where a crate, or a part of the standard library, may be named; `main` is the program.
-const CONFINED: [(&str, &[&str]); 17] = [
+const CONFINED: [(&str, &[&str]); 19] = [
+    ("nalgebra", &["calibrate"]),
+    ("statrs", &["calibrate"]),
     ("serde", &["larder", "read", "report"]),
     ("good_lp", &["solve"]),
     ("toml", &["read", "larder"]),

@@ -35,8 +35,7 @@ pub fn density(mass_fraction: f64) -> f64 {
 /// fraction of sucrose (0 to 1).
 pub fn density_at(mass_fraction: f64, celsius: f64) -> f64 {
     let tau = (celsius - 20.0) / 100.0;
-    let warmer =
-        WARMER.iter().rev().fold(0.0, |sum, row| tau * (sum + polynomial(row, mass_fraction)));
+    let warmer = WARMER.iter().rev().fold(0.0, |sum, row| tau * (sum + polynomial(row, mass_fraction)));
     ethanol::density_at(0.0, celsius) + (polynomial(&A, mass_fraction) + warmer) / 1000.0
 }
 
