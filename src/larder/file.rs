@@ -46,6 +46,8 @@ struct WrittenEntry {
     #[serde(default)]
     handling: Vec<String>,
     #[serde(default)]
+    notes: Vec<String>,
+    #[serde(default)]
     judged: Vec<String>,
     source: String,
     #[serde(default)]
@@ -111,6 +113,7 @@ fn lower(written: WrittenEntry) -> Result<Entry, String> {
         allergens: words(&written.allergens, Allergen::from_keyword).map_err(unknown)?,
         may_hold: words(&written.may_hold, Allergen::from_keyword).map_err(unknown)?,
         handling: words(&written.handling, Handling::from_keyword).map_err(unknown)?,
+        notes: written.notes,
         judged: warnings.chain(written.judged).collect(),
         provenance,
         name: written.name,

@@ -57,6 +57,8 @@ pub struct Entry {
     pub may_hold: Vec<Allergen>,
     /// What asks for care.
     pub handling: Vec<Handling>,
+    /// A few plain words for how it smells and tastes, each a judgement: a start for a bar's own.
+    pub notes: Vec<String>,
     /// What each figure rests on.
     pub provenance: Vec<Provenance>,
     /// Which figures or ranges are judgement or from memory, in words; empty where all are sourced.

@@ -1,6 +1,6 @@
 //! The data file against itself and against the physics.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::look::folded;
 use super::*;
@@ -143,6 +143,24 @@ fn kinds_of_acid_are_words() {
         let words = |kind: &str| kind.starts_with(|c: char| c.is_alphabetic());
         assert!(entry.acids.split(", ").all(words), "{}: {}", entry.name, entry.acids);
     }
+}
+
+/// Another tool asks for them by the word, so each is written in one way, and none says that there is
+/// nothing to say.
+#[test]
+fn notes_are_a_few_plain_words() {
+    let plain = |note: &String| !note.is_empty() && note.chars().all(|c| c.is_lowercase() || c == ' ');
+    for entry in all() {
+        assert!(entry.notes.iter().all(plain), "{}: {:?}", entry.name, entry.notes);
+        let several = BTreeSet::from_iter(&entry.notes);
+        assert!(several.len() == entry.notes.len() && several.len() <= 4, "{}", entry.name);
+        assert!(!entry.notes.iter().any(|note| note == "neutral"), "{}", entry.name);
+    }
+    let words: BTreeSet<&String> = all().iter().flat_map(|entry| &entry.notes).collect();
+    let plural = |word: &&&String| words.contains(&format!("{word}s"));
+    assert_eq!(words.iter().find(plural), None, "a word and its plural");
+    assert_eq!(entry("gin").notes[0], "juniper");
+    assert!(entry("water").notes.is_empty());
 }
 
 #[test]
