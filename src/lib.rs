@@ -60,5 +60,6 @@ pub mod model;
 pub mod quantity;
 pub mod read;
 pub mod report;
+pub mod scenario;
 pub mod solve;
 pub mod tolerance;

@@ -13,7 +13,7 @@ const ORDER: [&[&str]; 10] = [
     &["read"],
     &["model"],
     &["solve"],
-    &["explain", "batch", "calibrate"],
+    &["explain", "batch", "calibrate", "scenario"],
     &["report"],
     &["cli"],
 ];

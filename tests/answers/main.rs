@@ -12,6 +12,7 @@ mod enumerator;
 mod every;
 mod exact;
 mod files;
+mod flight;
 mod glass;
 mod hangs;
 mod hard;

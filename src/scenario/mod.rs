@@ -1,0 +1,4 @@
+//! One question asked many times: what a drink is along something that moves.
+
+pub mod flight;
+pub mod tasters;
