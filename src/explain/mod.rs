@@ -33,25 +33,32 @@ pub struct Explanation {
     pub conflict: Option<conflict::Conflict>,
     /// How the best spec does in service, where there is one.
     pub service: Option<variation::Service>,
+    /// The share of serves within all targets, of every spec of the answer in its order; all of them are poured in the
+    /// same serves.
+    pub shares: Vec<variation::Share>,
     /// What certainty costs, where the brief asks for it.
     pub certainty: Option<Certainty>,
 }
 
 /// Explains an answer.
 pub fn explain(brief: &Brief, solved: &Solved, stop: &Stop) -> Explanation {
-    let service = || solved.specs.first().map(|best| variation::service(brief, &best.pours));
+    let service = || variation::services(brief, &solved.specs).unzip();
+    let served = || {
+        let (service, shares) = service();
+        Explanation { service, shares: shares.unwrap_or_default(), ..Explanation::default() }
+    };
     let sure = Explanation { certainty: certainty(brief, solved, stop), ..Explanation::default() };
     let in_share = matches!(brief.variation.hold, HoldFor::Share(_));
     match solved.ending {
         // Each of these is many searches, and in each every spec would have to be served.
-        Ending::Found if in_share => Explanation { service: service(), ..sure },
+        Ending::Found if in_share => Explanation { certainty: sure.certainty, ..served() },
         Ending::Found => {
             let rest = || {
                 let in_play = in_play::in_play(brief, solved, stop);
-                (service(), in_play, steps::next_pourable(brief, solved, stop))
+                (served(), in_play, steps::next_pourable(brief, solved, stop))
             };
-            let (sensitivity, (service, in_play, next)) = sensitivity::beside(brief, solved, stop, rest);
-            Explanation { in_play, sensitivity, next, service, ..sure }
+            let (sensitivity, (served, in_play, next)) = sensitivity::beside(brief, solved, stop, rest);
+            Explanation { in_play, sensitivity, next, certainty: sure.certainty, ..served }
         }
         // The brief itself can be met, only not in enough serves.
         Ending::Conflict if in_share && sure.certainty.as_ref().is_some_and(|c| c.typical.is_some()) => sure,
@@ -60,6 +67,6 @@ pub fn explain(brief: &Brief, solved: &Solved, stop: &Stop) -> Explanation {
             Explanation { conflict, ..sure }
         }
         Ending::Conflict => Explanation { conflict: Some(conflict::conflict(brief, stop)), ..sure },
-        Ending::Stopped => Explanation { service: service(), ..sure },
+        Ending::Stopped => Explanation { certainty: sure.certainty, ..served() },
     }
 }

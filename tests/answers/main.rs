@@ -31,6 +31,7 @@ mod service;
 mod share;
 mod shelf;
 mod split;
+mod steady;
 mod stopped;
 mod swap;
 mod tolerance;

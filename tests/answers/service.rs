@@ -18,12 +18,12 @@ use crate::glass::{measure, melt_share};
 use crate::plan::{Item, Plan};
 
 /// P(X ≤ x) of a normal variable of mean 0 and standard deviation 1: (1 + erf(x/√2)) / 2.
-fn normal(x: f64) -> f64 {
+pub fn normal(x: f64) -> f64 {
     0.5 * (1.0 + libm::erf(x / std::f64::consts::SQRT_2))
 }
 
 #[track_caller]
-fn close(found: f64, probability: f64) {
+pub fn close(found: f64, probability: f64) {
     let deviation = (probability * (1.0 - probability) / SERVES as f64).sqrt();
     assert!((found - probability).abs() <= 4.0 * deviation, "{found} is not {probability} ± {deviation}");
 }

@@ -4,10 +4,12 @@
 pub mod certainty;
 mod interval;
 pub mod lean;
+mod shares;
 mod variance;
 
 pub use interval::Share;
 pub use lean::Lean;
+pub use shares::services;
 pub use variance::Part;
 
 use std::num::NonZeroUsize;
@@ -111,10 +113,19 @@ fn threads() -> NonZeroUsize {
 /// The same on so many threads; the result does not depend on it.
 pub fn service_on(brief: &Brief, pours: &[Pour], threads: NonZeroUsize) -> Service {
     let limits = Model::new(brief).targets();
-    let serves = Serves::new(brief, Run::First);
-    let tally = serves.tally(pours, &limits, threads);
+    service_in(brief, pours, (&Serves::new(brief, Run::First), &limits), threads)
+}
+
+/// The same, in serves that other specs are poured in as well.
+fn service_in(
+    brief: &Brief,
+    pours: &[Pour],
+    (serves, limits): (&Serves, &[Limit]),
+    threads: NonZeroUsize,
+) -> Service {
+    let tally = serves.tally(pours, limits, threads);
     let leans = lean::leans(brief, pours);
-    let parts = variance::parts(brief, pours, &serves, &tally.within);
+    let parts = variance::parts(brief, pours, serves, &tally.within);
     let counts = |lean: &Lean| {
         parts.iter().flatten().any(|p| p.cause == Cause::Nature(lean.candidate) && p.share >= LEANS)
     };
@@ -130,14 +141,14 @@ pub fn service_on(brief: &Brief, pours: &[Pour], threads: NonZeroUsize) -> Servi
         },
     );
     let fresh = matches!(brief.variation.hold, HoldFor::Share(_)).then(|| {
-        let again = Serves::new(brief, Run::Fresh).tally(pours, &limits, threads);
+        let again = Serves::new(brief, Run::Fresh).tally(pours, limits, threads);
         Share::of(again.within_all, again.draws)
     });
     Service {
         draws: tally.draws,
         within_all: Share::of(tally.within_all, tally.draws),
         targets: targets.collect(),
-        worst: missed(pours, &limits, &serves, &tally),
+        worst: missed(pours, limits, serves, &tally),
         fresh,
         assumed: Assumed {
             pour_error: serves.hand().error,

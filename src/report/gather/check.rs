@@ -95,7 +95,7 @@ pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
         misses,
         service: service::service(brief, &service),
         cautions: cautions(brief, &[given]),
-        spec: line,
+        spec: line.in_service(Some(service.within_all)),
         frame: Frame::of(brief),
     }
 }

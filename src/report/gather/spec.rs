@@ -4,6 +4,7 @@ use serde::ser::{Serialize, SerializeMap, Serializer};
 
 use super::contribution::{self, ContributionLine};
 use crate::brief::{Brief, Handling, Measure, Pour, Role, Served, Side};
+use crate::explain::variation::Share;
 use crate::quantity::{Amount, Unit};
 use crate::solve::Spec;
 use crate::tolerance;
@@ -17,6 +18,10 @@ pub struct SpecLine {
     pub melt: f64,
     /// The aim's value.
     pub score: f64,
+    /// The share of its simulated serves within all targets, 0 to 1; nothing where it was not poured so often. All
+    /// specs of an answer are poured in the same serves.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub within_all: Option<f64>,
     /// Every figure of the served drink.
     pub served: ServedFigures,
     /// How far every limit is away.
@@ -128,6 +133,7 @@ pub fn line(brief: &Brief, spec: &Spec, against: Option<&[Pour]>) -> SpecLine {
         pours: spec.pours.iter().map(|p| poured(brief, *p)).collect(),
         melt: spec.served.drink.melt,
         score: spec.score,
+        within_all: None,
         served: figures(brief, &spec.served),
         margins: margins(brief, &spec.served),
         change: against.map_or_else(Vec::new, |old| changes(brief, old, &spec.pours)),
@@ -139,6 +145,13 @@ pub fn line(brief: &Brief, spec: &Spec, against: Option<&[Pour]>) -> SpecLine {
 /// The same, with what each pour and the ice bring.
 pub fn line_with_shares(brief: &Brief, spec: &Spec, against: Option<&[Pour]>) -> SpecLine {
     SpecLine { contributions: contribution::lines(brief, spec), ..line(brief, spec, against) }
+}
+
+impl SpecLine {
+    /// The same, with the share of its serves within all targets.
+    pub fn in_service(self, within_all: Option<Share>) -> Self {
+        Self { within_all: within_all.map(|share| share.found), ..self }
+    }
 }
 
 fn poured(brief: &Brief, pour: Pour) -> Poured {

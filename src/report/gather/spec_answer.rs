@@ -146,7 +146,12 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
 
 /// The answer together with why it is as it is.
 pub fn explained(brief: &Brief, solved: &Solved, why: &Explanation) -> SpecAnswer {
+    let plain = spec_answer(brief, solved);
+    let share = |at: usize| why.shares.get(at).copied();
+    let others = plain.alternatives.into_iter().zip(1..);
     SpecAnswer {
+        best: plain.best.map(|best| best.in_service(share(0))),
+        alternatives: others.map(|(spec, at)| spec.in_service(share(at))).collect(),
         sensitivity: why.sensitivity.as_ref().map(|s| sensitivity::sensitivity(brief, s, &why.next)),
         in_play: why.in_play.as_ref().map(|found| why::in_play(brief, found)),
         service: why.service.as_ref().map(|found| service::service(brief, found)),
@@ -154,7 +159,7 @@ pub fn explained(brief: &Brief, solved: &Solved, why: &Explanation) -> SpecAnswe
         conflict: why.conflict.as_ref().map(|found| why::conflict(brief, found)),
         next: solved.specs.first().map_or_else(Vec::new, |best| why::next(brief, best, &why.next.found)),
         cautions: cautions(brief, shown(solved, why)),
-        ..spec_answer(brief, solved)
+        ..plain
     }
 }
 

@@ -7,6 +7,7 @@ use super::{AimLine, FORMAT, Frame, HeldLine, Outcome, swap_line};
 use crate::brief::Brief;
 use crate::explain::cautions::cautions;
 use crate::explain::swap::ranked;
+use crate::explain::variation::within_all;
 use crate::read::{Shelf, Swapped, Trials};
 use crate::solve::{Ending, Solved};
 
@@ -146,7 +147,10 @@ fn substitute(tried: &Tried) -> Substitute {
             Ending::Stopped => Outcome::Stopped,
         },
         score: best.map(|spec| spec.score),
-        spec: best.map(|spec| spec::line_with_shares(brief, spec, reference)),
+        spec: best.map(|spec| {
+            let share = within_all(brief, &spec.pours);
+            spec::line_with_shares(brief, spec, reference).in_service(Some(share))
+        }),
         cautions: cautions(brief, &tried.solved.specs),
         allergens: newcomer.map_or_else(Vec::new, |c| c.allergens.iter().map(|a| a.keyword()).collect()),
     }

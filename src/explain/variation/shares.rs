@@ -1,0 +1,22 @@
+//! In how many serves each of several specs holds, all of them poured in the same serves: the same hand,
+//! the same fruit, the same ice. So the shares can be held against each other.
+
+use super::{Service, Share, service_in, threads};
+use crate::brief::Brief;
+use crate::model::Model;
+use crate::model::serves::{Run, Serves};
+use crate::solve::Spec;
+
+/// How the first of some specs does in service, and the share of every one's serves within all targets, in their
+/// order; nothing where there is no spec.
+pub fn services(brief: &Brief, specs: &[Spec]) -> Option<(Service, Vec<Share>)> {
+    let (first, others) = specs.split_first()?;
+    let (serves, limits) = (Serves::new(brief, Run::First), Model::new(brief).targets());
+    let service = service_in(brief, &first.pours, (&serves, &limits), threads());
+    let share = |spec: &Spec| {
+        let tally = serves.tally(&spec.pours, &limits, threads());
+        Share::of(tally.within_all, tally.draws)
+    };
+    let shares = std::iter::once(service.within_all).chain(others.iter().map(share)).collect();
+    Some((service, shares))
+}
