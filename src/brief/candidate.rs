@@ -1,5 +1,6 @@
 //! Ingredients that may go into the drink.
 
+use super::Spread;
 use crate::liquid::{Label, Portion};
 use crate::quantity::{Amount, Price, Unit};
 
@@ -289,6 +290,8 @@ pub struct Candidate {
     pub label: Label,
     /// Natural ranges.
     pub natural: Natural,
+    /// How it differs from pour to pour.
+    pub spread: Spread,
     /// What one ml (or g) brings, from the typical composition.
     pub portion: Portion,
     /// Properties per litre (powder: per kg), in the order of the brief's properties.

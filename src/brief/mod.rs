@@ -9,6 +9,7 @@ mod measure;
 mod rules;
 mod served;
 mod settings;
+mod spread;
 
 pub use aim::{Aim, Goal, Nearest};
 pub use candidate::{Allergen, Candidate, Handling, Natural, Origin, Part, Preparation, Range, Role, Step};
@@ -16,6 +17,7 @@ pub use measure::{Measure, Per, Property};
 pub use rules::{Choose, Proportion, Side, Target};
 pub use served::{Pour, Served, serve, serve_on, serve_with};
 pub use settings::{Answer, Glass, Hold, HoldFor, Menu, Reference, Serve, Variation};
+pub use spread::{JIGGER, PourError, Poured, Spread, Varies};
 
 use crate::quantity::Currency;
 

@@ -1,6 +1,6 @@
 //! Method, glass, menu, reference, answer and variation.
 
-use super::{Measure, Pour};
+use super::{Measure, Pour, Poured};
 use crate::liquid::{Dilution, Method};
 
 /// How the drink is made and served.
@@ -86,8 +86,8 @@ impl Default for Answer {
 pub struct Variation {
     /// For which compositions the targets have to hold.
     pub hold: HoldFor,
-    /// Standard deviation of one pour, ml; `None`: not stated.
-    pub pour_error: Option<f64>,
+    /// How liquids are poured, or how far one pour is off; `None`: not stated.
+    pub pour_error: Option<Poured>,
     /// The step that the bar measures in, ml, which the pour error belongs to; `None`: any amount.
     pub bar_step: Option<f64>,
 }

@@ -2,7 +2,7 @@
 
 use crate::brief::{
     Aim, Allergen, Answer, Brief, Candidate, Glass, Goal, Handling, Measure, Natural, Origin, Per, Pour,
-    Property, Role, Serve, Step, Target, Variation, serve,
+    Property, Role, Serve, Spread, Step, Target, Variation, serve,
 };
 use crate::liquid::{Dilution, Form, Label, Method};
 use crate::quantity::{Currency, Price};
@@ -15,6 +15,7 @@ fn candidate(name: &str, role: Role, label: Label, price: &str) -> Candidate {
         role,
         label,
         natural: Natural::default(),
+        spread: Spread::default(),
         portion: label.portion().expect("a liquid that can exist"),
         carries: vec![0.0],
         cost_per_unit: price.as_ref().map(Price::per_unit),

@@ -32,6 +32,7 @@ mod share;
 mod shelf;
 mod split;
 mod steady;
+mod spreads;
 mod stopped;
 mod swap;
 mod tolerance;

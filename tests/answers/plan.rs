@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 
 use washline::brief::{
     Aim, Answer, Brief, Candidate, Choose, Glass, Goal, Hold, Measure, Menu, Natural, Nearest, Origin, Per,
-    Pour, Property, Proportion, Reference, Role, Serve, Step, Target, Variation,
+    Pour, Property, Proportion, Reference, Role, Serve, Spread, Step, Target, Variation,
 };
 use washline::liquid::{Dilution, Form, Label, Method};
 use washline::quantity::{Currency, Price};
@@ -172,6 +172,7 @@ impl Plan {
             role: item.role,
             label: item.label,
             natural: Natural::default(),
+            spread: Spread::default(),
             portion: item.label.portion().expect("an ingredient that can exist"),
             carries: item.carries.clone(),
             price: Some(Price::parse(&price(item)).expect("a price")),

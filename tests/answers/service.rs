@@ -8,10 +8,10 @@ use std::num::NonZeroUsize;
 
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use washline::brief::{Brief, Measure, Natural, Pour, Range, Role};
+use washline::brief::{Brief, JIGGER, Measure, Natural, Pour, PourError, Poured, Range, Role};
 use washline::explain::variation::{Service, service, service_on};
 use washline::liquid::{Form, Label, Method};
-use washline::model::serves::{COMMON_ERROR, Cause, SERVES};
+use washline::model::serves::{Cause, SERVES};
 
 use crate::briefs::{Aims, seeded};
 use crate::glass::{measure, melt_share};
@@ -28,11 +28,16 @@ pub fn close(found: f64, probability: f64) {
     assert!((found - probability).abs() <= 4.0 * deviation, "{found} is not {probability} ± {deviation}");
 }
 
+/// Pours off by so many ml, whatever the amount.
+fn off(ml: f64) -> Poured {
+    Poured::Stated(PourError::fixed(ml))
+}
+
 /// One liquid without ice, of this label and these ranges, poured with this error.
 fn one(label: Label, natural: Natural, error: f64, plan: impl Fn(Plan) -> Plan) -> Brief {
     let mut brief = plan(Plan::of(vec![Item::liquid("a liquid", Role::Base, label, 1000)])).brief();
     brief.candidates[0].natural = natural;
-    brief.variation.pour_error = Some(error);
+    brief.variation.pour_error = Some(off(error));
     brief
 }
 
@@ -114,13 +119,13 @@ fn the_step_of_the_tool_matters() {
     brief.variation.bar_step = Some(2.5);
     close(poured(&brief, 50.0).within_all.found, normal(0.5) - normal(-0.5));
     brief.variation.pour_error = None;
-    close(poured(&brief, 50.0).within_all.found, normal(1.0 / COMMON_ERROR) - normal(-1.0 / COMMON_ERROR));
+    close(poured(&brief, 50.0).within_all.found, normal(1.0 / JIGGER) - normal(-1.0 / JIGGER));
     let powder = Label { form: Form::Powder, acid: 1000.0, ..Label::default() };
     let mut item = Item::liquid("a powder", Role::Sour, powder, 1000);
     item.pour = Some(0.2);
     // 3 kcal/g: 2 g ± 0.1 g are 6 ± 0.3 kcal.
     let mut brief = Plan::of(vec![item]).with(Measure::Energy, 5.7, 6.15).brief();
-    brief.variation.pour_error = Some(2.0);
+    brief.variation.pour_error = Some(off(2.0));
     close(poured(&brief, 2.0).within_all.found, normal(0.5) - normal(-1.0));
 }
 
@@ -201,7 +206,7 @@ fn a_second_hand_and_a_second_physics_count_the_same() {
     brief.candidates[1].natural.acid = Some(Range { min: 48.0, max: 64.0 });
     brief.candidates[1].natural.sugar = Some(Range { min: 13.0, max: 20.0 });
     brief.candidates[0].natural.strength = Some(Range { min: 39.0, max: 41.0 });
-    brief.variation.pour_error = Some(0.8);
+    brief.variation.pour_error = Some(off(0.8));
     let amounts = [60.0, 22.5, 17.5];
     let pours: Vec<Pour> =
         amounts.iter().enumerate().map(|(candidate, &amount)| Pour { candidate, amount }).collect();

@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use rand::SeedableRng;
 use rand::seq::IndexedRandom;
 use rand_pcg::Pcg64Mcg;
-use washline::brief::{Brief, HoldFor};
+use washline::brief::{Brief, HoldFor, PourError, Poured};
 use washline::solve::{Stop, solve};
 
 use crate::briefs::{Aims, seeded};
@@ -21,7 +21,8 @@ fn varied(seed: u64) -> Brief {
     let mut rng = Pcg64Mcg::seed_from_u64(seed ^ 0x5e12);
     let share = *[0.2, 0.4, 0.6, 0.8, 0.9, 0.95, 0.99].choose(&mut rng).expect("a share");
     brief.variation.hold = HoldFor::Share(share);
-    brief.variation.pour_error = Some(*[0.1, 0.3, 0.6, 1.0].choose(&mut rng).expect("an error"));
+    let error = *[0.1, 0.3, 0.6, 1.0].choose(&mut rng).expect("an error");
+    brief.variation.pour_error = Some(Poured::Stated(PourError::fixed(error)));
     brief.variation.bar_step = Some(5.0);
     vary(&mut brief, &mut rng, 0.5);
     brief

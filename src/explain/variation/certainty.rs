@@ -118,7 +118,7 @@ fn reach(brief: &Brief, spec: &Spec) -> Vec<Reach> {
 fn known(brief: &Brief, spec: &Spec, stop: &Stop) -> Vec<Known> {
     let poured = spec.pours.iter().map(|pour| pour.candidate);
     let mut known: Vec<Known> = poured
-        .filter(|candidate| varying(&brief.candidates[*candidate]).next().is_some())
+        .filter(|candidate| varying(brief.candidates[*candidate].natural).next().is_some())
         .filter_map(|candidate| {
             let score = best(&narrowed(brief, &[candidate], 0.0), stop)?;
             Some(Known { candidate, score })
@@ -149,7 +149,7 @@ fn can(brief: &Brief, stop: &Stop) -> bool {
 /// Each ingredient that alone is to blame; where none is, as few as are together.
 fn blame(brief: &Brief, stop: &Stop) -> Vec<Blame> {
     let spread: Vec<usize> =
-        brief.usable().filter(|at| varying(&brief.candidates[*at]).next().is_some()).collect();
+        brief.usable().filter(|at| varying(brief.candidates[*at].natural).next().is_some()).collect();
     let enough = |set: &[usize]| can(&narrowed(brief, set, 0.0), stop);
     let alone: Vec<Blame> =
         spread.iter().filter(|at| enough(&[**at])).map(|at| blamed(brief, &[*at], stop)).collect();
@@ -181,7 +181,7 @@ fn blamed(brief: &Brief, candidates: &[usize], stop: &Stop) -> Blame {
     let ranges = candidates.iter().flat_map(|at| {
         let natural = &brief.candidates[*at].natural;
         let narrow = scaled(natural, brief, *at, does);
-        varying(&brief.candidates[*at]).filter_map(move |figure| {
+        varying(brief.candidates[*at].natural).filter_map(move |figure| {
             let (now, range) = of(natural, figure).zip(of(&narrow, figure))?;
             Some(Narrow { candidate: *at, figure, now, range })
         })

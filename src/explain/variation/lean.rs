@@ -1,6 +1,6 @@
 //! Natural ranges that a result leans on and that are judgement or from memory.
 
-use crate::brief::{Brief, Candidate, Origin, Pour};
+use crate::brief::{Brief, Candidate, Natural, Origin, Pour};
 use crate::larder::{self, Basis, Figure};
 
 /// A range that is less than sourced.
@@ -19,7 +19,7 @@ pub fn leans(brief: &Brief, pours: &[Pour]) -> Vec<Lean> {
     let mut found: Vec<Lean> = vec![];
     for pour in pours {
         let candidate = &brief.candidates[pour.candidate];
-        for figure in varying(candidate) {
+        for figure in varying(candidate.natural) {
             if let Some(basis) = basis(brief, candidate, figure, brief.candidates.len()) {
                 found.push(Lean { candidate: pour.candidate, figure: figure.words(), basis });
             }
@@ -28,9 +28,8 @@ pub fn leans(brief: &Brief, pours: &[Pour]) -> Vec<Lean> {
     found
 }
 
-/// The figures of an ingredient that have a range.
-pub fn varying(candidate: &Candidate) -> impl Iterator<Item = Figure> {
-    let natural = candidate.natural;
+/// The figures that have a range.
+pub fn varying(natural: Natural) -> impl Iterator<Item = Figure> + use<> {
     let ranges =
         [(Figure::Strength, natural.strength), (Figure::Sugar, natural.sugar), (Figure::Acid, natural.acid)];
     ranges.into_iter().filter(|(_, range)| range.is_some_and(|r| r.max > r.min)).map(|(figure, _)| figure)

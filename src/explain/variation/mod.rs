@@ -1,12 +1,14 @@
 //! How sure: how often a spec holds with fruit, hand and ice as they come, what makes it miss, and what
 //! it costs to be certain.
 
+mod apart;
 pub mod certainty;
 mod interval;
 pub mod lean;
 mod shares;
 mod variance;
 
+pub use apart::{Lots, Off, Ranged};
 pub use interval::Share;
 pub use lean::Lean;
 pub use shares::services;
@@ -14,7 +16,8 @@ pub use variance::Part;
 
 use std::num::NonZeroUsize;
 
-use crate::brief::{Brief, HoldFor, Measure, Pour, Side};
+use crate::brief::{Brief, HoldFor, Measure, Pour, PourError, Poured, Side, Step};
+use crate::liquid::Form;
 use crate::model::serves::{Cause, Run, Serves, Tally, melt_reach};
 use crate::model::{Limit, Model};
 
@@ -39,6 +42,16 @@ pub struct Service {
     /// The share within all targets in serves that no spec was chosen by; only where the brief asks
     /// for a share.
     pub fresh: Option<Share>,
+    /// Serves from a typical lot beside what differs from lot to lot; nothing where no lot differs.
+    pub lots: Option<Lots>,
+    /// How far off each pour is.
+    pub hand: Vec<Off>,
+    /// The figures that are drawn from a range.
+    pub drawn: Vec<Ranged>,
+    /// The figures that stand still at their typical value although makes differ.
+    pub held: Vec<Ranged>,
+    /// The share within all targets, did nobody know which make is poured.
+    pub any_make: Option<Share>,
     /// What was assumed.
     pub assumed: Assumed,
     /// The ranges it leans on that are judgement or from memory.
@@ -84,8 +97,10 @@ pub struct Missed {
 /// What a service check assumed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Assumed {
-    /// Standard deviation of a pour in the bar's step, ml.
-    pub pour_error: f64,
+    /// How liquids are poured that do not state their own way.
+    pub poured: Poured,
+    /// The standard deviation of a pour in the bar's step.
+    pub pour_error: PourError,
     /// Whether the brief says so.
     pub stated: bool,
     /// The melt was drawn within so many ml per ml poured.
@@ -140,6 +155,7 @@ fn service_in(
             parts,
         },
     );
+    let poured = brief.variation.pour_error.unwrap_or(Poured::Jigger);
     let fresh = matches!(brief.variation.hold, HoldFor::Share(_)).then(|| {
         let again = Serves::new(brief, Run::Fresh).tally(pours, limits, threads);
         Share::of(again.within_all, again.draws)
@@ -150,8 +166,14 @@ fn service_in(
         targets: targets.collect(),
         worst: missed(pours, limits, serves, &tally),
         fresh,
+        lots: apart::lots(&serves, pours, &limits, threads),
+        hand: apart::hand(brief, pours),
+        drawn: apart::drawn(brief, pours),
+        held: apart::held(brief, pours),
+        any_make: apart::any_make(brief, pours, &limits, threads),
         assumed: Assumed {
-            pour_error: serves.hand().error,
+            poured,
+            pour_error: poured.error(Form::Liquid, Step::Free, None),
             stated: brief.variation.pour_error.is_some(),
             melt: melt_reach(brief),
         },

@@ -59,7 +59,8 @@ fn of_measure(measure: Measure, moved: &[Moved]) -> Vec<Part> {
 fn moves(brief: &Brief, pours: &[Pour], serves: &Serves, cause: Cause) -> Vec<(Served, Served, f64)> {
     match cause {
         Cause::Pour(candidate) => {
-            let error = serves.hand().error(candidate);
+            let amount = pours.iter().find(|p| p.candidate == candidate).map_or(0.0, |p| p.amount);
+            let error = serves.hand().error(candidate, amount);
             let moved = |by: f64| {
                 let more =
                     |p: &Pour| if p.candidate == candidate { (p.amount + by).max(0.0) } else { p.amount };

@@ -5,7 +5,7 @@ use rand_distr::{Distribution, StandardNormal};
 use rand_pcg::Pcg64Mcg;
 
 use super::Run;
-use crate::brief::{Brief, Candidate, Range, Step};
+use crate::brief::{Brief, Candidate, PourError, Poured, Range};
 use crate::liquid::{Around, Form, Method, Portion, melt};
 
 /// Serves that share a stream of random numbers.
@@ -13,47 +13,48 @@ pub(super) const BLOCK: usize = 500;
 /// How many such blocks there are.
 pub(super) const BLOCKS: usize = 40;
 
-/// Standard deviation of one pour in the bar's step where the brief states none, ml.
-/// Common practice, no source.
-pub const COMMON_ERROR: f64 = 1.0;
-/// Standard deviation of a weighed amount, in steps of the scale. Common practice, no source.
-const SCALE_ERROR: f64 = 0.5;
-/// Standard deviation of a weighed amount where any amount may be weighed, g. Common practice, no source.
-const FREE_SCALE_ERROR: f64 = 0.05;
 /// What the ice's stream is called: no ingredient has an empty name.
 const ICE: &str = "";
 
 /// How far off the pours are.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hand {
-    /// Standard deviation of a pour in the bar's own step, ml.
-    pub error: f64,
-    errors: Vec<f64>,
+    errors: Vec<PourError>,
 }
 
 impl Hand {
     /// The hand of a brief's bar.
     ///
-    /// The brief's pour error is that of a pour in the bar's step. What has a finer step of its own is
-    /// measured with a finer tool, and its error shrinks as the step does; what is weighed is off by
-    /// half a step of the scale. Nothing is off where the brief states an error of 0.
+    /// What states how it is poured is poured so; of the rest powders are weighed, and liquids are poured as the
+    /// brief says, else by the jigger. Where the brief states an error of 0, nothing is off that does not state its own.
     pub fn of(brief: &Brief) -> Self {
-        let error = brief.variation.pour_error.unwrap_or(COMMON_ERROR);
-        let of = |candidate: &Candidate| match (candidate.label.form, candidate.step) {
-            _ if error <= 0.0 => 0.0,
-            (Form::Powder, Step::Every(step)) => SCALE_ERROR * step,
-            (Form::Powder, Step::Free) => FREE_SCALE_ERROR,
-            (Form::Liquid, Step::Every(step)) => {
-                error * brief.variation.bar_step.map_or(1.0, |bar| (step / bar).min(1.0))
-            }
-            (Form::Liquid, Step::Free) => error,
-        };
-        Self { error, errors: brief.candidates.iter().map(of).collect() }
+        Self { errors: brief.candidates.iter().map(|candidate| Self::way(brief, candidate).1).collect() }
     }
 
-    /// Standard deviation of a pour of a candidate, ml or g.
-    pub fn error(&self, candidate: usize) -> f64 {
-        self.errors.get(candidate).copied().unwrap_or(0.0)
+    /// How a candidate is poured, and how far that is off.
+    pub fn way(brief: &Brief, candidate: &Candidate) -> (Poured, PourError) {
+        let bar = brief.variation.pour_error;
+        let exact = matches!(bar, Some(Poured::Stated(error)) if error.is_exact());
+        let way = match (candidate.spread.poured, candidate.label.form) {
+            (Some(own), _) => own,
+            (None, _) if exact => Poured::Stated(PourError::default()),
+            (None, Form::Powder) => Poured::Scale,
+            (None, Form::Liquid) => bar.unwrap_or(Poured::Jigger),
+        };
+        // A figure of an ingredient's own is that of its own pours; the bar's belongs to the bar's step.
+        let own = matches!(candidate.spread.poured, Some(Poured::Stated(_)));
+        let step = if own { None } else { brief.variation.bar_step };
+        (way, way.error(candidate.label.form, candidate.step, step))
+    }
+
+    /// Standard deviation of a pour of so much of a candidate, ml or g.
+    pub fn error(&self, candidate: usize, amount: f64) -> f64 {
+        self.of_candidate(candidate).at(amount)
+    }
+
+    /// How far a candidate's pours are off.
+    pub(super) fn of_candidate(&self, candidate: usize) -> PourError {
+        self.errors.get(candidate).copied().unwrap_or_default()
     }
 }
 
@@ -68,23 +69,22 @@ pub fn melt_reach(brief: &Brief) -> f64 {
 /// The random numbers of one ingredient for a block.
 #[derive(Debug)]
 pub(super) struct Drawn {
-    /// By how much each pour is off, ml or g; empty where none is.
-    pub errors: Vec<f64>,
+    /// By how many standard deviations each pour is off; empty where none is.
+    pub normals: Vec<f64>,
     /// What one ml or g brings in each serve; empty where nothing varies.
     pub portions: Vec<Portion>,
 }
 
 impl Drawn {
     /// Draws a block. Where a draw is of a liquid that cannot exist, the typical one stands in.
-    pub fn new(candidate: &Candidate, error: f64, run: Run, block: usize) -> Self {
+    pub fn new(candidate: &Candidate, exact: bool, run: Run, block: usize) -> Self {
         let (label, natural) = (&candidate.label, &candidate.natural);
         let around = Around::new(*label, candidate.portion);
         let mut rng = stream(&candidate.name, run, block);
-        let mut drawn = Self { errors: vec![], portions: vec![] };
+        let mut drawn = Self { normals: vec![], portions: vec![] };
         for _ in 0..BLOCK {
-            if error > 0.0 {
-                let normal: f64 = StandardNormal.sample(&mut rng);
-                drawn.errors.push(error * normal);
+            if !exact {
+                drawn.normals.push(StandardNormal.sample(&mut rng));
             }
             if !natural.is_fixed() {
                 let strength = within(natural.strength, label.strength, &mut rng);

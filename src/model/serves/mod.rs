@@ -5,6 +5,7 @@
 //! brief are poured by the same hand from the same fruit, and the same brief gives the same bytes.
 
 mod draws;
+mod lots;
 mod room;
 mod spread;
 
@@ -14,9 +15,11 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use std::thread;
 
 use super::Limit;
-use crate::brief::{Brief, Measure, Pour, Served, serve_on};
+use crate::brief::{Brief, Measure, Pour, Served, Varies, serve_on};
+use crate::liquid::Portion;
 use draws::{BLOCK, BLOCKS, Drawn, Ice};
-pub use draws::{COMMON_ERROR, Hand, melt_reach};
+pub use draws::{Hand, melt_reach};
+pub use lots::{LOTS, Lot};
 pub use room::{Region, Room};
 pub use spread::TAIL;
 
@@ -41,6 +44,20 @@ pub enum Run {
     First,
     /// Numbers that no spec was chosen by.
     Fresh,
+}
+
+/// Which random numbers a serve has: its own, and those of the lot that its ingredients are from.
+#[derive(Debug, Clone, Copy)]
+struct Number {
+    serve: usize,
+    lot: usize,
+}
+
+/// A serve from lots of its own: over many, every lot has the weight that it has over many nights.
+impl From<usize> for Number {
+    fn from(serve: usize) -> Self {
+        Self { serve, lot: serve }
+    }
 }
 
 /// The serves of one brief; random numbers are drawn when an ingredient is first poured.
@@ -108,7 +125,7 @@ impl<'b> Serves<'b> {
         let mut poured = Vec::with_capacity(pours.len());
         for block in blocks {
             for number in block * BLOCK..(block + 1) * BLOCK {
-                tally.count(number, limits, &self.one(pours, number, |_| true, &mut poured));
+                tally.count(number, limits, &self.one(pours, number.into(), |_| true, &mut poured));
             }
         }
         tally
@@ -123,7 +140,7 @@ impl<'b> Serves<'b> {
         let mut poured = Vec::with_capacity(pours.len());
         let mut missed = 0;
         for number in 0..SERVES {
-            let served = self.one(pours, number, |_| true, &mut poured);
+            let served = self.one(pours, number.into(), |_| true, &mut poured);
             missed += usize::from(!limits.iter().all(|limit| limit.met(&served)));
             if missed > allowed || number + 1 - missed >= wanted {
                 self.held.fetch_add(number as u64 + 1, Ordering::Relaxed);
@@ -145,7 +162,7 @@ impl<'b> Serves<'b> {
         let pours = self.ordered(pours);
         let mut poured = Vec::with_capacity(pours.len());
         let meets = |number: &usize| {
-            let served = self.one(&pours, *number, &moves, &mut poured);
+            let served = self.one(&pours, (*number).into(), &moves, &mut poured);
             limits.iter().all(|limit| limit.met(&served))
         };
         numbers.iter().copied().filter(meets).collect()
@@ -164,35 +181,44 @@ impl<'b> Serves<'b> {
     fn one(
         &self,
         pours: &[Pour],
-        number: usize,
+        number: Number,
         moves: impl Fn(Cause) -> bool,
         poured: &mut Vec<Pour>,
     ) -> Served {
-        let (block, at) = (number / BLOCK, number % BLOCK);
         poured.clear();
         poured.extend(pours.iter().map(|pour| {
-            let error = if moves(Cause::Pour(pour.candidate)) {
-                self.drawn(pour.candidate, block).errors.get(at).copied().unwrap_or(0.0)
-            } else {
-                0.0
-            };
+            let moved = moves(Cause::Pour(pour.candidate));
+            let error = if moved { self.off(pour.candidate, pour.amount, number.serve) } else { 0.0 };
             // Nobody pours less than nothing.
             Pour { amount: (pour.amount + error).max(0.0), ..*pour }
         }));
         let portion = |candidate: usize| {
-            let natural = self.drawn(candidate, block).portions.get(at);
+            let own = self.brief.candidates[candidate].spread.varies == Varies::Serve;
+            let natural = self.natural(candidate, if own { number.serve } else { number.lot });
             let typical = &self.brief.candidates[candidate].portion;
             natural.filter(|_| moves(Cause::Nature(candidate))).unwrap_or(typical)
         };
+        let (block, at) = (number.serve / BLOCK, number.serve % BLOCK);
         let melt = if moves(Cause::Ice) { self.ice(block).0.get(at).copied().unwrap_or(0.0) } else { 0.0 };
         let dilution = self.brief.serve.dilution;
         let dilution = if melt == 0.0 { dilution } else { dilution.shifted(melt) };
         serve_on(self.brief, poured, portion, dilution)
     }
 
+    /// By how much a pour of this amount is off in a serve, ml or g.
+    fn off(&self, candidate: usize, amount: f64, serve: usize) -> f64 {
+        let normal = self.drawn(candidate, serve / BLOCK).normals.get(serve % BLOCK).copied();
+        normal.map_or(0.0, |normal| normal * self.hand.error(candidate, amount))
+    }
+
+    /// What one unit of a candidate brings in a serve; nothing where it does not vary.
+    fn natural(&self, candidate: usize, serve: usize) -> Option<&Portion> {
+        self.drawn(candidate, serve / BLOCK).portions.get(serve % BLOCK)
+    }
+
     fn drawn(&self, candidate: usize, block: usize) -> &Drawn {
-        let draw =
-            || Drawn::new(&self.brief.candidates[candidate], self.hand.error(candidate), self.run, block);
+        let exact = self.hand.of_candidate(candidate).is_exact();
+        let draw = || Drawn::new(&self.brief.candidates[candidate], exact, self.run, block);
         self.drawn[candidate][block].get_or_init(draw)
     }
 

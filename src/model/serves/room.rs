@@ -181,16 +181,15 @@ impl Serves<'_> {
         let mut sums = [Span::NOTHING; 10];
         let mut least = [0.0; 3];
         for &(candidate, low, high) in &region.pours {
-            let drawn = self.drawn(candidate, block);
-            let error = drawn.errors.get(at).copied().unwrap_or(0.0);
-            if low + error < 0.0 {
+            let error = self.error(candidate, (low, high), number);
+            if low + error.lo < 0.0 {
                 return None;
             }
             let typical = figures(&self.brief.candidates[candidate].portion);
-            let natural = drawn.portions.get(at).map_or(typical, figures);
+            let natural = self.natural(candidate, number).map_or(typical, figures);
             for ((sum, typical), natural) in sums.iter_mut().zip(typical).zip(natural) {
                 let by = natural - typical;
-                *sum = sum.plus(Span::of(natural * error + by * low, natural * error + by * high));
+                *sum = sum.plus(error.times(natural)).plus(Span::of(by * low, by * high));
             }
             least.iter_mut().zip(typical).for_each(|(least, figure)| *least += low * figure);
         }
@@ -221,15 +220,20 @@ impl Serves<'_> {
         Some(Change { ethanol, acid, sugars, sweet, energy, volume, melt })
     }
 
+    /// By how much a pour of at least and at most so much is off in a serve: the error grows with the amount.
+    fn error(&self, candidate: usize, (low, high): (f64, f64), number: usize) -> Span {
+        Span::of(self.off(candidate, low, number), self.off(candidate, high, number))
+    }
+
     /// The most that a serve can add to a limit's room.
     fn gain(&self, region: &Region, number: usize, limit: &Limit, change: &Change) -> f64 {
         let signed = |span: Span| if limit.side == Side::Min { span.hi } else { -span.lo };
         let over = |sum: Span, over: Span| signed(sum.plus(over.times(-limit.value)));
         let sum = |figure: &dyn Fn(usize) -> f64| {
-            let (block, at) = (number / super::BLOCK, number % super::BLOCK);
-            let error = |candidate| self.drawn(candidate, block).errors.get(at).copied().unwrap_or(0.0);
-            let total: f64 = region.pours.iter().map(|(c, ..)| figure(*c) * error(*c)).sum();
-            Span::of(total, total)
+            let each = region.pours.iter().map(|(c, low, high)| {
+                self.error(*c, (*low, *high), number).times(figure(*c))
+            });
+            each.fold(Span::NOTHING, Span::plus)
         };
         let cost = || sum(&|c| self.brief.candidates[c].cost_per_unit.unwrap_or(0.0));
         match limit.measure {

@@ -14,7 +14,7 @@ impl Serves<'_> {
         let mut values: Vec<Vec<f64>> = vec![Vec::with_capacity(SERVES); measures.len()];
         let mut poured = Vec::with_capacity(pours.len());
         for number in 0..SERVES {
-            let served = self.one(&pours, number, |_| true, &mut poured);
+            let served = self.one(&pours, number.into(), |_| true, &mut poured);
             measures.iter().zip(&mut values).for_each(|(m, values)| values.push(served.value(*m)));
         }
         values.into_iter().map(middle).collect()

@@ -3,8 +3,8 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::{At, By, Entries, Figure, Quantity, Word};
-use crate::brief::{Allergen, Handling, Role};
+use super::{At, By, Entries, Figure, PourError, Quantity, Word};
+use crate::brief::{Allergen, Handling, Role, Varies};
 use crate::liquid::Form;
 
 /// One ingredient: from the larder, with figures of its own, or made in house.
@@ -74,6 +74,10 @@ pub struct Candidate {
     pub out: Option<At<bool>>,
     /// Its own pour step, or "free" (default: the bar's step; 0.1 g for a powder)
     pub pour: Option<At<Quantity>>,
+    /// How far one pour of it is off, or how it is poured (default: as variation says; a scale for a powder)
+    pub pour_error: Option<At<PourError>>,
+    /// What its natural range is between: serves, lots, seasons or makes (default: make for a bottled thing; else lot)
+    pub varies: Option<At<Word<Varies>>>,
     /// Allergens that it carries, by the names of EU 1169/2011 Annex II
     pub allergens: Option<At<Vec<At<Word<Allergen>>>>>,
     /// What asks for care when it is handled, kept or served

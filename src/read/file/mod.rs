@@ -5,12 +5,14 @@
 
 mod candidate;
 mod figure;
+mod pour_error;
 mod quantity;
 mod value;
 mod word;
 
 pub use candidate::{Candidate, Made};
 pub use figure::{Figure, HoldWish};
+pub use pour_error::PourError;
 pub use quantity::Quantity;
 pub use value::{At, Entries};
 pub use word::{By, Word};
@@ -199,6 +201,6 @@ pub struct Answer {
 pub struct Variation {
     /// For which compositions the targets hold: typical, worst (every one in the natural ranges), or in a share of serves
     pub hold: Option<At<HoldWish>>,
-    /// Standard deviation of one pour, for the service check
-    pub pour_error: Option<At<Quantity>>,
+    /// How far one pour of a liquid is off, or how it is poured (default: jigger)
+    pub pour_error: Option<At<PourError>>,
 }

@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{Deserialize, Deserializer, Error};
 
-use crate::brief::{Allergen, Handling, Nearest, Per, Role};
+use crate::brief::{Allergen, Handling, Nearest, Per, Role, Varies};
 use crate::liquid::{Form, Method};
 
 /// A meaning that a brief writes as one of a few words.
@@ -96,6 +96,14 @@ impl Keyword for Per {
 
     fn words() -> Vec<(&'static str, Self)> {
         vec![("serve", Self::Serve), ("litre", Self::Litre)]
+    }
+}
+
+impl Keyword for Varies {
+    const NAME: &'static str = "Varies";
+
+    fn words() -> Vec<(&'static str, Self)> {
+        Self::WORDS.to_vec()
     }
 }
 

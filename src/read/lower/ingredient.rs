@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use super::label::Composition;
-use super::{cost, entries, label, made};
-use crate::brief::{Candidate, Natural, Origin, Property, Role, Step};
+use super::{cost, entries, label, made, spread};
+use crate::brief::{Candidate, Natural, Origin, Property, Role, Spread, Step};
 use crate::larder::{self, Entry, Figure};
 use crate::liquid::Form;
 use crate::quantity::Unit;
@@ -47,6 +47,7 @@ fn stated(
         Some(entry) => from_larder(entry, name, composition, properties),
         None => blank(name, composition, properties),
     };
+    candidate.spread = spread::between(written, entry);
     candidate.role = written.role.as_ref().map_or(candidate.role, |role| role.0);
     candidate.yielded = cost::yielded(written);
     candidate.must = written.must.as_ref().is_some_and(|must| must.value);
@@ -126,6 +127,7 @@ pub fn blank(name: &str, composition: Composition, properties: &[Property]) -> C
         role: common_role(composition.label.form),
         label: composition.label,
         natural: composition.natural,
+        spread: Spread::default(),
         portion: composition.portion,
         carries: vec![0.0; properties.len()],
         price: None,

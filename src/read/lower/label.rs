@@ -1,5 +1,6 @@
 //! The composition of one ingredient: the larder's figures, and what the brief says over them.
 
+use super::spread;
 use crate::brief::{Natural, Range};
 use crate::larder::Entry;
 use crate::liquid::{Form, Label, LabelFault, Portion, sucrose};
@@ -31,7 +32,8 @@ impl Composition {
 /// The composition that a candidate states, over that of its larder entry.
 pub fn stated(written: &At<Candidate>, entry: Option<&Entry>, findings: &mut Findings) -> Composition {
     let mut label = entry.map_or_else(Label::default, |e| e.label);
-    let mut natural = entry.map_or_else(Natural::default, Entry::varies);
+    let varies = spread::varies(written, entry);
+    let mut natural = entry.map_or_else(Natural::default, |entry| spread::drawn(varies, entry));
     form(written, entry, &mut label, findings);
     figures(written, &mut label, &mut natural, findings);
     others(written, &mut label);

@@ -14,6 +14,7 @@ mod order;
 mod pours;
 mod quantity;
 mod serve;
+mod spread;
 
 use super::file::{self, At, Entries, File};
 use super::findings::Findings;
@@ -42,7 +43,8 @@ pub fn lower(file: &File, held: HeldBy, findings: &mut Findings) -> Option<(Brie
     let names = Names::collect(file, &properties, findings);
     let bar = serve::bar(file, findings);
     let candidates = ingredient::all(written, &names, &properties, findings);
-    let candidates = pours::all(written, candidates, &bar, findings);
+    let hand = file.variation.as_ref().and_then(|variation| variation.pour_error.as_ref());
+    let candidates = pours::all(written, candidates, &bar, hand, findings);
     let mut brief = assemble(file, &names, properties, candidates, bar, findings)?;
     let held = if file.hold.is_some() { HeldBy::Brief } else { held };
     if held == HeldBy::Custom {
@@ -133,7 +135,7 @@ fn variation(file: &File, bar_step: Option<f64>, findings: &mut Findings) -> Var
     let pour_error = variation
         .pour_error
         .as_ref()
-        .and_then(|error| quantity::amount(error, Unit::Ml, "the pour error", findings));
+        .and_then(|error| spread::poured(error, Unit::Ml, findings));
     Variation { hold, pour_error, bar_step }
 }
 

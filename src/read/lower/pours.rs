@@ -2,8 +2,8 @@
 
 use super::ingredient::unit_of;
 use super::serve::Bar;
-use super::{label, quantity};
-use crate::brief::{Candidate, Step};
+use super::{label, quantity, spread};
+use crate::brief::{Candidate, Spread, Step};
 use crate::liquid::Form;
 use crate::quantity::number::trimmed;
 use crate::read::codes;
@@ -24,12 +24,17 @@ pub fn all(
     written: &[At<file::Candidate>],
     candidates: Vec<Candidate>,
     bar: &Bar,
+    hand: Option<&At<file::PourError>>,
     findings: &mut Findings,
 ) -> Vec<Candidate> {
     written
         .iter()
         .zip(candidates)
-        .map(|(written, candidate)| one(written, candidate, bar, findings))
+        .map(|(written, candidate)| {
+            let poured = spread::own(written, &candidate, hand, findings);
+            let candidate = one(written, candidate, bar, findings);
+            Candidate { spread: Spread { poured, ..candidate.spread }, ..candidate }
+        })
         .collect()
 }
 

@@ -38,7 +38,7 @@ fn of_candidate(brief: &Brief, which: &str, key: &[&str]) -> String {
     let content = if powder { "g/kg" } else { "g/L" };
     let per = if powder { "per kg" } else { "per litre" };
     match key {
-        ["min" | "max" | "pour"] => amount(brief, which).to_owned(),
+        ["min" | "max" | "pour" | "pour_error"] => amount(brief, which).to_owned(),
         ["strength", ..] => "% vol".to_owned(),
         ["sugar" | "acid", ..] | ["polyols"] => content.to_owned(),
         ["brix", ..] => "g per 100 g".to_owned(),

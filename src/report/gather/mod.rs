@@ -11,6 +11,7 @@ mod frame;
 mod larder;
 mod sensitivity;
 mod service;
+mod spreads;
 mod spec;
 mod spec_answer;
 mod substitutes;
@@ -27,6 +28,7 @@ pub use contribution::{ContributionLine, Grams};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, larder_answer};
 pub use sensitivity::{LimitLine, NextStep, PourableLine, PriceLine, SensitivityLine};
+pub use spreads::{GoodLine, LotsLine, OffLine, RangeLine};
 pub use service::{
     BlameLine, CauseLine, CauseWord, CertainReach, CertaintyLine, FreshLine, JudgedLine, KnownLine,
     MissedLine, NarrowLine, ServiceLine, TargetLine,

@@ -1,5 +1,6 @@
 //! How a spec does in service, and what certainty costs, in the words of the brief.
 
+use super::spreads::{self, LotsLine, OffLine, RangeLine};
 use crate::brief::Brief;
 use crate::explain::variation::certainty::{Blame, Certainty, Narrow};
 use crate::explain::variation::{Missed, Part, Service, Share};
@@ -21,8 +22,22 @@ pub struct ServiceLine {
     /// The share within all targets in serves that no spec was chosen by, and its interval.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub fresh: Option<FreshLine>,
+    /// Serves from a typical lot, and how many lots are good; nothing where no lot differs.
+    pub lots: Option<LotsLine>,
+    /// How far off each pour is.
+    pub hand: Vec<OffLine>,
+    /// Figures that are drawn from a range, and what the range is between.
+    pub drawn: Vec<RangeLine>,
+    /// Figures that stand still although makes differ: a question for the label of the bottle.
+    pub held: Vec<RangeLine>,
+    /// The share within all targets, did nobody know which makes are poured.
+    pub any_make: Option<f64>,
     /// Standard deviation of a pour, ml.
     pub pour_error: f64,
+    /// The part of it that grows with the amount, as a share of it.
+    pub pour_share: f64,
+    /// How liquids are poured that do not say it themselves; nothing where the brief states a figure.
+    pub poured: Option<&'static str>,
     /// Whether the brief states it.
     #[serde(skip)]
     pub stated: bool,
@@ -199,7 +214,14 @@ pub fn service(brief: &Brief, found: &Service) -> ServiceLine {
         targets: targets.collect(),
         most_missed: found.worst.as_ref().map(|missed| missed_line(brief, missed)),
         fresh: found.fresh.map(|share| FreshLine { within_all: share.found, interval: ends(&share) }),
-        pour_error: found.assumed.pour_error,
+        lots: found.lots.as_ref().map(|lots| spreads::lots(brief, lots)),
+        hand: found.hand.iter().map(|off| spreads::off(brief, off)).collect(),
+        drawn: found.drawn.iter().map(|one| spreads::ranged(brief, one)).collect(),
+        held: found.held.iter().map(|one| spreads::ranged(brief, one)).collect(),
+        any_make: found.any_make.map(|share| share.found),
+        pour_error: found.assumed.pour_error.fixed,
+        pour_share: found.assumed.pour_error.share,
+        poured: found.assumed.poured.keyword(),
         stated: found.assumed.stated,
         melt_within: found.assumed.melt,
         judged: judged.collect(),
@@ -257,14 +279,8 @@ pub fn certainty(brief: &Brief, found: &Certainty) -> CertaintyLine {
 }
 
 fn narrow_line(brief: &Brief, narrow: &Narrow) -> NarrowLine {
-    use crate::larder::Figure;
-    use crate::liquid::Form;
     let candidate = &brief.candidates[narrow.candidate];
-    let unit = match (narrow.figure, candidate.label.form) {
-        (Figure::Strength, _) => "% vol",
-        (_, Form::Liquid) => "g/L",
-        (_, Form::Powder) => "g/kg",
-    };
+    let unit = spreads::unit(candidate.label.form, narrow.figure);
     NarrowLine {
         ingredient: candidate.name.clone(),
         figure: narrow.figure.words(),

@@ -10,6 +10,7 @@ mod method;
 mod miss;
 mod proof;
 mod service;
+mod spreads;
 mod substitutes;
 mod swap;
 mod sweep;

@@ -1,5 +1,6 @@
 //! How sure a spec is, in words.
 
+use super::spreads::{drawn_words, hand_words, lots_sentence, makes_sentence};
 use super::{figure, listed, score_text, upper_first, with_unit};
 use crate::brief::HoldFor;
 use crate::quantity::{UnitSystem, number};
@@ -139,13 +140,7 @@ pub fn cause_words(cause: &CauseLine) -> String {
 /// How the check was made and how far it can be trusted.
 pub fn service_basis(service: &ServiceLine) -> Vec<String> {
     let [low, high] = service.interval;
-    let hand = if service.pour_error <= 0.0 {
-        "exact pours".to_owned()
-    } else {
-        let error = number::trimmed(service.pour_error, 2);
-        let stated = if service.stated { "" } else { ": common practice, give your own as pour_error" };
-        format!("pours off by {error} ml (standard deviation{stated})")
-    };
+    let hand = hand_words(service);
     let ice = if service.melt_within > 0.0 {
         format!(
             ", the ice give or take {} % of what is poured",
@@ -155,13 +150,15 @@ pub fn service_basis(service: &ServiceLine) -> Vec<String> {
         String::new()
     };
     let mut texts = vec![format!(
-        "{} serves were drawn: every ingredient in its natural range, {hand}{ice}. The share is {}, between {} and \
-         {} with 95 % confidence.",
+        "{} serves were drawn: {}, {hand}{ice}. The share is {}, between {} and {} with 95 % confidence.",
         number::grouped(service.draws),
+        drawn_words(service),
         share_words(service.within_all),
         share_words(low),
         share_words(high)
     )];
+    texts.extend(service.lots.as_ref().map(lots_sentence));
+    texts.extend(makes_sentence(service));
     if !service.judged.is_empty() {
         let judged: Vec<String> =
             service.judged.iter().map(|j| format!("{} ({}: {})", j.ingredient, j.figure, j.basis)).collect();

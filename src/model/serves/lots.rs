@@ -1,0 +1,68 @@
+//! Tonight's limes apart from the hand: serves from one lot have its composition in common.
+
+use std::num::NonZeroUsize;
+use std::thread;
+
+use super::{Cause, Number, SERVES, Serves};
+use crate::brief::{Pour, Varies};
+use crate::model::Limit;
+
+/// How many lots are simulated, each with as many serves as keep the sum at [`SERVES`].
+pub const LOTS: usize = 100;
+/// Serves of one lot.
+const EACH: usize = SERVES / LOTS;
+
+/// How many of a lot's serves meet all limits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Lot {
+    /// How many were simulated.
+    pub draws: usize,
+    /// How many met every limit.
+    pub within_all: usize,
+}
+
+impl Serves<'_> {
+    /// Which of the pours have a composition that serves have in common and that differs from lot to lot.
+    pub fn from_lots(&self, pours: &[Pour]) -> Vec<usize> {
+        let common = |at: &usize| {
+            let candidate = &self.brief.candidates[*at];
+            candidate.spread.varies != Varies::Serve && !candidate.natural.is_fixed()
+        };
+        pours.iter().map(|pour| pour.candidate).filter(common).collect()
+    }
+
+    /// How many serves of each of [`LOTS`] lots meet the limits. The result does not depend on `threads`.
+    pub fn lots(&self, pours: &[Pour], limits: &[Limit], threads: NonZeroUsize) -> Vec<Lot> {
+        let pours = &self.ordered(pours);
+        let share = LOTS.div_ceil(threads.get().min(LOTS));
+        thread::scope(|scope| {
+            let workers: Vec<_> = (0..LOTS)
+                .step_by(share)
+                .map(|from| {
+                    let lots = from..(from + share).min(LOTS);
+                    scope.spawn(move || lots.map(|lot| self.lot(pours, limits, lot)).collect::<Vec<_>>())
+                })
+                .collect();
+            workers.into_iter().filter_map(|worker| worker.join().ok()).flatten().collect()
+        })
+    }
+
+    fn lot(&self, pours: &[Pour], limits: &[Limit], lot: usize) -> Lot {
+        let mut poured = Vec::with_capacity(pours.len());
+        let first = lot * EACH;
+        let meets = |serve: &usize| {
+            let served = self.one(pours, Number { serve: *serve, lot: first }, |_| true, &mut poured);
+            limits.iter().all(|limit| limit.met(&served))
+        };
+        Lot { draws: EACH, within_all: (first..first + EACH).filter(meets).count() }
+    }
+
+    /// How many of the serves from typical lots meet the limits: what is left is the hand, the ice, and what each
+    /// serve has of its own.
+    pub fn typical_lot(&self, pours: &[Pour], limits: &[Limit]) -> Lot {
+        let lots = self.from_lots(pours);
+        let common = |cause| matches!(cause, Cause::Nature(at) if lots.contains(&at));
+        let all: Vec<usize> = (0..SERVES).collect();
+        Lot { draws: SERVES, within_all: self.meeting(pours, limits, &all, |cause| !common(cause)).len() }
+    }
+}
