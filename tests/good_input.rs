@@ -61,7 +61,10 @@ fn the_whole_format_is_read() {
     assert_eq!(brief.choose.iter().map(|c| c.members.len()).collect::<Vec<_>>(), [3, 2]);
     assert_eq!((brief.proportions[0].min, brief.proportions[0].max), (Some(0.75), Some(1.5)));
     assert_eq!((brief.answer.alternatives, brief.answer.within), (6, Some(15.0)));
-    assert_eq!((brief.variation.hold, brief.variation.pour_error), (HoldFor::Typical, Some(Poured::Stated(PourError::fixed(1.0)))));
+    assert_eq!(
+        (brief.variation.hold, brief.variation.pour_error),
+        (HoldFor::Typical, Some(Poured::Stated(PourError::fixed(1.0))))
+    );
     let cordial = find(&brief, "bay leaf cordial");
     assert_eq!((cordial.step, cordial.least, cordial.most), (Step::Every(1.0), 5.0, Some(30.0)));
     near(cordial.cost_per_unit.expect("a cost"), 0.0062 / 0.95, 1e-12);

@@ -230,9 +230,10 @@ impl Serves<'_> {
         let signed = |span: Span| if limit.side == Side::Min { span.hi } else { -span.lo };
         let over = |sum: Span, over: Span| signed(sum.plus(over.times(-limit.value)));
         let sum = |figure: &dyn Fn(usize) -> f64| {
-            let each = region.pours.iter().map(|(c, low, high)| {
-                self.error(*c, (*low, *high), number).times(figure(*c))
-            });
+            let each = region
+                .pours
+                .iter()
+                .map(|(c, low, high)| self.error(*c, (*low, *high), number).times(figure(*c)));
             each.fold(Span::NOTHING, Span::plus)
         };
         let cost = || sum(&|c| self.brief.candidates[c].cost_per_unit.unwrap_or(0.0));

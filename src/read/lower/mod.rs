@@ -132,10 +132,8 @@ fn variation(file: &File, bar_step: Option<f64>, findings: &mut Findings) -> Var
         Some(file::HoldWish::Worst) => HoldFor::Worst,
         Some(file::HoldWish::Share(percent)) => HoldFor::Share(percent / 100.0),
     };
-    let pour_error = variation
-        .pour_error
-        .as_ref()
-        .and_then(|error| spread::poured(error, Unit::Ml, findings));
+    let pour_error =
+        variation.pour_error.as_ref().and_then(|error| spread::poured(error, Unit::Ml, findings));
     Variation { hold, pour_error, bar_step }
 }
 

@@ -21,7 +21,9 @@ pub fn hand_words(service: &ServiceLine) -> String {
     // What is poured otherwise is told by itself.
     let other = off.filter(|off| matches!(off.poured, Some("dash")) && service.poured != off.poured);
     let other: Vec<String> = other
-        .map(|off| format!(", {} by the dash by {} {}", off.ingredient, number::trimmed(off.error, 2), off.unit))
+        .map(|off| {
+            format!(", {} by the dash by {} {}", off.ingredient, number::trimmed(off.error, 2), off.unit)
+        })
         .collect();
     format!("pours off by {bar} (standard deviation{stated}){}", other.concat())
 }
@@ -58,7 +60,12 @@ fn names<'s>(lines: impl Iterator<Item = &'s RangeLine>) -> Vec<&'s str> {
 pub fn lots_sentence(lots: &LotsLine) -> String {
     let names: Vec<&str> = lots.ingredients.iter().map(String::as_str).collect();
     let good = lots.good.iter().map(|good| {
-        format!("{} of {} reach {} of 100", number::fixed(good.share * lots.lots as f64, 0), lots.lots, good.level)
+        format!(
+            "{} of {} reach {} of 100",
+            number::fixed(good.share * lots.lots as f64, 0),
+            lots.lots,
+            good.level
+        )
     });
     let good: Vec<String> = good.collect();
     let [low, high] = lots.middle.map(share_words);
