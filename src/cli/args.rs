@@ -12,7 +12,7 @@ use crate::report::Format;
 use crate::report::program::Form;
 
 /// The version, and in a release build the commit (`commit.rs`).
-const VERSION: &str = concat!(env!("CARGO_PKG_VERSION"), env!("WASHLINE_COMMIT"));
+pub const VERSION: &str = concat!(env!("CARGO_PKG_VERSION"), env!("WASHLINE_COMMIT"));
 
 /// Works out drink specs that measure right in the glass, in pours that a bar can make.
 ///

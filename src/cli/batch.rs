@@ -17,7 +17,8 @@ use crate::solve::{Ending, Solved, Spec, solve};
 pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     output::refuse_existing(&args.show)?;
     let order = order(args)?;
-    let mut reading = input::reading(&args.brief)?;
+    let (mut reading, page) = input::read_page(&args.brief)?;
+    let imprint = page.imprint(&args.brief);
     let asked = &mut reading.brief.answer;
     asked.alternatives = asked.alternatives.max(args.alternative);
     let brief = &reading.brief;
@@ -26,7 +27,7 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     let solved = solve(brief, &stop);
     drop(waiting);
     if solved.specs.is_empty() {
-        return spec::answered(&reading, &solved, &stop, &args.show);
+        return spec::answered(&reading, &solved, &stop, &args.show, &imprint);
     }
     let chosen = chosen(&solved, args.alternative)?;
     let made = batch::batch(brief, chosen, &order).map_err(|why| refused(brief, why))?;
@@ -35,7 +36,7 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
         Ending::Found | Ending::Conflict => (Outcome::Found, Exit::Answered),
     };
     let answer = batch_answer(brief, chosen, args.alternative, outcome, &made);
-    output::report(&args.show, |units| html::batch(&answer, units))?;
+    output::report(&args.show, |units| html::batch(&answer, units, &imprint))?;
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.batch(&answer), &args.show)?;
     Ok(exit)

@@ -10,14 +10,16 @@ use crate::report::{exporter, html};
 /// Measures the given spec and writes what it meets and misses.
 pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {
     output::refuse_existing(&args.show)?;
-    let brief = input::brief(&args.brief)?;
+    let (reading, page) = input::read_page(&args.brief)?;
+    let brief = reading.brief;
     let pours = spec_line::read(&args.spec, &brief).map_err(|findings| Failure::Findings {
         findings,
         source_name: "the spec".to_owned(),
         text: args.spec.clone(),
     })?;
     let answer = check_answer(&brief, &pours);
-    output::report(&args.show, |units| html::check(&answer, units))?;
+    let imprint = page.imprint(&args.brief);
+    output::report(&args.show, |units| html::check(&answer, units, &imprint))?;
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.check(&answer), &args.show)?;
     Ok(if answer.meets { Exit::Answered } else { Exit::Unmet })

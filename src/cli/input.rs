@@ -4,11 +4,13 @@ use std::fs;
 use std::io::{self, ErrorKind, Read};
 use std::path::Path;
 
-use super::args::BriefArgs;
+use super::args::{BriefArgs, VERSION};
+use super::clock;
 use super::exit::{Failure, say_findings};
 use crate::brief::Brief;
 use crate::finding::Finding;
 use crate::read::{self, Reading};
+use crate::report::html::Imprint;
 
 /// Reads the brief that the arguments name. Warnings are said on the way.
 pub fn brief(args: &BriefArgs) -> Result<Brief, Failure> {
@@ -17,6 +19,11 @@ pub fn brief(args: &BriefArgs) -> Result<Brief, Failure> {
 
 /// Reads the brief that the arguments name, with what swaps made of it.
 pub fn reading(args: &BriefArgs) -> Result<Reading, Failure> {
+    read_page(args).map(|(reading, _)| reading)
+}
+
+/// The same, beside the brief as it came in.
+pub fn read_page(args: &BriefArgs) -> Result<(Reading, Page), Failure> {
     if args.swaps.iter().any(|swap| swap.new == read::ANY) {
         let what = "which ingredient is to come in? Only `washline spec` tries them all";
         return Err(Failure::placeless("swap-any", what, "name one: --swap \"lime juice=verjus\""));
@@ -25,7 +32,7 @@ pub fn reading(args: &BriefArgs) -> Result<Reading, Failure> {
     match read::read_changed(&page.bytes, &args.changes()) {
         Ok(reading) => {
             page.warn(&reading.warnings);
-            Ok(reading)
+            Ok((reading, page))
         }
         Err(findings) => Err(page.refused(findings)),
     }
@@ -42,6 +49,21 @@ pub struct Page {
 impl Page {
     fn text(&self) -> String {
         String::from_utf8_lossy(&self.bytes).into_owned()
+    }
+
+    /// Where a page about it comes from.
+    pub fn imprint(&self, args: &BriefArgs) -> Imprint {
+        let settings = args.settings.iter().map(|one| format!("--set {}={}", one.key, one.value));
+        let swaps = args.swaps.iter().map(|one| format!("--swap {}={}", one.old, one.new));
+        // Of a path the last part is enough, and the folders before it are nobody else's business.
+        let name = Path::new(&self.name).file_name().map(|name| name.to_string_lossy().into_owned());
+        Imprint {
+            brief: name.unwrap_or_else(|| self.name.clone()),
+            text: self.text(),
+            changes: swaps.chain(settings).collect(),
+            version: VERSION.to_owned(),
+            date: clock::today(),
+        }
     }
 
     /// Says what is worth a second look.

@@ -7,6 +7,7 @@ use super::{clock, input, output, swap};
 use crate::explain::explain;
 use crate::read::Reading;
 use crate::report::gather::{Outcome, explained, swap_line};
+use crate::report::html::Imprint;
 use crate::report::{exporter, html};
 use crate::solve::{Solved, Stop, solve};
 
@@ -16,22 +17,28 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     if swap::asks_for_any(args) {
         return swap::run(args);
     }
-    let reading = input::reading(&args.brief)?;
+    let (reading, page) = input::read_page(&args.brief)?;
     let stop = clock::stop_after(args.time_limit);
     let waiting = Waiting::on("Looking for the best spec");
     let solved = solve(&reading.brief, &stop);
     drop(waiting);
-    answered(&reading, &solved, &stop, &args.show)
+    answered(&reading, &solved, &stop, &args.show, &page.imprint(&args.brief))
 }
 
 /// Writes the answer to a brief with its reasons.
-pub fn answered(reading: &Reading, solved: &Solved, stop: &Stop, show: &ShowArgs) -> Result<Exit, Failure> {
+pub fn answered(
+    reading: &Reading,
+    solved: &Solved,
+    stop: &Stop,
+    show: &ShowArgs,
+    imprint: &Imprint,
+) -> Result<Exit, Failure> {
     let brief = &reading.brief;
     let waiting = Waiting::on("Looking for the reasons");
     let mut answer = explained(brief, solved, &explain(brief, solved, stop));
     drop(waiting);
     answer.swap = reading.swapped.as_ref().map(|swapped| swap_line(brief, swapped));
-    output::report(show, |units| html::spec(&answer, units))?;
+    output::report(show, |units| html::spec(&answer, units, imprint))?;
     let writer = exporter(show.format.into(), output::look(show));
     output::deliver(&writer.spec(&answer), show)?;
     Ok(match answer.outcome {

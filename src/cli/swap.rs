@@ -30,7 +30,8 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     let Some(answer) = substitutes_answer(&trials, &solved) else {
         return Err(page.refused(refusals(&trials)));
     };
-    output::report(&args.show, |units| html::substitutes(&answer, units))?;
+    let imprint = page.imprint(&args.brief);
+    output::report(&args.show, |units| html::substitutes(&answer, units, &imprint))?;
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.substitutes(&answer), &args.show)?;
     let some = |outcome: Outcome| answer.ranked.iter().any(|s| s.outcome == outcome);

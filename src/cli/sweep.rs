@@ -37,11 +37,12 @@ pub fn run(args: &SweepArgs) -> Result<Exit, Failure> {
     let found = sweep(&ask, &way, Run { workers: clock::workers(), stop: &stop, told: &told });
     progress.finish();
     let found = found.map_err(refused)?;
-    let over = Over { key: axis.key.clone(), parts: axis.parts.clone(), pack: axis.pack.clone() };
+    let over = Over { key: axis.key.clone(), parts: axis.parts.clone(), pack: axis.pack.clone(), own: axis.own };
     let Some(answer) = sweep_answer(&over, &found) else {
         return Err(page.refused(crossed(&page, &axis, from)));
     };
-    output::report(&args.show, |units| html::sweep(&answer, units))?;
+    let imprint = page.imprint(&args.brief);
+    output::report(&args.show, |units| html::sweep(&answer, units, &imprint))?;
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.sweep(&answer), &args.show)?;
     Ok(exit(&answer))

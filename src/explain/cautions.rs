@@ -67,6 +67,11 @@ pub fn of_batch(brief: &Brief, spec: &Spec) -> Vec<String> {
     of_spec(brief, spec).into_iter().map(|caution| caution.text).collect()
 }
 
+/// The allergens of a spec and who brings them; nothing where none is known.
+pub fn allergens(brief: &Brief, spec: &Spec) -> Option<String> {
+    handled::allergens(&poured(brief, [spec], &[])).map(|caution| caution.text)
+}
+
 fn of_spec(brief: &Brief, spec: &Spec) -> Vec<Caution> {
     let mut list = of_drink(brief, spec);
     list.extend(of_ingredients(brief, &poured(brief, [spec], &[])));

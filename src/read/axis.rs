@@ -20,7 +20,7 @@ pub enum Numbers {
 }
 
 /// A value that moves, in a brief that is otherwise changed as the command line says.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Axis {
     /// Its dotted key.
     pub key: String,
@@ -30,6 +30,8 @@ pub struct Axis {
     pub pack: Option<String>,
     /// Which numbers it takes.
     pub numbers: Numbers,
+    /// The number that the brief itself has there, of a price its money.
+    pub own: Option<f64>,
     changes: Changes,
 }
 
@@ -51,9 +53,9 @@ impl Axis {
     /// # Errors
     /// When no number can stand there, or the brief cannot be read.
     pub fn of(bytes: &[u8], changes: &Changes, key: &str) -> Result<Self, Vec<Finding>> {
-        let pack = pack(bytes, changes, key)?;
+        let (pack, own) = pack(bytes, changes, key)?;
         let (key, parts) = (key.to_owned(), settings::parts(key));
-        let axis = Self { key, parts, pack, numbers: Numbers::Any, changes: changes.clone() };
+        let axis = Self { key, parts, pack, own, numbers: Numbers::Any, changes: changes.clone() };
         if !axis.refuses(bytes, 0.5) {
             return Ok(axis);
         }
@@ -128,8 +130,8 @@ impl Axis {
     }
 }
 
-/// The pack of a price that stands at a key.
-fn pack(bytes: &[u8], changes: &Changes, key: &str) -> Result<Option<String>, Vec<Finding>> {
+/// The pack of a price that stands at a key, and the number that stands there.
+fn pack(bytes: &[u8], changes: &Changes, key: &str) -> Result<(Option<String>, Option<f64>), Vec<Finding>> {
     let text = text::decode(bytes).map_err(|finding| vec![finding])?;
     let mut document = text::parse(text)?;
     let mut findings = Findings::default();
@@ -139,16 +141,28 @@ fn pack(bytes: &[u8], changes: &Changes, key: &str) -> Result<Option<String>, Ve
     let parts = settings::parts(key);
     let price =
         parts.last().is_some_and(|last| last == "price") && parts.first().is_some_and(|p| p == "candidate");
-    let stated =
-        value_at(&document, &parts).and_then(DeValue::as_str).and_then(|text| Price::parse(text).ok());
+    let value = value_at(&document, &parts);
+    let stated = value.and_then(DeValue::as_str).and_then(|text| Price::parse(text).ok());
     match stated {
-        Some(price) => Ok(Some(price.pack_text)),
+        Some(price) => {
+            let money = price.amount.to_string().parse().ok();
+            Ok((Some(price.pack_text), money))
+        }
         None if price => {
             let what = format!("`{}` is no price yet, so its pack is not known", shown(key));
             let help = format!("give it one first: --set '{}=14.50 per 700 ml'", shown(key));
             Err(vec![Finding::placeless(codes::NO_PRICE, what, help)])
         }
-        None => Ok(None),
+        None => Ok((None, value.and_then(number))),
+    }
+}
+
+/// The number that a value is.
+fn number(value: &DeValue) -> Option<f64> {
+    match value {
+        DeValue::Integer(whole) => whole.as_str().parse().ok(),
+        DeValue::Float(real) => real.as_str().parse().ok(),
+        _ => None,
     }
 }
 

@@ -9,7 +9,8 @@ pub fn cautions(candidates: &[&Candidate]) -> Vec<Caution> {
     allergens(candidates).into_iter().chain(care).collect()
 }
 
-fn allergens(candidates: &[&Candidate]) -> Option<Caution> {
+/// What carries allergens, or does in some makes.
+pub fn allergens(candidates: &[&Candidate]) -> Option<Caution> {
     let carried = by_allergen(candidates, |c, a| c.allergens.contains(&a));
     let possible = by_allergen(candidates, |c, a| !c.allergens.contains(&a) && may_hold(c, a));
     let text = match (carried.is_empty(), possible.is_empty()) {

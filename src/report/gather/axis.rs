@@ -23,6 +23,31 @@ pub fn unit(brief: &Brief, parts: &[String], pack: Option<&str>) -> String {
     fixed.to_owned()
 }
 
+/// The value of a key in words, by its parts: `most strength`, `price of aged rum`.
+pub fn words(brief: &Brief, parts: &[String]) -> String {
+    let parts: Vec<&str> = parts.iter().map(String::as_str).collect();
+    let plain = |parts: &[&str]| parts.join(" ").replace('_', " ");
+    let named = |which: &str| {
+        place(brief, which).map_or_else(|| which.to_owned(), |at| brief.candidates[at].name.clone())
+    };
+    let side = |side: &str, of: String| match side {
+        "min" => format!("least {of}"),
+        "max" => format!("most {of}"),
+        other => format!("{} of {of}", plain(&[other])),
+    };
+    match parts.as_slice() {
+        ["targets", key] => plain(&[key]),
+        ["targets", key, which] => side(which, plain(&[key])),
+        ["hold", key] => format!("{} to either side of the reference", plain(&[key])),
+        ["candidate", which, key] => side(key, named(which)),
+        ["candidate", which, rest @ ..] => format!("{} of {}", plain(rest), named(which)),
+        ["reference", name] => format!("{name} in the reference"),
+        ["serve", "most"] => "most ingredients".to_owned(),
+        ["serve" | "answer" | "variation", rest @ ..] => plain(rest),
+        all => plain(all),
+    }
+}
+
 fn of_measure(brief: &Brief, key: &str) -> String {
     let properties = (0..brief.properties.len()).map(Measure::Property);
     let measure = Measure::BUILT_IN.into_iter().chain(properties).find(|m| brief.measure_name(*m) == key);

@@ -4,6 +4,7 @@ use serde::ser::{Serialize, SerializeMap, Serializer};
 
 use super::contribution::{self, ContributionLine};
 use crate::brief::{Brief, Handling, Measure, Pour, Role, Served, Side};
+use crate::explain::cautions;
 use crate::explain::variation::Share;
 use crate::quantity::{Amount, Unit};
 use crate::solve::Spec;
@@ -34,6 +35,9 @@ pub struct SpecLine {
     /// Volume poured before the ice, ml.
     #[serde(skip)]
     pub poured: f64,
+    /// Its allergens in words; nothing where none is known.
+    #[serde(skip)]
+    pub allergens: Option<String>,
 }
 
 /// One line of the card.
@@ -139,6 +143,7 @@ pub fn line(brief: &Brief, spec: &Spec, against: Option<&[Pour]>) -> SpecLine {
         change: against.map_or_else(Vec::new, |old| changes(brief, old, &spec.pours)),
         contributions: Vec::new(),
         poured: spec.served.drink.poured,
+        allergens: cautions::allergens(brief, spec),
     }
 }
 

@@ -28,6 +28,12 @@ pub struct SweepAnswer {
     pub currency: String,
     /// What is aimed for at every point.
     pub aim: AimLine,
+    /// The value that moves, in words: `most strength`.
+    #[serde(skip)]
+    pub moved: String,
+    /// The value that the brief itself has there, where it has one.
+    #[serde(skip)]
+    pub own: Option<f64>,
     /// The question, as it is at the first point that asks one.
     #[serde(skip)]
     pub frame: Frame,
@@ -71,10 +77,16 @@ pub struct SwitchLine {
     pub score_before: Option<f64>,
     /// The score at `at`.
     pub score: Option<f64>,
+    /// The spec at `before`.
+    #[serde(skip)]
+    pub spec_before: Option<SpecLine>,
+    /// The spec at `at`.
+    #[serde(skip)]
+    pub spec: Option<SpecLine>,
 }
 
 /// What a sweep moved.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Over {
     /// The key.
     pub key: String,
@@ -82,6 +94,8 @@ pub struct Over {
     pub parts: Vec<String>,
     /// The pack of a price.
     pub pack: Option<String>,
+    /// The value that the brief itself has there, where it has one.
+    pub own: Option<f64>,
 }
 
 /// Builds the curve. `None` where no point asks anything.
@@ -97,13 +111,18 @@ pub fn sweep_answer(over: &Over, sweep: &Sweep) -> Option<SweepAnswer> {
         unit: axis::unit(brief, &over.parts, over.pack.as_deref()),
         currency: brief.currency.code().to_owned(),
         aim: aim_line(brief),
+        moved: axis::words(brief, &over.parts),
+        own: over.own,
         frame: Frame::of(brief),
     })
 }
 
+fn spec(point: &Point) -> Option<SpecLine> {
+    point.brief.as_deref().zip(point.spec.as_ref()).map(|(brief, spec)| spec::line(brief, spec, None))
+}
+
 fn point(point: &Point) -> PointLine {
-    let spec =
-        point.brief.as_deref().zip(point.spec.as_ref()).map(|(brief, spec)| spec::line(brief, spec, None));
+    let spec = spec(point);
     PointLine {
         at: point.at,
         outcome: match point.ending {
@@ -124,6 +143,8 @@ fn switch(switch: &Switch) -> SwitchLine {
         before: switch.before.at,
         score_before: switch.before.spec.as_ref().map(|spec| spec.score),
         score: switch.after.spec.as_ref().map(|spec| spec.score),
+        spec_before: spec(&switch.before),
+        spec: spec(&switch.after),
     }
 }
 

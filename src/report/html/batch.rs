@@ -2,100 +2,90 @@
 
 use maud::{Markup, html};
 
-use super::page::{self, Heading, Tone};
-use super::pattern::Fill;
-use super::picture::{Room, Said, Told, across, behind, name, picture, sideways, table};
-use super::ranges::{self, Strays};
-use super::section::Section;
-use super::{glass, lists, mind};
-use crate::brief::Role;
+use super::fill::Palette;
+use super::page::{Heading, Page, Part, Tone};
+use super::picture::{Said, name};
+use super::strips::{Strays, strips};
+use super::table::{shade, sideways, table};
+use super::{lists, mind};
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::report::gather::{BatchAnswer, BatchLine, BuyLine, Outcome, PreparationLine};
 use crate::report::words::{self, batch as said};
 
 /// The page of a batch.
-pub fn page(answer: &BatchAnswer, units: UnitSystem) -> String {
-    let mut sections = vec![vessel(answer, units)];
-    if !answer.preparations.is_empty() {
-        sections.push(preparations(answer, units));
-    }
-    sections.push(measured(answer, units));
-    sections.push(buy(answer));
-    sections.push(money(answer));
-    let label = lists::sentences(&answer.label.statements);
-    sections.push(Section::new("label", "What does a label or a menu say?", said::label(answer), label));
-    if !answer.keeping.is_empty() {
-        let body = lists::sentences(&answer.keeping);
-        sections.push(Section::new(
-            "keeping",
-            "How long does it keep?",
-            "No promise is made.".to_owned(),
-            body,
-        ));
-    }
-    sections.extend(mind(&answer.cautions));
-    let stopped = answer.outcome == Outcome::Stopped;
+pub fn page(answer: &BatchAnswer, units: UnitSystem) -> Page<'_> {
+    let palette = Palette::of([&answer.one]);
+    let first = html! {
+        section.specs aria-label="The batch" {
+            div.spec.only {
+                (vessel(answer, &palette, units))
+                (strips(&answer.frame, &answer.one, Strays::default(), 0, units))
+            }
+        }
+    };
+    let parts = [
+        preparations(answer, units),
+        Some(buy(answer)),
+        Some(money(answer)),
+        Some(rounded(answer, units)),
+        Some(label(answer)),
+        (!answer.keeping.is_empty()).then(|| {
+            let no_promise = "No promise is made of how long it keeps.".to_owned();
+            let all: Vec<String> = std::iter::once(no_promise).chain(answer.keeping.clone()).collect();
+            Part::new("keeping", "Keeping", lists::sentences(&all))
+        }),
+        mind(&answer.cautions),
+    ];
     let which = match answer.alternative {
         0 => String::new(),
         n => format!(", alternative {n}"),
     };
-    let (lines, tone) =
-        if stopped { (vec![said::UNPROVED.to_owned()], Tone::Warned) } else { (vec![], Tone::Answered) };
-    let figures = vec![
-        ("in the vessel".to_owned(), number::pour_about(Amount::ml(answer.volume), units)),
-        ("strength there".to_owned(), format!("{} % vol", number::fixed(answer.mix.strength, 1))),
-        ("cost a serve".to_owned(), answer.money.write(answer.costing.per_serve.0)),
-    ];
-    let kind = format!("A batch of {}{which}", said::serves(answer));
-    page::page(&Heading { kind, title: &answer.title, said: lines, tone, figures }, &sections)
-}
-
-fn vessel(answer: &BatchAnswer, units: UnitSystem) -> Section {
-    let picture = glass::batch_figure(&layers(answer, units), answer.mix.volume, units);
-    let mut section = Section::new(
-        "vessel",
-        "What goes into the vessel?",
-        String::new(),
-        html! { div.pair { (picture) (measures(&said::into_vessel(answer), "Into the vessel", units)) } },
+    let stopped = answer.outcome == Outcome::Stopped;
+    let spend = format!(
+        "{} a serve by use; the packs come to {}.",
+        answer.money.write(answer.costing.per_serve.0),
+        answer.money.write(answer.costing.spend.0)
     );
-    section.answer = said::vessel_sentences(answer, units);
-    section.answer.push(said::ROUNDING.to_owned());
-    section
+    let vessel = said::vessel_sentences(answer, units).into_iter().next();
+    let unproved = stopped.then(|| said::UNPROVED.to_owned());
+    Page {
+        heading: Heading {
+            kind: format!("A batch of {}{which}", said::serves(answer)),
+            title: &answer.title,
+            said: unproved.into_iter().chain(vessel).chain([spend]).collect(),
+            tone: if stopped { Tone::Warned } else { Tone::Answered },
+        },
+        palette,
+        first,
+        parts: parts.into_iter().flatten().collect(),
+        script: None,
+    }
 }
 
-/// What lies in the vessel, with the pattern of its role; powders dissolve.
-fn layers(answer: &BatchAnswer, units: UnitSystem) -> Vec<(Fill, String, f64)> {
-    let role = |line: &BatchLine| {
-        answer.one.pours.iter().find(|p| p.ingredient == line.ingredient).map_or(Role::Water, |p| p.role)
-    };
-    let still = answer.lines.iter().filter(|l| l.place == "vessel" && l.unit == "ml");
-    let mut layers: Vec<(Fill, String, f64)> = still
-        .map(|l| {
-            let label = format!("{} {}", number::pour(l.amount(), units), l.ingredient);
-            (Fill::Role(role(l)), label, l.amount)
-        })
-        .collect();
-    if answer.water_from == "added" && answer.water > 0.0 {
-        let label = format!("{} water", number::pour(Amount::ml(answer.water), units));
-        layers.push((Fill::Melt, label, answer.water));
+/// What goes into the vessel, and what is done with it.
+fn vessel(answer: &BatchAnswer, palette: &Palette, units: UnitSystem) -> Markup {
+    let known = |ingredient: &str| palette.names().any(|one| one == ingredient);
+    html! {
+        article.card id="card-0" aria-labelledby="card-0-t" {
+            h2 id="card-0-t" { "Into the vessel" }
+            (measures(&said::into_vessel(answer), &|one| html! { @if known(one) { (palette.swatch(one)) " " } }, units))
+            @for sentence in said::vessel_sentences(answer, units).iter().skip(1) { p.method { (Said(sentence)) } }
+        }
     }
-    layers
 }
 
 /// Amounts, names and weights.
-fn measures(lines: &[(&str, Amount, f64)], caption: &str, units: UnitSystem) -> Markup {
+fn measures(lines: &[(&str, Amount, f64)], before: &dyn Fn(&str) -> Markup, units: UnitSystem) -> Markup {
     html! {
-        div.card {
-            table {
-                caption { (Said(caption)) }
-                tbody {
-                    @for (ingredient, amount, weight) in lines {
-                        @let (figure, unit) = words::amount_digits(*amount, units);
-                        tr {
-                            td.amount { b { (figure) } " " (unit) }
-                            th scope="row" { (name(ingredient)) }
-                            td.cost { (Said(&said::weight_beside(*amount, *weight).unwrap_or_default())) }
-                        }
+        table.pours {
+            thead.unseen { tr { th scope="col" { "Amount" } th scope="col" { "Ingredient" } th scope="col" { "Weight" } } }
+            tbody {
+                @for (ingredient, amount, weight) in lines {
+                    @let (figure, unit) = words::amount_digits(*amount, units);
+                    tr {
+                        td.amount { b { (figure) } " " (unit) }
+                        th scope="row" { (before(ingredient)) (name(ingredient)) }
+                        td.cost { (Said(&said::weight_beside(*amount, *weight).unwrap_or_default())) }
                     }
                 }
             }
@@ -103,82 +93,65 @@ fn measures(lines: &[(&str, Amount, f64)], caption: &str, units: UnitSystem) -> 
     }
 }
 
-fn preparations(answer: &BatchAnswer, units: UnitSystem) -> Section {
+fn preparations(answer: &BatchAnswer, units: UnitSystem) -> Option<Part> {
     let parts = |p: &PreparationLine| {
         let lines: Vec<_> =
             p.parts.iter().map(|part| (part.ingredient.as_str(), part.amount(), part.weight)).collect();
-        measures(&lines, &said::preparation(p, units), units)
+        html! { div { h3 { (Said(&said::preparation(p, units))) } (measures(&lines, &|_| html! {}, units)) } }
     };
     let body = html! { div.blocks { @for one in &answer.preparations { (parts(one)) } } };
-    let count = words::counted(answer.preparations.len(), "preparation");
-    Section::new(
-        "made",
-        "What does the house have to make first?",
-        format!("{}.", words::upper_first(&count)),
-        body,
-    )
+    (!answer.preparations.is_empty()).then(|| Part::new("made", "To make first", body))
 }
 
-fn measured(answer: &BatchAnswer, units: UnitSystem) -> Section {
+fn rounded(answer: &BatchAnswer, units: UnitSystem) -> Part {
     let rows: Vec<Vec<String>> = said::moved(answer, units).into_iter().map(Vec::from).collect();
-    let body = html! {
-        (ranges::figure(&answer.frame, &answer.one, Strays::default(), "range", units))
-        div.plain { (sideways(&table("One serve before and after the rounding", &["figure", "unit", "spec", "batch", "moved"], &rows))) }
-    };
     let sentence = said::misses(answer, units).unwrap_or_else(|| {
-        "Yes: measured again from the rounded amounts, one serve meets every target.".to_owned()
+        "Measured again from the rounded amounts, one serve meets every target.".to_owned()
     });
-    Section::new("ranges", "Does it still measure right after the rounding?", sentence, body)
+    let body = html! {
+        (table(&sentence, &["figure", "unit", "spec", "batch", "moved"], &rows))
+        p.note { (Said(said::ROUNDING)) }
+    };
+    Part::new("rounded", "One serve after the rounding", body)
 }
 
-fn buy(answer: &BatchAnswer) -> Section {
+fn buy(answer: &BatchAnswer) -> Part {
     let row = |line: &BuyLine| {
         let money = line.spend.map_or_else(String::new, |m| answer.money.write(m.0));
         vec![line.ingredient.clone(), said::packs(line), money, said::left_over(line)]
     };
     let rows: Vec<Vec<String>> = answer.buy.iter().map(row).collect();
-    let body = html! { div.plain { (sideways(&table("To buy, house preparations taken apart", &["what", "packs", "spend", "left over"], &rows))) } };
-    let spend = format!("For the packs: {}.", answer.money.write(answer.costing.spend.0));
-    Section::new("buy", "What has to be bought?", spend, body)
+    let caption = "House preparations taken apart.";
+    Part::new("buy", "To buy", table(caption, &["what", "packs", "spend", "left over"], &rows))
 }
 
-fn money(answer: &BatchAnswer) -> Section {
+fn money(answer: &BatchAnswer) -> Part {
     let mut lines: Vec<(&BatchLine, f64)> =
         answer.lines.iter().filter_map(|l| Some((l, l.share.filter(|s| s.is_finite())?))).collect();
     lines.sort_by(|a, b| b.1.total_cmp(&a.1));
-    let cost = |line: &BatchLine| line.cost.map_or_else(String::new, |m| answer.money.write(m.0));
-    let percent = |share: f64| format!("{} %", number::fixed(share, 1));
-    let rows: Vec<Vec<String>> =
-        lines.iter().map(|(l, share)| vec![l.ingredient.clone(), cost(l), percent(*share)]).collect();
     let body = html! {
-        figure.service {
-            ul.strips {
-                @for (at, (line, share)) in lines.iter().enumerate() {
-                    @let told = Told {
-                        id: format!("money-{at}"),
-                        title: format!("The share of {} in the cost", line.ingredient),
-                        text: format!("{}, {}.", percent(*share), cost(line)),
-                    };
-                    li.strip {
-                        span.what { (name(&line.ingredient)) }
-                        (picture("pic-share", Room::Strip(24.0), &told, &bar(*share / 100.0)))
-                        span.figure { (percent(*share)) }
-                        span.margin { (Said(&cost(line))) }
+        (sideways(&html! {
+            table.brings {
+                caption { "By use; the darker, the more of the money goes there." }
+                thead { tr { th scope="col" { "ingredient" } th scope="col" { "cost" } th scope="col" { "share" } } }
+                tbody {
+                    @for (line, share) in &lines {
+                        tr {
+                            th scope="row" { (name(&line.ingredient)) }
+                            td { (line.cost.map_or_else(String::new, |m| answer.money.write(m.0))) }
+                            td class=(shade(share / 100.0)) { (number::fixed(*share, 1)) " %" }
+                        }
                     }
                 }
             }
-            figcaption { "Each ingredient's share of what the batch costs by use." }
-            (behind(&table("Cost by use", &["ingredient", "cost", "share"], &rows)))
-        }
+        }))
+        (lists::sentences(&said::money(answer)))
     };
-    let mut section = Section::new("money", "Where does the money go?", String::new(), body);
-    section.answer = said::money(answer);
-    section
+    Part::new("money", "Money", body)
 }
 
-fn bar(share: f64) -> Markup {
-    html! {
-        rect.water x="0" y="4" width="100%" height="16" {}
-        rect.within x="0" y="4" width=(across(share.clamp(0.0, 1.0))) height="16" {}
-    }
+fn label(answer: &BatchAnswer) -> Part {
+    let first = said::label(answer);
+    let all: Vec<String> = std::iter::once(first).chain(answer.label.statements.clone()).collect();
+    Part::new("label", "Label and menu", lists::sentences(&all))
 }

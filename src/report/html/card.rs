@@ -1,43 +1,56 @@
-//! The spec as one writes it on a card, each pour with the pattern of its layer.
+//! The spec as one writes it on a card: pours, how it is made, allergens, how often it holds.
 
 use maud::{Markup, html};
 
-use super::pattern::{Fill, swatch};
+use super::choice::Choice;
+use super::fill::Palette;
+use super::glass::glass;
+use super::matrix::of_hundred;
 use super::picture::{Said, name};
 use crate::quantity::{UnitSystem, number};
-use crate::report::gather::{Frame, SpecLine};
+use crate::report::gather::{Frame, Poured, SpecLine};
 use crate::report::words;
 
-/// The pours, what each costs, and how the drink is made.
-pub fn card(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Markup {
-    let priced = spec.pours.iter().any(|p| p.cost.is_some());
+/// The card of a spec; `id` is its place among the specs of the page.
+pub fn card(frame: &Frame, choice: &Choice, palette: &Palette, id: usize, units: UnitSystem) -> Markup {
+    let spec = choice.spec;
     html! {
-        div.card {
-            table {
-                caption { "The pours" }
-                thead.unseen {
-                    tr {
-                        th scope="col" { "Amount" }
-                        th scope="col" { "Ingredient" }
-                        @if priced { th scope="col" { "Cost" } }
-                    }
-                }
-                tbody {
-                    @for pour in &spec.pours {
-                        @let (amount, unit) = words::amount_digits(pour.amount(), units);
-                        tr {
-                            td.amount { (swatch(Fill::Role(pour.role))) " " b { (amount) } " " (unit) }
-                            th scope="row" { (name(&pour.ingredient)) }
-                            @if priced { td.cost { (cost(frame, pour.cost)) } }
-                        }
-                    }
-                }
-            }
+        article.card id=(format!("card-{id}")) aria-labelledby=(format!("card-{id}-t")) {
+            h2 id=(format!("card-{id}-t")) { (Said(&words::upper_first(&choice.label))) }
+            div.poured { (glass(frame, spec, palette)) (pours(frame, spec, palette, units)) }
             p.method { (Said(&words::method_sentences(frame, spec, units))) }
+            @if let Some(allergens) = &spec.allergens { p.allergens { (Said(allergens)) } }
+            @if let Some(share) = spec.within_all { p.holds { "Holds in " b { (of_hundred(share)) } " of 100 serves." } }
         }
     }
 }
 
-fn cost(frame: &Frame, cost: Option<f64>) -> String {
-    cost.map_or_else(|| "no price".to_owned(), |c| format!("{} {}", number::fixed(c, 2), frame.currency))
+fn pours(frame: &Frame, spec: &SpecLine, palette: &Palette, units: UnitSystem) -> Markup {
+    let priced = spec.pours.iter().any(|p| p.cost.is_some());
+    html! {
+        table.pours {
+            caption.unseen { "What is poured" }
+            thead.unseen {
+                tr {
+                    th scope="col" { "Amount" }
+                    th scope="col" { "Ingredient" }
+                    @if priced { th scope="col" { "Cost" } }
+                }
+            }
+            tbody {
+                @for pour in &spec.pours {
+                    @let (amount, unit) = words::amount_digits(pour.amount(), units);
+                    tr {
+                        td.amount { b { (amount) } " " (unit) }
+                        th scope="row" { (palette.swatch(&pour.ingredient)) " " (name(&pour.ingredient)) }
+                        @if priced { td.cost { (cost(frame, pour)) } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn cost(frame: &Frame, pour: &Poured) -> String {
+    pour.cost.map_or_else(|| "no price".to_owned(), |c| format!("{} {}", number::fixed(c, 2), frame.currency))
 }

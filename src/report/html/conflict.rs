@@ -1,107 +1,127 @@
-//! Why there is no spec: what clashes, what would be enough.
+//! Why there is no spec: what clashes and the smallest change first, then the drink that it gives.
 
 use maud::{Markup, html};
 
-use super::picture::{Room, Said, Told, across, behind, coordinate as c, name, picture, table};
-use super::ranges::{Axis, Strays, channel};
-use super::section::Section;
-use super::{card, glass, lists, ranges};
+use super::choice::{Choice, choices};
+use super::fill::Palette;
+use super::page::{Heading, Page, Part, Tone};
+use super::picture::Said;
+use super::table::table;
+use super::{lists, mind};
 use crate::quantity::{UnitSystem, number};
-use crate::report::gather::{ConflictLine, Frame, Gauge, ReachLine, SpecAnswer};
+use crate::report::gather::{ConflictLine, Gauge, ReachLine, SpecAnswer};
 use crate::report::words;
 
-/// The sections of a conflict.
-pub fn sections(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<Section> {
+/// The page of a conflict.
+pub fn page<'a>(answer: &'a SpecAnswer, conflict: &'a ConflictLine, units: UnitSystem) -> Page<'a> {
     let frame = &answer.frame;
-    let mut all = vec![];
-    let reached = reached(frame, conflict);
-    if !reached.is_empty() {
-        all.push(Section {
-            slug: "reach",
-            question: "Can these ingredients reach what is asked for?".to_owned(),
-            answer: reach_answer(frame, conflict, units),
-            body: reach(&reached, units),
-        });
+    let all: Vec<Choice> =
+        conflict.spec.iter().map(|spec| Choice::of("with the smallest change", spec)).collect();
+    let palette = Palette::of(all.iter().map(|choice| choice.spec));
+    let first = html! {
+        (clashes(answer, conflict, units))
+        (choices(frame, &all, &palette, units))
+    };
+    let certain = answer.certainty.iter().flat_map(|c| words::certainty_sentences(answer, c, units));
+    let swap = answer.swap.iter().flat_map(|swap| words::swap_sentences(frame, swap, units));
+    let sure: Vec<String> = certain.chain(swap).collect();
+    let parts = [
+        enough(answer, conflict, units),
+        reach(answer, conflict, units),
+        (!sure.is_empty()).then(|| Part::new("sure", "How sure it is", lists::sentences(&sure))),
+        mind(&answer.cautions),
+    ];
+    Page {
+        heading: Heading {
+            kind: "No spec".to_owned(),
+            title: &answer.title,
+            said: said(answer, conflict, units),
+            tone: Tone::Warned,
+        },
+        palette,
+        first,
+        parts: parts.into_iter().flatten().collect(),
+        script: None,
     }
-    if !conflict.cores.is_empty() {
-        all.push(clashes(frame, conflict, units));
-    }
-    all.push(enough(frame, conflict, units));
-    if let Some(spec) = &conflict.spec {
-        let needs: Vec<String> = conflict.relax.iter().map(|n| words::need(frame, n, units)).collect();
-        let total = number::percent(conflict.total, 0);
-        all.push(Section {
-            slug: "smallest",
-            question: "What is the smallest change in all, and what would stand in the glass?".to_owned(),
-            answer: vec![format!("{} ({total} of what was asked for, all changes added up).", words::upper_first(&needs.join("; ")))],
-            body: html! { div.pair { (glass::figure(frame, spec, "glass", units)) (card::card(frame, spec, units)) } },
-        });
-        all.push(Section::new(
-            "ranges",
-            "What would that measure?",
-            String::new(),
-            ranges::figure(frame, spec, Strays::default(), "range", units),
-        ));
-    }
-    all
 }
 
-/// Sentences that say why, for the heading.
-pub fn why(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
+/// Why nothing can be poured, and the smallest change with which something can.
+fn said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
     let frame = &answer.frame;
-    let reach = words::reach_sentences(frame, conflict, units);
-    let mut why = if reach.is_empty() {
-        words::conflict_sentence(frame, conflict, units).into_iter().collect()
-    } else {
-        reach
-    };
+    let mut why = words::reach_sentences(frame, conflict, units);
+    if why.is_empty() {
+        why.extend(words::conflict_sentence(frame, conflict, units));
+    }
+    if why.is_empty() && conflict.cores.is_empty() {
+        why.push(words::outcome_sentences(answer, units));
+    }
     why.extend(words::steps_sentence(conflict, units));
+    let needs: Vec<String> = conflict.relax.iter().map(|n| words::need(frame, n, units)).collect();
+    if !needs.is_empty() {
+        let needs: Vec<&str> = needs.iter().map(String::as_str).collect();
+        why.push(format!("The smallest change in all: {}.", words::listed(&needs)));
+    }
     why
 }
 
-fn reach_answer(frame: &Frame, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
-    let sentences = words::reach_sentences(frame, conflict, units);
-    if sentences.is_empty() {
-        vec!["Each by itself, yes: every target can be met as long as the others are let go. Together they cannot.".to_owned()]
-    } else {
-        sentences
-    }
-}
-
-fn reached<'a>(frame: &'a Frame, conflict: &'a ConflictLine) -> Vec<(&'a Gauge, &'a ReachLine)> {
-    let known = conflict.reach.iter().filter(|r| r.min.is_some() || r.max.is_some());
-    known.filter_map(|r| Some((frame.gauge(&r.target)?, r))).collect()
-}
-
-/// Each target's channel, and under it how far the ingredients reach.
-fn reach(reached: &[(&Gauge, &ReachLine)], units: UnitSystem) -> Markup {
+/// The sets that cannot be kept together, side by side.
+fn clashes(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Markup {
     html! {
-        figure.ranges {
-            ul.strips {
-                @for (at, (gauge, line)) in reached.iter().enumerate() {
-                    @let words = reach_words(gauge, line, units);
-                    @let told = Told {
-                        id: format!("reach-{at}"),
-                        title: format!("{}: what is asked for and what can be reached", gauge.label),
-                        text: format!("Asked for: {}; within reach: {words}.", words::range_words(gauge, units)),
-                    };
-                    li.strip.within-reach {
-                        span.what { (name(&gauge.label)) " " small { (name(words::unit(gauge, units))) } }
-                        (picture("pic-range", Room::Strip(62.0), &told, &reach_drawing(gauge, line, units)))
-                        span.margin { "within reach: " (Said(&words)) }
+        @if !conflict.cores.is_empty() {
+            section.clash id="clash" aria-labelledby="clash-h" {
+                h2 id="clash-h" { "What does not go together" }
+                ul.clashes {
+                    @for core in &conflict.cores {
+                        li { ul { @for item in core { li { (Said(&words::item(&answer.frame, item, units))) } } } }
                     }
                 }
+                p.note {
+                    "No drink keeps all of a set; without any one line of it the rest can be kept."
+                    @if !conflict.complete { " There may be more sets." }
+                }
             }
-            figcaption {
-                "Between the posts is what the brief asks for. The bar under it is what these ingredients and rules can \
-                 reach when no other target is kept; an arrow says that it goes on."
-            }
-            (behind(&reach_table(reached, units)))
         }
     }
 }
 
-fn reach_words(gauge: &Gauge, line: &ReachLine, units: UnitSystem) -> String {
+/// The changes of which any one is enough.
+fn enough(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Option<Part> {
+    let rows: Vec<Vec<String>> = conflict
+        .enough
+        .iter()
+        .map(|need| {
+            let (change, asked) = words::need_parts(&answer.frame, need, units);
+            vec![change, asked.unwrap_or_else(|| "–".to_owned())]
+        })
+        .collect();
+    let caption = match conflict.total {
+        total if total.is_finite() => format!(
+            "Each alone would be enough. The smallest change in all comes to {} of what was asked for.",
+            number::percent(total, 0)
+        ),
+        _ => "Each alone would be enough.".to_owned(),
+    };
+    (!rows.is_empty())
+        .then(|| Part::new("enough", "One change would do", table(&caption, &["change", "asked for"], &rows)))
+}
+
+/// What each target can reach while the others are let go.
+fn reach(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Option<Part> {
+    let known = conflict.reach.iter().filter(|r| r.min.is_some() || r.max.is_some());
+    let rows: Vec<Vec<String>> = known
+        .filter_map(|line| {
+            let gauge = answer.frame.gauge(&line.target)?;
+            let label = format!("{} {}", gauge.label, words::unit(gauge, units));
+            Some(vec![label, words::range_words(gauge, units), within(gauge, line, units)])
+        })
+        .collect();
+    let caption = "With these ingredients and rules, each target alone.";
+    (!rows.is_empty()).then(|| {
+        Part::new("reach", "Within reach", table(caption, &["target", "asked for", "within reach"], &rows))
+    })
+}
+
+fn within(gauge: &Gauge, line: &ReachLine, units: UnitSystem) -> String {
     let figure = |value: f64| words::figure(gauge, value, units);
     match (line.min, line.max) {
         (Some(min), Some(max)) => format!("{} to {}", figure(min), figure(max)),
@@ -109,64 +129,4 @@ fn reach_words(gauge: &Gauge, line: &ReachLine, units: UnitSystem) -> String {
         (None, Some(max)) => format!("up to {}", figure(max)),
         (None, None) => "not known".to_owned(),
     }
-}
-
-fn reach_drawing(gauge: &Gauge, line: &ReachLine, units: UnitSystem) -> Markup {
-    // An end that is far away would press the posts together: the strip ends sooner, with an arrow.
-    let scale = gauge.max.or(gauge.min).map_or(1.0, f64::abs);
-    let near = |end: Option<f64>| end.filter(|e| e.abs() <= 2.5 * scale);
-    let ends: Vec<f64> = [near(line.min), near(line.max)].into_iter().flatten().collect();
-    let axis = Axis::of(gauge, &ends);
-    let left = line.min.map_or(0.0, |m| axis.place(m));
-    let right = line.max.map_or(1.0, |m| axis.place(m));
-    let y = 52.0;
-    html! {
-        (channel(gauge, &axis, units))
-        line.reach x1=(across(left)) x2=(across(right)) y1=(c(y)) y2=(c(y)) {}
-        @for (end, place) in [(line.min, left), (line.max, right)] {
-            @if end.is_some() && place > 0.0 && place < 1.0 {
-                line.reach x1=(across(place)) x2=(across(place)) y1=(c(y - 6.0)) y2=(c(y + 6.0)) {}
-            }
-        }
-        @if line.max.is_none() || right >= 1.0 {
-            svg.afloat x="100%" y=(c(y)) overflow="visible" { path.tip d="M0 0L-10-6V6Z" {} }
-        }
-    }
-}
-
-fn reach_table(reached: &[(&Gauge, &ReachLine)], units: UnitSystem) -> Markup {
-    let row = |(gauge, line): &(&Gauge, &ReachLine)| {
-        let label = format!("{} {}", gauge.label, words::unit(gauge, units));
-        vec![label, words::range_words(gauge, units), reach_words(gauge, line, units)]
-    };
-    let rows: Vec<Vec<String>> = reached.iter().map(row).collect();
-    table("What each target can reach", &["target", "asked for", "within reach"], &rows)
-}
-
-fn clashes(frame: &Frame, conflict: &ConflictLine, units: UnitSystem) -> Section {
-    let body = html! {
-        ol.clashes {
-            @for core in &conflict.cores {
-                li { ul { @for item in core { li { (Said(&words::item(frame, item, units))) } } } }
-            }
-        }
-        @if !conflict.complete { p.note { "There may be more." } }
-    };
-    let sets = words::counted(conflict.cores.len(), "set");
-    let answer = format!(
-        "{} of demands. No drink keeps all of a set, but without any one of its lines the rest of it can be kept.",
-        words::upper_first(&sets)
-    );
-    Section::new("clash", "What does not go together?", answer, body)
-}
-
-fn enough(frame: &Frame, conflict: &ConflictLine, units: UnitSystem) -> Section {
-    let all: Vec<String> = conflict.enough.iter().map(|n| words::need(frame, n, units)).collect();
-    let (answer, body) = if all.is_empty() {
-        ("None: no single change was found to be enough.".to_owned(), html! {})
-    } else {
-        let changes = words::counted(all.len(), "change");
-        (format!("{}, each by itself:", words::upper_first(&changes)), lists::sentences(&all))
-    };
-    Section::new("enough", "Which single change would be enough?", answer, body)
 }

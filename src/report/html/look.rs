@@ -1,13 +1,11 @@
 //! The look, written down once: colours, type, space. `style.css` uses these names and no figure of its own.
 //!
-//! The page is a quay wall with a tide staff painted on it. Above the wash line of the heading lies dry
-//! stone (`quay`), below it the river (`page`, and `tide` where something is filled). Colours are those of a
-//! harbour: deep water, oxide paint, brass. Nothing is said by colour alone: a miss has a cross and the word,
-//! a limit that is touched has the word, and every ingredient has a pattern and its name beside it.
+//! The page is a quay over the river. Above the wash line of the heading lies dry stone (`quay`), below it the
+//! river (`page`, and `tide` where something is filled). Colours are those of a harbour: deep water, oxide
+//! paint, brass. Nothing is said by colour alone: a miss has a cross and the word, a figure that seldom holds
+//! has its share beside it, and every ingredient has its name beside its colour.
 
 use std::fmt::Write as _;
-
-use crate::brief::Role;
 
 /// One colour in daylight and at night.
 pub struct Colour {
@@ -50,41 +48,37 @@ pub const INKS: [Colour; 5] = [
 /// Lines that only divide; nothing is read from them.
 pub const LINES: [Colour; 1] = [colour("line", "#9fb5b8", "#3f5a62")];
 
-/// What a layer is filled with: the same by day and at night, since its outline is ink.
-///
-/// Neighbours differ in lightness, so they stay apart without colour; the pattern over them (`pattern.rs`)
-/// tells the roles apart.
-pub fn fill(role: Role) -> &'static str {
-    match role {
-        Role::Base => "#c98f3f",
-        Role::Modifier => "#9a7fae",
-        Role::Sour => "#d5d96b",
-        Role::Sweetener => "#f0d9b0",
-        Role::Bitters => "#8f4a3a",
-        Role::Lengthener => "#7fb0a6",
-        Role::Seasoning => "#d9d9d2",
-        Role::Texture => "#f7efe0",
-        Role::Water => "#b9d6ea",
-    }
-}
+/// What the ingredients of a page are filled with, in card order: the same by day and at night, since outlines
+/// are ink. Neighbours differ in lightness, so they stay apart without colour; the hatching over them
+/// (`fill.rs`) tells the roles apart.
+pub const INGREDIENTS: [&str; 14] = [
+    "#c98f3f", // amber
+    "#e3c9d8", // petal
+    "#8f83c0", // lavender
+    "#dfe08a", // citron
+    "#6fa886", // fern
+    "#f0d9b0", // cream
+    "#d98066", // brick
+    "#b8d8c8", // mist
+    "#7f9fc9", // slate blue
+    "#efe4a0", // straw
+    "#b58a9e", // mauve
+    "#c9d3dc", // pewter
+    "#a3b04f", // moss
+    "#f3b9a0", // peach
+];
 
 /// What the water of the ice is filled with.
 pub const MELT: &str = "#a5cde0";
 /// What the lines of a pattern are drawn in, over any fill.
 pub const GRAIN: &str = "#11262c";
 
-/// What lines and rims are drawn in that have to stand out from the grain.
-pub const SHINE: &str = "#ffffff";
-
-/// Sizes of type in rem, each a major third (1.25) over the one before; the question is the loudest thing
-/// under the title because it says what its picture is for. One rem is 17 px: read at arm's length on a
-/// pass, not at a desk.
+/// Sizes of type in rem, of 16 px. Nothing is smaller than 12 px: it is read on a phone behind a bar as well.
 const TYPE: [(&str, f64); 6] =
-    [("note", 0.82), ("text", 1.0), ("lead", 1.25), ("question", 1.56), ("figure", 1.95), ("title", 3.05)];
+    [("note", 0.78), ("text", 0.94), ("lead", 1.06), ("ask", 1.2), ("figure", 1.35), ("title", 2.0)];
 
-/// Spaces in rem: doubling from a hairsbreadth to the room between two sections.
-const SPACE: [(&str, f64); 5] =
-    [("hair", 0.25), ("tight", 0.5), ("room", 1.0), ("wide", 2.0), ("section", 3.0)];
+/// Spaces in rem: from a hairsbreadth to the room between two parts.
+const SPACE: [(&str, f64); 4] = [("hair", 0.25), ("tight", 0.5), ("room", 1.0), ("wide", 1.75)];
 
 /// Type comes with the system: a bookish face asks the questions, a plain one answers.
 const FACES: [(&str, &str); 2] = [
@@ -103,7 +97,7 @@ pub fn variables() -> String {
     let mut css = String::from(":root{color-scheme:light dark;");
     colours(&mut css, |c| c.light);
     // What lies over a fill is the same by day and at night, as the fills are.
-    let _ = write!(css, "--grain:{GRAIN};--shine:{SHINE};");
+    let _ = write!(css, "--grain:{GRAIN};");
     for (name, size) in TYPE {
         // Writing to a string cannot fail.
         let _ = write!(css, "--type-{name}:{size}rem;");
@@ -175,10 +169,9 @@ mod tests {
 
     #[test]
     fn a_pattern_can_be_seen_on_every_fill() {
-        for fill in Role::ALL.map(fill).into_iter().chain([MELT]) {
+        for fill in INGREDIENTS.into_iter().chain([MELT]) {
             // WCAG 1.4.11: 3 to 1 for what has to be seen in a picture.
-            // Bitters are drawn light on dark, see `pattern.rs`.
-            let found = contrast(fill, GRAIN).max(contrast(fill, SHINE));
+            let found = contrast(fill, GRAIN);
             assert!(found >= 3.0, "{fill}: {found:.2}");
         }
     }

@@ -1,15 +1,13 @@
-//! The page round the answers: heading, wash line, questions, foot.
+//! The page round the answers: heading, wash line, parts, foot.
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
+use super::fill::Palette;
+use super::imprint::Imprint;
 use super::picture::Said;
-use super::section::Section;
-use super::{look, pattern};
+use super::{choice, look};
 
 const STYLE: &str = include_str!("style.css");
-
-/// Nothing may be fetched, whatever stands in the page.
-const FETCH_NOTHING: &str = "default-src 'none'; style-src 'unsafe-inline'";
 
 /// What stands over the wash line.
 pub struct Heading<'a> {
@@ -21,8 +19,6 @@ pub struct Heading<'a> {
     pub said: Vec<String>,
     /// Whether that is good news.
     pub tone: Tone,
-    /// The figures by which one knows it: what, how much.
-    pub figures: Vec<(String, String)>,
 }
 
 /// Whether the answer is what was asked for.
@@ -34,66 +30,124 @@ pub enum Tone {
     Warned,
 }
 
-/// A whole page.
-pub fn page(heading: &Heading, sections: &[Section]) -> String {
-    let style = format!("{}{STYLE}", look::variables());
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(FETCH_NOTHING);
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                title { (Said(heading.title)) " – washline" }
-                style { (PreEscaped(&style)) }
-            }
-            body {
-                a.skip href="#answer" { "To the answer" }
-                (pattern::definitions())
-                (over_the_line(heading, sections))
-                main id="answer" { @for section in sections { (section.write()) } }
-                footer {
-                    p { "Worked out by washline from the brief and nothing else. Figures are of the drink as served, melt water \
-                         included, at 20 °C. Melt water is an estimate and fruit varies: taste before you serve." }
-                }
-            }
-        }
-    };
-    page.into_string()
+/// A part of the page under a heading of its own.
+pub struct Part {
+    slug: &'static str,
+    title: String,
+    body: Markup,
 }
 
-fn over_the_line(heading: &Heading, sections: &[Section]) -> Markup {
+impl Part {
+    /// A part of this name.
+    pub fn new(slug: &'static str, title: &str, body: Markup) -> Self {
+        Self { slug, title: title.to_owned(), body }
+    }
+
+    /// The part in the page.
+    fn write(&self) -> Markup {
+        let id = format!("{}-h", self.slug);
+        html! {
+            section.part id=(self.slug) aria-labelledby=(id) {
+                h2 id=(id) { (Said(&self.title)) }
+                (self.body)
+            }
+        }
+    }
+}
+
+/// What a page is made of.
+pub struct Page<'a> {
+    /// What stands over the wash line.
+    pub heading: Heading<'a>,
+    /// The colours of its ingredients.
+    pub palette: Palette<'a>,
+    /// What stands first, without a heading of its own.
+    pub first: Markup,
+    /// What follows.
+    pub parts: Vec<Part>,
+    /// A script of our own, and its hash for the policy; nothing where the page needs none.
+    pub script: Option<(&'static str, &'static str)>,
+}
+
+impl Page<'_> {
+    /// The whole page.
+    pub fn write(self, imprint: &Imprint) -> String {
+        let style = format!("{}{}{STYLE}", look::variables(), choice::rules());
+        let imprinted = Part::new("imprint", "The brief", imprint.write());
+        let parts: Vec<&Part> = self.parts.iter().chain([&imprinted]).collect();
+        let page = html! {
+            (DOCTYPE)
+            html lang="en" {
+                head {
+                    meta charset="utf-8";
+                    meta http-equiv="Content-Security-Policy" content=(policy(self.script.map(|(_, hash)| hash)));
+                    meta name="viewport" content="width=device-width, initial-scale=1";
+                    meta name="color-scheme" content="light dark";
+                    title { (Said(self.heading.title)) " – washline" }
+                    style { (PreEscaped(&style)) }
+                }
+                body {
+                    a.skip href="#answer" { "To the answer" }
+                    (self.palette.definitions())
+                    (over_the_line(&self.heading))
+                    main id="answer" {
+                        (self.first)
+                        (contents(&parts))
+                        div.parts { @for part in &parts { (part.write()) } }
+                    }
+                    footer {
+                        p { "Figures are of the drink as served, melt water included, at 20 °C. Melt water is an estimate and fruit \
+                             varies: taste before you serve." }
+                    }
+                    @if let Some((script, _)) = self.script { script { (PreEscaped(script)) } }
+                }
+            }
+        };
+        page.into_string()
+    }
+}
+
+/// Nothing may be fetched, whatever stands in the page, and no script runs but our own.
+fn policy(hash: Option<&str>) -> String {
+    let script = hash.map_or_else(String::new, |hash| format!("; script-src 'sha256-{hash}'"));
+    format!("default-src 'none'; style-src 'unsafe-inline'{script}")
+}
+
+fn over_the_line(heading: &Heading) -> Markup {
     html! {
         header {
-            p.kind { (heading.kind) }
+            p.kind { (Said(&heading.kind)) }
             h1 { bdi { (Said(heading.title)) } }
             @for sentence in heading.said.iter().filter(|s| !s.is_empty()) {
                 p.said.warned[heading.tone == Tone::Warned] { (Said(sentence)) }
-            }
-            @if !heading.figures.is_empty() {
-                dl.known { @for (what, figure) in &heading.figures { div { dt { (Said(what)) } dd { (Said(figure)) } } } }
-            }
-            nav aria-label="Questions" {
-                ol { @for section in sections { li { a href=(format!("#{}", section.slug)) { (Said(&section.question)) } } } }
             }
         }
         (wash())
     }
 }
 
-/// The wash line between heading and river.
-fn wash() -> Markup {
-    let wave = "M0 14q15 -12 30 0t30 0";
+/// The parts by name, folded; on a wide screen all of them are near enough.
+fn contents(parts: &[&Part]) -> Markup {
     html! {
-        svg.washline width="100%" height="28" aria-hidden="true" focusable="false" {
+        details.contents {
+            summary { "Further down" }
+            nav aria-label="Parts" { ul { @for part in parts { li { a href=(format!("#{}", part.slug)) { (Said(&part.title)) } } } } }
+        }
+    }
+}
+
+/// The wash line between heading and answer.
+fn wash() -> Markup {
+    let wave = "M0 9q15 -8 30 0t30 0";
+    html! {
+        svg.washline width="100%" height="18" aria-hidden="true" focusable="false" {
             defs {
-                pattern id="wash" width="60" height="28" patternUnits="userSpaceOnUse" {
-                    path.under d=(format!("{wave}V28H0Z")) {}
+                pattern id="wash" width="60" height="18" patternUnits="userSpaceOnUse" {
+                    path.under d=(format!("{wave}V18H0Z")) {}
                     path.crest d=(wave) {}
                 }
             }
-            rect width="100%" height="28" fill="url(#wash)" {}
+            rect width="100%" height="18" fill="url(#wash)" {}
         }
     }
 }

@@ -1,4 +1,4 @@
-//! What all pictures share: their frame, their names, their numbers.
+//! What all components share: text made harmless, names, numbers in drawings.
 
 use maud::{Markup, Render, html};
 
@@ -59,86 +59,14 @@ pub fn name(text: &str) -> Markup {
     html! { bdi { (Said(text)) } }
 }
 
-/// What is drawn, in words, for those who do not see it.
-pub struct Told {
-    /// An id that no other picture of the page has.
-    pub id: String,
-    /// What it is.
-    pub title: String,
-    /// What it shows.
-    pub text: String,
-}
-
-/// The room that a picture takes.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Room {
-    /// Its own coordinates, scaled as a whole to the width that there is.
-    Scaled(f64, f64),
-    /// As wide as there is room, so many pixels high: places across are in %, text keeps its size.
-    Strip(f64),
-}
-
-/// A picture with its words.
-pub fn picture(class: &str, room: Room, told: &Told, drawing: &Markup) -> Markup {
-    let (view, height) = match room {
-        Room::Scaled(width, height) => {
-            (Some(format!("0 0 {} {}", coordinate(width), coordinate(height))), None)
-        }
-        Room::Strip(height) => (None, Some(coordinate(height))),
-    };
-    let (title, text) = (format!("{}-t", told.id), format!("{}-d", told.id));
-    html! {
-        svg class=(class) role="img" aria-labelledby=(format!("{title} {text}")) viewBox=[view]
-            width=[height.as_ref().map(|_| "100%")] height=[height] focusable="false" {
-            title id=(title) { (Said(&told.title)) }
-            desc id=(text) { (Said(&told.text)) }
-            (drawing)
-        }
-    }
-}
-
-/// A number in a picture: hundredths are finer than any eye.
+/// A number in a drawing: hundredths are finer than any eye.
 pub fn coordinate(value: f64) -> String {
     number::trimmed(value, 2)
 }
 
-/// A place across a strip.
+/// A place across a drawing that is as wide as there is room.
 pub fn across(share: f64) -> String {
     format!("{}%", number::trimmed(100.0 * share, 2))
-}
-
-/// The table behind a picture, there for those who want the figures.
-pub fn behind(table: &Markup) -> Markup {
-    html! {
-        details.behind {
-            summary { "The picture as a table" }
-            (sideways(table))
-        }
-    }
-}
-
-/// A table that is moved sideways where it has no room, by keys too.
-pub fn sideways(table: &Markup) -> Markup {
-    html! { div.sideways tabindex="0" role="group" aria-label="Table" { (table) } }
-}
-
-/// A table with a heading row; the first column names the rows.
-pub fn table(caption: &str, head: &[&str], rows: &[Vec<String>]) -> Markup {
-    html! {
-        table {
-            caption { (Said(caption)) }
-            thead { tr { @for cell in head { th scope="col" { (Said(cell)) } } } }
-            tbody {
-                @for row in rows {
-                    tr {
-                        @for (at, cell) in row.iter().enumerate() {
-                            @if at == 0 { th scope="row" { (name(cell)) } } @else { td { (name(cell)) } }
-                        }
-                    }
-                }
-            }
-        }
-    }
 }
 
 /// Steps of a scale that people can read: a 1, 2 or 5 with zeros, and at most `most` of them over `length`.

@@ -1,124 +1,134 @@
-//! What could take the place of an ingredient, ranked, as a page.
+//! What could take the place of an ingredient: a table to sort, and the card of the row that is chosen.
 
 use maud::{Markup, html};
 
-use super::page::{self, Heading, Tone};
-use super::picture::{Room, Said, Told, across, behind, name, picture, table};
-use super::section::Section;
-use super::{lists, ranges};
-use crate::quantity::UnitSystem;
-use crate::report::gather::{Outcome, Substitute, SubstitutesAnswer};
+use super::choice::{Choice, pick, shown};
+use super::fill::Palette;
+use super::lists;
+use super::matrix::of_hundred;
+use super::page::{Heading, Page, Part, Tone};
+use super::picture::{Said, name};
+use super::strips::Strays;
+use super::table::sideways;
+use crate::quantity::{UnitSystem, number};
+use crate::report::gather::{Frame, Gauge, SpecLine, Substitute, SubstitutesAnswer};
 use crate::report::words;
 
-/// So many are drawn; the table has them all.
-const DRAWN: usize = 25;
+/// Sorts the table when a heading is pressed; without it the table is read as it stands.
+const SORT: &str = include_str!("sort.js");
+/// What the page's policy knows the script by: SHA-256 in base 64.
+const SORT_HASH: &str = "5+M02TcVo3v4l2vh8whwmpOY4B0k00Pmx0jz2R1mvVE=";
+/// So many have a card.
+const CARDS: usize = 8;
 
 /// The page of a ranked list.
-pub fn page(answer: &SubstitutesAnswer, units: UnitSystem) -> String {
-    let found: Vec<&Substitute> = answer.ranked.iter().filter(|s| s.spec.is_some()).collect();
-    let mut sections = Vec::new();
-    if !found.is_empty() {
-        let body = figure(answer, &found, units);
-        sections.push(Section::new("ranked", "Which comes nearest?", best(answer, &found, units), body));
-    }
-    if let Some(first) = found.first().and_then(|s| s.spec.as_ref()) {
-        let said = ranges::answer(&answer.frame, first, units);
-        let strays = ranges::Strays { reference: answer.reference.as_ref(), ..ranges::Strays::default() };
-        let body = ranges::figure(&answer.frame, first, strays, "range", units);
-        sections.push(Section::new("ranges", "Does the first of them measure right?", said, body));
-    }
-    let rest = lists::sentences(&words::rest_sentences(answer));
-    sections.push(Section::new("rest", "What else is known?", String::new(), rest));
-    let mut said = vec![format!("{}.", words::substitutes_heading(answer))];
-    said.extend(words::question_sentences(answer, units));
-    let tone = if found.is_empty() { Tone::Warned } else { Tone::Answered };
-    let kind = "Substitutes".to_owned();
-    page::page(&Heading { kind, title: &answer.title, said, tone, figures: vec![] }, &sections)
-}
-
-fn best(answer: &SubstitutesAnswer, found: &[&Substitute], units: UnitSystem) -> String {
+pub fn page(answer: &SubstitutesAnswer, units: UnitSystem) -> Page<'_> {
+    let frame = &answer.frame;
+    let found: Vec<(&Substitute, &SpecLine)> =
+        answer.ranked.iter().filter_map(|one| Some((one, one.spec.as_ref()?))).collect();
+    let all: Vec<Choice> = found.iter().map(|(one, spec)| choice(answer, one, spec)).collect();
+    let cards = &all[..all.len().min(CARDS)];
+    let palette = Palette::of(cards.iter().map(|choice| choice.spec));
+    let first = html! {
+        (shown(frame, cards, all.len() == 1, &palette, units))
+        @if !all.is_empty() { (ranked(answer, &all, &found, units)) }
+    };
+    let rest = Part::new("rest", "What else is known", lists::sentences(&words::rest_sentences(answer)));
     let count = words::counted(found.len(), "ingredient");
-    let first = found
-        .first()
-        .map_or_else(String::new, |s| format!(" First is {}: {}.", s.coming, score(answer, s, units)));
-    format!("{} can take the place of {}.{first}", words::upper_first(&count), answer.out)
+    let mut said = vec![match found.first() {
+        None => format!("None of the {}s can take the place of {}.", answer.role, answer.out),
+        Some((first, spec)) => format!(
+            "{} can take the place of {}; first {} of {}.",
+            words::upper_first(&count),
+            answer.out,
+            words::newcomer_pour(first, units),
+            first.coming
+        ) + &cost(frame, spec, units),
+    }];
+    said.extend(words::question_sentences(answer, units));
+    Page {
+        heading: Heading {
+            kind: format!("In place of {}", answer.out),
+            title: &answer.title,
+            said,
+            tone: if found.is_empty() { Tone::Warned } else { Tone::Answered },
+        },
+        palette,
+        first,
+        parts: vec![rest],
+        script: (all.len() > 1).then_some((SORT, SORT_HASH)),
+    }
 }
 
-/// The score with what it counts: `17.5 ml poured differently`.
-fn score(answer: &SubstitutesAnswer, one: &Substitute, units: UnitSystem) -> String {
-    one.score.map_or_else(String::new, |score| words::score_text(&answer.aim, &answer.frame, score, units))
+fn choice<'a>(answer: &'a SubstitutesAnswer, one: &'a Substitute, spec: &'a SpecLine) -> Choice<'a> {
+    let strays = Strays { reference: answer.reference.as_ref(), ..Strays::default() };
+    Choice { strays, ..Choice::of(&one.coming, spec) }
 }
 
-/// A bar for each, as long as its score.
-fn figure(answer: &SubstitutesAnswer, found: &[&Substitute], units: UnitSystem) -> Markup {
-    let most = found.iter().filter_map(|s| s.score).filter(|s| s.is_finite()).fold(0.0, f64::max);
-    html! {
-        figure.substitutes {
-            ul.strips {
-                @for (at, one) in found.iter().take(DRAWN).enumerate() {
-                    li.strip {
-                        span.what { (at + 1) ". " (name(&one.coming)) }
-                        (picture("pic-share", Room::Strip(24.0), &told(answer, one, at, units), &bar(one, most)))
-                        span.figure { (Said(&score(answer, one, units))) }
-                        span.margin { (Said(&beside(answer, one, units))) }
+fn cost(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> String {
+    let known = frame.gauge("cost").filter(|g| !spec.served.get(&g.key).is_nan());
+    known.map_or_else(String::new, |g| {
+        format!(" It costs {}.", words::with_unit(g, spec.served.get("cost"), units))
+    })
+}
+
+/// All that can come in, the nearest first.
+fn ranked(
+    answer: &SubstitutesAnswer,
+    all: &[Choice],
+    found: &[(&Substitute, &SpecLine)],
+    units: UnitSystem,
+) -> Markup {
+    const SHOWN: [&str; 5] = ["sugar", "sweetness", "strength", "acid", "cost"];
+    let frame = &answer.frame;
+    let known = |g: &&Gauge| found.iter().any(|(_, spec)| !spec.served.get(&g.key).is_nan());
+    let gauges: Vec<&Gauge> = SHOWN.iter().filter_map(|key| frame.gauge(key)).filter(known).collect();
+    let (score, _) = words::score_column(&answer.aim, frame, units);
+    let scored = gauges.iter().all(|g| g.key != answer.aim.of);
+    let shared = all.iter().any(|choice| choice.spec.within_all.is_some());
+    sideways(&html! {
+        table.matrix.sorts id="ranked" {
+            caption { "Choose a row for its card; press a heading to sort." }
+            thead {
+                tr {
+                    th scope="col" { "comes in" }
+                    th scope="col" { "pour" }
+                    @if scored { th scope="col" { (score) } }
+                    @for gauge in &gauges { th scope="col" { (name(&gauge.label)) " " small { (name(words::unit(gauge, units))) } } }
+                    @if shared { th scope="col" { "holds " small { "of 100" } } }
+                    th scope="col" { "allergens" }
+                }
+            }
+            tbody {
+                @for (id, (choice, (one, spec))) in all.iter().zip(found).enumerate() {
+                    tr {
+                        th scope="row" { (pick(id, &one.coming, CARDS.min(all.len()))) }
+                        (pour(one, units))
+                        @if scored { td data-value=[one.score.map(plain)] { (score_text(answer, one, units)) } }
+                        @for gauge in &gauges {
+                            @let value = spec.served.get(&gauge.key);
+                            td data-value=(plain(value)) { (words::figure(gauge, value, units)) }
+                        }
+                        @if shared { td data-value=[spec.within_all.map(plain)] { (spec.within_all.map_or_else(|| "–".to_owned(), of_hundred)) } }
+                        td.words { (Said(&one.allergens.join(", "))) }
                     }
                 }
             }
-            figcaption {
-                "The bar is the figure beside it"
-                @if answer.aim.of == "reference" { ", what is poured differently from the reference" }
-                @if answer.aim.direction == "highest" { ": the longer the better." } @else { ": the shorter the better." }
-                " Then how much comes in and what else moves."
-                @if found.len() > DRAWN { " The table has " (found.len() - DRAWN) " more." }
-            }
-            (behind(&as_table(answer, found, units)))
         }
-    }
+    })
 }
 
-/// How much of it is poured and what else moves.
-fn beside(answer: &SubstitutesAnswer, one: &Substitute, units: UnitSystem) -> String {
-    let parts = [Some(words::newcomer_pour(one, units)), words::substitute_note(answer, one, units)];
-    parts.into_iter().flatten().filter(|p| !p.is_empty()).collect::<Vec<_>>().join("; ")
+/// How much of the newcomer is poured.
+fn pour(one: &Substitute, units: UnitSystem) -> Markup {
+    let own = one.spec.iter().flat_map(|spec| &spec.pours).find(|p| p.ingredient == one.coming);
+    html! { td data-value=[own.map(|p| plain(p.amount))] { (words::newcomer_pour(one, units)) } }
 }
 
-fn bar(one: &Substitute, most: f64) -> Markup {
-    let share = one.score.filter(|s| s.is_finite() && most > 0.0).map_or(0.0, |s| (s / most).clamp(0.0, 1.0));
-    html! {
-        rect.water x="0" y="4" width="100%" height="16" {}
-        rect.within x="0" y="4" width=(across(share)) height="16" {}
-    }
+fn score_text(answer: &SubstitutesAnswer, one: &Substitute, units: UnitSystem) -> String {
+    one.score.map_or_else(String::new, |score| words::score_text(&answer.aim, &answer.frame, score, units))
 }
 
-fn told(answer: &SubstitutesAnswer, one: &Substitute, at: usize, units: UnitSystem) -> Told {
-    Told {
-        id: format!("ranked-{at}"),
-        title: format!("The score with {}", one.coming),
-        text: format!("{}.", score(answer, one, units)),
-    }
-}
-
-fn as_table(answer: &SubstitutesAnswer, found: &[&Substitute], units: UnitSystem) -> Markup {
-    let gauges = words::substitute_gauges(answer);
-    let (head, _) = words::score_column(&answer.aim, &answer.frame, units);
-    let mut heads = vec!["comes in".to_owned(), "pour".to_owned(), head];
-    heads.extend(
-        gauges.iter().map(|g| format!("{} {}", g.label, words::unit(g, units)).trim_end().to_owned()),
-    );
-    heads.push("also".to_owned());
-    let rows: Vec<Vec<String>> = found
-        .iter()
-        .map(|one| {
-            let figure = |key: &str| one.spec.as_ref().map_or(f64::NAN, |spec| spec.served.get(key));
-            let mut cells =
-                vec![one.coming.clone(), words::newcomer_pour(one, units), score(answer, one, units)];
-            cells.extend(gauges.iter().map(|g| words::figure(g, figure(&g.key), units)));
-            let stopped = one.outcome == Outcome::Stopped;
-            let note = words::substitute_note(answer, one, units).unwrap_or_default();
-            cells.push(if stopped && note.is_empty() { "stopped, not proved".to_owned() } else { note });
-            cells
-        })
-        .collect();
-    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
-    table("All that can come in", &heads, &rows)
+/// A figure to sort by; nothing where it is not known.
+fn plain(value: f64) -> String {
+    if value.is_finite() { number::trimmed(value, 6) } else { String::new() }
 }

@@ -1,69 +1,87 @@
-//! The way of a sweep, cut where the set of ingredients switches.
+//! The way of a sweep: everything that was solved along it, points and both sides of every switch.
 
-use crate::report::gather::{PointLine, SweepAnswer, SwitchLine};
+use crate::quantity::number;
+use crate::report::gather::{Outcome, SpecLine, SweepAnswer};
 
-/// Where the first and the last value stand in a drawing: points at the ends are whole.
+/// Where the first and the last value stand in a drawing: marks at the ends are whole.
 const START: f64 = 0.02;
 const END: f64 = 0.98;
-/// More points than this are finer than a drawing.
-const POINTS: usize = 240;
 
-/// A stretch of the way with one set of ingredients.
-pub struct Stretch<'a> {
-    /// Its two ends, as shares of the drawing's width.
-    pub from: f64,
-    /// The end.
-    pub to: f64,
-    /// Who is in it; nobody where no spec meets the brief.
-    pub names: Vec<&'a str>,
-    /// The points in it that are drawn.
-    pub points: Vec<&'a PointLine>,
-    /// The switch that leads into it.
-    pub before: Option<&'a SwitchLine>,
-    /// The switch that leads out of it.
-    pub after: Option<&'a SwitchLine>,
+/// What was solved at one value.
+#[derive(Clone, Copy)]
+pub struct Stop<'a> {
+    /// The value.
+    pub at: f64,
+    /// Its place, as a share of the drawing's width.
+    pub x: f64,
+    /// The best spec there.
+    pub spec: Option<&'a SpecLine>,
+    /// Whether it was given up before it was proved.
+    pub stopped: bool,
 }
 
-/// A share of the drawing's width for a value of the way.
+impl Stop<'_> {
+    /// How much of an ingredient is poured; nothing where it is out.
+    pub fn amount(&self, ingredient: &str) -> f64 {
+        let pours = self.spec.iter().flat_map(|spec| &spec.pours);
+        pours.filter(|p| p.ingredient == ingredient).map(|p| p.amount).sum()
+    }
+
+    /// Whether two stops pour the same.
+    pub fn same(&self, other: &Self) -> bool {
+        let pours = |stop: &Self| {
+            let pours = stop.spec.map(|spec| &spec.pours);
+            pours.map(|all| {
+                all.iter().map(|p| (p.ingredient.clone(), p.amount.to_bits())).collect::<Vec<_>>()
+            })
+        };
+        self.stopped == other.stopped && pours(self) == pours(other)
+    }
+}
+
+/// A share of the drawing's width for a value of the way; the way may run downwards, but always to the right.
 pub fn place(answer: &SweepAnswer, at: f64) -> f64 {
     let ends = answer.points.first().zip(answer.points.last()).map_or((0.0, 1.0), |(a, b)| (a.at, b.at));
     let share = (at - ends.0) / (ends.1 - ends.0);
     START + (END - START) * if share.is_finite() { share.clamp(0.0, 1.0) } else { 0.0 }
 }
 
-/// The place of a switch: between its two sides.
-pub fn switch_place(answer: &SweepAnswer, switch: &SwitchLine) -> f64 {
-    place(answer, f64::midpoint(switch.before, switch.at))
+/// Everything that was solved, in the order of the way.
+pub fn stops(answer: &SweepAnswer) -> Vec<Stop<'_>> {
+    let stop = |at: f64, spec, stopped| Stop { at, x: place(answer, at), spec, stopped };
+    let points = answer.points.iter().map(|p| stop(p.at, p.spec.as_ref(), p.outcome == Outcome::Stopped));
+    let sides = answer.switches.iter().flat_map(|s| {
+        [stop(s.before, s.spec_before.as_ref(), false), stop(s.at, s.spec.as_ref(), false)]
+    });
+    let mut all: Vec<Stop> = points.chain(sides).collect();
+    all.sort_by(|a, b| a.x.total_cmp(&b.x));
+    all.dedup_by(|a, b| a.at.to_bits() == b.at.to_bits());
+    all
 }
 
-/// The stretches in their order.
-pub fn stretches(answer: &SweepAnswer) -> Vec<Stretch<'_>> {
-    let drawn = thinned(&answer.points);
-    let count = answer.switches.len();
-    (0..=count)
-        .map(|at| {
-            let before = at.checked_sub(1).and_then(|at| answer.switches.get(at));
-            let after = answer.switches.get(at);
-            let from = before.map_or(0.0, |s| switch_place(answer, s));
-            let to = after.map_or(1.0, |s| switch_place(answer, s));
-            let inside = |p: &&&PointLine| {
-                let x = place(answer, p.at);
-                (before.is_none() || x >= from) && (after.is_none() || x < to)
-            };
-            let points: Vec<&PointLine> = drawn.iter().filter(inside).copied().collect();
-            let names = match (before, after) {
-                (Some(switch), _) => switch.to.iter().map(String::as_str).collect(),
-                (None, Some(switch)) => switch.from.iter().map(String::as_str).collect(),
-                (None, None) => answer.points.first().map_or_else(Vec::new, PointLine::names),
-            };
-            Stretch { from, to, names, points, before, after }
-        })
-        .collect()
+/// Where one stop gives way to the next: half-way between them, which at a switch is as good as exact.
+pub fn borders(stops: &[Stop]) -> Vec<(f64, f64)> {
+    let between = |at: usize| {
+        at.checked_sub(1).and_then(|left| Some(f64::midpoint(stops.get(left)?.x, stops.get(at)?.x)))
+    };
+    (0..stops.len()).map(|at| (between(at).unwrap_or(START), between(at + 1).unwrap_or(END))).collect()
 }
 
-/// At most so many points that a drawing can show them, the last one among them.
-fn thinned(points: &[PointLine]) -> Vec<&PointLine> {
-    let every = points.len().div_ceil(POINTS).max(1);
-    let last = points.len().saturating_sub(1);
-    points.iter().enumerate().filter(|(at, _)| at % every == 0 || *at == last).map(|(_, p)| p).collect()
+/// A value as finely as four digits go: `9.14`, `8`.
+pub fn value(value: f64) -> String {
+    let size = if value == 0.0 { 0.0 } else { value.abs().log10().floor() };
+    number::trimmed(value, (3.0 - size).clamp(0.0, 6.0) as usize)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::value;
+
+    #[test]
+    fn values_have_no_more_digits_than_they_deserve() {
+        assert_eq!(value(8.903_77), "8.904");
+        assert_eq!(value(0.0), "0");
+        assert_eq!(value(120.0), "120");
+        assert_eq!(value(-0.012_345), "-0.01234");
+    }
 }

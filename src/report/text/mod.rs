@@ -23,7 +23,7 @@ use super::{Exporter, Look, words};
 use crate::quantity::UnitSystem;
 use page::{Ink, Page};
 
-pub use page::cut;
+
 #[cfg(test)]
 pub use page::{uncoloured, width};
 

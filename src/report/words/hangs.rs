@@ -238,6 +238,14 @@ struct Nearest<'a> {
     share: f64,
 }
 
+impl Nearest<'_> {
+    /// Whether a bottle may ever cost that.
+    fn near(&self) -> bool {
+        let now = self.line.price.unwrap_or(f64::NAN);
+        (now / 2.0..=2.0 * now).contains(&self.at)
+    }
+}
+
 fn nearest(line: &PriceLine) -> Vec<Nearest<'_>> {
     let (Some(pourable), Some(now)) = (line.pourable, line.price.filter(|now| *now > 0.0)) else {
         return vec![];
@@ -262,6 +270,38 @@ pub fn first_price(answer: &SpecAnswer, found: &SensitivityLine) -> Option<Strin
         first.line.per,
         number::fixed(now, MONEY)
     ))
+}
+
+/// A price at which another spec is the best.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PriceTurn {
+    /// The ingredient and the price: `aged rum over 17.69 GBP per 700 ml`.
+    pub change: String,
+    /// What a pack costs now.
+    pub now: String,
+    /// Whether the best spec uses it.
+    pub used: bool,
+}
+
+/// For every ingredient the price nearest to its present one at which another spec is the best, within half
+/// and double of it, the nearest first.
+pub fn price_turns(answer: &SpecAnswer, found: &SensitivityLine) -> Vec<PriceTurn> {
+    let by_share = |a: &Nearest, b: &Nearest| a.share.total_cmp(&b.share);
+    let first = |line| nearest(line).into_iter().min_by(by_share);
+    let mut turns: Vec<Nearest> =
+        found.ingredients.iter().filter_map(first).filter(|turn| turn.near()).collect();
+    turns.sort_by(by_share);
+    let words = |turn: &Nearest| {
+        let now = turn.line.price?;
+        let (word, to) = if turn.over { ("over", Rounded::Up) } else { ("under", Rounded::Down) };
+        let (name, at) = (&turn.line.ingredient, money(turn.at, now, to));
+        Some(PriceTurn {
+            change: format!("{name} {word} {at} {} per {}", answer.currency, turn.line.per),
+            now: number::fixed(now, MONEY),
+            used: turn.line.pourable.is_some_and(|p| p.used),
+        })
+    };
+    turns.iter().filter_map(words).collect()
 }
 
 /// Money, rounded so that what is said of it holds, and told apart from the present price.

@@ -24,8 +24,8 @@ pub use figures::{
     amount_digits, figure, finer, limit, margin_words, nearest_margin, range_words, unit, with_unit,
 };
 pub use hangs::{
-    LIMITS_NOTE, PRICES_NOTE, PriceWords, dear_limits, first_price, hangs_sentences, hundredth, limit_name,
-    limit_rows, never_sentence, price_rows, significant,
+    LIMITS_NOTE, PRICES_NOTE, PriceTurn, hangs_sentences,
+    limit_rows, never_sentence, price_rows, price_turns,
 };
 pub use method::method_sentences;
 pub use miss::miss;
@@ -44,7 +44,7 @@ pub use sweep::{
 };
 pub use verdict::verdict;
 pub use why::{
-    conflict_sentence, core_words, in_play_sentences, item, need, next, reach_sentences, shows,
+    conflict_sentence, core_words, in_play_sentences, item, need, need_parts, next, reach_sentences, shows,
     steps_sentence,
 };
 

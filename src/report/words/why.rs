@@ -1,7 +1,7 @@
 //! Why the answer is as it is, in words: conflicts, changes that are enough, who is in play.
 
 use super::{figures, listed, moves, score_text, upper_first, worse_words};
-use crate::quantity::{Amount, UnitSystem, number};
+use crate::quantity::{Amount, Unit, UnitSystem, number};
 use crate::report::gather::{ConflictLine, Frame, Gauge, InPlayLine, Item, Knob, Need, NextLine, SpecAnswer};
 use crate::tolerance;
 
@@ -142,47 +142,57 @@ pub fn steps_sentence(conflict: &ConflictLine, units: UnitSystem) -> Option<Stri
 
 /// A change in words: `strength at most 15.6 % vol (asked: 8)`.
 pub fn need(frame: &Frame, need: &Need, units: UnitSystem) -> String {
+    match need_parts(frame, need, units) {
+        (text, Some(asked)) => format!("{text} (asked: {asked})"),
+        (text, None) => text,
+    }
+}
+
+/// A change and what is asked now: `strength at most 15.6 % vol`, `8`.
+pub fn need_parts(frame: &Frame, need: &Need, units: UnitSystem) -> (String, Option<String>) {
     let (target, bound) = (&need.target, bound(need.side));
-    let Some(needed) = need.needed else { return format!("no limit {bound} on {}", label(frame, need)) };
+    let Some(needed) = need.needed else {
+        return (format!("no limit {bound} on {}", label(frame, need)), None);
+    };
     let to = if need.side == "min" { Rounded::Down } else { Rounded::Up };
     let plain = |digits: usize| rounded(needed, need.asked, digits, to);
-    let before = |text: String| format!(" (asked: {text})");
+    let asked = |digits: usize| Some(number::trimmed(need.asked, digits));
     let amount = |value: f64, unit| number::pour(Amount { value, unit }, units);
     match need.knob {
         Knob::Target => match frame.gauge(&need.gauge) {
             Some(gauge) => {
                 let figure = measure(gauge, needed, need.asked, to, units);
-                let before = before(figures::limit(gauge, need.asked, units));
-                format!("{} {bound} {figure}{before}", gauge.label)
+                (
+                    format!("{} {bound} {figure}", gauge.label),
+                    Some(figures::limit(gauge, need.asked, units)),
+                )
             }
-            None => format!("{target} {bound} {}", plain(3)),
+            None => (format!("{target} {bound} {}", plain(3)), None),
         },
         Knob::Hold => {
             let unit = frame.gauge(&need.gauge).map_or("", |g| g.unit.as_str());
-            let (name, asked) = (label(frame, need), number::trimmed(need.asked, 3));
-            format!("{name} within {} of the reference{}", with_unit(&plain(2), unit), before(asked))
+            let figure = with_unit(&plain(2), unit);
+            (format!("{} within {figure} of the reference", label(frame, need)), asked(3))
         }
-        Knob::Headroom => {
-            format!("{} % of the glass left free{}", plain(1), before(number::trimmed(need.asked, 1)))
-        }
-        Knob::Glass => {
-            let glass = number::pour(Amount::ml(needed.ceil()), units);
-            format!("a glass of {glass}{}", before(number::pour(Amount::ml(need.asked), units)))
-        }
-        Knob::Most => format!("{bound} {} ingredients{}", plain(0), before(number::trimmed(need.asked, 0))),
+        Knob::Headroom => (format!("{} % of the glass left free", plain(1)), asked(1)),
+        Knob::Glass => (
+            format!("a glass of {}", amount(needed.ceil(), Unit::Ml)),
+            Some(amount(need.asked, Unit::Ml)),
+        ),
+        Knob::Most => (format!("{bound} {} ingredients", plain(0)), asked(0)),
         Knob::Choose => {
             let group = target.strip_prefix("choose ").unwrap_or(target);
             if needed == 0.0 && need.side == "min" {
-                return format!("no {group} at all{}", before(number::trimmed(need.asked, 0)));
+                return (format!("no {group} at all"), asked(0));
             }
-            format!("{bound} {} of {group}{}", plain(0), before(number::trimmed(need.asked, 0)))
+            (format!("{bound} {} of {group}", plain(0)), asked(0))
         }
-        Knob::Proportion => {
-            format!("{target} {bound} {}{}", plain(3), before(number::trimmed(need.asked, 3)))
+        Knob::Proportion => (format!("{target} {bound} {}", plain(3)), asked(3)),
+        Knob::Ingredient(_) if needed == 0.0 => {
+            (format!("{target} left out (it has to be used)"), None)
         }
-        Knob::Ingredient(_) if needed == 0.0 => format!("{target} left out (it has to be used)"),
         Knob::Ingredient(unit) => {
-            format!("{bound} {} of {target}{}", amount(needed, unit), before(amount(need.asked, unit)))
+            (format!("{bound} {} of {target}", amount(needed, unit)), Some(amount(need.asked, unit)))
         }
     }
 }
