@@ -37,7 +37,8 @@ pub fn run(args: &SweepArgs) -> Result<Exit, Failure> {
     let found = sweep(&ask, &way, Run { workers: clock::workers(), stop: &stop, told: &told });
     progress.finish();
     let found = found.map_err(refused)?;
-    let over = Over { key: axis.key.clone(), parts: axis.parts.clone(), pack: axis.pack.clone(), own: axis.own };
+    let over =
+        Over { key: axis.key.clone(), parts: axis.parts.clone(), pack: axis.pack.clone(), own: axis.own };
     let Some(answer) = sweep_answer(&over, &found) else {
         return Err(page.refused(crossed(&page, &axis, from)));
     };

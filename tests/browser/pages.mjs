@@ -58,6 +58,8 @@ export function faulty(folder) {
     <p style="color:#999;background:#fff">Too pale</p>
     <svg width="0" height="10"></svg>
     <svg width="200" height="40"><text x="5" y="20" font-size="15">one</text><text x="8" y="22" font-size="15">on it</text></svg>
+    <p class="said" style="margin-top:3000px;font-size:9px">Far down and small</p><a href="#there">x</a>
+    <div class="spec">Of another row</div><input type="radio" id="pick-0"><input type="radio" id="pick-1">
     <svg width="200" height="40"><text x="180" y="20" font-size="15">cut off</text></svg>
     <svg width="200" height="40"><text x="5" y="20" font-size="5">tiny</text></svg>
     </main><!--${"x".repeat(200_000)}--><script>console.error("fault")</script></body></html>`;

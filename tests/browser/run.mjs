@@ -11,7 +11,23 @@ import { faulty, pages } from "./pages.mjs";
 
 const WIDTHS = [360, 768, 1440];
 const SCHEMES = ["light", "dark"];
-const CHECKS = ["axe", "console", "cut", "overflow", "overlap", "picture", "request", "size", "tiny"];
+const CHECKS = [
+  "axe",
+  "choice",
+  "console",
+  "cut",
+  "first",
+  "long",
+  "overflow",
+  "overlap",
+  "paper",
+  "picture",
+  "request",
+  "size",
+  "small",
+  "tiny",
+  "touch",
+];
 const FLAGS = [
   "--no-sandbox",
   "--disable-gpu",
@@ -35,7 +51,9 @@ async function main() {
   const folder = mkdtempSync(join(tmpdir(), "washline-pages-"));
   const browser = await chromium.launch({ executablePath, headless: true, args: FLAGS });
   try {
-    const seen = new Set((await faults(browser, faulty(folder), 360, "light")).map(({ check }) => check));
+    const bad = faulty(folder);
+    const found = [...(await faults(browser, bad, 360, "light")), ...(await faults(browser, bad, 1440, "light"))];
+    const seen = new Set(found.map(({ check }) => check));
     const blind = CHECKS.filter((check) => !seen.has(check));
     if (blind.length > 0) throw new Error(`these checks see no fault where there is one: ${blind.join(", ")}`);
     let count = 0;

@@ -1,7 +1,7 @@
 //! What a page says of itself: read strictly, so that a tag left open or a name that became markup shows.
 
 /// Elements that have no end.
-const VOID: [&str; 3] = ["meta", "br", "img"];
+const VOID: [&str; 4] = ["meta", "br", "img", "input"];
 /// Elements whose content is no markup.
 const RAW: &str = "style";
 

@@ -10,12 +10,12 @@ const MOST_BYTES: usize = 200_000;
 const LOW: &str = "problems-demo/low-strength.toml";
 const HOSTILE: &str = "tests/browser/hostile.toml";
 
-/// The page of a run, written afresh.
+/// The page of a run, written afresh, on the first day that the clock knows.
 fn page(arguments: &[&str]) -> String {
     let folder = tempfile::tempdir().expect("a folder");
     let file = folder.path().join("page.html");
     let name = file.to_str().expect("UTF-8");
-    let run = washline([arguments, &["--report", name]].concat()).go();
+    let run = washline([arguments, &["--report", name]].concat()).variable("SOURCE_DATE_EPOCH", "0").go();
     assert_eq!(run.err, format!("Wrote {name}.\n"));
     std::fs::read_to_string(&file).expect("the page")
 }
@@ -31,7 +31,7 @@ fn demos() -> Vec<String> {
     names
 }
 
-/// Every page has to pass: well-formed, light, alone, with words for every picture and a name once.
+/// Every page has to pass: well-formed, light, alone, with every picture told beside it and a name once.
 fn stands(page: &str) -> Vec<Tag> {
     let tags = tags(page).expect("well-formed");
     assert!(page.len() < MOST_BYTES, "{} bytes", page.len());
@@ -42,9 +42,13 @@ fn stands(page: &str) -> Vec<Tag> {
     once.sort();
     once.dedup();
     assert_eq!(once.len(), ids.len(), "an id twice");
-    for svg in tags.iter().filter(|t| value(t, "role").as_deref() == Some("img")) {
-        let named = value(svg, "aria-labelledby").expect("a picture in words");
-        assert!(named.split(' ').all(|id| ids.iter().any(|known| known == id)), "{named}");
+    // Pictures repeat what stands beside them in words.
+    let outermost = tags.iter().filter(|t| t.name == "svg" && value(t, "width").is_some());
+    for svg in outermost.filter(|t| value(t, "x").is_none()) {
+        assert_eq!(value(svg, "aria-hidden").as_deref(), Some("true"), "{svg:?}");
+    }
+    for named in tags.iter().filter_map(|t| value(t, "aria-labelledby")) {
+        assert!(ids.contains(&named), "{named}");
     }
     let titles = tags.iter().filter(|t| t.name == "h1").count();
     assert_eq!(titles, 1);
@@ -115,14 +119,144 @@ fn no_name_becomes_markup() {
     }
 }
 
+/// What is read of a page: no style, no brief, no markup.
+fn read(page: &str) -> String {
+    let body = page.split_once("<body>").expect("a body").1;
+    let body = body.split_once("<details class=\"brief\">").map_or(body, |(before, _)| before);
+    let inside = body.split('<').map(|piece| piece.split_once('>').map_or(piece, |(_, text)| text));
+    inside.collect::<Vec<_>>().join(" ").replace('\u{a0}', " ")
+}
+
+/// What stands between the first `from` and the next `to` after it.
+fn between<'a>(page: &'a str, from: &str, to: &str) -> &'a str {
+    page.split_once(from).expect(from).1.split_once(to).expect(to).0
+}
+
 #[test]
-fn a_sweep_shows_its_switches_and_where_there_is_no_spec() {
+fn a_sweep_shows_curve_bands_and_switches_over_one_axis() {
     let page = page(&["sweep", LOW, "--over", "targets.strength.max=5..12", "--steps", "8"]);
     stands(&page);
-    let curve = page.split_once("pic-curve").expect("a curve").1.split_once("</figure>").expect("an end").0;
-    assert!(curve.contains("url(#fill-out)"), "the hatched stretch");
-    assert!(curve.contains("class=\"buoy\""), "numbers");
-    assert!(page.contains("from here on there is a spec"), "and what they mean");
+    let figure = between(&page, "id=\"sweep\"", "</figure>");
+    let lanes: Vec<&str> = figure.split("class=\"lane\"").skip(1).collect();
+    let switches = |lane: &str| {
+        let lines = lane.split("class=\"switch\" x1=\"").skip(1);
+        lines.map(|line| line.split('"').next().expect("a place").to_owned()).collect::<Vec<_>>()
+    };
+    let (axis, drawn) = lanes.split_last().expect("lanes");
+    assert!(axis.contains("most strength") && axis.contains("% vol"), "{axis}");
+    assert!(drawn.len() > 4, "a curve and bands");
+    for lane in drawn {
+        assert_eq!(switches(lane), switches(drawn[0]), "the same places in every lane");
+        assert!(lane.contains("url(#fill-out)"), "the hatched stretch");
+        assert!(lane.contains("class=\"own\""), "the brief's own value");
+    }
+    assert!(!switches(drawn[0]).is_empty());
+    let read = read(&page);
+    assert!(read.contains("brief:  9.5 % vol") || read.contains("brief: 9.5 % vol"), "{read}");
+    for raw in ["targets.", "--", "washline spec"] {
+        assert!(
+            !read.replace("washline spec` with", "").contains(raw),
+            "{raw} is nothing to be read:\n{read}"
+        );
+    }
+    assert!(page.contains("id=\"recipes-table\""), "and the recipes");
+}
+
+#[test]
+fn the_first_row_is_chosen_and_every_row_has_its_card_and_its_share() {
+    let page = page(&["spec", LOW]);
+    let tags = stands(&page);
+    let value = |tag: &Tag, key: &str| tag.attributes.iter().find(|(k, _)| k == key).map(|(_, v)| v.clone());
+    let picks: Vec<&Tag> = tags.iter().filter(|t| t.name == "input").collect();
+    assert_eq!(picks.len(), 7, "the best and six alternatives");
+    for (at, pick) in picks.iter().enumerate() {
+        assert_eq!(value(pick, "id"), Some(format!("pick-{at}")));
+        assert_eq!(value(pick, "checked").is_some(), at == 0);
+        for what in ["spec", "card", "strips", "row"] {
+            assert!(page.contains(&format!("id=\"{what}-{at}\"")), "{what} {at}");
+        }
+    }
+    // The first alternative pours 12.5 ml of overproof rum in place of the aged one.
+    let row = between(&page, "id=\"row-1\"", "</tr>");
+    assert!(row.contains("<b>12.5</b>") && row.contains("<td class=\"none\">–</td>"), "{row}");
+    let card = between(&page, "id=\"card-1\"", "</article>");
+    let told = read(&format!("<body>{card}"));
+    for part in ["12.5", "overproof rum", "Shake with ice", "Allergens:", "of 100 serves"] {
+        assert!(told.contains(part), "{part}: {told}");
+    }
+}
+
+#[test]
+fn emphasis_follows_the_share_of_serves_alone() {
+    let page = page(&["spec", LOW]);
+    let strips = between(&page, "id=\"strips-0\"", "</figure>");
+    let mut seldom = Vec::new();
+    let mut often = Vec::new();
+    for strip in strips.split("<li class=\"strip ").skip(1) {
+        let share: f64 = between(strip, "class=\"share\">", " of 100").parse().expect("a share");
+        if strip.starts_with("edge") { seldom.push(share) } else { often.push(share) }
+    }
+    assert!(!seldom.is_empty() && !often.is_empty());
+    let most = seldom.iter().copied().fold(0.0, f64::max);
+    assert!(often.iter().all(|share| *share > most), "{seldom:?} stand out, {often:?} do not");
+}
+
+#[test]
+fn a_page_says_where_it_comes_from() {
+    let swap = "sugar syrup 1:1=fructose syrup";
+    let page = page(&["spec", "problems-demo/sweetener-swap.toml", "--set", "serve.most=4", "--swap", swap]);
+    stands(&page);
+    let imprint = between(&page, "class=\"imprint\"", "</dl>");
+    for part in [
+        "sweetener-swap.toml",
+        "1970-01-01",
+        env!("CARGO_PKG_VERSION"),
+        "--set serve.most=4",
+        "--swap sugar syrup 1:1=fructose syrup",
+    ] {
+        assert!(imprint.replace('\u{a0}', " ").contains(part), "{part}: {imprint}");
+    }
+    assert!(!imprint.contains("problems-demo"), "folders are nobody's business");
+    assert!(page.contains("nearest = &quot;reference&quot;"), "the brief itself");
+}
+
+#[test]
+fn what_comes_in_is_told_by_its_pour_and_can_be_sorted() {
+    let page = page(&["spec", "problems-demo/sweetener-swap.toml", "--swap", "sugar syrup 1:1=?"]);
+    assert!(read(&page).contains("first 17.5 ml of fructose syrup"), "{}", read(&page));
+    let table = between(&page, "id=\"ranked\"", "</table>");
+    let head = read(&format!("<body>{}", between(table, "<thead>", "</thead>")));
+    for column in ["pour", "sugar", "sweetness", "strength", "acid", "cost", "of 100", "allergens"] {
+        assert!(head.contains(column), "{column}: {head}");
+    }
+    assert!(table.contains("data-value=\"17.5\""), "figures to sort by");
+    assert_eq!(page.matches("<script").count(), 1);
+    assert!(page.contains("script-src 'sha256-"), "only our own");
+}
+
+#[test]
+fn a_page_in_ounces_has_no_millilitres_but_those_of_packs() {
+    let pages = [
+        page(&["spec", LOW, "--units", "oz"]),
+        page(&["sweep", LOW, "--over", "targets.strength.max=8..10", "--steps", "3", "--units", "oz"]),
+    ];
+    for page in pages {
+        let read = read(&page);
+        let packs = ["per 700 ml", "per 750 ml", "per 25 ml", "per 500 ml", "by 1 ml", "take 4 ml"];
+        let rest = packs.iter().fold(read, |text, pack| text.replace(pack, ""));
+        let at = rest.find(" ml");
+        assert!(at.is_none(), "{:.80}", &rest[at.unwrap_or(0).saturating_sub(40)..]);
+    }
+}
+
+#[test]
+fn a_conflict_leads_with_what_clashes_and_the_smallest_change() {
+    let page = page(&["spec", "problems-demo/too-much.toml"]);
+    stands(&page);
+    let places =
+        ["The smallest change in all", "id=\"clash\"", "id=\"card-0\"", "id=\"enough\"", "id=\"reach\""];
+    let places: Vec<usize> = places.iter().map(|what| page.find(what).expect(what)).collect();
+    assert!(places.is_sorted(), "{places:?}");
 }
 
 #[test]

@@ -24,7 +24,7 @@ pub fn brings(frame: &Frame, spec: &SpecLine, palette: &Palette, units: UnitSyst
         fits
     });
     Some(sideways(&html! {
-        table.brings id="brings" {
+        table.brings id="brings-table" {
             caption { "What each ingredient brings; the darker, the more of the figure is its." }
             thead {
                 tr {

@@ -63,7 +63,7 @@ pub fn pick(id: usize, label: &str, cards: usize) -> Markup {
         return html! { (Said(label)) };
     }
     html! {
-        label { input type="radio" name="spec" id=(format!("pick-{id}")) checked[id == 0]; span { (name(label)) } }
+        label { input type="radio" name="spec" id=(format!("pick-{id}")) checked=[(id == 0).then_some("checked")]; span { (name(label)) } }
     }
 }
 

@@ -25,7 +25,7 @@ pub fn hangs(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Option<
     }
     Some(html! {
         (sideways(&html! {
-            table.hangs id="hangs" {
+            table.hangs id="hangs-table" {
                 caption { "What it hangs on: each limit and price alone, moved as little as it takes for another spec." }
                 thead { tr { @for head in ["nearest change", "now", "gain", "pours"] { th scope="col" { (head) } } } }
                 @for group in groups.iter().filter(|group| !group.is_empty()) {

@@ -3,8 +3,8 @@
 //! Card, strips, matrix and tables are functions from an answer to markup with ids that stay, so that a page
 //! that is alive can put the same pieces in place.
 
-mod batch;
 mod bands;
+mod batch;
 mod brings;
 mod card;
 mod choice;

@@ -81,7 +81,8 @@ fn headline(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
         return format!("{names} for {cost}");
     }
     let cost = answer.frame.gauge("cost").map(|g| words::with_unit(g, best.served.get("cost"), units));
-    let cost = cost.filter(|_| !best.served.get("cost").is_nan()).map_or_else(String::new, |c| format!(" for {c}"));
+    let cost =
+        cost.filter(|_| !best.served.get("cost").is_nan()).map_or_else(String::new, |c| format!(" for {c}"));
     format!("{names}{cost}. {aim}")
 }
 

@@ -68,8 +68,12 @@ struct Row<'a> {
 
 /// The strips of a spec; `id` is its place among the specs of the page.
 pub fn strips(frame: &Frame, spec: &SpecLine, strays: Strays, id: usize, units: UnitSystem) -> Markup {
-    let rows: Vec<Row> =
-        frame.gauges.iter().filter(|g| g.limited()).map(|gauge| Row::of(gauge, spec, strays, units)).collect();
+    let rows: Vec<Row> = frame
+        .gauges
+        .iter()
+        .filter(|g| g.limited())
+        .map(|gauge| Row::of(gauge, spec, strays, units))
+        .collect();
     html! {
         figure.strips id=(format!("strips-{id}")) {
             ul { @for row in &rows { (row.write(units)) } }

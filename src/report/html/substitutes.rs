@@ -31,19 +31,21 @@ pub fn page(answer: &SubstitutesAnswer, units: UnitSystem) -> Page<'_> {
     let palette = Palette::of(cards.iter().map(|choice| choice.spec));
     let first = html! {
         (shown(frame, cards, all.len() == 1, &palette, units))
-        @if !all.is_empty() { (ranked(answer, &all, &found, units)) }
+        @if !all.is_empty() { (ranked(answer, &found, units)) }
     };
     let rest = Part::new("rest", "What else is known", lists::sentences(&words::rest_sentences(answer)));
     let count = words::counted(found.len(), "ingredient");
     let mut said = vec![match found.first() {
         None => format!("None of the {}s can take the place of {}.", answer.role, answer.out),
-        Some((first, spec)) => format!(
-            "{} can take the place of {}; first {} of {}.",
-            words::upper_first(&count),
-            answer.out,
-            words::newcomer_pour(first, units),
-            first.coming
-        ) + &cost(frame, spec, units),
+        Some((first, spec)) => {
+            format!(
+                "{} can take the place of {}; first {} of {}.",
+                words::upper_first(&count),
+                answer.out,
+                words::newcomer_pour(first, units),
+                first.coming
+            ) + &cost(frame, spec, units)
+        }
     }];
     said.extend(words::question_sentences(answer, units));
     Page {
@@ -73,19 +75,14 @@ fn cost(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> String {
 }
 
 /// All that can come in, the nearest first.
-fn ranked(
-    answer: &SubstitutesAnswer,
-    all: &[Choice],
-    found: &[(&Substitute, &SpecLine)],
-    units: UnitSystem,
-) -> Markup {
+fn ranked(answer: &SubstitutesAnswer, found: &[(&Substitute, &SpecLine)], units: UnitSystem) -> Markup {
     const SHOWN: [&str; 5] = ["sugar", "sweetness", "strength", "acid", "cost"];
     let frame = &answer.frame;
     let known = |g: &&Gauge| found.iter().any(|(_, spec)| !spec.served.get(&g.key).is_nan());
     let gauges: Vec<&Gauge> = SHOWN.iter().filter_map(|key| frame.gauge(key)).filter(known).collect();
     let (score, _) = words::score_column(&answer.aim, frame, units);
     let scored = gauges.iter().all(|g| g.key != answer.aim.of);
-    let shared = all.iter().any(|choice| choice.spec.within_all.is_some());
+    let shared = found.iter().any(|(_, spec)| spec.within_all.is_some());
     sideways(&html! {
         table.matrix.sorts id="ranked" {
             caption { "Choose a row for its card; press a heading to sort." }
@@ -100,9 +97,9 @@ fn ranked(
                 }
             }
             tbody {
-                @for (id, (choice, (one, spec))) in all.iter().zip(found).enumerate() {
+                @for (id, (one, spec)) in found.iter().enumerate() {
                     tr {
-                        th scope="row" { (pick(id, &one.coming, CARDS.min(all.len()))) }
+                        th scope="row" { (pick(id, &one.coming, CARDS.min(found.len()))) }
                         (pour(one, units))
                         @if scored { td data-value=[one.score.map(plain)] { (score_text(answer, one, units)) } }
                         @for gauge in &gauges {

@@ -2,8 +2,8 @@
 
 use maud::{Markup, html};
 
-use super::curve::curve;
 use super::bands::bands;
+use super::curve::curve;
 use super::fill::Palette;
 use super::lists;
 use super::page::{Heading, Page, Part, Tone};
@@ -184,7 +184,11 @@ fn recipes(answer: &SweepAnswer, all: &[Stop], palette: &Palette, units: UnitSys
 
 fn head(answer: &SweepAnswer, units: UnitSystem) -> String {
     let (head, unit) = words::score_column(&answer.aim, &answer.frame, units);
-    if answer.aim.ingredient.is_some() { answer.aim.of.clone() } else { format!("{head} {unit}").trim_end().to_owned() }
+    if answer.aim.ingredient.is_some() {
+        answer.aim.of.clone()
+    } else {
+        format!("{head} {unit}").trim_end().to_owned()
+    }
 }
 
 /// From where to where a recipe is the best.
@@ -195,7 +199,8 @@ fn range(run: &[Stop]) -> String {
 
 fn scores(answer: &SweepAnswer, run: &[Stop], units: UnitSystem) -> String {
     let score = |stop: Option<&Stop>| {
-        stop.and_then(|stop| stop.spec).map(|spec: &SpecLine| words::point_score(answer, Some(spec.score), units))
+        stop.and_then(|stop| stop.spec)
+            .map(|spec: &SpecLine| words::point_score(answer, Some(spec.score), units))
     };
     match (score(run.first()), score(run.last())) {
         (Some(from), Some(to)) if from != to => format!("{from} to {to}"),

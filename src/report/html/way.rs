@@ -31,9 +31,8 @@ impl Stop<'_> {
     pub fn same(&self, other: &Self) -> bool {
         let pours = |stop: &Self| {
             let pours = stop.spec.map(|spec| &spec.pours);
-            pours.map(|all| {
-                all.iter().map(|p| (p.ingredient.clone(), p.amount.to_bits())).collect::<Vec<_>>()
-            })
+            pours
+                .map(|all| all.iter().map(|p| (p.ingredient.clone(), p.amount.to_bits())).collect::<Vec<_>>())
         };
         self.stopped == other.stopped && pours(self) == pours(other)
     }
@@ -50,9 +49,10 @@ pub fn place(answer: &SweepAnswer, at: f64) -> f64 {
 pub fn stops(answer: &SweepAnswer) -> Vec<Stop<'_>> {
     let stop = |at: f64, spec, stopped| Stop { at, x: place(answer, at), spec, stopped };
     let points = answer.points.iter().map(|p| stop(p.at, p.spec.as_ref(), p.outcome == Outcome::Stopped));
-    let sides = answer.switches.iter().flat_map(|s| {
-        [stop(s.before, s.spec_before.as_ref(), false), stop(s.at, s.spec.as_ref(), false)]
-    });
+    let sides = answer
+        .switches
+        .iter()
+        .flat_map(|s| [stop(s.before, s.spec_before.as_ref(), false), stop(s.at, s.spec.as_ref(), false)]);
     let mut all: Vec<Stop> = points.chain(sides).collect();
     all.sort_by(|a, b| a.x.total_cmp(&b.x));
     all.dedup_by(|a, b| a.at.to_bits() == b.at.to_bits());

@@ -23,7 +23,6 @@ use super::{Exporter, Look, words};
 use crate::quantity::UnitSystem;
 use page::{Ink, Page};
 
-
 #[cfg(test)]
 pub use page::{uncoloured, width};
 

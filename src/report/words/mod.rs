@@ -24,8 +24,7 @@ pub use figures::{
     amount_digits, figure, finer, limit, margin_words, nearest_margin, range_words, unit, with_unit,
 };
 pub use hangs::{
-    LIMITS_NOTE, PRICES_NOTE, PriceTurn, hangs_sentences,
-    limit_rows, never_sentence, price_rows, price_turns,
+    LIMITS_NOTE, PRICES_NOTE, PriceTurn, hangs_sentences, limit_rows, never_sentence, price_rows, price_turns,
 };
 pub use method::method_sentences;
 pub use miss::miss;

@@ -165,6 +165,6 @@ pub fn sweep_proof(answer: &SweepAnswer) -> String {
     };
     format!(
         "Every point is proved: nothing better can be poured there. {switches} What comes and goes between two \
-         points is not seen; more --steps see more."
+         points is not seen; more points see more."
     )
 }

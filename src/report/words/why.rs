@@ -162,10 +162,7 @@ pub fn need_parts(frame: &Frame, need: &Need, units: UnitSystem) -> (String, Opt
         Knob::Target => match frame.gauge(&need.gauge) {
             Some(gauge) => {
                 let figure = measure(gauge, needed, need.asked, to, units);
-                (
-                    format!("{} {bound} {figure}", gauge.label),
-                    Some(figures::limit(gauge, need.asked, units)),
-                )
+                (format!("{} {bound} {figure}", gauge.label), Some(figures::limit(gauge, need.asked, units)))
             }
             None => (format!("{target} {bound} {}", plain(3)), None),
         },
@@ -175,10 +172,9 @@ pub fn need_parts(frame: &Frame, need: &Need, units: UnitSystem) -> (String, Opt
             (format!("{} within {figure} of the reference", label(frame, need)), asked(3))
         }
         Knob::Headroom => (format!("{} % of the glass left free", plain(1)), asked(1)),
-        Knob::Glass => (
-            format!("a glass of {}", amount(needed.ceil(), Unit::Ml)),
-            Some(amount(need.asked, Unit::Ml)),
-        ),
+        Knob::Glass => {
+            (format!("a glass of {}", amount(needed.ceil(), Unit::Ml)), Some(amount(need.asked, Unit::Ml)))
+        }
         Knob::Most => (format!("{bound} {} ingredients", plain(0)), asked(0)),
         Knob::Choose => {
             let group = target.strip_prefix("choose ").unwrap_or(target);
@@ -188,9 +184,7 @@ pub fn need_parts(frame: &Frame, need: &Need, units: UnitSystem) -> (String, Opt
             (format!("{bound} {} of {group}", plain(0)), asked(0))
         }
         Knob::Proportion => (format!("{target} {bound} {}", plain(3)), asked(3)),
-        Knob::Ingredient(_) if needed == 0.0 => {
-            (format!("{target} left out (it has to be used)"), None)
-        }
+        Knob::Ingredient(_) if needed == 0.0 => (format!("{target} left out (it has to be used)"), None),
         Knob::Ingredient(unit) => {
             (format!("{bound} {} of {target}", amount(needed, unit)), Some(amount(need.asked, unit)))
         }
