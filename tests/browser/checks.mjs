@@ -156,6 +156,7 @@ async function onPaper(page) {
   await page.emulateMedia({ media: "print" });
   const found = await page.evaluate(({ width, height }) => {
     const found = [];
+    window.scrollTo(0, 0);
     for (const one of document.querySelectorAll(".said, .spec .card, .spec .strips")) {
       const box = one.getBoundingClientRect();
       if (box.height > 0 && box.bottom > height) found.push(`${one.className} ends at ${Math.round(box.bottom)} px of ${height}`);
