@@ -40,7 +40,7 @@ fn ethanol_water_density_at_20_degrees() {
         (96.0, 807.42),
         (100.0, 789.24),
     ] {
-        near(&format!("density at {percent} % vol"), density_of(percent, 20.0), published, 0.006);
+        near(&format!("density at {percent} % vol"), density_of(percent, 20.0), published, 0.005);
     }
 }
 
@@ -56,7 +56,7 @@ fn the_two_density_functions_meet_at_20_degrees() {
 /// European Pharmacopoeia / OIML R 22, the same reprint: 40 % vol is 33.30 % by mass.
 #[test]
 fn ethanol_by_mass_at_20_degrees() {
-    near("mass fraction", 100.0 * ethanol::mass_fraction_at(0.40, 20.0), 33.30, 0.006);
+    near("mass fraction", 100.0 * ethanol::mass_fraction_at(0.40, 20.0), 33.30, 0.005);
 }
 
 /// OIML R 22 (1975), general formula off 20 °C, where its temperature terms count. 771.93 at 40 °C
@@ -74,7 +74,7 @@ fn ethanol_water_density_off_20_degrees() {
         let density = 1000.0 * ethanol::density_at(p, celsius);
         near(&format!("density of {p} at {celsius} °C"), density, published, 0.0006);
     }
-    near("pure ethanol at 40 °C", 1000.0 * ethanol::density_at(1.0, 40.0), 771.93, 0.006);
+    near("pure ethanol at 40 °C", 1000.0 * ethanol::density_at(1.0, 40.0), 771.93, 0.005);
 }
 
 /// USP 29, alcoholometric table at 15.56 °C: data of the US National Bureau of Standards, which are
@@ -85,14 +85,16 @@ fn us_pharmacopeia_at_60_fahrenheit() {
     let water = density_of(0.0, SIXTY_FAHRENHEIT);
     for (percent, by_mass, gravity) in [(10.0, 8.05, 0.9866), (20.0, 16.27, 0.9759), (30.0, 24.67, 0.9653)] {
         let mass_fraction = 100.0 * ethanol::mass_fraction_at(percent / 100.0, SIXTY_FAHRENHEIT);
-        near(&format!("% mass of {percent} % vol"), mass_fraction, by_mass, 0.01);
+        near(&format!("% mass of {percent} % vol"), mass_fraction, by_mass, 0.005);
         let in_air = (density_of(percent, SIXTY_FAHRENHEIT) - 1.2) / (water - 1.2);
-        near(&format!("specific gravity of {percent} % vol"), in_air, gravity, 0.0001);
+        near(&format!("specific gravity of {percent} % vol"), in_air, gravity, 0.00005);
     }
 }
 
 /// 27 CFR 30.66, Table 6: parts by volume of water in 100 parts of spirit at 60 °F (data of the US
-/// National Bureau of Standards). Alcohol and water add to more than 100, by the contraction.
+/// National Bureau of Standards). Alcohol and water add to more than 100, by the contraction. The data are
+/// older than OIML R 22: at 100 and 112 proof they lie 0.007 below it, so half a digit (0.005) and half as much
+/// again are allowed.
 #[test]
 fn table_6_of_27_cfr_30_66() {
     for (proof, published) in [(100.0, 53.73), (112.0, 47.75), (188.0, 7.36), (191.0, 5.59)] {
@@ -100,7 +102,7 @@ fn table_6_of_27_cfr_30_66() {
         let mass =
             100.0 * density_of(alcohol, SIXTY_FAHRENHEIT) - alcohol * density_of(100.0, SIXTY_FAHRENHEIT);
         let water = mass / density_of(0.0, SIXTY_FAHRENHEIT);
-        near(&format!("water at {proof} US proof"), water, published, 0.015);
+        near(&format!("water at {proof} US proof"), water, published, 0.0075);
     }
 }
 
@@ -113,21 +115,21 @@ fn water_to_add(from: f64, to: f64, celsius: f64) -> f64 {
 }
 
 /// US Gauging Manual, alcohol dilution table (read in a reprint): volumes of water at 60 °F to add
-/// to 100 volumes, by density data older than OIML R 22. The tolerance is half the last printed digit
-/// and a tenth of it, for the other data.
+/// to 100 volumes, by density data older than OIML R 22. The tolerance is half the last printed digit;
+/// for 50 to 40 % vol, where the other data lie 0.052 off, a tenth of that more.
 #[test]
 fn gauging_manual_water_additions() {
     for (from, to, published, tolerance) in [
-        (95.0, 40.0, 144.0, 0.55),
-        (95.0, 50.0, 95.9, 0.055),
-        (60.0, 40.0, 51.4, 0.055),
+        (95.0, 40.0, 144.0, 0.5),
+        (95.0, 50.0, 95.9, 0.05),
+        (60.0, 40.0, 51.4, 0.05),
         (50.0, 40.0, 25.6, 0.055),
         (40.0, 20.0, 100.0, 0.5),
         (95.0, 20.0, 382.0, 0.5),
         (80.0, 40.0, 104.0, 0.5),
         (90.0, 45.0, 105.0, 0.5),
-        (40.0, 30.0, 33.5, 0.055),
-        (50.0, 20.0, 150.6, 0.055),
+        (40.0, 30.0, 33.5, 0.05),
+        (50.0, 20.0, 150.6, 0.05),
     ] {
         let water = water_to_add(from, to, SIXTY_FAHRENHEIT);
         near(&format!("water from {from} to {to} % vol"), water, published, tolerance);
@@ -136,18 +138,19 @@ fn gauging_manual_water_additions() {
 
 /// CRC Handbook of Chemistry and Physics, 102nd ed. (2021), concentrative properties of aqueous
 /// solutions: sucrose at 20 °C by % mass (read in a copy, four decimals). The polynomial is
-/// another author's fit: it agrees to 0.0002 up to 50 % mass and to 0.0004 beyond.
+/// another author's fit: it agrees to half the last digit up to 40 % mass; beyond, where few syrups were
+/// measured, the two sources lie 0.0002 (50 %) and 0.0003 apart.
 #[test]
 fn sucrose_density_at_20_degrees() {
     for (percent, published, tolerance) in [
-        (5.0, 1.0178, 0.0002),
-        (10.0, 1.0381, 0.0002),
-        (20.0, 1.0810, 0.0002),
-        (30.0, 1.1270, 0.0002),
-        (40.0, 1.1765, 0.0002),
+        (5.0, 1.0178, 0.00005),
+        (10.0, 1.0381, 0.00005),
+        (20.0, 1.0810, 0.00005),
+        (30.0, 1.1270, 0.00005),
+        (40.0, 1.1765, 0.00005),
         (50.0, 1.2295, 0.0002),
-        (60.0, 1.2864, 0.0004),
-        (70.0, 1.3472, 0.0004),
+        (60.0, 1.2864, 0.0003),
+        (70.0, 1.3472, 0.0003),
     ] {
         near(&format!("{percent} % mass"), sucrose::density(percent / 100.0), published, tolerance);
     }

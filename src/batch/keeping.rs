@@ -18,12 +18,13 @@ const SOUR: f64 = 5.0;
 const NO_PROMISE: &str = "No shelf life is promised here: that takes a test of the drink itself.";
 
 /// What spoils, most urgent first, and what is done about it. Common practice, no source.
-const SPOILS: [(Handling, &str, &str); 3] = [
+const SPOILS: [(Handling, &str, &str); 4] = [
     (
         Handling::RawEgg,
         "Raw egg",
         "mix it in by the serve, or use pasteurised and keep the batch at 5 °C or less",
     ),
+    (Handling::PasteurisedEgg, "Pasteurised egg", "keep the batch at 5 °C or less, and use it soon"),
     (
         Handling::Dairy,
         "Milk or cream",

@@ -21,6 +21,9 @@ const KILOJOULE: f64 = 4.184;
 pub struct Label {
     /// % vol at 20 °C, as served; a label states it to one decimal.
     pub strength: f64,
+    /// % vol at 20 °C with the strongest makes of the larder's ranges: what is said of a weak drink has to
+    /// hold for these too.
+    pub strongest: f64,
     /// UK units of alcohol in one serve.
     pub units_of_alcohol: f64,
     /// US standard drinks in one serve.
@@ -31,6 +34,8 @@ pub struct Label {
     pub kcal: f64,
     /// Caffeine, mg/L.
     pub caffeine: f64,
+    /// Caffeine at the upper end of the larder's ranges, mg/L.
+    pub caffeine_at_most: f64,
     /// Groups of EU 1169/2011 Annex II that it holds.
     pub allergens: Vec<Allergen>,
     /// Major food allergens of the US that it holds.
@@ -111,11 +116,13 @@ pub fn of(brief: &Brief, spec: &Spec, served: &Served, vessel: &Vessel) -> Label
     us_allergens.sort_unstable();
     let mut label = Label {
         strength: drink.strength(),
+        strongest: drink.strength() + drink.per_volume(further_alcohol(brief, &spec.pours)),
         units_of_alcohol: ethanol / crate::liquid::ethanol::PURE / UNIT,
         us_standard_drinks: ethanol / STANDARD_DRINK,
         kilojoule: drink.per_volume(100.0 * kilojoule(brief, spec, served)),
         kcal: drink.per_volume(100.0 * drink.energy),
         caffeine: larder::caffeine_per_litre(brief, &spec.pours, served),
+        caffeine_at_most: larder::caffeine_at_most(brief, &spec.pours, served),
         allergens,
         us_allergens,
         may_hold: may_hold(brief, &spec.pours),
@@ -123,6 +130,16 @@ pub fn of(brief: &Brief, spec: &Spec, served: &Served, vessel: &Vessel) -> Label
     };
     label.statements = statements::of(brief, spec, served, &label, vessel);
     label
+}
+
+/// What the strongest makes bring beyond the typical ones, ml of ethanol times 100. That their mix shrinks a
+/// little otherwise is left out: it matters to drinks of under two per cent only, and not to them.
+fn further_alcohol(brief: &Brief, pours: &[Pour]) -> f64 {
+    let further = |p: &Pour| {
+        let more = larder::strongest(brief, p.candidate) - brief.candidates[p.candidate].label.strength;
+        p.amount * more
+    };
+    pours.iter().map(further).sum()
 }
 
 fn allergens(brief: &Brief, pours: &[Pour]) -> Vec<Allergen> {

@@ -7,6 +7,7 @@
 use super::label::Label;
 use super::scaling::Vessel;
 use crate::brief::{Allergen, Brief, Candidate, Handling, Served};
+use crate::larder::{self, Solid};
 use crate::quantity::number::fixed;
 use crate::solve::Spec;
 use crate::tolerance;
@@ -32,14 +33,16 @@ pub fn of(brief: &Brief, spec: &Spec, served: &Served, label: &Label, vessel: &V
     let used: Vec<&Candidate> = spec.pours.iter().map(|p| &brief.candidates[p.candidate]).collect();
     let mut said = vec![strength(label)];
     said.extend(in_the_bottle(label, vessel));
-    said.extend(descriptor(label.strength));
+    said.extend(descriptor(label));
+    said.extend(stronger_makes(brief, spec, label));
     said.extend(allergens(label));
     said.extend(us_allergens(label));
     said.extend(some_makes(label));
     said.extend(caffeine(brief, label));
-    said.extend(polyols(served));
+    said.extend(sweeteners(brief, spec, served));
+    said.extend(allulose(brief, spec));
     said.extend(quinine(&used));
-    said.extend(warning(label.strength));
+    said.extend(warning(label));
     said.push(CHECK.to_owned());
     said
 }
@@ -67,20 +70,55 @@ fn in_the_bottle(label: &Label, vessel: &Vessel) -> Option<String> {
     })
 }
 
-fn descriptor(strength: f64) -> Option<String> {
-    let words = if tolerance::meets_max(strength, ALCOHOL_FREE) {
-        "\"alcohol free\" (0.05 % vol or less)"
+/// Which of the UK's low-alcohol descriptors a strength, % vol, allows.
+fn low_alcohol(strength: f64) -> Option<&'static str> {
+    if tolerance::meets_max(strength, ALCOHOL_FREE) {
+        Some("\"alcohol free\" (0.05 % vol or less)")
     } else if tolerance::meets_max(strength, DEALCOHOLISED) {
-        "\"low alcohol\" (1.2 % vol or less), or \"de-alcoholised\" (0.5 % vol or less) only for what has had its \
-         alcohol taken out"
+        Some(
+            "\"low alcohol\" (1.2 % vol or less), or \"de-alcoholised\" (0.5 % vol or less) only for what has \
+             had its alcohol taken out",
+        )
     } else if tolerance::meets_max(strength, LOW_ALCOHOL) {
-        "\"low alcohol\" (1.2 % vol or less)"
+        Some("\"low alcohol\" (1.2 % vol or less)")
     } else {
+        None
+    }
+}
+
+/// A descriptor has to hold for whatever make is poured, so it goes by the strongest.
+fn descriptor(label: &Label) -> Option<String> {
+    low_alcohol(label.strongest).map(|words| {
+        format!(
+            "UK guidance on low-alcohol descriptors (Department of Health, 2018) lets it be called {words}; never \
+             \"non-alcoholic\" beside a name that is known for alcohol. The strength is stated with it."
+        )
+    })
+}
+
+/// Where a stronger make than the typical one changes what may or must be said.
+fn stronger_makes(brief: &Brief, spec: &Spec, label: &Label) -> Option<String> {
+    let (typical, most) = (label.strength, label.strongest);
+    let warned = |strength| tolerance::meets_min(strength, WARNED_FROM);
+    let as_said = low_alcohol(typical) == low_alcohol(most)
+        && warned(typical) == warned(most)
+        && (typical > STATED_OVER) == (most > STATED_OVER);
+    if as_said {
         return None;
-    };
+    }
+    let stronger = |at: &usize| larder::strongest(brief, *at) > brief.candidates[*at].label.strength;
+    let names: Vec<&str> = spec
+        .pours
+        .iter()
+        .map(|pour| pour.candidate)
+        .filter(stronger)
+        .map(|at| brief.candidates[at].name.as_str())
+        .collect();
     Some(format!(
-        "UK guidance on low-alcohol descriptors (Department of Health, 2018) lets it be called {words}; never \
-         \"non-alcoholic\" beside a name that is known for alcohol. The strength is stated with it."
+        "Makes of {} differ: with the strongest it has {} % vol, and what is said of a weak drink has to hold for \
+         that. State your bottle's strength in the brief, and it goes by that.",
+        names.join(", "),
+        fixed(most, 2)
     ))
 }
 
@@ -133,6 +171,13 @@ fn caffeine(brief: &Brief, label: &Label) -> Option<String> {
              regulator has objected to caffeine added to alcohol (FDA, 2010)."
         ));
     }
+    if label.caffeine_at_most > HIGH_CAFFEINE && !told {
+        return Some(format!(
+            "Contains caffeine, {per_100} mg/100 ml by typical figures and up to {} by the strongest: over 15 the \
+             EU asks for \"High caffeine content\" and its warning beside the name (EU 1169/2011 Annex III, 4.1).",
+            fixed(label.caffeine_at_most / 10.0, 0)
+        ));
+    }
     (per_100 != "0.0" && label.caffeine > 0.0).then(|| {
         format!(
             "Contains caffeine, {per_100} mg/100 ml; where it is added as a flavouring it is named: \"flavouring \
@@ -141,20 +186,35 @@ fn caffeine(brief: &Brief, label: &Label) -> Option<String> {
     })
 }
 
-fn polyols(served: &Served) -> Option<String> {
+/// Glycerol, gum and allulose are no sweeteners of the additives list, so nothing of it is said of them.
+fn sweeteners(brief: &Brief, spec: &Spec, served: &Served) -> Option<String> {
     let drink = &served.drink;
-    let grams = drink.masses.solids - drink.sugars;
-    let total = drink.masses.total();
-    if grams <= 1e-9 * total {
+    let solids = larder::solids(brief, &spec.pours);
+    if !solids.keys().any(|solid| solid.is_sweetener()) {
         return None;
     }
-    let name = if drink.sugars > 0.0 { "with sugar(s) and sweetener(s)" } else { "with sweetener(s)" };
-    let laxative = if grams > MANY_POLYOLS * total {
-        ", and \"excessive consumption may produce laxative effects\": over 10 % polyols (2.4)"
+    let name = if drink.sugars > 0.0 {
+        "\"with sweetener(s)\" beside the name; \"with sugar(s) and sweetener(s)\" where sugar was added to it, \
+         not where it is a fruit's own"
+    } else {
+        "\"with sweetener(s)\" beside the name"
+    };
+    let polyols = solids.get(&Solid::Polyol).copied().unwrap_or_default();
+    let laxative = if polyols > MANY_POLYOLS * drink.masses.total() {
+        ". And \"excessive consumption may produce laxative effects\": over 10 % polyols (2.4)"
     } else {
         ""
     };
-    Some(format!("\"{name}\" beside the name (EU 1169/2011 Annex III, 2.1 and 2.2){laxative}."))
+    Some(format!("{name} (EU 1169/2011 Annex III, 2.1 and 2.2){laxative}."))
+}
+
+fn allulose(brief: &Brief, spec: &Spec) -> Option<String> {
+    larder::solids(brief, &spec.pours).contains_key(&Solid::Allulose).then(|| {
+        "Allulose is counted as US labels may (FDA guidance of 2020: no sugars, 0.4 kcal/g); EU 1169/2011 Annex \
+         XIV has no such factor. It is no authorised novel food in the EU (from memory): ask before you pour it \
+         there."
+            .to_owned()
+    })
 }
 
 fn quinine(used: &[&Candidate]) -> Option<String> {
@@ -165,7 +225,7 @@ fn quinine(used: &[&Candidate]) -> Option<String> {
     })
 }
 
-fn warning(strength: f64) -> Option<String> {
-    tolerance::meets_min(strength, WARNED_FROM)
+fn warning(label: &Label) -> Option<String> {
+    tolerance::meets_min(label.strongest, WARNED_FROM)
         .then(|| "Bottled for sale in the US it bears the government warning (27 CFR 16.21).".to_owned())
 }

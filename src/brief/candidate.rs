@@ -143,8 +143,10 @@ impl Allergen {
 /// What asks for care when an ingredient is handled, kept or served; it calls up a caution.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Handling {
-    /// Raw or lightly treated egg.
+    /// Raw egg.
     RawEgg,
+    /// Egg that was pasteurised.
+    PasteurisedEgg,
     /// Milk or cream that spoils.
     Dairy,
     /// Fresh juice that spoils.
@@ -167,8 +169,9 @@ pub enum Handling {
 
 impl Handling {
     /// All of them, in the order in which they are shown.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::RawEgg,
+        Self::PasteurisedEgg,
         Self::Dairy,
         Self::FreshJuice,
         Self::ConcentratedAcid,
@@ -184,6 +187,7 @@ impl Handling {
     pub fn keyword(self) -> &'static str {
         match self {
             Self::RawEgg => "raw egg",
+            Self::PasteurisedEgg => "pasteurised egg",
             Self::Dairy => "dairy",
             Self::FreshJuice => "fresh juice",
             Self::ConcentratedAcid => "concentrated acid",

@@ -1,10 +1,10 @@
-//! What the larder knows of the ingredients of a brief beyond their composition: caffeine, and
-//! allergens that only some makes hold.
+//! What the larder knows of the ingredients of a brief beyond their composition: caffeine, allergens
+//! that only some makes hold, what their solids are, and how strong some makes are.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Entry, find};
-use crate::brief::{Allergen, Brief, Origin, Per, Pour, Served};
+use super::{Entry, Solid, find};
+use crate::brief::{Allergen, Brief, Candidate, Handling, Origin, Part, Per, Pour, Served};
 
 /// Caffeine of a served drink, mg/L: by the brief's own property where it has one in mg, else by the
 /// larder's figures.
@@ -21,6 +21,79 @@ pub fn caffeine_per_litre(brief: &Brief, pours: &[Pour], served: &Served) -> f64
         entries(brief, pour.candidate).iter().map(|(share, e)| pour.amount * share * e.caffeine).sum::<f64>()
     });
     drink.per_volume(carried.sum::<f64>())
+}
+
+/// Caffeine of a served drink at the upper end of the larder's ranges, mg/L; the same as
+/// [`caffeine_per_litre`] where the brief has a property of its own.
+pub fn caffeine_at_most(brief: &Brief, pours: &[Pour], served: &Served) -> f64 {
+    if brief.properties.iter().any(|p| p.name == "caffeine" && p.unit == "mg") {
+        return caffeine_per_litre(brief, pours, served);
+    }
+    let most = |e: &Entry| e.caffeine_range.map_or(e.caffeine, |range| range.max);
+    let carried = pours.iter().map(|pour| {
+        entries(brief, pour.candidate).iter().map(|(share, e)| pour.amount * share * most(e)).sum::<f64>()
+    });
+    served.drink.per_volume(carried.sum::<f64>())
+}
+
+/// The strength that no make of an ingredient goes over, % vol: the end of the larder's range, or the
+/// ingredient's own figure where the brief states one.
+pub fn strongest(brief: &Brief, candidate: usize) -> f64 {
+    let candidate = &brief.candidates[candidate];
+    match &candidate.origin {
+        Origin::Brief => candidate.natural.strength.map_or(candidate.label.strength, |range| range.max),
+        Origin::Larder { entry, .. } => match find(entry) {
+            Some(entry) if entry.label.strength == candidate.label.strength => at_most(entry),
+            _ => candidate.label.strength,
+        },
+        Origin::Made(made) => {
+            let more = |part: &Part| match brief.find(&part.name) {
+                Some(at) => strongest(brief, at) - brief.candidates[at].label.strength,
+                None => find(&part.name).map_or(0.0, |entry| at_most(entry) - entry.label.strength),
+            };
+            let further = |part: &Part| part.per_unit.value * more(part);
+            candidate.label.strength + made.parts.iter().map(further).sum::<f64>()
+        }
+    }
+}
+
+fn at_most(entry: &Entry) -> f64 {
+    entry.natural.strength.map_or(entry.label.strength, |range| range.max)
+}
+
+/// The solids of a spec that are no sugars, by what they are, g.
+pub fn solids(brief: &Brief, pours: &[Pour]) -> BTreeMap<Solid, f64> {
+    let mut all = BTreeMap::new();
+    for pour in pours {
+        for (solid, grams) in solids_of(brief, &brief.candidates[pour.candidate]) {
+            if grams > 0.0 {
+                *all.entry(solid).or_default() += pour.amount * grams;
+            }
+        }
+    }
+    all
+}
+
+/// The solids in one ml (or g) of an ingredient that are no sugars, g.
+fn solids_of(brief: &Brief, candidate: &Candidate) -> Vec<(Solid, f64)> {
+    let grams = candidate.label.polyols / 1000.0;
+    match &candidate.origin {
+        Origin::Brief if candidate.handling.contains(&Handling::Glycerol) => vec![(Solid::Glycerol, grams)],
+        Origin::Brief => vec![(Solid::Polyol, grams)],
+        Origin::Larder { entry, .. } => vec![(find(entry).map_or(Solid::Polyol, |e| e.solid), grams)],
+        Origin::Made(made) => {
+            let part = |part: &Part| -> Vec<(Solid, f64)> {
+                let of_one = match brief.find(&part.name) {
+                    Some(at) => solids_of(brief, &brief.candidates[at]),
+                    None => {
+                        find(&part.name).map(|e| (e.solid, e.label.polyols / 1000.0)).into_iter().collect()
+                    }
+                };
+                of_one.into_iter().map(|(solid, grams)| (solid, grams * part.per_unit.value)).collect()
+            };
+            made.parts.iter().flat_map(part).collect()
+        }
+    }
 }
 
 /// Allergens that some makes of an ingredient hold and others do not, without those that it holds anyway.

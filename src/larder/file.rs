@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 
 use super::provenance::{Basis, Figure, Provenance};
-use super::{Entry, Group, Sugars};
+use super::{Entry, Group, Solid, Sugars};
 use crate::brief::{Allergen, Handling, Natural, Range, Role};
 use crate::liquid::{Form, Label, energy};
 
@@ -30,6 +30,9 @@ struct WrittenEntry {
     polyols: Option<WrittenFigure>,
     polyol_sweetness: Option<WrittenFigure>,
     polyol_energy: Option<f64>,
+    /// What the `polyols` are, where they are none.
+    #[serde(default)]
+    solid: Solid,
     acid: Option<WrittenFigure>,
     #[serde(default)]
     acids: String,
@@ -107,6 +110,7 @@ fn lower(written: WrittenEntry) -> Result<Entry, String> {
         },
         sweetness: sweetness(&written, &sugars),
         sugars,
+        solid: written.solid,
         caffeine: typical(written.caffeine),
         caffeine_range: spread(written.caffeine),
         sodium: written.sodium,
@@ -158,10 +162,11 @@ fn label(written: &WrittenEntry, sugars: &Sugars) -> Result<Label, String> {
 }
 
 fn sweetness(written: &WrittenEntry, sugars: &Sugars) -> Range {
-    match spread(written.polyol_sweetness) {
-        Some(range) if sugars.total() <= 0.0 => range,
-        _ => sugars.sweetness().spread,
+    if written.polyols.is_none() || sugars.total() > 0.0 {
+        return sugars.sweetness().spread;
     }
+    let one = typical(written.polyol_sweetness);
+    spread(written.polyol_sweetness).unwrap_or(Range { min: one, max: one })
 }
 
 /// What each figure rests on, in the order of [`Figure`].

@@ -31,7 +31,7 @@ pub enum Group {
     Infusion,
     /// Sodas.
     Soda,
-    /// Salt, gum, water.
+    /// Salt, brines, sauces, gum, water.
     Pantry,
 }
 
@@ -103,7 +103,7 @@ impl Group {
             Self::Dairy => "Dairy, egg and plant drinks",
             Self::Infusion => "Tea, coffee and infusions",
             Self::Soda => "Sodas",
-            Self::Pantry => "Salt, gum and water",
+            Self::Pantry => "Salt, brines, sauces, gum and water",
         }
     }
 

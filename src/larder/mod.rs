@@ -8,14 +8,16 @@ mod group;
 mod look;
 mod provenance;
 mod shelf;
+mod solid;
 mod sweetness;
 
 use std::collections::BTreeMap;
 
-pub use carried::{caffeine_per_litre, may_hold};
+pub use carried::{caffeine_at_most, caffeine_per_litre, may_hold, solids, strongest};
 pub use group::{Between, Group};
 pub use look::{closest, find, search};
 pub use provenance::{Basis, Figure, Provenance};
+pub use solid::Solid;
 pub use sweetness::{FRUCTOSE, GLUCOSE, LACTOSE, MALTOSE, SUCROSE, Sugars, Sweetness};
 
 use crate::brief::{Allergen, Handling, Natural, Range, Role};
@@ -43,6 +45,8 @@ pub struct Entry {
     pub sugars: Sugars,
     /// The published spread of the sweetness of these sugars, or of its polyols where it has only those.
     pub sweetness: Range,
+    /// What its solids that are no sugars (`label.polyols`) are.
+    pub solid: Solid,
     /// Which acids it holds, in words; equal titratable acid is not equal sourness.
     pub acids: String,
     /// Caffeine, mg per litre (powder: per kg).

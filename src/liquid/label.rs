@@ -202,6 +202,17 @@ mod tests {
         }
     }
 
+    /// Fat, protein and pulp explain a quarter of the volume and no more (common practice, no source).
+    #[test]
+    fn a_density_may_lie_a_quarter_of_the_volume_off() {
+        let of = |density| Label { density: Some(density), ..Label::default() }.portion();
+        // Water alone: 0.9982 g/ml. 0.25 ml of the millilitre unexplained are 0.7487 g/ml, 0.25 ml too much 1.2478.
+        assert!(of(0.7488).is_ok_and(|portion| (portion.excess - 0.25).abs() < 2e-4));
+        assert!(matches!(of(0.7485), Err(LabelFault::ImpossibleDensity(excess)) if excess > 0.25));
+        assert!(of(1.2476).is_ok_and(|portion| (portion.excess + 0.25).abs() < 2e-4));
+        assert!(matches!(of(1.248), Err(LabelFault::ImpossibleDensity(excess)) if excess < -0.25));
+    }
+
     #[test]
     fn what_cannot_be_bottled_is_refused() {
         let label = |strength, sugar, density| Label { strength, sugar, density, ..Label::default() };

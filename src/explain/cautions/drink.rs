@@ -2,7 +2,7 @@
 
 use super::{Caution, Topic};
 use crate::brief::Brief;
-use crate::larder;
+use crate::larder::{self, Solid};
 use crate::liquid::ethanol;
 use crate::quantity::number;
 use crate::solve::Spec;
@@ -18,7 +18,7 @@ const HIGH_CAFFEINE: f64 = 150.0;
 const MANY_POLYOLS: f64 = 0.10;
 
 pub fn cautions(brief: &Brief, spec: &Spec) -> Vec<Caution> {
-    [strong(spec), caffeine(brief, spec), polyols(spec)].into_iter().flatten().collect()
+    [strong(spec), caffeine(brief, spec), polyols(brief, spec)].into_iter().flatten().collect()
 }
 
 fn strong(spec: &Spec) -> Option<Caution> {
@@ -45,10 +45,9 @@ fn caffeine(brief: &Brief, spec: &Spec) -> Option<Caution> {
     })
 }
 
-fn polyols(spec: &Spec) -> Option<Caution> {
-    let drink = &spec.served.drink;
-    let grams = drink.masses.solids - drink.sugars;
-    (grams > MANY_POLYOLS * drink.masses.total()).then(|| Caution {
+fn polyols(brief: &Brief, spec: &Spec) -> Option<Caution> {
+    let grams = *larder::solids(brief, &spec.pours).get(&Solid::Polyol)?;
+    (grams > MANY_POLYOLS * spec.served.drink.masses.total()).then(|| Caution {
         topic: Topic::Polyols,
         text: format!(
             "{} g of polyols, over 10 % of the drink: EU 1169/2011 Annex III asks for the statement that \

@@ -52,6 +52,7 @@ fn handling(candidates: &[&Candidate], handling: Handling) -> Option<Caution> {
 fn advice(handling: Handling) -> &'static str {
     match handling {
         Handling::RawEgg => "raw egg; tell the guest, keep it cold, or use pasteurised.",
+        Handling::PasteurisedEgg => "pasteurised egg; keep it cold, and use it soon once it is open.",
         Handling::Dairy => "spoils; keep it cold, use it soon. Acid can curdle it.",
         Handling::FreshJuice => "changes within hours; press it for the shift, and taste.",
         Handling::ConcentratedAcid => {

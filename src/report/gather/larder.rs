@@ -50,8 +50,10 @@ pub struct LarderLine {
     pub strength: Span,
     /// Sugars, g.
     pub sugar: Span,
-    /// Polyols, g.
+    /// Polyols and other solids that are no sugars, g.
     pub polyols: f64,
+    /// What these are, in words.
+    pub solid: Option<&'static str>,
     /// Acid as citric, g.
     pub acid: Span,
     /// Which acids, in words.
@@ -70,6 +72,8 @@ pub struct LarderLine {
     pub may_hold: Vec<&'static str>,
     /// What asks for care.
     pub handling: Vec<&'static str>,
+    /// A few plain words for how it smells and tastes, each a judgement.
+    pub notes: Vec<String>,
     /// Which figures are judgement or from memory.
     pub judged: Vec<String>,
     /// Whether its typical strength, sugar or acid is a guess.
@@ -134,6 +138,7 @@ fn line(entry: &Entry) -> LarderLine {
         strength: Span::of(label.strength, natural.strength),
         sugar: Span::of(label.sugar, natural.sugar),
         polyols: label.polyols,
+        solid: (label.polyols > 0.0).then(|| entry.solid.words()),
         acid: Span::of(label.acid, natural.acid),
         acids: entry.acids.clone(),
         sweetness: Span::of(sweetness(entry), Some(entry.sweetness)),
@@ -143,6 +148,7 @@ fn line(entry: &Entry) -> LarderLine {
         allergens: entry.allergens.iter().map(|a| a.keyword()).collect(),
         may_hold: entry.may_hold.iter().map(|a| a.keyword()).collect(),
         handling: entry.handling.iter().map(|h| h.keyword()).collect(),
+        notes: entry.notes.clone(),
         judged: entry.judged.clone(),
         guessed: entry.provenance.iter().copied().any(is_guess),
         source: entry.source.clone(),

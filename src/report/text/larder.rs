@@ -63,6 +63,7 @@ fn whole(page: &mut Page, line: &LarderLine) {
     note("Allergens", &line.allergens.join(", "));
     note("Some makes hold", &line.may_hold.join(", "));
     note("Care", &line.handling.join(", "));
+    note("Notes (ours, a judgement)", &line.notes.join(", "));
     note("Judgement or memory", &line.judged.join("; "));
     note("Source", &line.source);
     note("Note", &line.note);
@@ -75,8 +76,8 @@ fn figures(line: &LarderLine) -> Vec<String> {
         ranged("sugar", line.sugar, per, 1),
         ranged("acid", line.acid, per, 1),
     ];
-    if line.polyols > 0.0 {
-        figures.push(format!("polyols {} {per}", number::trimmed(line.polyols, 1)));
+    if let Some(solid) = line.solid {
+        figures.push(format!("{solid} {} {per}", number::trimmed(line.polyols, 1)));
     }
     if let Some(density) = line.density {
         figures.push(format!("density {} g/ml", number::trimmed(density, 4)));
