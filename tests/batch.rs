@@ -46,7 +46,7 @@ fn rounding(batch: &Batch, melt: f64) -> f64 {
 }
 
 fn order(serves: u32, water: Water) -> Order {
-    Order { size: Size::Serves(f64::from(serves)), water, bottle: None, pour_cost: None }
+    Order { size: Size::Serves(f64::from(serves)), water, bottle: None, pour_cost: None, waste: 0.0 }
 }
 
 proptest! {

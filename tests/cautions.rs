@@ -1,5 +1,9 @@
 //! What asks for care, from where on and in which words: each threshold from both sides.
 
+mod cautions {
+    pub mod every;
+}
+
 use washline::explain::cautions::cautions;
 use washline::read::{read, spec_line};
 use washline::report::gather::check_answer;
@@ -171,4 +175,112 @@ fn a_melt_alone_sends_nobody_to_the_rules() {
     );
     let all = said_of_all(&text.replace("volume = { min = 1,", "volume = { min = 50,"), 0);
     assert!(all.len() == 1 && all[0].contains("estimate"), "{all:#?}");
+}
+
+/// What is said of the best spec of this brief about how it is built.
+#[track_caller]
+fn built(serve: &str, targets: &str, aim: &str, rest: &str) -> String {
+    let text = format!(
+        "title = \"Test\"\ncurrency = \"GBP\"\n[serve]\nmethod = \"none\"\npour = \"2.5 ml\"\n{serve}\n[targets]\n{targets}\n[aim]\n{aim}\n\
+         {rest}\n[answer]\nalternatives = 0\n"
+    );
+    said_of_all(&text, 0).join("\n")
+}
+
+const CITRIC: &str = "[[candidate]]\nname = \"citric acid\"\nform = \"powder\"\nacid = 1000\npour = \"0.1 g\"\nmax = \"2 g\"\n\
+                      price = \"9 per 1 kg\"\n";
+const LEMON: &str = "[[candidate]]\nlarder = \"lemon juice\"\nprice = \"9 per 1 l\"\n";
+const SPIRIT: &str =
+    "[[candidate]]\nname = \"spirit\"\nrole = \"base\"\nstrength = 40\nprice = \"20 per 700 ml\"\n";
+const WATER: &str = "[[candidate]]\nlarder = \"water\"\nprice = \"0 per 1 l\"\n";
+
+/// A sour of a powder alone, and the line that asks for citrus forbids it. Common practice, no source.
+#[test]
+fn a_sour_without_citrus_is_named_with_the_line_that_forbids_it() {
+    let targets =
+        "volume = { min = 90, max = 100 }\nstrength = { min = 14, max = 16 }\nacid = { min = 7, max = 8 }";
+    let shelf = format!("{SPIRIT}{WATER}{CITRIC}{LEMON}");
+    let absurd = built("", targets, "lowest = \"cost\"", &shelf);
+    assert!(absurd.contains("A sour with no citrus in it"), "{absurd}");
+    assert!(absurd.contains("`[[choose]]`, `among = [\"lemon juice\"]`, `min = 1`"), "{absurd}");
+    let forbidden = format!("{shelf}[[choose]]\namong = [\"lemon juice\"]\nmin = 1\n");
+    // A step of juice among the powder is citrus, if little.
+    let kept = built("", targets, "lowest = \"cost\"", &forbidden);
+    assert!(!kept.contains("no citrus"), "{kept}");
+    // Under 4 g/L it is no sour, and a drink of juice alone has its citrus.
+    let mild = targets.replace("acid = { min = 7, max = 8 }", "acid = { min = 3, max = 3.9 }");
+    assert!(!built("", &mild, "lowest = \"cost\"", &shelf).contains("no citrus"));
+    let offered = built("", targets, "lowest = \"cost\"", &format!("{SPIRIT}{WATER}{CITRIC}"));
+    assert!(offered.contains("`larder = \"lemon juice\"`"), "{offered}");
+}
+
+/// Less base than 30 ml, unless the brief says how little it wants. Common practice, no source.
+#[test]
+fn little_base_is_named_with_the_line_that_forbids_it() {
+    let of = |strength: &str, keys: &str| {
+        let targets = format!("volume = {{ min = 90, max = 100 }}\nstrength = {{ min = {strength} }}");
+        built("", &targets, "lowest = \"cost\"", &format!("{SPIRIT}{keys}{WATER}"))
+    };
+    // 92.5 ml of spirit and water shrink to some 92.2: 27.5 ml of spirit make 11.9 % vol of them, 30 ml 13.0.
+    assert!(of("11.5", "").contains("Only 27.5 ml of base (spirit)"), "{}", of("11.5", ""));
+    assert!(of("11.5", "").contains("`min = \"30 ml\"`"));
+    assert!(!of("11.5", "min = \"30 ml\"\n").contains("of base"));
+    assert!(!of("12.5", "").contains("of base"), "30 ml are enough");
+    assert!(!of("11.5", "min = \"20 ml\"\n").contains("of base"), "somebody chose that");
+}
+
+/// Three pours of 2.5 ml, and the smallest pour that forbids them. Common practice, no source.
+#[test]
+fn traces_are_named_with_the_line_that_forbids_them() {
+    let three = ["a", "b", "c"].map(|name| {
+        format!("[[candidate]]\nname = \"{name} liqueur\"\nrole = \"modifier\"\nsugar = 300\nmust = true\n")
+    });
+    let shelf = format!("{SPIRIT}{WATER}{}", three.concat());
+    let targets = "volume = { min = 90, max = 100 }\nstrength = { min = 14, max = 16 }";
+    let absurd = built("", targets, "lowest = \"sugar\"", &shelf);
+    let words = "Traces of a liqueur, b liqueur and c liqueur: 2.5 ml or less of each.";
+    assert!(absurd.contains(words) && absurd.contains("`smallest = \"5 ml\"`"), "{absurd}");
+    let kept = built("smallest = \"5 ml\"", targets, "lowest = \"sugar\"", &shelf);
+    assert!(!kept.contains("Traces"), "{kept}");
+    let two = shelf
+        .replace("name = \"c liqueur\"\nrole = \"modifier\"", "name = \"c bitters\"\nrole = \"bitters\"");
+    assert!(!built("", targets, "lowest = \"sugar\"", &two).contains("Traces"), "bitters come by the dash");
+}
+
+/// A drink as small as the aim likes, and the target that forbids it.
+#[test]
+fn a_volume_that_nothing_holds_is_named_with_the_line_that_forbids_it() {
+    let of = |volume: &str| {
+        let targets = format!("{volume}\nstrength = {{ min = 14, max = 16 }}");
+        built("", &targets, "lowest = \"cost\"", &format!("{SPIRIT}{WATER}"))
+    };
+    let open = of("volume = { max = 120 }");
+    assert!(open.contains("Nothing holds the volume") && open.contains("`volume = { min = 90, max = 120 }`"));
+    assert!(!of("volume = { min = 90, max = 120 }").contains("Nothing holds"));
+}
+
+/// The melt rule was made on drinks of 10 to 45 % vol before the ice (Arnold, *Liquid Intelligence*, 2014; the band
+/// from memory), and what lies outside says so, on either side.
+#[test]
+fn the_band_of_the_melt_rule_ends_where_it_was_fitted() {
+    let of = |strength: f64| {
+        let keys = format!("[[candidate]]\nname = \"it\"\nrole = \"base\"\nstrength = {strength}\n");
+        let text = brief("method = \"shake\"", &keys);
+        let reading = read(text.as_bytes(), &[]).unwrap_or_else(|findings| panic!("{findings:#?}"));
+        let pours = spec_line::read("60 ml it", &reading.brief).expect("a line");
+        check_answer(&reading.brief, &pours).cautions.join("\n")
+    };
+    let outside = |strength: f64| of(strength).contains("10 to 45 % vol");
+    assert!(outside(9.9) && !outside(10.1) && !outside(44.9) && outside(45.1), "{}", of(9.9));
+}
+
+/// Water keeps 66.7 % of sucrose by mass dissolved at 20 °C (Bubník and Kadlec, 1995): 2:1 by weight is 66.67 %, just
+/// under it; 66.8 % lies over it. At Brix 66.6 and 66.8 the answer differs.
+#[test]
+fn crystals_begin_at_the_solubility_of_sucrose() {
+    let of = |brix: f64| {
+        let keys = format!("[[candidate]]\nname = \"own\"\nrole = \"sweetener\"\nbrix = {brix}\n");
+        said(&keys, "20 ml own").contains("crystallise")
+    };
+    assert!(!of(66.6) && !of(66.69) && of(66.71) && of(66.8));
 }

@@ -20,8 +20,8 @@ pub use scaling::{Bottles, Line, Place, Vessel};
 
 use rust_decimal::Decimal;
 
-use crate::brief::{Brief, Served, serve};
-use crate::liquid::Dilution;
+use crate::brief::{Brief, Pour, Served, serve};
+use crate::liquid::{Dilution, Method};
 use crate::quantity::Unit;
 use crate::solve::Spec;
 
@@ -39,6 +39,9 @@ pub struct Order {
     pub bottle: Option<f64>,
     /// The pour cost, %, for which a menu price is wanted.
     pub pour_cost: Option<f64>,
+    /// What of the mix reaches no glass (what stays in jugs and hoses, spills, a taste for the staff): a share, 0
+    /// to under 1.
+    pub waste: f64,
 }
 
 /// How much of it is made.
@@ -77,6 +80,8 @@ pub enum Unbatchable {
 pub struct Batch {
     /// How many serves it makes; a whole number where so many were asked for.
     pub serves: f64,
+    /// How many serves are mixed for them: more, where waste is allowed for.
+    pub mixed: f64,
     /// What goes in, in card order.
     pub lines: Vec<Line>,
     /// Water of the ice: how much is added, or is still to come, ml.
@@ -106,24 +111,29 @@ pub struct Batch {
 /// # Errors
 /// When it is under one serve, absurdly large, or nothing in it can be mixed ahead.
 pub fn batch(brief: &Brief, spec: &Spec, order: &Order) -> Result<Batch, Unbatchable> {
-    let serves = scaling::serves(brief, spec, order)?;
-    worked_out(brief, spec, order, serves).ok_or(Unbatchable::Uncountable)
+    let mixed = scaling::mixed_serves(brief, spec, order)?;
+    worked_out(brief, spec, order, mixed).ok_or(Unbatchable::Uncountable)
 }
 
-fn worked_out(brief: &Brief, spec: &Spec, order: &Order, serves: f64) -> Option<Batch> {
-    let mut lines = scaling::lines(brief, spec, serves)?;
-    let melt = spec.served.drink.melt * serves;
+fn worked_out(brief: &Brief, spec: &Spec, order: &Order, mixed: f64) -> Option<Batch> {
+    let serves = match order.size {
+        Size::Serves(count) => count,
+        Size::Volume(_) => mixed * (1.0 - order.waste),
+    };
+    let mut lines = scaling::lines(brief, spec, mixed)?;
+    let melt = spec.served.drink.melt * mixed;
     let water = if melt > 0.0 { steps::nearest(melt, Unit::Ml)?.amount } else { Decimal::ZERO };
     let recipes = recipes::of(brief, &lines)?;
     let purchases = packs::purchases(brief, &mut lines, &recipes)?;
     let costing = costing::of(brief, &lines, &purchases, serves, order.pour_cost)?;
-    let vessel = scaling::vessel(brief, &lines, water, order.water, serves);
-    let served = one_serve(brief, &lines, water, order.water, serves);
+    let vessel = scaling::vessel(brief, &lines, water, order.water, mixed);
+    let served = one_serve(brief, &lines, water, order.water, mixed);
     let label = label::of(brief, spec, &served, &vessel);
     let keeping = keeping::risks(brief, &lines, &vessel, order.water);
     let bottles = order.bottle.map(|size| scaling::bottles(vessel.volume, size));
     Some(Batch {
         serves,
+        mixed,
         lines,
         water,
         from: order.water,
@@ -138,20 +148,43 @@ fn worked_out(brief: &Brief, spec: &Spec, order: &Order, serves: f64) -> Option<
     })
 }
 
-/// One serve measured anew from the rounded amounts. Added water replaces the rule of the ice.
-fn one_serve(brief: &Brief, lines: &[Line], water: Decimal, from: Water, serves: f64) -> Served {
-    let pours: Vec<_> = lines.iter().map(|line| line.pour(1.0 / serves)).collect();
+impl Batch {
+    /// The spec of one serve of the rounded batch.
+    pub fn pours(&self) -> Vec<Pour> {
+        self.lines.iter().map(|line| line.pour(1.0 / self.mixed)).collect()
+    }
+
+    /// The brief as a serve from the batch meets it: no hand pours its parts any more, and water that was added
+    /// takes the place of the ice's. Nothing where something is still topped up by hand.
+    pub fn served_from(&self, brief: &Brief) -> Option<Brief> {
+        let by_hand = self.lines.iter().any(|line| line.place == Place::Glass);
+        (!by_hand).then(|| {
+            let mut dosed = match self.from {
+                Water::FromIce => brief.clone(),
+                Water::Added => with_water(brief, &self.pours(), to_f64(self.water) / self.mixed),
+            };
+            dosed.variation.pour_error = Some(0.0);
+            dosed
+        })
+    }
+}
+
+/// One serve measured anew from the rounded amounts.
+fn one_serve(brief: &Brief, lines: &[Line], water: Decimal, from: Water, mixed: f64) -> Served {
+    let pours: Vec<_> = lines.iter().map(|line| line.pour(1.0 / mixed)).collect();
     match from {
         Water::FromIce => serve(brief, &pours),
-        Water::Added => {
-            let poured: f64 =
-                pours.iter().map(|p| p.amount * brief.candidates[p.candidate].portion.poured).sum();
-            let share = if poured > 0.0 { to_f64(water) / serves / poured } else { 0.0 };
-            let mut prebatched = brief.clone();
-            prebatched.serve.dilution = Dilution::Share(share);
-            serve(&prebatched, &pours)
-        }
+        Water::Added => serve(&with_water(brief, &pours, to_f64(water) / mixed), &pours),
     }
+}
+
+/// The brief with so many ml of water in a serve, added in place of what the rule of the ice would bring.
+fn with_water(brief: &Brief, pours: &[Pour], water: f64) -> Brief {
+    let poured: f64 = pours.iter().map(|p| p.amount * brief.candidates[p.candidate].portion.poured).sum();
+    let mut prebatched = brief.clone();
+    prebatched.serve.dilution = Dilution::Share(if poured > 0.0 { water / poured } else { 0.0 });
+    prebatched.serve.method = Method::None;
+    prebatched
 }
 
 #[cfg(test)]

@@ -85,8 +85,8 @@ impl Bottles {
 /// Less than this in a last bottle is nothing to bottle, ml. Common practice, no source.
 const A_DROP: f64 = 0.5;
 
-/// How many serves the order is.
-pub fn serves(brief: &Brief, spec: &Spec, order: &Order) -> Result<f64, Unbatchable> {
+/// How many serves are mixed for the order, waste included.
+pub fn mixed_serves(brief: &Brief, spec: &Spec, order: &Order) -> Result<f64, Unbatchable> {
     let still: Vec<Pour> =
         spec.pours.iter().copied().filter(|p| place(brief, p.candidate) == Place::Vessel).collect();
     if still.is_empty() {
@@ -95,7 +95,7 @@ pub fn serves(brief: &Brief, spec: &Spec, order: &Order) -> Result<f64, Unbatcha
     let melt = spec.served.drink.melt;
     let each = mixed(brief, &still, added(melt, order.water)).volume;
     let serves = match order.size {
-        Size::Serves(count) => count,
+        Size::Serves(count) => count / (1.0 - order.waste),
         Size::Volume(ml) => ml / each,
     };
     // Ten litres by the serve are ten litres: one serve and a rounding error is one serve.

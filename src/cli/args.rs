@@ -152,6 +152,10 @@ pub struct BatchArgs {
     /// Adds the water that the ice would have brought: chilled and served straight from bottle or tap
     #[arg(long)]
     pub dilute: bool,
+    /// What of the mix reaches no glass, in %: left in jugs and hoses, spilled, tasted. So much more is mixed and
+    /// paid for
+    #[arg(long, value_name = "PERCENT", value_parser = waste)]
+    pub waste: Option<f64>,
     /// What one bottle holds, for example "700 ml": how many the batch fills
     #[arg(long, value_name = "QUANTITY")]
     pub bottle: Option<String>,
@@ -308,6 +312,13 @@ fn percent(text: &str) -> Result<f64, String> {
     match text.trim_end_matches('%').trim_end().parse::<f64>() {
         Ok(percent) if percent > 0.0 && percent <= 1000.0 => Ok(percent),
         _ => Err("write a percentage over 0, for example 20".to_owned()),
+    }
+}
+
+fn waste(text: &str) -> Result<f64, String> {
+    match text.trim_end_matches('%').trim_end().parse::<f64>() {
+        Ok(percent) if (0.0..=50.0).contains(&percent) => Ok(percent),
+        _ => Err("write a percentage from 0 to 50, for example 5".to_owned()),
     }
 }
 

@@ -64,7 +64,8 @@ fn order(args: &BatchArgs) -> Result<Order, Failure> {
     };
     let bottle = args.bottle.as_deref().map(|text| volume("--bottle", text)).transpose()?;
     let water = if args.dilute { Water::Added } else { Water::FromIce };
-    Ok(Order { size, water, bottle, pour_cost: args.pour_cost })
+    let waste = args.waste.unwrap_or(0.0) / 100.0;
+    Ok(Order { size, water, bottle, pour_cost: args.pour_cost, waste })
 }
 
 /// A volume over nothing.

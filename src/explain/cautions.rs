@@ -4,6 +4,7 @@
 
 mod drink;
 mod handled;
+mod skeleton;
 mod sour;
 mod sure;
 
@@ -31,14 +32,27 @@ enum Topic {
     Density,
     Sourness,
     Crystals,
+    Skeleton,
     Judged,
 }
 
-/// The cautions of a list of specs: those of the first; then, for the others (the alternatives), what
-/// the first does not ask for.
+/// The cautions of an answer's specs: those of the first, with what it leaves open that nobody would
+/// serve; then, for the others (the alternatives), what the first does not ask for.
 pub fn cautions(brief: &Brief, specs: &[Spec]) -> Vec<String> {
+    let open = specs.first().map(|first| skeleton::cautions(brief, first)).unwrap_or_default();
+    all(brief, specs, open)
+}
+
+/// The cautions of a spec that somebody gave: how it is built is theirs to know.
+pub fn of_given(brief: &Brief, spec: &Spec) -> Vec<String> {
+    all(brief, std::slice::from_ref(spec), Vec::new())
+}
+
+fn all(brief: &Brief, specs: &[Spec], open: Vec<Caution>) -> Vec<String> {
     let Some((first, others)) = specs.split_first() else { return Vec::new() };
     let mut list = of_spec(brief, first);
+    list.extend(open);
+    list.sort_by_key(|c| c.topic);
     let mut further: Vec<Caution> = Vec::new();
     for (at, spec) in others.iter().enumerate() {
         for caution in of_drink(brief, spec) {

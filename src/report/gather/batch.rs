@@ -14,6 +14,7 @@ use super::{FORMAT, Frame, Outcome};
 use crate::batch::{Batch, Bottles, Label, Line, Place, Purchase, Recipe, Water, to_f64};
 use crate::brief::{Brief, Measure};
 use crate::explain::cautions;
+use crate::explain::variation::within_all;
 use crate::quantity::Currency;
 use crate::solve::Spec;
 
@@ -44,6 +45,8 @@ pub struct BatchAnswer {
     pub outcome: Outcome,
     /// Which spec it is: 0 the best, then the alternatives.
     pub alternative: usize,
+    /// How many serves are mixed: more than are served, where waste is allowed for.
+    pub serves_mixed: f64,
     /// `added` or `ice`.
     pub water_from: &'static str,
     /// What stands in the vessel.
@@ -64,6 +67,9 @@ pub struct BatchAnswer {
     pub costing: CostingLine,
     /// The bottles that it fills.
     pub bottles: Option<BottlesLine>,
+    /// The share of serves from it within all targets, 0 to 1: the hand's error vanishes in a batch, the fruit's
+    /// does not. Nothing where something is topped up by hand.
+    pub within_all: Option<f64>,
     /// What makes keeping it a risk.
     pub keeping: Vec<String>,
     /// What asks for care.
@@ -101,6 +107,7 @@ pub fn batch_answer(
         currency: brief.currency.code().to_owned(),
         outcome,
         alternative,
+        serves_mixed: batch.mixed,
         water_from: match batch.from {
             Water::FromIce => "ice",
             Water::Added => "added",
@@ -114,6 +121,7 @@ pub fn batch_answer(
         buy: batch.purchases.iter().map(buy).collect(),
         costing: costing(batch),
         bottles: batch.bottles.map(bottles),
+        within_all: batch.served_from(brief).map(|dosed| within_all(&dosed, &batch.pours()).found),
         keeping: batch.keeping.clone(),
         cautions: cautions::of_batch(brief, spec),
         one,
@@ -124,8 +132,7 @@ pub fn batch_answer(
 
 /// One serve of the batch as a spec of its own.
 fn rounded_serve(brief: &Brief, spec: &Spec, batch: &Batch) -> SpecLine {
-    let pours = batch.lines.iter().map(|line| line.pour(1.0 / batch.serves)).collect();
-    spec::line(brief, &Spec { pours, served: batch.served.clone(), score: spec.score }, None)
+    spec::line(brief, &Spec { pours: batch.pours(), served: batch.served.clone(), score: spec.score }, None)
 }
 
 fn batch_line(brief: &Brief, batch: &Batch, at: usize, line: &Line) -> BatchLine {

@@ -5,7 +5,7 @@ use super::spec::{self, SpecLine};
 use super::{FORMAT, Frame};
 use crate::brief::{Aim, Brief, Goal, HoldFor, Nearest, Pour, Served, Target, serve};
 use crate::explain::variation::{self, Service};
-use crate::explain::{cautions::cautions, rules};
+use crate::explain::{cautions, rules};
 use crate::model::{Model, Source};
 use crate::quantity::number;
 use crate::solve::{Spec, in_card_order};
@@ -94,7 +94,7 @@ pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
         meets: misses.is_empty(),
         misses,
         service: service::service(brief, &service),
-        cautions: cautions(brief, &[given]),
+        cautions: cautions::of_given(brief, &given),
         spec: line.in_service(Some(service.within_all)),
         frame: Frame::of(brief),
     }

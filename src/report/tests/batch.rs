@@ -8,7 +8,13 @@ use crate::report::text::width;
 use crate::report::{Format, Look, exporter};
 
 fn order() -> Order {
-    Order { size: Size::Serves(24.0), water: Water::FromIce, bottle: Some(700.0), pour_cost: Some(18.0) }
+    Order {
+        size: Size::Serves(24.0),
+        water: Water::FromIce,
+        bottle: Some(700.0),
+        pour_cost: Some(18.0),
+        waste: 0.0,
+    }
 }
 
 fn answer(brief: &crate::brief::Brief, order: &Order) -> BatchAnswer {

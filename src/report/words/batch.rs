@@ -24,7 +24,13 @@ pub fn heading(answer: &BatchAnswer) -> String {
         0 => String::new(),
         n => format!(" (alternative {n})"),
     };
-    format!("{}{which}: a batch of {}", answer.title, serves(answer))
+    let waste = 1.0 - answer.serves / answer.serves_mixed;
+    let waste = if waste > tolerance::WHOLE {
+        format!(", {} % of the mix allowed for waste", number::trimmed(100.0 * waste, 1))
+    } else {
+        String::new()
+    };
+    format!("{}{which}: a batch of {}{waste}", answer.title, serves(answer))
 }
 
 /// A weight that is read off a scale: `1402 g`, `37.5 g`, `6.05 g`.
@@ -63,8 +69,20 @@ pub fn vessel_sentences(answer: &BatchAnswer, units: UnitSystem) -> Vec<String> 
         bottles(answer, units),
         water(answer, units),
         Some(one_serve(answer, units)),
+        in_service(answer),
     ];
     said.into_iter().flatten().collect()
+}
+
+/// How often a serve of it holds: a batch is measured once, so no hand is off in it.
+fn in_service(answer: &BatchAnswer) -> Option<String> {
+    let share = answer.within_all.filter(|_| !answer.spec.margins.is_empty())?;
+    let ice = if answer.water_from == "ice" && answer.water > 0.0 { ", the ice" } else { "" };
+    Some(format!(
+        "In service {} of 100 serves of it stay inside everything: in a batch the hand's error vanishes, what fruit and \
+         kitchen{ice} bring does not.",
+        number::fixed((100.0 * share).floor(), 0)
+    ))
 }
 
 fn ml(value: f64, units: UnitSystem) -> String {
@@ -159,7 +177,7 @@ fn one_serve(answer: &BatchAnswer, units: UnitSystem) -> String {
 }
 
 fn each(answer: &BatchAnswer, line: &BatchLine, units: UnitSystem) -> String {
-    let amount = Amount { value: line.exact / answer.serves, ..line.amount() };
+    let amount = Amount { value: line.exact / answer.serves_mixed, ..line.amount() };
     format!("{} {}", number::pour(amount, units), line.ingredient)
 }
 
