@@ -20,7 +20,7 @@ pub use scaling::{Bottles, Line, Place, Vessel};
 
 use rust_decimal::Decimal;
 
-use crate::brief::{Brief, Pour, Served, serve};
+use crate::brief::{Brief, Pour, PourError, Poured, Served, serve};
 use crate::liquid::{Dilution, Method};
 use crate::quantity::Unit;
 use crate::solve::Spec;
@@ -163,7 +163,8 @@ impl Batch {
                 Water::FromIce => brief.clone(),
                 Water::Added => with_water(brief, &self.pours(), to_f64(self.water) / self.mixed),
             };
-            dosed.variation.pour_error = Some(0.0);
+            dosed.variation.pour_error = Some(Poured::Stated(PourError::default()));
+            dosed.candidates.iter_mut().for_each(|candidate| candidate.spread.poured = None);
             dosed
         })
     }
