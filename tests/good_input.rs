@@ -1,6 +1,8 @@
 //! Good briefs are read, and mean what they say.
 
-use washline::brief::{Aim, Brief, Candidate, Goal, HoldFor, Measure, Origin, PourError, Poured, Role, Step};
+use washline::brief::{
+    Aim, Brief, Candidate, Goal, HoldFor, Measure, Nearest, Origin, PourError, Poured, Role, Step,
+};
 use washline::liquid::{Dilution, Form};
 use washline::read::{Reading, Setting, read, starter};
 
@@ -37,7 +39,7 @@ fn own_figures_are_read() {
     assert_eq!(brief.aim, Aim::Lowest(Goal::Measure(Measure::Strength)));
     let spirit = &brief.candidates[0];
     assert_eq!((spirit.role, spirit.label.strength), (Role::Base, 40.0));
-    assert_eq!((spirit.step, spirit.least), (Step::Every(2.5), 2.5));
+    assert_eq!((spirit.step.clone(), spirit.least), (Step::Every(2.5), 2.5));
     assert_eq!(spirit.natural.strength.map(|r| (r.min, r.max)), Some((39.7, 40.3)));
     assert_eq!((brief.title.as_str(), brief.currency.code()), ("Untitled drink", "XXX"));
 }
@@ -66,7 +68,7 @@ fn the_whole_format_is_read() {
         (HoldFor::Typical, Some(Poured::Stated(PourError::fixed(1.0))))
     );
     let cordial = find(&brief, "bay leaf cordial");
-    assert_eq!((cordial.step, cordial.least, cordial.most), (Step::Every(1.0), 5.0, Some(30.0)));
+    assert_eq!((cordial.step.clone(), cordial.least, cordial.most), (Step::Every(1.0), 5.0, Some(30.0)));
     near(cordial.cost_per_unit.expect("a cost"), 0.0062 / 0.95, 1e-12);
     // 10 g in 100 g of 1.0381 g/ml (CRC Handbook, 102nd ed., 2021, sucrose, 10 % mass at 20 °C).
     near(find(&brief, "damson brandy").label.sugar, 103.81, 0.02);
@@ -94,6 +96,100 @@ fn amounts_round_inwards_to_the_step() {
     near(amounts("e").0, 0.1, 1e-12);
     near(amounts("e").1.expect("a most"), 2.0, 1e-12);
     assert_eq!((find(&brief, "e").role, find(&brief, "a").role), (Role::Seasoning, Role::Modifier));
+}
+
+#[test]
+fn figures_are_read_in_the_units_that_people_have() {
+    let text = "currency = \"GBP\"\n[serve]\nmethod = \"shake\"\n[targets]\nvolume = { min = \"3 1/4 fl oz\", max = 125 }\n\
+         strength = 12\nsugar = \"6 %\"\ncost = { max = \"£1.60\" }\n[aim]\nlowest = \"cost\"\n\
+         [[candidate]]\nname = \"gin\"\nstrength = \"80 proof\"\nprice = \"£28 per 700 ml\"\n\
+         [[candidate]]\nname = \"syrup\"\nsugar = \"50 °Brix\"\nprice = \"3 GBP per 1 l\"\n\
+         [[candidate]]\nname = \"juice\"\nacid = { typical = \"6 %\", min = \"5.5 %\", max = 65 }\nprice = \"9 per 1 l\"\n\
+         [[candidate]]\nname = \"tap\"\nrole = \"water\"\n";
+    let brief = read(text.as_bytes(), &[]).expect("a sound brief").brief;
+    let target = |measure| *brief.target(measure).expect("a target");
+    // NIST Handbook 44, Appendix C: 29.573 53 ml to the US fluid ounce.
+    near(target(Measure::Volume).min.expect("a least"), 3.25 * 29.573_53, 1e-4);
+    assert_eq!(target(Measure::Volume).max, Some(125.0));
+    // One figure stands for that figure, give or take what is usual, and the brief remembers it.
+    assert_eq!((target(Measure::Strength).min, target(Measure::Strength).max), (Some(11.5), Some(12.5)));
+    assert_eq!((target(Measure::Sugar).min, target(Measure::Sugar).max), (Some(55.0), Some(65.0)));
+    assert_eq!(brief.about, [(Measure::Strength, 12.0), (Measure::Sugar, 60.0)]);
+    assert_eq!(target(Measure::Cost).max, Some(1.6));
+    // 27 CFR 5.1: 80 proof is 40 % by volume.
+    assert_eq!(find(&brief, "gin").label.strength, 40.0);
+    near(find(&brief, "gin").cost_per_unit.expect("a price"), 28.0 / 700.0, 1e-12);
+    // 50 g in 100 g at a density of 1.2296 g/ml (ICUMSA SPS-4; from memory).
+    near(find(&brief, "syrup").label.sugar, 614.8, 0.5);
+    let juice = find(&brief, "juice");
+    assert_eq!(juice.label.acid, 60.0);
+    assert_eq!(juice.natural.acid.map(|range| (range.min, range.max)), Some((55.0, 65.0)));
+    assert_eq!(find(&brief, "tap").cost_per_unit, Some(0.0));
+}
+
+#[test]
+fn a_reference_alone_asks_for_what_is_near_it() {
+    let rest = "[serve]\nmethod = \"shake\"\n[reference]\n\"a\" = \"2 oz\"\n\"b\" = \"¾ oz\"\n\
+         [[candidate]]\nname = \"a\"\nstrength = 40\n[[candidate]]\nname = \"b\"\nsugar = 600\nacid = 20\n";
+    let alone = read(rest.as_bytes(), &[]).expect("a sound brief").brief;
+    assert_eq!(alone.aim, Aim::Nearest(Nearest::Reference));
+    let widths =
+        |brief: &Brief| brief.hold.iter().map(|hold| (hold.measure, hold.within)).collect::<Vec<_>>();
+    let close =
+        [(Measure::Volume, 8.0), (Measure::Strength, 0.5), (Measure::Sweetness, 5.0), (Measure::Acid, 0.5)];
+    assert_eq!(widths(&alone), close);
+    let with = |word: &str| read(format!("hold = \"{word}\"\n{rest}").as_bytes(), &[]).expect(word).brief;
+    assert_eq!(widths(&with("close")), close);
+    assert!(
+        widths(&with("loose"))
+            .iter()
+            .zip(close)
+            .all(|((of, within), (measure, near))| { *of == measure && *within > near })
+    );
+}
+
+#[test]
+fn a_setting_changes_the_aim_and_bare_money_is_for_the_same_pack() {
+    let text = "currency = \"GBP\"\n[serve]\nmethod = \"shake\"\n[targets]\nvolume = { max = 125 }\n[aim]\nlowest = \"cost\"\n\
+         [[candidate]]\nname = \"gin\"\nbrix = 1\nprice = \"28 per 700 ml\"\n";
+    for (value, cost) in [("29", 29.0), ("£29.50", 29.5), ("30 per 1 l", 21.0)] {
+        let set = reading(
+            text,
+            &[("aim.highest", "volume"), ("candidate.gin.price", value), ("candidate.gin.sugar", "20")],
+        );
+        assert_eq!(set.brief.aim, Aim::Highest(Goal::Measure(Measure::Volume)));
+        near(find(&set.brief, "gin").cost_per_unit.expect("a price") * 700.0, cost, 1e-9);
+        assert_eq!(find(&set.brief, "gin").label.sugar, 20.0);
+    }
+}
+
+#[test]
+fn jiggers_measure_their_sizes_and_all_sums_of_them() {
+    let brief = brief_of(
+        "[[candidate]]\nname = \"a\"\npour = [\"15 ml\", 20, \"2.5 cl\"]\nmin = 11\nmax = \"34 ml\"\n\
+         [[candidate]]\nname = \"b\"\npour = \"jigger 15/25/40/50\"\nmin = \"8 ml\"\nmax = \"19 ml\"\n\
+         [[candidate]]\nname = \"c\"\npour = \"Jigger 1/2, 3/4, 1, 1 1/2 oz\"\n\
+         [[candidate]]\nname = \"d\"\npour = \"jigger 25/50 ml\"\n\
+         [[candidate]]\nname = \"e\"\npour = [\"2.5 ml\", \"5 ml\"]\n",
+    );
+    let sizes = |name| match &find(&brief, name).step {
+        Step::Jigger(jigger) => jigger.sizes().collect::<Vec<f64>>(),
+        other => panic!("{name}: {other:?}"),
+    };
+    assert_eq!(sizes("a"), [15.0, 20.0, 25.0]);
+    // 11 ml is less than the least; of 15, 20, 25, 30 the last is under 34.
+    assert_eq!((find(&brief, "a").least, find(&brief, "a").most), (15.0, Some(30.0)));
+    // Each and its half. From 8 ml on 12.5 is the first; 15 = 7.5 + 7.5 the last under 19, for 17.5 is no sum.
+    assert_eq!(sizes("b"), [7.5, 12.5, 15.0, 20.0, 25.0, 40.0, 50.0]);
+    assert_eq!((find(&brief, "b").least, find(&brief, "b").most), (12.5, Some(15.0)));
+    // A US fluid ounce (NIST Handbook 44, Appendix C) in eighths: the half of 3/4 is 3/8, that of 1/2 is 1/4.
+    let eighths: Vec<f64> = sizes("c").iter().map(|ml| ml / 29.573_529_562_5 * 8.0).collect();
+    for (eighth, expected) in eighths.iter().zip([2.0, 3.0, 4.0, 6.0, 8.0, 12.0]) {
+        near(*eighth, expected, 1e-9);
+    }
+    // Halves and wholes of 25 and 50 are every 12.5 ml, and a list may be a step as well.
+    assert_eq!(find(&brief, "d").step, Step::Every(12.5));
+    assert_eq!(find(&brief, "e").step, Step::Every(2.5));
 }
 
 #[test]

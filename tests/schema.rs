@@ -131,11 +131,18 @@ fn quantities_of_the_schema_are_those_of_the_reader() {
         ".5 l",
         "160",
         "3 dashes",
+        "1/4 oz",
+        "1 1/2 oz",
+        "¾ oz",
+        "1 ¾ fl oz",
+        "1½",
     ] {
         assert!(washline::quantity::Amount::parse(text, washline::quantity::Unit::Ml).is_ok(), "{text}");
         assert!(fits(text), "the schema refuses {text}");
     }
-    for text in ["", "ml", "-5 ml", "1,5 ml", "5 furlongs", "1 2 ml", "inf ml"] {
+    for text in
+        ["", "ml", "-5 ml", "1,5 ml", "5 furlongs", "1 2 ml", "inf ml", "1/0 ml", "1/ ml", "1.5 1/2 ml"]
+    {
         assert!(washline::quantity::Amount::parse(text, washline::quantity::Unit::Ml).is_err(), "{text}");
         assert!(!fits(text), "the schema lets \"{text}\" pass");
     }

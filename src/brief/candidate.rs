@@ -1,8 +1,11 @@
 //! Ingredients that may go into the drink.
 
-use super::Spread;
+use std::sync::Arc;
+
+use super::{Jigger, Spread};
 use crate::liquid::{Label, Portion};
 use crate::quantity::{Amount, Price, Unit};
+use crate::tolerance::WHOLE;
 
 /// What an ingredient does in a drink; also the order in which a card lists them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -235,12 +238,63 @@ impl Natural {
 }
 
 /// In which amounts an ingredient is measured out.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Step {
     /// Whole multiples of this many ml (powder: g).
     Every(f64),
+    /// What these jiggers measure, alone or together.
+    Jigger(Arc<Jigger>),
     /// Any amount.
     Free,
+}
+
+impl Step {
+    /// ml (or g) of which every amount is a whole multiple; `None` where any amount may be poured.
+    pub fn unit(&self) -> Option<f64> {
+        match self {
+            Self::Every(step) => Some(*step),
+            Self::Jigger(jigger) => Some(jigger.unit()),
+            Self::Free => None,
+        }
+    }
+
+    /// The least amount that can be measured, ml (or g): 0 where any may be poured.
+    pub fn least(&self) -> f64 {
+        match self {
+            Self::Every(step) => *step,
+            Self::Jigger(jigger) => f64::from(jigger.least()) * jigger.unit(),
+            Self::Free => 0.0,
+        }
+    }
+
+    /// The least amount that can be measured and is at least `amount`, over zero where there are steps.
+    pub fn up(&self, amount: f64) -> f64 {
+        match self {
+            Self::Free => amount,
+            Self::Every(step) => (amount / step - WHOLE).ceil().max(1.0) * step,
+            Self::Jigger(jigger) => jigger.up((amount / jigger.unit() - WHOLE).max(1.0)) * jigger.unit(),
+        }
+    }
+
+    /// The greatest amount that can be measured and is at most `amount`; 0 where there is none.
+    pub fn down(&self, amount: f64) -> f64 {
+        match self {
+            Self::Free => amount,
+            Self::Every(step) => (amount / step + WHOLE).floor() * step,
+            Self::Jigger(jigger) => jigger.down(amount / jigger.unit() + WHOLE) * jigger.unit(),
+        }
+    }
+
+    /// Whether an amount can be measured.
+    pub fn measures(&self, amount: f64) -> bool {
+        let Some(unit) = self.unit() else { return true };
+        let units = amount / unit;
+        (units - units.round()).abs() <= WHOLE
+            && match self {
+                Self::Jigger(jigger) => jigger.measures(units.round()),
+                Self::Every(_) | Self::Free => true,
+            }
+    }
 }
 
 /// Where an ingredient's composition comes from.

@@ -1,5 +1,8 @@
 //! What can be measured in a served drink.
 
+use super::Brief;
+use crate::liquid::{Drink, Portion, ethanol};
+
 /// A figure of the drink as served, on which a target may stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Measure {
@@ -83,6 +86,76 @@ impl Measure {
             Self::Energy => 0,
             Self::Cost | Self::Acid | Self::SugarAcid => 2,
             _ => 1,
+        }
+    }
+}
+
+/// What a measure is made of, before anything is divided by anything.
+#[derive(Debug, Clone, Copy)]
+pub enum Numerator {
+    /// The served volume itself, ml.
+    Volume,
+    /// The water from the ice itself, ml.
+    Melt,
+    /// A figure of every ml (or g) that is poured.
+    Portion(fn(&Portion) -> f64),
+    /// So many times what is poured costs.
+    Cost(f64),
+    /// So many times what is carried of the property of this index.
+    Carried(usize, f64),
+}
+
+/// What the part is divided by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Over {
+    /// Nothing: the measure is a sum.
+    One,
+    /// The served volume, ml.
+    Volume,
+    /// The acid in the glass, g.
+    Acid,
+}
+
+impl Measure {
+    /// How it is made of what is poured: the one definition, which the search's rows, the worst corners, the room of
+    /// serves and the exported program read. (What is shown is measured by [`super::serve`], from the drink as a whole.)
+    pub fn formula(self, brief: &Brief) -> (Numerator, Over) {
+        match self {
+            Self::Volume => (Numerator::Volume, Over::One),
+            Self::Melt => (Numerator::Melt, Over::One),
+            Self::Strength => {
+                (Numerator::Portion(|p| 100.0 * p.masses.ethanol / ethanol::PURE), Over::Volume)
+            }
+            Self::Sugar => (Numerator::Portion(|p| 1000.0 * p.sugars), Over::Volume),
+            Self::Sweetness => (Numerator::Portion(|p| 1000.0 * p.sweet), Over::Volume),
+            Self::Acid => (Numerator::Portion(|p| 1000.0 * p.masses.acid), Over::Volume),
+            Self::SugarAcid => (Numerator::Portion(|p| p.sugars), Over::Acid),
+            Self::Energy => (Numerator::Portion(|p| p.energy), Over::One),
+            Self::Ethanol => (Numerator::Portion(|p| p.masses.ethanol), Over::One),
+            Self::Cost => (Numerator::Cost(1.0), Over::One),
+            Self::PourCost => {
+                (Numerator::Cost(100.0 / brief.menu.map_or(f64::NAN, |menu| menu.net())), Over::One)
+            }
+            Self::Property(at) => match brief.properties[at].per {
+                Per::Serve => (Numerator::Carried(at, 1.0), Over::One),
+                Per::Litre => (Numerator::Carried(at, 1000.0), Over::Volume),
+            },
+        }
+    }
+
+    /// What it is divided by.
+    pub fn over(self, brief: &Brief) -> Over {
+        self.formula(brief).1
+    }
+}
+
+impl Over {
+    /// The divisor of a drink.
+    pub fn of(self, drink: &Drink) -> f64 {
+        match self {
+            Self::One => 1.0,
+            Self::Volume => drink.volume,
+            Self::Acid => drink.masses.acid,
         }
     }
 }

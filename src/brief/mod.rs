@@ -5,6 +5,8 @@
 
 mod aim;
 mod candidate;
+pub mod edit;
+mod jigger;
 mod measure;
 mod rules;
 mod served;
@@ -13,9 +15,10 @@ mod spread;
 
 pub use aim::{Aim, Goal, Nearest};
 pub use candidate::{Allergen, Candidate, Handling, Natural, Origin, Part, Preparation, Range, Role, Step};
-pub use measure::{Measure, Per, Property};
+pub use jigger::Jigger;
+pub use measure::{Measure, Numerator, Over, Per, Property};
 pub use rules::{Choose, Proportion, Side, Target};
-pub use served::{Pour, Served, serve, serve_on, serve_with};
+pub use served::{Pour, Served, poured, serve, serve_on, serve_with};
 pub use settings::{Answer, Glass, Hold, HoldFor, Menu, Reference, Serve, Variation};
 pub use spread::{JIGGER, PourError, Poured, Spread, Varies};
 
@@ -33,6 +36,8 @@ pub struct Brief {
     pub serve: Serve,
     /// Limits on what is in the glass, one entry a measure.
     pub targets: Vec<Target>,
+    /// Targets that were given as one figure: their range is that figure, give or take what is usual.
+    pub about: Vec<(Measure, f64)>,
     /// What makes one spec better than another.
     pub aim: Aim,
     /// The price that the guest pays.

@@ -69,6 +69,16 @@ pub struct Choose {
     pub max: Option<usize>,
 }
 
+impl Choose {
+    /// The count on a side.
+    pub fn limit(&self, side: Side) -> Option<usize> {
+        match side {
+            Side::Min => self.min,
+            Side::Max => self.max,
+        }
+    }
+}
+
 /// A ratio of poured volumes, `of` over `to`. With none of `to`, there may be none of `of` where a
 /// `max` is given.
 #[derive(Debug, Clone, PartialEq)]
@@ -81,4 +91,14 @@ pub struct Proportion {
     pub min: Option<f64>,
     /// Greatest ratio.
     pub max: Option<f64>,
+}
+
+impl Proportion {
+    /// The ratio on a side.
+    pub fn limit(&self, side: Side) -> Option<f64> {
+        match side {
+            Side::Min => self.min,
+            Side::Max => self.max,
+        }
+    }
 }

@@ -12,6 +12,11 @@ pub struct Pour {
     pub amount: f64,
 }
 
+/// How much of a candidate is poured in all, ml or g; 0 where none is.
+pub fn poured(pours: &[Pour], candidate: usize) -> f64 {
+    pours.iter().filter(|pour| pour.candidate == candidate).map(|pour| pour.amount).sum()
+}
+
 /// Every figure of a served drink. Undefined ones (a ratio over nothing, a cost without prices) are NaN.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Served {

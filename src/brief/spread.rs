@@ -1,6 +1,6 @@
 //! How far things are off: the hand that pours, and what a natural range is between.
 
-use super::{Natural, Step};
+use super::Natural;
 use crate::liquid::Form;
 
 /// Standard deviation of a pour in the bar's step where nothing is stated, ml.
@@ -83,9 +83,9 @@ impl Poured {
     ///
     /// An error stated in ml and a jigger's belong to a pour in the bar's step: what has a finer step of its own is
     /// measured with a finer tool, and its error shrinks as the step does.
-    pub fn error(self, form: Form, step: Step, bar: Option<f64>) -> PourError {
+    pub fn error(self, form: Form, step: Option<f64>, bar: Option<f64>) -> PourError {
         let finer = match (form, step) {
-            (Form::Liquid, Step::Every(step)) => bar.map_or(1.0, |bar| (step / bar).min(1.0)),
+            (Form::Liquid, Some(step)) => bar.map_or(1.0, |bar| (step / bar).min(1.0)),
             _ => 1.0,
         };
         match self {
@@ -93,8 +93,8 @@ impl Poured {
             Self::FreeHand => PourError::share(FREE_HAND),
             Self::Dash => PourError::share(DASH),
             Self::Scale => PourError::fixed(match step {
-                Step::Every(step) => SCALE * step,
-                Step::Free => FREE_SCALE,
+                Some(step) => SCALE * step,
+                None => FREE_SCALE,
             }),
             Self::Stated(error) => PourError { fixed: error.fixed * finer, ..error },
         }

@@ -98,6 +98,9 @@ pub struct ShowArgs {
 pub struct SpecArgs {
     #[command(flatten)]
     pub brief: BriefArgs,
+    /// Shows this alternative whole, as `washline check` shows a spec
+    #[arg(long, value_name = "N", value_parser = alternative)]
+    pub alternative: Option<usize>,
     #[command(flatten)]
     pub show: ShowArgs,
     /// Stops after so many seconds with the best found so far

@@ -42,7 +42,8 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     Ok(exit)
 }
 
-fn chosen(solved: &Solved, alternative: usize) -> Result<&Spec, Failure> {
+/// The spec of this number; 0 is the best.
+pub fn chosen(solved: &Solved, alternative: usize) -> Result<&Spec, Failure> {
     solved.specs.get(alternative).ok_or_else(|| {
         let (what, help) = match solved.specs.len() - 1 {
             0 => ("this brief has no alternatives".to_owned(), "leave --alternative out".to_owned()),

@@ -3,13 +3,14 @@
 use super::args::{ShowArgs, SpecArgs};
 use super::exit::{Exit, Failure};
 use super::progress::Waiting;
-use super::{clock, input, output, swap};
+use super::{batch, clock, input, output, swap};
+use crate::brief::Brief;
 use crate::explain::explain;
 use crate::read::Reading;
-use crate::report::gather::{Outcome, explained, swap_line};
+use crate::report::gather::{Outcome, check_answer, explained, swap_line};
 use crate::report::html::Imprint;
 use crate::report::{exporter, html};
-use crate::solve::{Solved, Stop, solve};
+use crate::solve::{Ending, Solved, Stop, solve};
 
 /// Solves the brief and writes the answer.
 pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
@@ -17,12 +18,34 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     if swap::asks_for_any(args) {
         return swap::run(args);
     }
-    let (reading, page) = input::read_page(&args.brief)?;
+    let (mut reading, page) = input::read_page(&args.brief)?;
+    if let Some(number) = args.alternative {
+        let asked = &mut reading.brief.answer;
+        asked.alternatives = asked.alternatives.max(number);
+    }
     let stop = clock::stop_after(args.time_limit);
     let waiting = Waiting::on("Looking for the best spec");
     let solved = solve(&reading.brief, &stop);
     drop(waiting);
-    answered(&reading, &solved, &stop, &args.show, &page.imprint(&args.brief))
+    let imprint = page.imprint(&args.brief);
+    if let Some(number) = args.alternative.filter(|_| !solved.specs.is_empty()) {
+        return whole(&reading.brief, &solved, number, (&args.show, &imprint));
+    }
+    answered(&reading, &solved, &stop, &args.show, &imprint)
+}
+
+/// Writes one of the specs whole, as a check of it: card, figures beside their limits, service.
+fn whole(
+    brief: &Brief,
+    solved: &Solved,
+    number: usize,
+    (show, imprint): (&ShowArgs, &Imprint),
+) -> Result<Exit, Failure> {
+    let answer = check_answer(brief, &batch::chosen(solved, number)?.pours);
+    output::report(show, |units| html::check(&answer, units, imprint))?;
+    let writer = exporter(show.format.into(), output::look(show));
+    output::deliver(&writer.check(&answer), show)?;
+    Ok(if solved.ending == Ending::Stopped { Exit::Stopped } else { Exit::Answered })
 }
 
 /// Writes the answer to a brief with its reasons.

@@ -5,10 +5,10 @@ use super::exit::{Exit, Failure};
 use super::progress::Progress;
 use super::{clock, input, output};
 use crate::brief::Brief;
-use crate::explain::swap::solve_each;
+use crate::explain::swap::{misses, solve_each};
 use crate::finding::Finding;
 use crate::read::{ANY, Trials, trials};
-use crate::report::gather::{Outcome, substitutes_answer};
+use crate::report::gather::{Outcome, near_misses, substitutes_answer};
 use crate::report::{exporter, html};
 
 /// Whether a swap asks for everything of a kind.
@@ -27,9 +27,12 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     let progress = Progress::new(briefs.len());
     let solved = solve_each(&briefs, clock::workers(), &stop, &|| progress.step());
     progress.finish();
-    let Some(answer) = substitutes_answer(&trials, &solved) else {
+    let Some(mut answer) = substitutes_answer(&trials, &solved) else {
         return Err(page.refused(refusals(&trials)));
     };
+    if solved.iter().all(|solved| solved.specs.is_empty()) {
+        answer.nearest = near_misses(&trials, &misses(&briefs, &solved, clock::workers(), &stop));
+    }
     let imprint = page.imprint(&args.brief);
     output::report(&args.show, |units| html::substitutes(&answer, units, &imprint))?;
     let writer = exporter(args.show.format.into(), output::look(&args.show));

@@ -96,7 +96,8 @@ fn physical(portion: &Portion, amount: f64, served: &Served, measure: Measure) -
         Measure::Acid => drink.per_volume(1000.0 * amount * masses.acid),
         Measure::Energy => amount * portion.energy,
         Measure::Ethanol => amount * masses.ethanol,
-        _ => 0.0,
+        // A ratio is no sum of shares, the melt is the ice's, and money and properties are known elsewhere.
+        Measure::SugarAcid | Measure::Melt | Measure::Cost | Measure::PourCost | Measure::Property(_) => 0.0,
     }
 }
 
@@ -106,7 +107,17 @@ fn of_ice(brief: &Brief, served: &Served) -> Contribution {
     let share = |measure: Measure| match measure {
         Measure::Volume => served.drink.masses.partial_volumes().of(&water),
         Measure::Melt => melt,
-        _ => 0.0,
+        // Water brings nothing else, and costs nothing.
+        Measure::Strength
+        | Measure::Sugar
+        | Measure::Sweetness
+        | Measure::Acid
+        | Measure::SugarAcid
+        | Measure::Cost
+        | Measure::PourCost
+        | Measure::Energy
+        | Measure::Ethanol
+        | Measure::Property(_) => 0.0,
     };
     Contribution {
         from: Bringer::Ice(melt),

@@ -3,7 +3,7 @@
 
 use super::demand::{Demand, without};
 use super::oracle::Effort;
-use crate::brief::{Aim, Brief, Goal, Measure, Nearest, Side};
+use crate::brief::{Aim, Brief, Goal, Measure, Nearest, Side, poured};
 use crate::model::{Limit, Model, Objective, Sense, Soft, Together};
 use crate::solve::{Quest, Spec, measured};
 use crate::tolerance::BETTER;
@@ -92,12 +92,7 @@ fn counted(brief: &Brief, demand: Demand, better: Option<&Better>, effort: &Effo
     };
     for count in counts {
         let mut at_count = open.clone();
-        match demand {
-            Demand::Most => at_count.serve.most = Some(count),
-            Demand::Choose(at, Side::Min) => at_count.choose[at].min = Some(count),
-            Demand::Choose(at, Side::Max) => at_count.choose[at].max = Some(count),
-            _ => return None,
-        }
+        demand.set(&mut at_count, count as f64);
         let model = capped(&at_count, better);
         let found = effort.seek(&model, objective, Quest::Any, None);
         if let Some(entry) = found.entries.first() {
@@ -228,7 +223,7 @@ fn missed(own: &Model, demand: Demand, spec: &Spec) -> f64 {
 /// The figure that the demand needs to let a spec through.
 fn needed(own: &Model, demand: Demand, spec: &Spec) -> Option<Vec<Change>> {
     let brief = own.brief;
-    let poured = |at: usize| spec.pours.iter().filter(|p| p.candidate == at).map(|p| p.amount).sum::<f64>();
+    let poured = |at: usize| poured(&spec.pours, at);
     let judged = |limit: &Limit| own.judged_value(&spec.pours, &spec.served, limit);
     let value = match demand {
         Demand::Target(..) => judged(demand.limits(brief, own).first()?),
@@ -267,27 +262,14 @@ fn glass(own: &Model, volume: f64) -> Vec<Change> {
 
 /// The brief with a change made.
 pub fn changed(brief: &Brief, change: &Change) -> Brief {
-    let Some(needed) = change.needed else { return without(brief, &[change.demand]) };
+    let given_up =
+        matches!(change.demand, Demand::Must(_)) && change.needed.is_some_and(|needed| needed <= 0.0);
+    let Some(needed) = change.needed.filter(|_| !given_up) else { return without(brief, &[change.demand]) };
     let mut brief = brief.clone();
-    let set = |slot: &mut Option<f64>| *slot = Some(needed);
-    match change.demand {
-        Demand::Target(at, Side::Min) => set(&mut brief.targets[at].min),
-        Demand::Target(at, Side::Max) => set(&mut brief.targets[at].max),
-        Demand::Hold(at) => brief.hold[at].within = needed,
-        Demand::Glass => {
-            if let Some(glass) = &mut brief.serve.glass {
-                let slot = if change.target == "glass" { &mut glass.brim } else { &mut glass.headroom };
-                *slot = needed;
-            }
-        }
-        Demand::Most => brief.serve.most = Some(needed as usize),
-        Demand::Choose(at, Side::Min) => brief.choose[at].min = Some(needed as usize),
-        Demand::Choose(at, Side::Max) => brief.choose[at].max = Some(needed as usize),
-        Demand::Proportion(at, Side::Min) => set(&mut brief.proportions[at].min),
-        Demand::Proportion(at, Side::Max) => set(&mut brief.proportions[at].max),
-        Demand::Must(at) if needed > 0.0 => brief.candidates[at].least = needed,
-        Demand::Must(_) => return without(&brief, &[change.demand]),
-        Demand::Largest(at) => brief.candidates[at].most = Some(needed),
+    match &mut brief.serve.glass {
+        // The other way to say what a glass needs: less of it left free.
+        Some(glass) if change.demand == Demand::Glass && change.target != "glass" => glass.headroom = needed,
+        _ => change.demand.set(&mut brief, needed),
     }
     brief
 }

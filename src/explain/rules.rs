@@ -2,7 +2,7 @@
 //!
 //! Targets are not looked at here: they are measured.
 
-use crate::brief::{Brief, Choose, Pour, Proportion, Step, serve};
+use crate::brief::{Brief, Choose, Pour, Proportion, Step, poured, serve};
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::tolerance;
 
@@ -17,10 +17,6 @@ pub fn broken(brief: &Brief, pours: &[Pour]) -> Vec<String> {
     broken
 }
 
-fn amount(pours: &[Pour], candidate: usize) -> f64 {
-    pours.iter().filter(|p| p.candidate == candidate).map(|p| p.amount).sum()
-}
-
 fn pour_rules(brief: &Brief, pour: Pour) -> Vec<String> {
     let candidate = &brief.candidates[pour.candidate];
     let unit = candidate.unit();
@@ -30,11 +26,14 @@ fn pour_rules(brief: &Brief, pour: Pour) -> Vec<String> {
     if candidate.out {
         broken.push(format!("{name} is out, but is poured"));
     }
-    if let Step::Every(step) = candidate.step {
-        let steps = pour.amount / step;
-        if (steps - steps.round()).abs() > tolerance::WHOLE {
-            broken.push(format!("{name}: {poured} is not a whole number of {} steps", words(step)));
-        }
+    if !candidate.step.measures(pour.amount) {
+        broken.push(match &candidate.step {
+            Step::Jigger(jigger) => {
+                let sizes: Vec<String> = jigger.sizes().map(words).collect();
+                format!("{name}: {poured} is no sum of the measures {}", sizes.join(", "))
+            }
+            step => format!("{name}: {poured} is not a whole number of {} steps", words(step.least())),
+        });
     }
     if !tolerance::meets_min(pour.amount, candidate.least) {
         broken.push(format!("{name}: {poured} is under its smallest pour of {}", words(candidate.least)));
@@ -48,7 +47,7 @@ fn pour_rules(brief: &Brief, pour: Pour) -> Vec<String> {
 }
 
 fn missing(brief: &Brief, pours: &[Pour]) -> Vec<String> {
-    let unused = |at: usize| amount(pours, at) <= 0.0;
+    let unused = |at: usize| poured(pours, at) <= 0.0;
     let needed = brief.candidates.iter().enumerate().filter(|(at, c)| c.must && !c.out && unused(*at));
     needed.map(|(_, c)| format!("{} has to be used, but is not poured", c.name)).collect()
 }
@@ -59,7 +58,7 @@ fn too_many(brief: &Brief, pours: &[Pour]) -> Option<String> {
 }
 
 fn group(choose: &Choose, pours: &[Pour]) -> Option<String> {
-    let used = choose.members.iter().filter(|&&at| amount(pours, at) > 0.0).count();
+    let used = choose.members.iter().filter(|&&at| poured(pours, at) > 0.0).count();
     let label = &choose.label;
     match (choose.min, choose.max) {
         (Some(min), _) if used < min => Some(format!("{label}: {used} used, at least {min} asked for")),
@@ -69,7 +68,7 @@ fn group(choose: &Choose, pours: &[Pour]) -> Option<String> {
 }
 
 fn ratio(brief: &Brief, proportion: &Proportion, pours: &[Pour]) -> Option<String> {
-    let (of, to) = (amount(pours, proportion.of), amount(pours, proportion.to));
+    let (of, to) = (poured(pours, proportion.of), poured(pours, proportion.to));
     let name = |at: usize| brief.candidates[at].name.as_str();
     let pair = format!("{} to {}", name(proportion.of), name(proportion.to));
     let now = if to > 0.0 { number::trimmed(of / to, 3) } else { "without limit".to_owned() };

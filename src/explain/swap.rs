@@ -2,6 +2,7 @@
 
 use std::cmp::Ordering;
 
+use super::conflict::{Relaxed, miss};
 use super::side_by_side::side_by_side;
 use crate::brief::{Answer, Brief};
 use crate::solve::{Ending, Solved, Stop, pourable};
@@ -12,6 +13,15 @@ pub fn solve_each(briefs: &[Brief], workers: usize, stop: &Stop, done: &(dyn Fn(
         let solved = best(brief, stop);
         done();
         solved
+    })
+}
+
+/// By how much each brief that no spec meets is missed at least, `workers` at a time; nothing for the others.
+pub fn misses(briefs: &[Brief], solved: &[Solved], workers: usize, stop: &Stop) -> Vec<Option<Relaxed>> {
+    let asked: Vec<(&Brief, &Solved)> = briefs.iter().zip(solved).collect();
+    side_by_side(&asked, workers, |(brief, solved)| match solved.ending {
+        Ending::Conflict => miss(brief, stop),
+        Ending::Found | Ending::Stopped => None,
     })
 }
 

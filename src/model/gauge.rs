@@ -1,8 +1,8 @@
 //! How a measure is made of the amounts: a sum, or a sum over the volume, or over the acid.
 
 use super::Model;
-use crate::brief::{Goal, Measure, Per};
-use crate::liquid::{Portion, ethanol};
+use crate::brief::{Goal, Measure, Numerator, Over};
+use crate::liquid::Portion;
 
 /// A measure as figures per search unit of every column.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,25 +30,19 @@ impl Gauge {
         let portion = |figure: fn(&Portion) -> f64| -> Vec<f64> {
             portions.iter().zip(&model.columns).map(|(p, c)| figure(p) * c.unit).collect()
         };
-        match measure {
-            Measure::Volume => Self::Volume,
-            Measure::Melt => Self::Melt,
-            Measure::Strength => Self::PerVolume(portion(|p| 100.0 * p.masses.ethanol / ethanol::PURE)),
-            Measure::Sugar => Self::PerVolume(portion(|p| 1000.0 * p.sugars)),
-            Measure::Sweetness => Self::PerVolume(portion(|p| 1000.0 * p.sweet)),
-            Measure::Acid => Self::PerVolume(portion(|p| 1000.0 * p.masses.acid)),
-            Measure::SugarAcid => Self::PerSum(portion(|p| p.sugars), portion(|p| p.masses.acid)),
-            Measure::Energy => Self::Sum(portion(|p| p.energy)),
-            Measure::Ethanol => Self::Sum(portion(|p| p.masses.ethanol)),
-            Measure::Cost => Self::Sum(cost(model, 1.0)),
-            Measure::PourCost => {
-                let net = model.brief.menu.map_or(f64::NAN, |menu| menu.net());
-                Self::Sum(cost(model, 100.0 / net))
-            }
-            Measure::Property(at) => match model.brief.properties[at].per {
-                Per::Serve => Self::Sum(model.per_unit(|c| c.carried(at))),
-                Per::Litre => Self::PerVolume(model.per_unit(|c| 1000.0 * c.carried(at))),
-            },
+        let (part, over) = measure.formula(model.brief);
+        let sum = match part {
+            Numerator::Volume => return Self::Volume,
+            Numerator::Melt => return Self::Melt,
+            Numerator::Portion(figure) => portion(figure),
+            // Ingredients without a price count nothing: the reader sees to it that they have one where cost decides.
+            Numerator::Cost(times) => model.per_unit(|c| c.cost_per_unit.unwrap_or(0.0) * times),
+            Numerator::Carried(at, times) => model.per_unit(|c| times * c.carried(at)),
+        };
+        match over {
+            Over::One => Self::Sum(sum),
+            Over::Volume => Self::PerVolume(sum),
+            Over::Acid => Self::PerSum(sum, portion(|p| p.masses.acid)),
         }
     }
 
@@ -61,10 +55,4 @@ impl Gauge {
             ),
         }
     }
-}
-
-/// Cost per search unit, times a factor; ingredients without a price count nothing (the reader sees
-/// to it that they have one where cost decides).
-fn cost(model: &Model, factor: f64) -> Vec<f64> {
-    model.per_unit(|c| c.cost_per_unit.unwrap_or(0.0) * factor)
 }

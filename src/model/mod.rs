@@ -35,7 +35,7 @@ pub use worst::Spread;
 use std::sync::Arc;
 
 use self::serves::{Room, Run, Serves};
-use crate::brief::{Brief, Candidate, HoldFor, Measure, Per, Pour, Served, Side, Step};
+use crate::brief::{Brief, Candidate, HoldFor, Jigger, Measure, Pour, Served, Side, Step, poured};
 use crate::liquid::Portion;
 use crate::tolerance;
 
@@ -48,6 +48,8 @@ pub struct Column {
     pub unit: f64,
     /// Whether only whole units may be poured.
     pub whole: bool,
+    /// Which numbers of units can be poured, where that is not every one.
+    pub jigger: Option<Arc<Jigger>>,
     /// Least when used at all, in units.
     pub least: f64,
     /// Most, in units.
@@ -179,7 +181,7 @@ impl<'b> Model<'b> {
         let mut freed = self.clone();
         freed.groups.clear();
         for column in &mut freed.columns {
-            (column.whole, column.most) = (false, column.unstepped);
+            (column.whole, column.jigger, column.most) = (false, None, column.unstepped);
         }
         freed
     }
@@ -204,7 +206,7 @@ impl<'b> Model<'b> {
 
     /// Whether pours keep every proportion of the brief.
     pub fn keeps_proportions(&self, pours: &[Pour]) -> bool {
-        let amount = |at: usize| pours.iter().filter(|p| p.candidate == at).map(|p| p.amount).sum::<f64>();
+        let amount = |at: usize| poured(pours, at);
         self.brief.proportions.iter().all(|rule| {
             let (of, to) = (amount(rule.of), amount(rule.to));
             rule.min.is_none_or(|min| tolerance::meets_min(of, min * to))
@@ -216,7 +218,9 @@ impl<'b> Model<'b> {
     pub fn keeps_counts(&self, set: &[usize], units: &[f64]) -> bool {
         let fits = |(c, u): (&usize, &f64)| {
             let column = &self.columns[*c];
-            *u >= column.least - tolerance::WHOLE && *u <= column.most + tolerance::WHOLE
+            *u >= column.least - tolerance::WHOLE
+                && *u <= column.most + tolerance::WHOLE
+                && column.measures(*u)
         };
         let all_musts = (0..self.columns.len()).all(|c| !self.columns[c].must || set.contains(&c));
         let counts = self.groups.iter().all(|group| {
@@ -255,13 +259,7 @@ impl<'b> Model<'b> {
     /// How much room a served drink leaves at a limit, in the figures of the limit's row: grams and
     /// their like of a concentration, the measure's own of the others.
     fn left(&self, limit: &Limit, served: &Served) -> f64 {
-        let drink = &served.drink;
-        let over = match limit.measure {
-            Measure::Strength | Measure::Sugar | Measure::Sweetness | Measure::Acid => drink.volume,
-            Measure::Property(at) if self.brief.properties[at].per == Per::Litre => drink.volume,
-            Measure::SugarAcid => drink.masses.acid,
-            _ => 1.0,
-        };
+        let over = limit.measure.over(self.brief).of(&served.drink);
         let left = (served.value(limit.measure) - limit.value) * over;
         if limit.side == Side::Min { left } else { -left }
     }
@@ -280,9 +278,10 @@ impl<'b> Model<'b> {
 
 impl Column {
     fn new(at: usize, candidate: &Candidate, cap: f64) -> Self {
-        let (unit, whole) = match candidate.step {
-            Step::Every(step) => (step, true),
-            Step::Free => (1.0, false),
+        let (unit, whole) = (candidate.step.unit().unwrap_or(1.0), candidate.step != Step::Free);
+        let jigger = match &candidate.step {
+            Step::Jigger(jigger) => Some(Arc::clone(jigger)),
+            Step::Every(_) | Step::Free => None,
         };
         // A gram that dissolves takes up 0.6 ml and more: more grams than ml fit into a glass.
         let cap = if candidate.portion.poured > 0.0 { cap } else { cap * GRAMS_PER_ML };
@@ -295,7 +294,34 @@ impl Column {
         } else {
             (least, most)
         };
-        Self { candidate: at, unit, whole, least, most, unstepped, must: candidate.must }
+        let mut column =
+            Self { candidate: at, unit, whole, jigger, least, most, unstepped, must: candidate.must };
+        (column.least, column.most) = (column.above(least), column.below(most));
+        column
+    }
+
+    /// The greatest amount that can be poured and is at most this, in units; 0 where there is none.
+    pub fn below(&self, units: f64) -> f64 {
+        match &self.jigger {
+            Some(jigger) => jigger.down(units),
+            None if self.whole => units.floor(),
+            None => units,
+        }
+    }
+
+    /// The least amount that can be poured and is at least this, in units.
+    pub fn above(&self, units: f64) -> f64 {
+        match &self.jigger {
+            Some(jigger) => jigger.up(units),
+            None if self.whole => units.ceil(),
+            None => units,
+        }
+    }
+
+    /// Whether an amount can be poured, in units.
+    pub fn measures(&self, units: f64) -> bool {
+        let whole = (units - units.round()).abs() <= tolerance::WHOLE;
+        !self.whole || (whole && self.jigger.as_ref().is_none_or(|jigger| jigger.measures(units.round())))
     }
 }
 

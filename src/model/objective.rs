@@ -1,7 +1,7 @@
 //! What the search makes least: a score that is always to be low, and how it is read off a spec.
 
 use super::{Gauge, Limit, Model};
-use crate::brief::{Aim, Goal, Measure, Nearest, Pour, Served, Side};
+use crate::brief::{Aim, Goal, Measure, Nearest, Pour, Served, Side, poured};
 use crate::tolerance::MET;
 
 /// Whether the goal's own value is to be low or high.
@@ -110,10 +110,7 @@ impl Objective {
     /// Least change from the brief's reference.
     fn change(model: &Model) -> Self {
         let pours = model.brief.reference.as_ref().map_or(&[][..], |reference| &reference.pours);
-        let of = |candidate: usize| -> f64 {
-            pours.iter().filter(|p| p.candidate == candidate).map(|p| p.amount).sum()
-        };
-        let from: Vec<f64> = model.columns.iter().map(|c| of(c.candidate) / c.unit).collect();
+        let from: Vec<f64> = model.columns.iter().map(|c| poured(pours, c.candidate) / c.unit).collect();
         let usable = |p: &&Pour| model.columns.iter().any(|c| c.candidate == p.candidate);
         let lost = pours.iter().filter(|p| !usable(p)).map(|p| p.amount).sum();
         Self::Change { from, lost }
@@ -144,7 +141,7 @@ impl Objective {
 
     /// The search's score of a measured spec: lower is better. NaN where the figure is undefined.
     pub fn score(&self, model: &Model, pours: &[Pour], served: &Served) -> f64 {
-        let poured = |at: usize| pours.iter().filter(|p| p.candidate == at).map(|p| p.amount).sum::<f64>();
+        let poured = |at: usize| poured(pours, at);
         match self {
             Self::Goal { goal, sense, .. } => {
                 let value = match goal {

@@ -19,6 +19,8 @@ pub enum Pours {
 pub enum VariableOf {
     /// The amount of a column, in its units.
     Pour(usize),
+    /// How often a size of a column's jiggers is poured (the least is 0).
+    Filled(usize, usize),
     /// Whether a column is used.
     Used(usize),
     /// What is poured of a column beyond the reference, ml or g.
@@ -64,6 +66,8 @@ pub enum PlainOf {
     Proportion(usize, Side),
     /// One side of a group's count.
     Count(usize, Side),
+    /// The amount is what its jiggers measure together.
+    Filled(usize),
     /// What is used gets at least its least.
     Least(usize),
     /// What is not used gets nothing, and what is used at most its most.
@@ -144,6 +148,7 @@ impl Plain {
         let mut build = Build { model, pours, plain: Self::default(), used: vec![None; model.columns.len()] };
         (0..model.columns.len()).for_each(|c| build.pour(c));
         if pours == Pours::Steps {
+            (0..model.columns.len()).for_each(|c| build.filled(c));
             (0..model.columns.len()).for_each(|c| build.used(c));
         }
         build.objective(objective, first, further);
@@ -211,6 +216,19 @@ impl Build<'_> {
             // Bounds that cross are no bounds to some readers: a row says that it cannot be.
             self.row(PlainOf::Least(at), vec![(at, 1.0)], RowSense::AtLeast, least);
         }
+    }
+
+    /// What jiggers measure: how often each is filled, and the amount as the sum.
+    fn filled(&mut self, at: usize) {
+        let column = &self.model.columns[at];
+        let Some(jigger) = column.jigger.as_ref().filter(|_| self.possible(at)) else { return };
+        let mut terms = vec![(at, 1.0)];
+        for (nth, units) in jigger.units().iter().enumerate() {
+            let size = f64::from(*units);
+            let most = (column.most / size).floor();
+            terms.push((self.variable(VariableOf::Filled(at, nth), Kind::Whole, 0.0, most), -size));
+        }
+        self.row(PlainOf::Filled(at), terms, RowSense::Equal, 0.0);
     }
 
     /// Whether a column can be used at all.

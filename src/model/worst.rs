@@ -6,8 +6,8 @@
 //! single ingredient's change of corner may make it worse.
 
 use super::{Limit, Model, Tangent};
-use crate::brief::{Candidate, HoldFor, Measure, Per, Pour, Range, Served, Side, serve_with};
-use crate::liquid::{Drink, Label, Portion, ethanol};
+use crate::brief::{Candidate, HoldFor, Numerator, Over, Pour, Range, Served, Side, serve_with};
+use crate::liquid::{Drink, Label, Portion};
 
 /// The corners of every column's composition.
 #[derive(Debug, Clone, PartialEq)]
@@ -125,22 +125,19 @@ impl Spread {
 /// What one unit of a portion does to a limit: its share of the measure's sum, less the limit times
 /// its share of the denominator. `volume` and `melt` are what the unit adds to those.
 fn effect(model: &Model, column: usize, limit: &Limit, p: &Portion, (volume, melt): (f64, f64)) -> f64 {
-    let per_volume = |sum: f64| sum - limit.value * volume;
-    match limit.measure {
-        Measure::Volume => volume,
-        Measure::Melt => melt,
-        Measure::Strength => per_volume(100.0 * p.masses.ethanol / ethanol::PURE),
-        Measure::Sugar => per_volume(1000.0 * p.sugars),
-        Measure::Sweetness => per_volume(1000.0 * p.sweet),
-        Measure::Acid => per_volume(1000.0 * p.masses.acid),
-        Measure::SugarAcid => p.sugars - limit.value * p.masses.acid,
-        Measure::Energy => p.energy,
-        Measure::Ethanol => p.masses.ethanol,
-        Measure::Cost | Measure::PourCost => 0.0,
-        Measure::Property(at) => match model.brief.properties[at].per {
-            Per::Serve => 0.0,
-            Per::Litre => per_volume(1000.0 * model.candidate(column).carried(at)),
-        },
+    let (part, over) = limit.measure.formula(model.brief);
+    let sum = match part {
+        Numerator::Volume => volume,
+        Numerator::Melt => melt,
+        Numerator::Portion(figure) => figure(p),
+        // A price has no natural range.
+        Numerator::Cost(_) => 0.0,
+        Numerator::Carried(at, times) => times * model.candidate(column).carried(at),
+    };
+    match over {
+        Over::One => sum,
+        Over::Volume => sum - limit.value * volume,
+        Over::Acid => sum - limit.value * p.masses.acid,
     }
 }
 

@@ -1,6 +1,6 @@
 //! Amounts: millilitres of a liquid or grams of a powder.
 
-use super::NotAQuantity;
+use super::{NotAQuantity, numeral};
 
 /// What an amount counts: volume at 20 °C, or mass.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -52,6 +52,9 @@ pub(crate) const US_FLUID_OUNCE: f64 = 29.573_529_562_5;
 /// Imperial fluid ounce in ml: 4.546 09 l to the gallon, 160 ounces to it (UK Weights and Measures Act 1985).
 const IMPERIAL_FLUID_OUNCE: f64 = 28.413_062_5;
 
+/// A dash in ml. Common practice, no source.
+pub(crate) const DASH: f64 = 0.8;
+
 /// The longest spelling of a unit first where one ends with another.
 const SPELLINGS: [Spelling; 12] = [
     Spelling { names: &["imp fl oz"], factor: IMPERIAL_FLUID_OUNCE, unit: Unit::Ml },
@@ -64,7 +67,7 @@ const SPELLINGS: [Spelling; 12] = [
     Spelling { names: &["tbsp"], factor: 15.0, unit: Unit::Ml },
     // Common practice, no source: a barspoon of 5 ml and a dash of 0.8 ml.
     Spelling { names: &["barspoon", "barspoons"], factor: 5.0, unit: Unit::Ml },
-    Spelling { names: &["dash", "dashes"], factor: 0.8, unit: Unit::Ml },
+    Spelling { names: &["dash", "dashes"], factor: DASH, unit: Unit::Ml },
     Spelling { names: &["kg"], factor: 1000.0, unit: Unit::G },
     Spelling { names: &["g"], factor: 1.0, unit: Unit::G },
 ];
@@ -83,7 +86,7 @@ impl Amount {
         Self { value, unit: Unit::G }
     }
 
-    /// Reads `"2.5 ml"`, `"1 l"`, `"0.75 fl oz"`, `"2 dashes"`. A bare number takes `bare`.
+    /// Reads `"2.5 ml"`, `"1 l"`, `"0.75 fl oz"`, `"1 1/2 oz"`, `"¾ oz"`, `"2 dashes"`. A bare number takes `bare`.
     ///
     /// # Errors
     /// When there is no number, it is negative, not finite or absurdly large, or the unit is unknown.
@@ -93,7 +96,10 @@ impl Amount {
         // "1e3 ml": the exponent's letter belongs to the number.
         let split = exponent_end(text, split).unwrap_or(split);
         let (digits, unit) = (text[..split].trim(), text[split..].trim());
-        let number = parse_number(digits)?;
+        if digits.is_empty() {
+            return Err(NotAQuantity::new("there is no number", UNITS_HELP));
+        }
+        let number = numeral::parse(digits)?;
         if unit.is_empty() {
             return Ok(Self { value: number, unit: bare });
         }
@@ -113,23 +119,6 @@ fn exponent_end(text: &str, at: usize) -> Option<usize> {
     let digits = tail.strip_prefix(['+', '-']).unwrap_or(tail);
     let length = digits.bytes().take_while(u8::is_ascii_digit).count();
     (length > 0).then(|| text.len() - digits.len() + length)
-}
-
-/// Reads a finite number that is not negative.
-pub(crate) fn parse_number(digits: &str) -> Result<f64, NotAQuantity> {
-    let help = "write it like 2.5, with a full stop for the decimals";
-    if digits.is_empty() {
-        return Err(NotAQuantity::new("there is no number", UNITS_HELP));
-    }
-    let number: f64 =
-        digits.parse().map_err(|_| NotAQuantity::new(format!("`{digits}` is not a number"), help))?;
-    if !number.is_finite() || number.abs() > 1e9 {
-        return Err(NotAQuantity::new(format!("`{digits}` is beyond any bar's measure"), help));
-    }
-    if number < 0.0 {
-        return Err(NotAQuantity::new(format!("`{digits}` is negative"), "write an amount of zero or more"));
-    }
-    Ok(number.abs())
 }
 
 #[cfg(test)]
@@ -157,6 +146,10 @@ mod tests {
         assert_eq!(ml("1 barspoon"), 5.0);
         assert_eq!(ml("2 dashes"), 1.6);
         assert_eq!(ml("12"), 12.0);
+        assert_eq!(ml("1 1/2 tsp"), 7.5);
+        assert_eq!(ml("¾ oz"), ml("0.75 fl oz"));
+        assert_eq!(ml("1½"), 1.5);
+        assert_eq!(ml("1/2 barspoon"), 2.5);
         assert_eq!(ml("1e2 ml"), 100.0);
         assert_eq!(Amount::parse("1 kg", Unit::Ml), Ok(Amount::g(1000.0)));
         assert_eq!(Amount::parse("3", Unit::G), Ok(Amount::g(3.0)));
@@ -164,7 +157,9 @@ mod tests {
 
     #[test]
     fn what_is_no_amount_is_refused_with_help() {
-        for text in ["", "ml", "-1 ml", "nan ml", "inf", "1 furlong", "1 2 ml", "1,5 ml", "1e999 ml", "é"] {
+        for text in
+            ["", "ml", "-1 ml", "nan ml", "inf", "1 furlong", "1 2 ml", "1,5 ml", "1e999 ml", "é", "1/0 ml"]
+        {
             let error = Amount::parse(text, Unit::Ml).expect_err(text);
             assert!(!error.help.is_empty());
         }

@@ -6,9 +6,10 @@
 mod amount;
 mod money;
 pub mod number;
+pub mod numeral;
 
 pub use amount::{Amount, Unit, UnitSystem};
-pub use money::{Currency, Price};
+pub use money::{Currency, Price, money};
 
 /// Why a piece of text is no quantity or price; the words are fit for a finding.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]

@@ -66,6 +66,82 @@ impl Currency {
     }
 }
 
+/// The signs that people write for currencies, each with those that it may stand for (the signs of Unicode's
+/// currency block and the usual letters before a dollar sign; list from memory). The longest first where one
+/// ends with another.
+const SIGNS: [(&str, &[&str]); 17] = [
+    ("US$", &["USD"]),
+    ("A$", &["AUD"]),
+    ("C$", &["CAD"]),
+    ("NZ$", &["NZD"]),
+    ("S$", &["SGD"]),
+    ("HK$", &["HKD"]),
+    ("R$", &["BRL"]),
+    (
+        "$",
+        &[
+            "USD", "AUD", "CAD", "NZD", "SGD", "HKD", "MXN", "TWD", "ARS", "CLP", "COP", "UYU", "BBD", "BSD",
+            "BZD", "BMD", "FJD", "GYD", "JMD", "KYD", "LRD", "NAD", "SBD", "SRD", "TTD", "XCD",
+        ],
+    ),
+    ("£", &["GBP", "EGP", "FKP", "GIP", "SHP", "LBP", "SDG", "SSP", "SYP"]),
+    ("€", &["EUR"]),
+    ("¥", &["JPY", "CNY"]),
+    ("₹", &["INR"]),
+    ("₩", &["KRW", "KPW"]),
+    ("₺", &["TRY"]),
+    ("₱", &["PHP", "CUP"]),
+    ("₪", &["ILS"]),
+    ("₫", &["VND"]),
+];
+
+/// The money of a text without the sign or code of its currency, before it or after it: `28` of `£28`, `28 GBP`.
+///
+/// # Errors
+/// When there is a sign or a code that the brief's currency does not have.
+fn bare<'t>(text: &'t str, currency: Option<&Currency>) -> Result<&'t str, NotAQuantity> {
+    let text = text.trim();
+    let code = |word: &str| word.len() == 3 && word.bytes().all(|b| b.is_ascii_uppercase());
+    let signed = SIGNS.iter().find_map(|(sign, codes)| {
+        let rest = text.strip_prefix(sign).or_else(|| text.strip_suffix(sign))?;
+        Some((*sign, codes.to_vec(), rest))
+    });
+    let head = text.get(..3).filter(|head| code(head)).map(|head| (head, vec![head], &text[3..]));
+    let tail = text.len().checked_sub(3).and_then(|at| text.get(at..).map(|tail| (tail, at)));
+    let tail = tail.filter(|(tail, _)| code(tail)).map(|(tail, at)| (tail, vec![tail], &text[..at]));
+    let Some((sign, codes, rest)) = signed.or(head).or(tail) else { return Ok(text) };
+    match currency {
+        Some(own) if codes.contains(&own.code()) => Ok(rest.trim()),
+        Some(own) => {
+            let help = format!("write the amount alone: it is in {own}, the brief's currency");
+            Err(NotAQuantity::new(format!("`{sign}` is no sign of {own}"), help))
+        }
+        None => {
+            let help = "name the currency first: currency = \"GBP\" (or another ISO 4217 code) at the top";
+            Err(NotAQuantity::new(format!("`{sign}` tells no currency by itself"), help))
+        }
+    }
+}
+
+/// Reads an exact amount of money, zero or more: `28`, or with the sign or the code of the currency that the
+/// brief names, `£28`, `28 GBP`.
+///
+/// # Errors
+/// When it is no number, negative, or beyond any purse; or in another currency.
+pub fn money(text: &str, currency: Option<&Currency>) -> Result<Decimal, NotAQuantity> {
+    let help = "write it like 14.50, with a full stop for the decimals";
+    let text = bare(text, currency)?;
+    let amount = Decimal::from_str(text)
+        .map_err(|_| NotAQuantity::new(format!("`{text}` is not an amount of money"), help))?;
+    if amount.is_sign_negative() && !amount.is_zero() {
+        return Err(NotAQuantity::new("the price is negative", "write an amount of zero or more"));
+    }
+    if amount > Decimal::from(1_000_000_000) {
+        return Err(NotAQuantity::new("the price is beyond any bar's purse", help));
+    }
+    Ok(amount)
+}
+
 impl fmt::Display for Currency {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.0)
@@ -89,18 +165,20 @@ impl Price {
     /// # Errors
     /// When there is no ` per `, the money is negative or no number, or the pack holds nothing.
     pub fn parse(text: &str) -> Result<Self, NotAQuantity> {
+        Self::parse_in(text, None)
+    }
+
+    /// The same where the brief may name a currency, whose sign or code may then stand beside the money:
+    /// `"£6.20 per 1 l"`.
+    ///
+    /// # Errors
+    /// As [`Price::parse`], and when the sign is that of another currency.
+    pub fn parse_in(text: &str, currency: Option<&Currency>) -> Result<Self, NotAQuantity> {
         let help = "write it like \"14.50 per 700 ml\"";
-        let (money, pack) = text
+        let (amount, pack) = text
             .split_once(" per ")
             .ok_or_else(|| NotAQuantity::new(format!("`{text}` is no price"), help))?;
-        let amount = Decimal::from_str(money.trim())
-            .map_err(|_| NotAQuantity::new(format!("`{}` is not an amount of money", money.trim()), help))?;
-        if amount.is_sign_negative() && !amount.is_zero() {
-            return Err(NotAQuantity::new("the price is negative", "write an amount of zero or more"));
-        }
-        if amount > Decimal::from(1_000_000_000) {
-            return Err(NotAQuantity::new("the price is beyond any bar's purse", help));
-        }
+        let amount = money(amount, currency)?;
         let pack_text = pack.trim().to_owned();
         let pack = Amount::parse(&pack_text, Unit::Ml)?;
         if pack.value <= 0.0 {
@@ -148,6 +226,24 @@ mod tests {
         ] {
             assert!(Price::parse(text).is_err(), "{text}");
         }
+    }
+
+    #[test]
+    fn a_sign_is_read_where_it_is_the_currencys_own() {
+        let (pounds, dollars) = (Currency::parse("GBP").ok(), Currency::parse("USD").ok());
+        for text in ["£28", "28 GBP", "GBP 28", "28£", " £ 28 "] {
+            assert_eq!(money(text, pounds.as_ref()), Ok(Decimal::from(28)), "{text}");
+            assert!(money(text, dollars.as_ref()).is_err(), "{text}");
+            assert!(money(text, None).is_err(), "{text}");
+        }
+        assert_eq!(money("US$28", dollars.as_ref()), Ok(Decimal::from(28)));
+        assert!(money("A$28", dollars.as_ref()).is_err());
+        assert_eq!(money("28", None), Ok(Decimal::from(28)));
+        for text in ["£", "£-5", "£ £ 28", "$1e99", "GBP", "£28 GBP"] {
+            assert!(money(text, pounds.as_ref()).is_err(), "{text}");
+        }
+        let price = Price::parse_in("£14.10 per 700 ml", pounds.as_ref()).expect("a price");
+        assert_eq!((price.amount, price.pack), (Decimal::new(1410, 2), Amount::ml(700.0)));
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! The one writer of figures that people see: fixed digits per quantity, and never `-0`.
 
-use super::{Amount, Unit, UnitSystem, amount::US_FLUID_OUNCE};
+use super::amount::{DASH, US_FLUID_OUNCE};
+use super::{Amount, Unit, UnitSystem};
 
 /// Writes `value` with `digits` decimals, without a minus before zero.
 /// What is not a number is written as a dash.
@@ -36,7 +37,7 @@ pub fn in_ounces(millilitres: f64) -> f64 {
     millilitres / US_FLUID_OUNCE
 }
 
-/// Writes an amount as it is poured: `22.5 ml`, `0.75 oz`, `1.2 g`, `0.125 g`. What no jigger could
+/// Writes an amount as it is poured: `22.5 ml`, `3/4 oz`, `2 dashes` (in ounces), `1.2 g`, `0.125 g`. What no jigger could
 /// measure, as free pours are, is shown to a tenth: `28.4 ml`. However little it is, it is not nothing:
 /// `0.0034 oz`.
 pub fn pour(amount: Amount, system: UnitSystem) -> String {
@@ -48,8 +49,42 @@ pub fn pour(amount: Amount, system: UnitSystem) -> String {
         _ => 1,
     };
     match (amount.unit, system) {
-        (Unit::Ml, UnitSystem::UsOunces) => format!("{} oz", some(in_ounces(amount.value), 2)),
+        (Unit::Ml, UnitSystem::UsOunces) => in_jiggers(amount.value),
         (unit, _) => format!("{} {}", some(amount.value, digits), unit.symbol()),
+    }
+}
+
+/// Fractions of an ounce that jiggers and their lines show: eighths and thirds. Common practice, no source.
+const PARTS: [f64; 2] = [8.0, 3.0];
+/// So many dashes are counted; more are measured.
+const DASHES: f64 = 4.0;
+
+/// An amount of ml as it is measured in US fluid ounces: a fraction where it is one, `1 1/2 oz`; dashes where it is
+/// a few of them, `2 dashes`; else decimals, `0.85 oz`.
+fn in_jiggers(millilitres: f64) -> String {
+    let whole = |value: f64| value > 0.5 && (value - value.round()).abs() < 1e-6;
+    let dashes = millilitres / DASH;
+    let ounces = in_ounces(millilitres);
+    if whole(dashes) && dashes < DASHES + 0.5 {
+        let many = if dashes > 1.5 { "es" } else { "" };
+        return format!("{} dash{many}", fixed(dashes, 0));
+    }
+    match PARTS.into_iter().find(|parts| whole(ounces * parts)) {
+        Some(parts) => format!("{} oz", fraction((ounces * parts).round() as u64, parts as u64)),
+        None => format!("{} oz", some(ounces, 2)),
+    }
+}
+
+/// `over` parts, so many of which are a whole, in their lowest terms: `1 1/2`, `3/4`, `2`.
+fn fraction(over: u64, parts: u64) -> String {
+    let (whole, mut rest, mut parts) = (over / parts, over % parts, parts);
+    while rest > 0 && rest % 2 == 0 && parts % 2 == 0 {
+        (rest, parts) = (rest / 2, parts / 2);
+    }
+    match (whole, rest) {
+        (whole, 0) => whole.to_string(),
+        (0, rest) => format!("{rest}/{parts}"),
+        (whole, rest) => format!("{whole} {rest}/{parts}"),
     }
 }
 
@@ -121,14 +156,23 @@ mod tests {
     #[test]
     fn pours_read_like_a_card() {
         assert_eq!(pour(Amount::ml(22.5), UnitSystem::Metric), "22.5 ml");
-        assert_eq!(pour(Amount::ml(22.180_147), UnitSystem::UsOunces), "0.75 oz");
+        assert_eq!(pour(Amount::ml(22.180_147), UnitSystem::UsOunces), "3/4 oz");
         assert_eq!(pour(Amount::g(0.3), UnitSystem::UsOunces), "0.3 g");
         assert_eq!(pour(Amount::ml(28.371_02), UnitSystem::Metric), "28.4 ml");
         assert_eq!(pour(Amount::g(0.371_02), UnitSystem::Metric), "0.37 g");
         assert_eq!(pour(Amount::g(0.125), UnitSystem::Metric), "0.125 g");
         // A tenth of a millilitre, 0.00338 oz.
         assert_eq!(pour(Amount::ml(0.1), UnitSystem::UsOunces), "0.0034 oz");
-        assert_eq!(pour(Amount::ml(0.8), UnitSystem::UsOunces), "0.03 oz");
+        assert_eq!(pour(Amount::ml(0.8), UnitSystem::UsOunces), "1 dash");
+        assert_eq!(pour(Amount::ml(1.6), UnitSystem::UsOunces), "2 dashes");
+        assert_eq!(pour(Amount::ml(8.0), UnitSystem::UsOunces), "0.27 oz");
+        // Quarters and thirds of 29.5735 ml, and what is near one, but is none.
+        let ounces = |oz: f64| pour(Amount::ml(oz * 29.573_529_562_5), UnitSystem::UsOunces);
+        assert_eq!(
+            [0.125, 0.25, 0.5, 1.0, 1.5, 2.0 / 3.0, 1.0 + 1.0 / 3.0, 2.875].map(ounces),
+            ["1/8 oz", "1/4 oz", "1/2 oz", "1 oz", "1 1/2 oz", "2/3 oz", "1 1/3 oz", "2 7/8 oz"]
+        );
+        assert_eq!(pour(Amount::ml(22.5), UnitSystem::UsOunces), "0.76 oz");
         assert_eq!(pour(Amount::ml(0.001_27), UnitSystem::Metric), "0.0013 ml");
         assert_eq!(pour(Amount::ml(0.0), UnitSystem::UsOunces), "0 oz");
         assert_eq!(pour_about(Amount::ml(33.6), UnitSystem::Metric), "34 ml");

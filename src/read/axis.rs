@@ -1,14 +1,12 @@
 //! The value of a brief that a sweep moves.
 
-use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use toml::de::DeValue;
 
 use super::changes::Places;
 use super::findings::Findings;
 use super::shape::shown;
 use super::{Changes, Reading, Setting, codes, read_changed, settings, swaps, text};
 use crate::finding::Finding;
-use crate::quantity::Price;
 
 /// Which numbers a value takes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -141,9 +139,8 @@ fn pack(bytes: &[u8], changes: &Changes, key: &str) -> Result<(Option<String>, O
     let parts = settings::parts(key);
     let price =
         parts.last().is_some_and(|last| last == "price") && parts.first().is_some_and(|p| p == "candidate");
-    let value = value_at(&document, &parts);
-    let stated = value.and_then(DeValue::as_str).and_then(|text| Price::parse(text).ok());
-    match stated {
+    let value = settings::value_at(&document, &parts);
+    match settings::stated_price(&document, &parts) {
         Some(price) => {
             let money = price.amount.to_string().parse().ok();
             Ok((Some(price.pack_text), money))
@@ -162,21 +159,6 @@ fn number(value: &DeValue) -> Option<f64> {
     match value {
         DeValue::Integer(whole) => whole.as_str().parse().ok(),
         DeValue::Float(real) => real.as_str().parse().ok(),
-        _ => None,
-    }
-}
-
-/// The value at a path, found as settings find it.
-fn value_at<'d, 's>(table: &'d DeTable<'s>, path: &[String]) -> Option<&'d DeValue<'s>> {
-    let (first, rest) = path.split_first()?;
-    let value = table.get(first.as_str())?.get_ref();
-    match (value, rest) {
-        (value, []) => Some(value),
-        (DeValue::Table(inner), rest) => value_at(inner, rest),
-        (DeValue::Array(items), [which, rest @ ..]) => {
-            let item = items.get(settings::item(items, which)?).map(Spanned::get_ref)?;
-            value_at(item.as_table()?, rest)
-        }
         _ => None,
     }
 }

@@ -7,9 +7,11 @@
 mod axis;
 mod changes;
 pub mod codes;
+mod figures;
 mod file;
 mod findings;
 mod lower;
+mod measured;
 mod names;
 mod rules;
 mod settings;
@@ -97,9 +99,12 @@ pub fn read_changed(bytes: &[u8], changes: &Changes) -> Result<Reading, Vec<Find
     let mut made = swaps::apply(&mut document, &changes.swaps, &places.swaps, &mut findings);
     settings::apply(&mut document, &changes.settings, &places.settings, &mut findings);
     swaps::aim_near(&mut document, changes, &places.swaps, &mut made, &mut findings);
+    let (rewritten, said) = figures::find(&document, &mut findings);
+    figures::put(&mut document, &rewritten);
     let document = shape::keep(document, schema_once(), &mut findings);
     let held = if changes.swaps.is_empty() { HeldBy::Brief } else { HeldBy::Custom };
-    let lowered = written(document, &mut findings).and_then(|file| lower::lower(&file, held, &mut findings));
+    let lowered =
+        written(document, &mut findings).and_then(|file| lower::lower(&file, held, &said, &mut findings));
     let stopped = findings.stops();
     let mut list = findings.into_list(text);
     places.told(&mut list, changes);

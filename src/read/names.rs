@@ -5,9 +5,10 @@ use std::collections::BTreeMap;
 use super::codes;
 use super::file::{At, File};
 use super::findings::Findings;
-use super::shape::shown;
+use super::shape::{self, shown};
 use crate::brief::{Goal, Measure, Property};
 use crate::larder;
+use crate::quantity::Currency;
 
 /// What the names of a brief mean.
 #[derive(Debug, Default)]
@@ -20,6 +21,8 @@ pub struct Names {
     properties: Vec<String>,
     /// Whether every candidate is known by its name.
     complete: bool,
+    /// The currency that the file names, if it can be read: money may stand with its sign.
+    currency: Option<Currency>,
 }
 
 impl Names {
@@ -28,6 +31,7 @@ impl Names {
         let mut names = Self {
             complete: !findings.is_spoiled("candidate"),
             properties: properties.iter().map(|p| p.name.clone()).collect(),
+            currency: file.currency.as_ref().and_then(|code| Currency::parse(code).ok()),
             ..Self::default()
         };
         let mut first: BTreeMap<&str, usize> = BTreeMap::new();
@@ -79,6 +83,11 @@ impl Names {
         self.places.get(name).copied()
     }
 
+    /// The currency that the file names.
+    pub fn currency(&self) -> Option<&Currency> {
+        self.currency.as_ref()
+    }
+
     /// All names of candidates.
     pub fn candidates(&self) -> impl Iterator<Item = &str> {
         self.places.keys().map(String::as_str)
@@ -124,7 +133,8 @@ impl Names {
     pub fn measure_key(&self, key: &At<String>, table: &str, findings: &mut Findings) -> Option<Measure> {
         let found = self.measure(key);
         if found.is_none() && !findings.is_spoiled("properties") {
-            let help = match findings.closest(key, self.measures()) {
+            let also = shape::also(key, &|ours| self.measure(ours).is_some());
+            let help = match also.or_else(|| findings.closest(key, self.measures())) {
                 Some(meant) => format!("did you mean `{meant}`?"),
                 None => format!(
                     "the keys here are {}; declare anything else under [properties]",
@@ -141,7 +151,9 @@ impl Names {
     pub fn goal(&self, word: &At<String>, findings: &mut Findings) -> Option<Goal> {
         let found = self.measure(word).map(Goal::Measure).or_else(|| self.find(word).map(Goal::Ingredient));
         if found.is_none() && self.complete && !findings.is_spoiled("properties") {
-            let help = match findings.closest(word, self.measures().chain(self.candidates())) {
+            let also = shape::also(word, &|ours| self.measure(ours).is_some());
+            let near = || findings.closest(word, self.measures().chain(self.candidates()));
+            let help = match also.or_else(near) {
                 Some(meant) => format!("did you mean \"{meant}\"?"),
                 None => "name a target, a property or an ingredient".to_owned(),
             };

@@ -7,6 +7,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::shape::shown;
 use super::{Setting, codes};
+use crate::quantity::{Currency, Price};
 use crate::read::findings::{Findings, closest};
 
 /// No key of a brief has more parts than this.
@@ -21,7 +22,8 @@ pub fn apply<'s>(
 ) {
     for (setting, place) in settings.iter().zip(places.iter().cloned()) {
         let result = path(&setting.key).and_then(|path| {
-            let value = shifted(value(&setting.value), place.start);
+            let value = shifted(priced(document, &path, value(&setting.value)), place.start);
+            make_room(document, &path);
             put(document, &path, value, &place)
         });
         if let Err((what, help)) = result {
@@ -63,6 +65,67 @@ fn quoted_path(key: &str) -> Option<Vec<String>> {
             DeValue::Table(inner) => table = inner,
             _ => return Some(parts),
         }
+    }
+}
+
+/// Keys of which a table has only one: another that is set takes the place of the first.
+const ONE_OF: [(&str, &[&str]); 2] =
+    [("aim", &["lowest", "highest", "nearest"]), ("candidate", &["sugar", "brix"])];
+
+/// Takes out what a setting replaces under another key: a brief has one aim.
+fn make_room(document: &mut DeTable, path: &[String]) {
+    let (Some(list), Some(key)) = (path.first(), path.last()) else { return };
+    let group = ONE_OF.iter().find(|(of, keys)| of == list && keys.contains(&key.as_str()));
+    let Some((_, keys)) = group else { return };
+    let table = match (document.get_mut(list.as_str()).map(Spanned::get_mut), path) {
+        (Some(DeValue::Table(table)), [_, _]) => table,
+        (Some(DeValue::Array(items)), [_, which, _]) => {
+            let Some(at) = item(items, which) else { return };
+            let Some(DeValue::Table(table)) = items.get_mut(at).map(Spanned::get_mut) else { return };
+            table
+        }
+        _ => return,
+    };
+    for other in keys.iter().filter(|other| *other != key) {
+        table.remove(*other);
+    }
+}
+
+/// Money alone, set as the price of an ingredient that has one, is for the same pack.
+fn priced<'s>(document: &DeTable, path: &[String], value: Spanned<DeValue<'s>>) -> Spanned<DeValue<'s>> {
+    let [list, _, key] = path else { return value };
+    if list != "candidate" || key != "price" {
+        return value;
+    }
+    let Some(stated) = stated_price(document, path) else { return value };
+    let money = match value.get_ref() {
+        DeValue::Integer(number) if number.radix() == 10 => number.as_str().to_owned(),
+        DeValue::Float(number) => number.as_str().to_owned(),
+        DeValue::String(text) if !text.contains(" per ") => text.trim().to_owned(),
+        _ => return value,
+    };
+    Spanned::new(value.span(), DeValue::String(format!("{money} per {}", stated.pack_text).into()))
+}
+
+/// The price that stands at a path, if it is one.
+pub(super) fn stated_price(document: &DeTable, path: &[String]) -> Option<Price> {
+    let currency = document.get("currency").and_then(|code| code.get_ref().as_str());
+    let currency = currency.and_then(|code| Currency::parse(code).ok());
+    Price::parse_in(value_at(document, path)?.as_str()?, currency.as_ref()).ok()
+}
+
+/// The value at a path, found as settings find it.
+pub(super) fn value_at<'d, 's>(table: &'d DeTable<'s>, path: &[String]) -> Option<&'d DeValue<'s>> {
+    let (first, rest) = path.split_first()?;
+    let value = table.get(first.as_str())?.get_ref();
+    match (value, rest) {
+        (value, []) => Some(value),
+        (DeValue::Table(inner), rest) => value_at(inner, rest),
+        (DeValue::Array(items), [which, rest @ ..]) => {
+            let item = items.get(item(items, which)?).map(Spanned::get_ref)?;
+            value_at(item.as_table()?, rest)
+        }
+        _ => None,
     }
 }
 

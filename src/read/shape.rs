@@ -11,9 +11,21 @@ use super::codes;
 use super::findings::{Findings, one_line};
 
 /// Words of the trade that people write for keys of ours.
-const ALSO: [(&str, &str); 10] = [
+const ALSO: [(&str, &str); 22] = [
     ("abv", "strength"),
     ("alcohol", "strength"),
+    ("proof", "strength"),
+    ("vol", "strength"),
+    ("alc", "strength"),
+    ("sugars", "sugar"),
+    ("plato", "sugar"),
+    ("brix", "sugar"),
+    ("tartness", "acid"),
+    ("sourness", "acid"),
+    ("price", "cost"),
+    ("calories", "energy"),
+    ("kcal", "energy"),
+    ("dilution", "melt"),
     ("sweet", "sweetness"),
     ("acidity", "acid"),
     ("ta", "acid"),
@@ -23,6 +35,12 @@ const ALSO: [(&str, &str); 10] = [
     ("proportions", "proportion"),
     ("target", "targets"),
 ];
+
+/// The key of ours that people mean by a word of the trade, where it is one of those that are known here.
+pub fn also(word: &str, known: &dyn Fn(&str) -> bool) -> Option<&'static str> {
+    let folded = word.trim().to_lowercase();
+    ALSO.iter().find(|(other, ours)| *other == folded && known(ours)).map(|(_, ours)| *ours)
+}
 
 /// Keeps of a document what has the shape of a brief.
 pub fn keep<'i>(document: DeTable<'i>, schema: &Value, findings: &mut Findings) -> DeTable<'i> {
@@ -181,9 +199,8 @@ impl<'a> Walk<'a> {
             .map(|(k, _)| k.as_str())
             .collect();
         let word = key.get_ref().as_ref();
-        let also =
-            ALSO.iter().find(|(other, ours)| *other == word && known.contains(ours)).map(|(_, ours)| *ours);
-        let meant = also.or_else(|| self.findings.closest(word, known.iter().copied()));
+        let meant = also(word, &|ours| known.contains(&ours))
+            .or_else(|| self.findings.closest(word, known.iter().copied()));
         let help = match meant {
             Some(meant) => format!("did you mean `{meant}`?"),
             None => format!("the keys here are {}", known.join(", ")),
@@ -278,7 +295,7 @@ fn out_of_range(number: f64, schema: &Value) -> Option<String> {
 }
 
 /// A number and how it is written.
-fn number(value: &DeValue<'_>) -> (f64, String) {
+pub fn number(value: &DeValue<'_>) -> (f64, String) {
     match value {
         DeValue::Float(float) => (float.as_str().parse().unwrap_or(f64::NAN), float.as_str().to_owned()),
         DeValue::Integer(integer) => {

@@ -8,7 +8,7 @@ use std::ops::Range;
 use super::findings::Findings;
 use crate::brief::{Brief, Pour};
 use crate::finding::Finding;
-use crate::quantity::{Amount, NotAQuantity, Unit};
+use crate::quantity::{Amount, NotAQuantity, Unit, numeral};
 
 /// What stands between pours.
 const BETWEEN: [char; 4] = [',', ';', '\n', '\r'];
@@ -69,8 +69,7 @@ fn item_end(line: &str, start: usize) -> usize {
 
 fn item(line: &str, start: usize, brief: &Brief) -> Result<(Written, usize), Finding> {
     let text = &line[start..];
-    let digits =
-        text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '+'))).unwrap_or(text.len());
+    let digits = numeral::length(text);
     let whole = start..start + line[start..item_end(line, start)].trim_end().len();
     if digits == 0 {
         let what = format!("`{}` has no amount before it", &line[whole.clone()]);

@@ -50,10 +50,18 @@ pub fn apply<'s>(
     let Some(DeValue::Array(items)) = document.get_mut("candidate").map(Spanned::get_mut) else {
         return made;
     };
+    let mut entries = Vec::new();
     for (swap, place) in swaps.iter().zip(places) {
-        match one(items, swap, swaps, place) {
-            Ok(pair) => made.pairs.push(pair),
-            Err((what, help)) => findings.error(codes::BAD_SWAP, place.clone(), what, help),
+        let parts = parts(items, swap);
+        for part in &parts {
+            match one(items, part, swaps, place) {
+                Ok(pair) => {
+                    made.pairs.push(pair);
+                    let use_of = if parts.len() > 1 { Use::Blend } else { Use::Alone };
+                    entries.push((place.clone(), use_of));
+                }
+                Err((what, help)) => findings.error(codes::BAD_SWAP, place.clone(), what, help),
+            }
         }
     }
     for (old, _) in &made.pairs {
@@ -63,10 +71,32 @@ pub fn apply<'s>(
             findings.error(codes::BAD_SWAP, place, what, "swap each ingredient one way only");
         }
     }
-    must_be_used(document, &made.pairs, places);
+    must_be_used(document, &made.pairs, &entries);
     stand_in(document, &made.pairs);
     made.dropped = drop_proportions(document, &made.pairs);
     made
+}
+
+/// How a newcomer stands in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Use {
+    /// By itself, or as one of several that are offered.
+    Alone,
+    /// Together with the others of its blend.
+    Blend,
+}
+
+/// What stands between the parts of a blend.
+const AND: &str = " + ";
+
+/// A swap for each part of a blend, `verjus + lemon juice`; the swap itself where something is called so.
+fn parts(items: &Items, swap: &Swap) -> Vec<Swap> {
+    let known = find(items, &swap.new).is_some() || larder::find(swap.new.trim()).is_some();
+    if known || !swap.new.contains(AND) {
+        return vec![swap.clone()];
+    }
+    let part = |new: &str| Swap { old: swap.old.clone(), new: new.trim().to_owned() };
+    swap.new.split(AND).map(part).collect()
 }
 
 /// What is wrong, and what to do.
@@ -181,12 +211,12 @@ fn forget(items: &mut Items, at: usize, key: &str) {
     }
 }
 
-/// What comes in has to be used; where several are offered for one that goes out, at least one of them.
-fn must_be_used(document: &mut DeTable, pairs: &[(String, String)], places: &[Range<usize>]) {
+/// What comes in has to be used, and all parts of a blend; where several are offered for one that goes out, at least one of them.
+fn must_be_used(document: &mut DeTable, pairs: &[(String, String)], entries: &[(Range<usize>, Use)]) {
     for (at, (old, new)) in pairs.iter().enumerate() {
         let offered: Vec<&str> = pairs.iter().filter(|(o, _)| o == old).map(|(_, n)| n.as_str()).collect();
-        let place = places.get(at).cloned().unwrap_or_default();
-        if offered.len() == 1 {
+        let Some((place, use_of)) = entries.get(at).cloned() else { continue };
+        if offered.len() == 1 || use_of == Use::Blend {
             if let Some(DeValue::Array(items)) = document.get_mut("candidate").map(Spanned::get_mut)
                 && let Some(candidate) = find(items, new)
             {

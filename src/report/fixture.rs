@@ -51,6 +51,7 @@ pub fn brief() -> Brief {
     candidates[6].handling = vec![Handling::RawEgg];
     let target = |measure, min, max| Target { measure, min, max };
     Brief {
+        about: vec![],
         title: "Quince and bay sour, low strength".to_owned(),
         currency: Currency::parse("GBP").expect("three capitals"),
         serve: Serve {

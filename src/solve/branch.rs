@@ -69,20 +69,19 @@ pub fn fix_by_reduced_cost(model: &Model, node: &mut Node, program: &Program, ro
             continue;
         }
         let reach = room / cost.abs() + WHOLE;
-        let whole = model.columns[column].whole;
+        let amounts = &model.columns[column];
         let domain = &mut node.domains[column];
         let before = *domain;
         if cost > 0.0 {
             if domain.state == State::Open && reach < domain.low {
                 domain.state = State::Out;
             } else {
-                domain.high = domain.high.min(if whole { (low + reach).floor() } else { low + reach });
+                domain.high = domain.high.min(amounts.below(low + reach));
             }
         } else if high - reach > 0.0 && domain.state != State::Out {
             // It cannot fall to zero: it is used.
             domain.state = State::Used;
-            let least = if whole { (high - reach).ceil() } else { high - reach };
-            domain.low = domain.low.max(least.min(domain.high));
+            domain.low = domain.low.max(amounts.above(high - reach).min(domain.high));
         }
         fixed |= *domain != before;
     }
@@ -99,19 +98,19 @@ struct Between {
 
 fn between(model: &Model, node: &Node, column: usize, value: f64) -> Option<Between> {
     let domain = node.domains[column];
-    let whole = model.columns[column].whole;
+    let amounts = &model.columns[column];
     if domain.state == State::Out || value <= WHOLE && domain.state == State::Open {
         return None;
     }
     if domain.state == State::Open && value < domain.low - WHOLE {
         return Some(Between { column, below: 0.0, above: domain.low });
     }
-    if !whole || (value - value.round()).abs() <= WHOLE {
+    if amounts.measures(value) {
         return None;
     }
-    let below = value.floor();
+    let below = amounts.below(value);
     let below = if domain.state == State::Open && below < domain.low { 0.0 } else { below };
-    Some(Between { column, below, above: value.ceil() })
+    Some(Between { column, below, above: amounts.above(value) })
 }
 
 /// Finds out how to go on, given the room below the cut-off.
@@ -262,10 +261,11 @@ pub fn after_leaf(
     let Some((column, units)) = spec.iter().find(|(c, _)| loose(c)) else { return vec![] };
     let moves = moves(model, program, node);
     let domain = node.domains[*column];
+    let amounts = &model.columns[*column];
     let at = if *units > domain.low {
-        Between { column: *column, below: units - 1.0, above: *units }
+        Between { column: *column, below: amounts.below(units - 1.0), above: *units }
     } else {
-        Between { column: *column, below: *units, above: units + 1.0 }
+        Between { column: *column, below: *units, above: amounts.above(units + 1.0) }
     };
     let (down, up) = penalties(program, node, &at, &moves);
     children(&at, down, up, room)

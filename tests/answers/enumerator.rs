@@ -60,16 +60,32 @@ fn levels(brief: &Brief, at: usize, cap: f64) -> Vec<f64> {
         assert!(!candidate.must, "an ingredient that must be used and is out");
         return all;
     }
-    let Step::Every(step) = candidate.step else { panic!("free pours cannot be enumerated") };
     let powder = candidate.label.form == Form::Powder;
     let most = candidate.most.unwrap_or(if powder { f64::INFINITY } else { cap });
     assert!(most.is_finite(), "{} has no bound", candidate.name);
-    let mut steps = (candidate.least / step).round().max(1.0);
-    while steps * step <= most * (1.0 + WITHIN) {
-        all.push(steps * step);
-        steps += 1.0;
-    }
+    all.extend(amounts(&candidate.step, candidate.least, most));
     all
+}
+
+/// What can be measured from `least` to `most`, one after another: whole steps, or every sum of the sizes of
+/// jiggers, found by pouring one more of each.
+pub fn amounts(step: &Step, least: f64, most: f64) -> Vec<f64> {
+    let sizes: Vec<f64> = match step {
+        Step::Every(step) => vec![*step],
+        Step::Jigger(jigger) => jigger.sizes().collect(),
+        Step::Free => panic!("free pours cannot be enumerated"),
+    };
+    let mut sums: Vec<f64> = vec![0.0];
+    for size in sizes {
+        for from in sums.clone() {
+            let more = (1..).map(|times| from + f64::from(times) * size);
+            sums.extend(more.take_while(|sum| *sum <= most * (1.0 + WITHIN)));
+        }
+    }
+    sums.retain(|sum| *sum > 0.0 && *sum >= least * (1.0 - WITHIN));
+    sums.sort_by(f64::total_cmp);
+    sums.dedup_by(|a, b| (*a - *b).abs() <= 1e-6);
+    sums
 }
 
 /// The targets, those that `hold` takes from the reference included.
@@ -333,12 +349,13 @@ fn pourable(candidate: &Candidate, amount: f64) -> Result<(), String> {
     if amount == 0.0 {
         return if candidate.must { Err(format!("{name} must be used")) } else { Ok(()) };
     }
-    let Step::Every(step) = candidate.step else { return Err(format!("{name} has no step")) };
-    let steps = amount / step;
     if candidate.out {
         Err(format!("{name} is out"))
-    } else if (steps - steps.round()).abs() > 1e-9 {
-        Err(format!("{amount} of {name} is no whole number of steps"))
+    } else if amounts(&candidate.step, 0.0, amount)
+        .last()
+        .is_none_or(|sum| (sum - amount).abs() > 1e-9 * amount)
+    {
+        Err(format!("{amount} of {name} is nothing that is measured"))
     } else if !at_least(amount, candidate.least) {
         Err(format!("{amount} of {name} is too little"))
     } else if candidate.most.is_some_and(|most| !at_most(amount, most)) {

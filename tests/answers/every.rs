@@ -35,6 +35,7 @@ fn features(brief: &Brief) -> Vec<&'static str> {
         ("a proportion", !brief.proportions.is_empty()),
         ("choose", !brief.choose.is_empty()),
         ("steps of its own", candidates().any(|c| c.step != Step::Every(5.0))),
+        ("jiggers", candidates().any(|c| matches!(c.step, Step::Jigger(_)))),
         ("something out", candidates().any(|c| c.out)),
         ("something that must", candidates().any(|c| c.must)),
         ("hold", !brief.hold.is_empty()),
@@ -74,7 +75,7 @@ fn agree(seeds: Seeds<u64>) {
     let seen = seen.into_inner().expect("no check failed");
     let least = seeds.count() * LEAST_SHARE / 100;
     assert!(
-        seen.len() == 21 && seen.values().all(|count| *count >= least),
+        seen.len() == 22 && seen.values().all(|count| *count >= least),
         "too little was asked: {seen:#?}"
     );
 }

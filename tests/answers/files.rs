@@ -35,7 +35,41 @@ pub fn file(seed: u64) -> String {
             table.insert("variation".to_owned(), worst.into());
         }
     }
+    if seed % 4 == 1 {
+        add_jiggers(&mut table, &mut Pcg64Mcg::seed_from_u64(seed ^ 0x0f11_1ed5));
+    }
     toml::to_string(&table).expect("a table that is TOML")
+}
+
+/// Sizes of jiggers, ml, and how a brief writes them.
+const JIGGERS: [(&[u32], &str); 5] = [
+    (&[15, 20, 25], "[\"15 ml\", \"20 ml\", \"25 ml\"]"),
+    (&[10, 15], "[\"1 cl\", 15]"),
+    (&[15, 20, 30, 40], "\"jigger 30/40\""),
+    (&[12, 18], "[\"12 ml\", \"1.8 cl\"]"),
+    (&[10, 25], "[\"25 ml\", \"10 ml\"]"),
+];
+
+/// Measures in place of steps, for liquids that leave room for any sum of them.
+fn add_jiggers(table: &mut Table, rng: &mut Pcg64Mcg) {
+    let smallest = table["serve"].get("smallest").and_then(ml).unwrap_or(0.0);
+    let Some(Value::Array(candidates)) = table.get_mut("candidate") else { panic!("no candidates") };
+    let liquids = candidates.iter_mut().filter_map(Value::as_table_mut).filter(|c| !c.contains_key("form"));
+    for candidate in liquids {
+        let (sizes, written) = JIGGERS.choose(rng).expect("jiggers");
+        let Some(most) = candidate.get("max").and_then(ml) else { continue };
+        let least = candidate.get("min").and_then(ml).unwrap_or(0.0).max(smallest);
+        let sums = sizes.iter().flat_map(|a| sizes.iter().flat_map(move |b| [*a, a + b])).map(f64::from);
+        if sums.into_iter().any(|sum| least <= sum && sum <= most) {
+            let written: Table = toml::from_str(&format!("pour = {written}")).expect("TOML");
+            candidate.extend(written);
+        }
+    }
+}
+
+/// The millilitres of an amount that the briefs write.
+fn ml(value: &Value) -> Option<f64> {
+    value.as_str()?.strip_suffix(" ml")?.parse().ok()
 }
 
 fn combinations(plan: &Plan) -> f64 {

@@ -140,6 +140,7 @@ impl Plan {
     /// The brief, made without the reader.
     pub fn brief(&self) -> Brief {
         Brief {
+            about: vec![],
             title: "A seeded brief".to_owned(),
             currency: Currency::parse("GBP").expect("a currency"),
             serve: Serve {

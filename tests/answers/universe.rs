@@ -4,9 +4,10 @@
 
 use std::collections::BTreeSet;
 
-use washline::brief::{Aim, Brief, Goal, Side, Step};
+use washline::brief::{Aim, Brief, Goal, Side};
 use washline::explain::demand::Demand;
 
+use crate::enumerator::amounts;
 use crate::glass::{Contents, Glass, PROPERTIES, Sums, carried, contents, measure};
 
 /// A limit counts as met within this share of its value (the contract).
@@ -207,14 +208,9 @@ fn levels(brief: &Brief, at: usize) -> Vec<f64> {
     if candidate.out {
         return all;
     }
-    let Step::Every(step) = candidate.step else { panic!("free pours cannot be enumerated") };
     let most = candidate.most.expect("a largest pour");
-    let least = if candidate.must { step } else { candidate.least };
-    let mut steps = (least / step).round().max(1.0);
-    while steps * step <= most * (1.0 + WITHIN) {
-        all.push(steps * step);
-        steps += 1.0;
-    }
+    let least = if candidate.must { candidate.step.least() } else { candidate.least };
+    all.extend(amounts(&candidate.step, least, most));
     all
 }
 

@@ -68,7 +68,6 @@ pub fn known(findings: &[Finding]) -> Result<(), String> {
 /// Whether a brief that was let in can be worked with: every figure is a number, steps are over zero,
 /// ranges the right way round.
 pub fn usable(brief: &Brief) -> Result<(), String> {
-    use washline::brief::Step;
     for c in &brief.candidates {
         let masses = &c.portion.masses;
         let figures = [
@@ -85,10 +84,7 @@ pub fn usable(brief: &Brief) -> Result<(), String> {
             c.least,
         ];
         let money = c.cost_per_unit.is_none_or(|cost| cost.is_finite() && cost >= 0.0);
-        let step = match c.step {
-            Step::Every(step) => step.is_finite() && step > 0.0,
-            Step::Free => true,
-        };
+        let step = c.step.unit().is_none_or(|step| step.is_finite() && step > 0.0);
         let most = c.most.is_none_or(|most| most.is_finite() && (c.out || most >= c.least));
         let carried = c.carries.iter().all(|c| c.is_finite() && *c >= 0.0);
         if !figures.iter().all(|f| f.is_finite()) || !money || !step || !most || !carried {

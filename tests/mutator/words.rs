@@ -10,7 +10,7 @@ use super::checks;
 use super::damage::damaged;
 use super::run::{further, over};
 
-const WORDS: [&str; 16] = [
+const WORDS: [&str; 19] = [
     "2.5 ml",
     "1 l",
     "0.75 fl oz",
@@ -20,6 +20,9 @@ const WORDS: [&str; 16] = [
     "0.1 g",
     "1 kg",
     "barspoon",
+    "1 1/2 oz",
+    "¾ fl oz",
+    "3/8 l",
     "GBP",
     "eur",
     "14.50 per 700 ml",
@@ -55,7 +58,7 @@ fn no_line_breaks_a_spec() {
     let brief = checks::plain();
     let names: Vec<&str> = brief.candidates.iter().map(|c| c.name.as_str()).collect();
     let whole = names.iter().map(|name| format!("25 ml {name}")).collect::<Vec<_>>().join(", ");
-    let short = format!("50 ml {}, 1 dash {}; 0.5 fl oz {}", names[0], names[1], names[names.len() - 1]);
+    let short = format!("50 ml {}, 1 dash {}; 1 1/2 fl oz {}", names[0], names[1], names[names.len() - 1]);
     over(0..30_000, |seed| checks::line(&brief, &damaged_word(&[&whole, &short], seed)));
 }
 

@@ -24,11 +24,7 @@ pub enum Steps {
 /// Looks for a step that would do.
 pub fn steps(brief: &Brief, effort: &Effort) -> Steps {
     let liquids = || brief.usable().filter(|at| brief.candidates[*at].unit() == Unit::Ml);
-    let step = |at: usize| match brief.candidates[at].step {
-        Step::Every(step) => Some(step),
-        Step::Free => None,
-    };
-    let largest = liquids().filter_map(step).fold(0.0, f64::max);
+    let largest = liquids().map(|at| brief.candidates[at].step.least()).fold(0.0, f64::max);
     let freed = stepped(brief, |_, _| Step::Free);
     if !pourable(&freed, effort) {
         return Steps::NotInTheWay;
@@ -49,8 +45,8 @@ pub fn steps(brief: &Brief, effort: &Effort) -> Steps {
 fn stepped(brief: &Brief, step: impl Fn(f64, Unit) -> Step) -> Brief {
     let mut brief = brief.clone();
     for candidate in &mut brief.candidates {
-        if let Step::Every(own) = candidate.step {
-            candidate.step = step(own, candidate.unit());
+        if candidate.step != Step::Free {
+            candidate.step = step(candidate.step.least(), candidate.unit());
         }
     }
     brief

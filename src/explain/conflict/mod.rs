@@ -59,6 +59,18 @@ pub fn conflict_of(brief: &Brief, demands: Vec<Demand>, stop: &Stop) -> Conflict
     Conflict { cores, complete: found.complete, reach, clash, enough, relaxed, steps }
 }
 
+/// A miss is looked for with so many nodes, and all of its searches together with these.
+const MISS_EACH: u64 = 4_000;
+const MISS_ALL: u64 = 12_000;
+
+/// The smallest total change of the targets of a brief that no spec meets, without the reasons; `None` where its
+/// rules stand in the way already, or none was found.
+pub fn miss(brief: &Brief, stop: &Stop) -> Option<Relaxed> {
+    let effort = Effort::new(stop, MISS_EACH, MISS_ALL).on(brief.candidates.len());
+    let mut oracle = Oracle::new(brief, Demand::all(brief), &effort);
+    relax::relaxed(&mut oracle, &[], &[])
+}
+
 /// Every demand that alone stands in the way, with the smallest change of it.
 fn enough(oracle: &mut Oracle) -> Vec<Change> {
     let mut changes = vec![];

@@ -1,7 +1,7 @@
 //! The smallest total relative change of the targets that lets a spec through, and the best spec then.
 
 use super::cores::bits;
-use crate::brief::{Brief, Side};
+use crate::brief::Brief;
 use crate::explain::demand::{Demand, without};
 use crate::explain::loosen::{Change, changed, loosen};
 use crate::explain::oracle::{Oracle, Set, Verdict};
@@ -69,7 +69,8 @@ fn rules_first(oracle: &Oracle, cores: &[Set]) -> Option<(Vec<Change>, Brief)> {
     let mut changes = vec![];
     // One rule after another comes back, as much loosened as the others then need.
     for demand in oracle.members(given_up) {
-        let back = restored(&open, &bare, demand);
+        let mut back = open.clone();
+        demand.take_back(&mut back, &bare);
         let loosened = loosen(&back, demand, None, oracle.effort)?;
         let change = loosened.changes.into_iter().next()?;
         open = changed(&back, &change);
@@ -77,26 +78,6 @@ fn rules_first(oracle: &Oracle, cores: &[Set]) -> Option<(Vec<Change>, Brief)> {
         changes.push(change);
     }
     Some((changes, possible))
-}
-
-/// `open` with one demand as it is in `full`.
-fn restored(open: &Brief, full: &Brief, demand: Demand) -> Brief {
-    let mut brief = open.clone();
-    match demand {
-        Demand::Glass => brief.serve.glass = full.serve.glass,
-        Demand::Most => brief.serve.most = full.serve.most,
-        Demand::Choose(at, Side::Min) => brief.choose[at].min = full.choose[at].min,
-        Demand::Choose(at, Side::Max) => brief.choose[at].max = full.choose[at].max,
-        Demand::Proportion(at, Side::Min) => brief.proportions[at].min = full.proportions[at].min,
-        Demand::Proportion(at, Side::Max) => brief.proportions[at].max = full.proportions[at].max,
-        Demand::Must(at) => {
-            brief.candidates[at].must = full.candidates[at].must;
-            brief.candidates[at].least = full.candidates[at].least;
-        }
-        Demand::Largest(at) => brief.candidates[at].most = full.candidates[at].most,
-        Demand::Target(..) | Demand::Hold(_) => {}
-    }
-    brief
 }
 
 /// The sum of relative misses made least over the targets, the rules kept, and at most `most`; then

@@ -7,7 +7,7 @@
 //! comes before it as soon as that can be paid: the line to cross is then what may be paid.
 
 use super::prices::{Money, Pack, Purse};
-use crate::brief::{Brief, Goal, Measure, Pour, Side, Step, serve};
+use crate::brief::{Brief, Goal, Measure, Side, Step, poured, serve};
 use crate::explain::oracle::Effort;
 use crate::model::{Model, Objective, Sense};
 use crate::solve::{Ending, Quest, Solved, Spec, Stop, measured};
@@ -86,7 +86,7 @@ impl<'a> Turns<'a> {
     /// What the price of a candidate changes; `None` where that is not proved.
     pub fn of(&mut self, candidate: usize, pack: &Pack) -> Option<Turn> {
         let best = self.best?;
-        let own = amount(&best.pours, candidate);
+        let own = poured(&best.pours, candidate);
         let used = own > 0.0;
         if self.money == Money::Limits && self.purses.is_empty() {
             return Some(Turn { used, from: used.then_some(0.0), ..Turn::default() });
@@ -131,7 +131,7 @@ impl Line<'_, '_> {
     /// The price down to which the best stays the best (from where an unused ingredient comes in); zero
     /// if it does at every price.
     fn cheaper(&mut self) -> Result<f64, Spent> {
-        let more = |spec: &&Spec| amount(&spec.pours, self.candidate) > self.line_of().1;
+        let more = |spec: &&Spec| poured(&spec.pours, self.candidate) > self.line_of().1;
         let known = self.turns.known.iter().filter(more).filter_map(|spec| self.crossing(spec));
         let mut from = known.fold(0.0, f64::max).min(self.pack.price);
         for _ in 0..ROUNDS {
@@ -152,7 +152,7 @@ impl Line<'_, '_> {
         if self.turns.money == Money::Limits {
             return Ok(paid.is_finite().then_some(paid));
         }
-        let less = |spec: &&Spec| amount(&spec.pours, self.candidate) < self.own;
+        let less = |spec: &&Spec| poured(&spec.pours, self.candidate) < self.own;
         let known = self.turns.known.iter().filter(less).filter_map(|spec| self.crossing(spec));
         // Beyond what may be paid for it nothing is the best any more; before, something else may be.
         let mut to = known.fold(paid, f64::min);
@@ -186,7 +186,7 @@ impl Line<'_, '_> {
     /// The price at which another spec costs as much as the best, or what may be paid.
     fn crossing(&self, other: &Spec) -> Option<f64> {
         let (cost, own) = self.line_of();
-        let steeper = self.pack.share * (own - amount(&other.pours, self.candidate));
+        let steeper = self.pack.share * (own - poured(&other.pours, self.candidate));
         let price = self.pack.price + (other.served.cost - cost) / steeper;
         (price.is_finite() && price >= 0.0).then_some(price)
     }
@@ -230,8 +230,10 @@ impl Line<'_, '_> {
         for column in model.columns.iter_mut().filter(|c| c.candidate == self.candidate) {
             let own = (own / column.unit).round();
             match amounts {
-                Amounts::More => (column.must, column.least) = (true, column.least.max(own + 1.0)),
-                Amounts::Less => column.most = column.most.min(own - 1.0),
+                Amounts::More => {
+                    (column.must, column.least) = (true, column.least.max(column.above(own + 1.0)));
+                }
+                Amounts::Less => column.most = column.most.min(column.below(own - 1.0)),
             }
         }
         model.caps.extend(self.turns.better.clone());
@@ -250,8 +252,4 @@ impl Line<'_, '_> {
         let served = serve(self.turns.brief, &pours);
         Ok(Some(Spec { pours, score: f64::NAN, served }))
     }
-}
-
-fn amount(pours: &[Pour], candidate: usize) -> f64 {
-    pours.iter().filter(|p| p.candidate == candidate).map(|p| p.amount).sum()
 }

@@ -1,7 +1,7 @@
 //! The brief with free pours, any one of its limits at another value, and its optimum.
 
 use super::held::edge;
-use crate::brief::{Aim, Brief, Glass, Measure, Nearest, Pour, Side, Step, Target};
+use crate::brief::{Aim, Brief, Measure, Nearest, Pour, Side, Step, Target, poured};
 use crate::explain::demand::Demand;
 use crate::model::{Limit, Model, Objective, RowOrigin, Source};
 use crate::solve::Solved;
@@ -114,22 +114,22 @@ impl<'b> Question<'b> {
         let slot = match asked.demand {
             Demand::Target(at, _) => side_of(&mut brief.targets[at], asked.side),
             Demand::Hold(at) => side_of(&mut brief.targets[self.brief.targets.len() + at], asked.side),
-            Demand::Proportion(at, Side::Min) => &mut brief.proportions[at].min,
-            Demand::Proportion(at, Side::Max) => &mut brief.proportions[at].max,
-            Demand::Largest(at) => &mut brief.candidates[at].most,
-            Demand::Must(at) => {
-                let candidate = &mut brief.candidates[at];
-                (candidate.must, candidate.least) = (value.is_some(), value.unwrap_or(candidate.least));
+            demand => {
+                // Counts have no free-pour figure, and of a glass it is what it may hold.
+                let of_brim = brief.serve.glass.map_or(1.0, |glass| 1.0 - glass.headroom / 100.0);
+                match (demand, value) {
+                    (Demand::Most | Demand::Choose(..), _) => {}
+                    (Demand::Must(at), None) => brief.candidates[at].must = false,
+                    (Demand::Must(at), Some(least)) => {
+                        demand.set(brief, least);
+                        brief.candidates[at].must = true;
+                    }
+                    (_, None) => demand.clear(brief),
+                    (Demand::Glass, Some(holds)) => demand.set(brief, holds / of_brim),
+                    (_, Some(value)) => demand.set(brief, value),
+                }
                 return;
             }
-            Demand::Glass => {
-                let glass = brief.serve.glass;
-                brief.serve.glass = glass
-                    .zip(value)
-                    .map(|(glass, holds)| Glass { brim: holds / (1.0 - glass.headroom / 100.0), ..glass });
-                return;
-            }
-            Demand::Most | Demand::Choose(..) => return,
         };
         *slot = value;
     }
@@ -295,10 +295,7 @@ fn settled(model: &Model, objective: &Objective, base: Standing, units: &[f64]) 
 }
 
 fn units(model: &Model, pours: &[Pour]) -> Vec<f64> {
-    let amount = |candidate: usize| -> f64 {
-        pours.iter().filter(|p| p.candidate == candidate).map(|p| p.amount).sum()
-    };
-    model.columns.iter().map(|c| amount(c.candidate) / c.unit).collect()
+    model.columns.iter().map(|c| poured(pours, c.candidate) / c.unit).collect()
 }
 
 /// The size of the row that a limit on a ratio stands in: the volume, or the acid, that makes it.
@@ -308,11 +305,7 @@ fn times(model: &Model, limit: &Limit, standing: &Standing) -> f64 {
         Some(spread) => spread.worst(model, &pours, limit).1.drink,
         None => served.drink,
     };
-    match crate::model::Gauge::of(model, limit.measure) {
-        crate::model::Gauge::PerVolume(_) => drink.volume,
-        crate::model::Gauge::PerSum(..) => drink.masses.acid,
-        _ => 1.0,
-    }
+    limit.measure.over(model.brief).of(&drink)
 }
 
 /// Every limit of the brief by one side, in the order of its demands.

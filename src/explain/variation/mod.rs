@@ -16,7 +16,7 @@ pub use variance::Part;
 
 use std::num::NonZeroUsize;
 
-use crate::brief::{Brief, HoldFor, Measure, Pour, PourError, Poured, Side, Step};
+use crate::brief::{Brief, HoldFor, Measure, Pour, PourError, Poured, Side};
 use crate::liquid::Form;
 use crate::model::serves::{Cause, Run, Serves, Tally, melt_reach};
 use crate::model::{Limit, Model};
@@ -173,7 +173,7 @@ fn service_in(
         any_make: apart::any_make(brief, pours, &limits, threads),
         assumed: Assumed {
             poured,
-            pour_error: poured.error(Form::Liquid, Step::Free, None),
+            pour_error: poured.error(Form::Liquid, None, None),
             stated: brief.variation.pour_error.is_some(),
             melt: melt_reach(brief),
         },

@@ -44,7 +44,7 @@ impl Hand {
         // A figure of an ingredient's own is that of its own pours; the bar's belongs to the bar's step.
         let own = matches!(candidate.spread.poured, Some(Poured::Stated(_)));
         let step = if own { None } else { brief.variation.bar_step };
-        (way, way.error(candidate.label.form, candidate.step, step))
+        (way, way.error(candidate.label.form, candidate.step.unit(), step))
     }
 
     /// Standard deviation of a pour of so much of a candidate, ml or g.

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::{At, By, Entries, Figure, PourError, Quantity, Word};
+use super::{At, By, Entries, Figure, Pour, PourError, Quantity, Word};
 use crate::brief::{Allergen, Handling, Role, Varies};
 use crate::liquid::Form;
 
@@ -57,8 +57,10 @@ pub struct Candidate {
     pub other_energy: Option<At<f64>>,
     /// Properties per litre, of a powder per kg, by the names declared under properties (default 0 each)
     pub carries: Option<At<Entries<f64>>>,
-    /// What it costs: "14.50 per 700 ml"
-    #[schemars(regex(pattern = "^\\s*\\+?[0-9._]+(?:[eE][+-]?[0-9]+)?\\s+per\\s+\\S"))]
+    /// What it costs: "14.50 per 700 ml", or "£14.50 per 700 ml"
+    #[schemars(regex(
+        pattern = "^\\s*(?:[A-Z]{3}|[A-Z]{0,2}\\$|[£€¥₹₩₺₱₪₫])?\\s*\\+?[0-9._]+(?:[eE][+-]?[0-9]+)?\\s*(?:[A-Z]{3}|[A-Z]{0,2}\\$|[£€¥₹₩₺₱₪₫])?\\s+per\\s+\\S"
+    ))]
     pub price: Option<At<String>>,
     /// The share of what is bought that reaches a glass, over 0 and up to 1 (default 1)
     #[serde(rename = "yield")]
@@ -72,8 +74,8 @@ pub struct Candidate {
     pub must: Option<At<bool>>,
     /// Known, for the reference and for preparations, but not to be used (default false)
     pub out: Option<At<bool>>,
-    /// Its own pour step, or "free" (default: the bar's step; 0.1 g for a powder)
-    pub pour: Option<At<Quantity>>,
+    /// Its own pour step, "free", or its own measures (default: the bar's; 0.1 g for a powder)
+    pub pour: Option<At<Pour>>,
     /// How far one pour of it is off, or how it is poured (default: as variation says; a scale for a powder)
     pub pour_error: Option<At<PourError>>,
     /// What its natural range is between: serves, lots, seasons or makes (default: make for a bottled thing; else lot)

@@ -19,6 +19,9 @@ pub struct Figure<const MOST: u32> {
     pub max: Option<f64>,
 }
 
+/// A number with its unit, in whatever way it is written; what it means is read later.
+pub(super) const WITH_A_NUMBER: &str = "^[^A-Za-z]*[0-9¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]|^\\s*[A-Z]{1,3}\\$?\\s*[0-9]";
+
 struct FigureVisitor<const MOST: u32>;
 
 impl<'de, const MOST: u32> Visitor<'de> for FigureVisitor<MOST> {
@@ -61,11 +64,13 @@ impl<const MOST: u32> JsonSchema for Figure<MOST> {
 
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
         let number = json_schema!({ "type": "number", "minimum": 0, "maximum": MOST });
+        let text = json_schema!({ "type": "string", "pattern": WITH_A_NUMBER });
+        let either = json_schema!({ "anyOf": [number, text] });
         json_schema!({
             "description": "A number, or a typical value with its natural range",
-            "anyOf": [number, {
+            "anyOf": [number, text, {
                 "type": "object",
-                "properties": { "typical": number, "min": number, "max": number },
+                "properties": { "typical": either, "min": either, "max": either },
                 "required": ["typical"],
                 "additionalProperties": false,
             }],

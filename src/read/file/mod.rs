@@ -13,7 +13,7 @@ mod word;
 pub use candidate::{Candidate, Made};
 pub use figure::{Figure, HoldWish};
 pub use pour_error::PourError;
-pub use quantity::Quantity;
+pub use quantity::{Pour, Quantity};
 pub use value::{At, Entries};
 pub use word::{By, Word};
 
@@ -26,7 +26,10 @@ use crate::liquid::Method;
 /// What a drink must measure in the glass, what may go into it, and what to aim for.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[schemars(title = "A washline brief", extend("dependentRequired" = { "hold": ["reference"] }))]
+#[schemars(title = "A washline brief", extend(
+    "dependentRequired" = { "hold": ["reference"] },
+    "anyOf" = [{ "required": ["aim"] }, { "required": ["reference"] }],
+))]
 pub struct File {
     /// What the drink is called (default: Untitled drink)
     pub title: Option<At<String>>,
@@ -38,8 +41,8 @@ pub struct File {
     pub serve: Option<At<Serve>>,
     /// Limits on the drink as served, melt water included, at 20 °C
     pub targets: Option<At<Targets>>,
-    /// What makes one spec better than another: exactly one of lowest, highest and nearest
-    #[schemars(required)]
+    /// What makes one spec better than another: exactly one of lowest, highest and nearest (default, where there is
+    /// a reference: nearest to it)
     pub aim: Option<At<Aim>>,
     /// What the guest pays
     pub menu: Option<At<Menu>>,
@@ -54,8 +57,8 @@ pub struct File {
     pub proportion: Option<At<Vec<At<Proportion>>>>,
     /// The spec that the drink comes from: name = amount
     pub reference: Option<At<Entries<Quantity>>>,
-    /// Targets from the reference itself: its own measured value, give or take this much
-    pub hold: Option<At<Entries<f64>>>,
+    /// Targets from the reference itself: its own measured value, give or take this much; or "close", or "loose"
+    pub hold: Option<At<Held>>,
     /// How much of an answer is wanted
     pub answer: Option<At<Answer>>,
     /// Natural ranges and the hand that pours
@@ -76,8 +79,8 @@ pub struct Serve {
     /// Melt water in % of the poured volume; replaces the method's rule
     #[schemars(range(min = 0, max = 300))]
     pub melt: Option<At<f64>>,
-    /// The step the bar measures in, or "free" for any amount (default 2.5 ml)
-    pub pour: Option<At<Quantity>>,
+    /// The step the bar measures in, "free" for any amount, or what its jiggers measure (default 2.5 ml)
+    pub pour: Option<At<Pour>>,
     /// An ingredient that is used gets at least this much (default: one pour step); not for powders
     pub smallest: Option<At<Quantity>>,
     /// At most so many ingredients
@@ -95,17 +98,25 @@ pub struct Serve {
 #[serde(transparent)]
 pub struct Targets(pub Entries<Limits>);
 
+/// A limit, in its target's unit.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(transparent)]
+pub struct Bound(pub f64);
+
+/// What is held of the reference, each give or take so much.
+#[derive(Debug, Default, Deserialize)]
+#[serde(transparent)]
+pub struct Held(pub Entries<f64>);
+
 /// The two sides of a target; at least one is given.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[schemars(extend("minProperties" = 1))]
 pub struct Limits {
-    /// At least this much
-    #[schemars(range(min = 0, max = 1_000_000_000))]
-    pub min: Option<At<f64>>,
-    /// At most this much
-    #[schemars(range(min = 0, max = 1_000_000_000))]
-    pub max: Option<At<f64>>,
+    /// At least this much: a number in the target's unit, or a quantity with its own
+    pub min: Option<At<Bound>>,
+    /// At most this much: a number in the target's unit, or a quantity with its own
+    pub max: Option<At<Bound>>,
 }
 
 /// The aim: exactly one of these.

@@ -9,7 +9,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{Deserialize, Deserializer, MapAccess, Visitor};
 use toml::Spanned;
 
-use super::{Limits, Quantity, Targets};
+use super::{Bound, Held, Limits, Quantity, Targets};
 use crate::brief::Measure;
 
 /// A value and the bytes of the text where it stands.
@@ -134,13 +134,54 @@ impl JsonSchema for Targets {
 
     fn json_schema(generator: &mut SchemaGenerator) -> Schema {
         let limits = generator.subschema_for::<Limits>();
+        let [number, text] = limit();
+        let target =
+            |description: &str| json_schema!({ "description": description, "anyOf": [limits, number, text] });
         let mut keys = serde_json::Map::new();
         for measure in Measure::BUILT_IN {
-            let mut limits = limits.clone();
-            limits.insert("description".to_owned(), target_description(measure).into());
-            keys.insert(measure.keyword().to_owned(), limits.to_value());
+            let target = target(target_description(measure));
+            keys.insert(measure.keyword().to_owned(), target.to_value());
         }
-        json_schema!({ "type": "object", "properties": keys, "additionalProperties": limits })
+        let rest = target("A property of the brief: limits, or one figure");
+        json_schema!({ "type": "object", "properties": keys, "additionalProperties": rest })
+    }
+}
+
+/// A limit: a number, or text with a unit.
+fn limit() -> [Schema; 2] {
+    [
+        json_schema!({ "type": "number", "minimum": 0, "maximum": 1_000_000_000 }),
+        json_schema!({ "type": "string", "pattern": super::figure::WITH_A_NUMBER }),
+    ]
+}
+
+impl JsonSchema for Bound {
+    fn schema_name() -> Cow<'static, str> {
+        "Bound".into()
+    }
+
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({ "anyOf": limit() })
+    }
+}
+
+impl JsonSchema for Held {
+    fn schema_name() -> Cow<'static, str> {
+        "Held".into()
+    }
+
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        let within = generator.subschema_for::<Bound>();
+        json_schema!({
+            "anyOf": [
+                { "type": "object", "additionalProperties": within },
+                { "type": "string", "enum": ["close", "loose"] },
+            ],
+        })
     }
 }
 

@@ -8,7 +8,14 @@ use crate::read::names::Names;
 
 /// Reads `[aim]`.
 pub fn aim(file: &File, names: &Names, findings: &mut Findings) -> Option<Aim> {
-    let written = file.aim.as_ref()?;
+    let Some(written) = file.aim.as_ref() else {
+        if !findings.is_spoiled("aim") {
+            let help =
+                "aim: what makes one spec better than another: exactly one of lowest, highest and nearest";
+            findings.placeless(codes::MISSING_KEY, "there is no `aim`", help);
+        }
+        return None;
+    };
     let help = "give exactly one of lowest, highest and nearest: lowest = \"cost\"";
     let places = [
         written.lowest.as_ref().map(At::place),

@@ -1,7 +1,7 @@
 //! What a unit in the glass costs.
 
 use crate::liquid::Form;
-use crate::quantity::{Price, Unit};
+use crate::quantity::{Currency, Price, Unit};
 use crate::read::codes;
 use crate::read::file::{At, Candidate};
 use crate::read::findings::Findings;
@@ -9,15 +9,17 @@ use crate::read::findings::Findings;
 /// Money per ml or g beyond this is a slip of the pen.
 const DEAREST: f64 = 1e9;
 
-/// The stated price and what it makes of one ml (powder: g) in the glass. `density` in g/ml.
+/// The stated price and what it makes of one ml (powder: g) in the glass. `density` in g/ml. The sign of the
+/// `currency` may stand before the money.
 pub fn stated(
     written: &At<Candidate>,
     form: Form,
     density: f64,
+    currency: Option<&Currency>,
     findings: &mut Findings,
 ) -> Option<(Price, f64)> {
     let at = written.price.as_ref()?;
-    let price = match Price::parse(at) {
+    let price = match Price::parse_in(at, currency) {
         Ok(price) => price,
         Err(fault) => {
             findings.error(codes::BAD_PRICE, at.place(), fault.what, fault.help);

@@ -28,7 +28,7 @@ pub fn all(
     let candidates = written
         .iter()
         .enumerate()
-        .map(|(at, candidate)| stated(candidate, names.of(at), properties, findings))
+        .map(|(at, candidate)| stated(candidate, (names, at), properties, findings))
         .collect();
     made::all(written, candidates, names, properties, findings)
 }
@@ -36,10 +36,11 @@ pub fn all(
 /// A candidate as it states itself; a preparation's composition follows in `made`.
 fn stated(
     written: &At<file::Candidate>,
-    name: &str,
+    (names, at): (&Names, usize),
     properties: &[Property],
     findings: &mut Findings,
 ) -> Candidate {
+    let name = names.of(at);
     let entry = entry(written, findings);
     let composition =
         if written.made.is_some() { Composition::water() } else { label::stated(written, entry, findings) };
@@ -54,7 +55,13 @@ fn stated(
     candidate.out = written.out.as_ref().is_some_and(|out| out.value);
     if written.made.is_none() {
         let form = composition.label.form;
-        price(&mut candidate, cost::stated(written, form, composition.portion.mass, findings));
+        price(
+            &mut candidate,
+            cost::stated(written, form, composition.portion.mass, names.currency(), findings),
+        );
+    }
+    if candidate.cost_per_unit.is_none() && written.price.is_none() && is_water(written, &candidate) {
+        candidate.cost_per_unit = Some(0.0);
     }
     if let Some(allergens) = &written.allergens {
         candidate.allergens = sorted(allergens.iter().map(|word| word.0));
@@ -67,6 +74,14 @@ fn stated(
     }
     carry(written, properties, &mut candidate.carries, findings);
     candidate
+}
+
+/// Whether it is plain water, of the tap: by its role or its name, and with nothing in it.
+fn is_water(written: &At<file::Candidate>, candidate: &Candidate) -> bool {
+    let Composition { label, .. } = Composition::water();
+    let called = candidate.role == Role::Water || candidate.name.eq_ignore_ascii_case(WATER);
+    let still = candidate.handling.is_empty() && written.handling.is_none();
+    called && still && written.made.is_none() && candidate.label == label
 }
 
 /// Whether the brief itself gives the figure that words of the larder warn of, such as `acid: judgement`.

@@ -3,6 +3,7 @@
 use super::{entries, quantity};
 use crate::brief::{Brief, Candidate, Hold, Measure, Pour, Reference, Target, serve};
 use crate::read::codes;
+use crate::read::figures::Near;
 use crate::read::file::File;
 use crate::read::findings::Findings;
 use crate::read::names::Names;
@@ -12,7 +13,7 @@ pub fn targets(file: &File, names: &Names, findings: &mut Findings) -> Vec<Targe
     let mut targets = Vec::new();
     let written = file.targets.as_ref().map_or(&[][..], |targets| targets.value.0.0.as_slice());
     for (key, limits) in written {
-        let (min, max) = (limits.min.as_ref().map(|l| l.value), limits.max.as_ref().map(|l| l.value));
+        let (min, max) = (limits.min.as_ref().map(|l| l.value.0), limits.max.as_ref().map(|l| l.value.0));
         if min.is_none() && max.is_none() && !findings.is_spoiled(&format!("targets.{}", key.value)) {
             let what = format!("the target `{}` has no side", key.value);
             findings.error(codes::NO_SIDE, key.place(), what, "give min, max or both");
@@ -32,7 +33,8 @@ pub fn targets(file: &File, names: &Names, findings: &mut Findings) -> Vec<Targe
 /// Reads `[hold]`.
 pub fn hold(file: &File, names: &Names, findings: &mut Findings) -> Vec<Hold> {
     let mut held = Vec::new();
-    for (key, within) in entries(file.hold.as_ref()) {
+    let written = file.hold.as_ref().map_or(&[][..], |held| held.value.0.0.as_slice());
+    for (key, within) in written {
         if let Some(measure) = names.measure_key(key, "[hold]", findings) {
             held.push(Hold { measure, within: within.value });
         }
@@ -46,9 +48,13 @@ pub fn hold(file: &File, names: &Names, findings: &mut Findings) -> Vec<Hold> {
 const CUSTOMARY: [(Measure, f64); 4] =
     [(Measure::Volume, 8.0), (Measure::Strength, 0.5), (Measure::Sweetness, 5.0), (Measure::Acid, 0.5)];
 
+/// The same where a guest may notice and still knows the drink: common practice, no source.
+const LOOSE: [(Measure, f64); 4] =
+    [(Measure::Volume, 15.0), (Measure::Strength, 1.5), (Measure::Sweetness, 15.0), (Measure::Acid, 1.5)];
+
 /// The customary holds. A measure that the brief itself wants elsewhere than the reference has it is not
 /// held: the target says where it is to go.
-pub fn customary(brief: &Brief) -> Vec<Hold> {
+pub fn customary(brief: &Brief, near: Near) -> Vec<Hold> {
     let Some(reference) = &brief.reference else { return Vec::new() };
     let served = serve(brief, &reference.pours);
     let elsewhere = |measure: Measure| {
@@ -61,7 +67,11 @@ pub fn customary(brief: &Brief) -> Vec<Hold> {
             || (measure == Measure::Sweetness && elsewhere(Measure::Sugar))
             || (measure == Measure::Strength && elsewhere(Measure::Ethanol))
     };
-    let held = CUSTOMARY.into_iter().filter(|(measure, _)| !moved(*measure));
+    let widths = match near {
+        Near::Close => CUSTOMARY,
+        Near::Loose => LOOSE,
+    };
+    let held = widths.into_iter().filter(|(measure, _)| !moved(*measure));
     held.map(|(measure, within)| Hold { measure, within }).collect()
 }
 

@@ -144,7 +144,10 @@ impl<'f> Kitchen<'f> {
         prepared.origin = Origin::Made(Preparation { parts: raw, loss });
         prepared.cost_per_unit = cost_of(&used).map(|cost| cost / prepared.yielded);
         let form = composition.label.form;
-        ingredient::price(&mut prepared, cost::stated(written, form, composition.portion.mass, findings));
+        ingredient::price(
+            &mut prepared,
+            cost::stated(written, form, composition.portion.mass, self.names.currency(), findings),
+        );
         if written.role.is_none() {
             prepared.role = ingredient::common_role(form);
         }

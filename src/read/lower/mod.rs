@@ -16,14 +16,13 @@ mod quantity;
 mod serve;
 mod spread;
 
+use super::figures::{Near, Said};
 use super::file::{self, At, Entries, File};
 use super::findings::Findings;
 use super::names::Names;
 use super::shape::shown;
 use super::{HeldBy, codes, rules};
-use crate::brief::{
-    Aim, Answer, Brief, Candidate, Goal, HoldFor, Measure, Menu, Per, Property, Step, Variation,
-};
+use crate::brief::{Aim, Answer, Brief, Candidate, Goal, HoldFor, Measure, Menu, Per, Property, Variation};
 use crate::quantity::{Currency, Unit};
 
 /// More ingredients than any bar has; beyond it the file is something else.
@@ -31,7 +30,7 @@ const MOST_CANDIDATES: usize = 20_000;
 
 /// The question of a brief as written. `held` says who decides what is held where the brief does not;
 /// who did is given back.
-pub fn lower(file: &File, held: HeldBy, findings: &mut Findings) -> Option<(Brief, HeldBy)> {
+pub fn lower(file: &File, held: HeldBy, said: &Said, findings: &mut Findings) -> Option<(Brief, HeldBy)> {
     let written = file.candidate.as_ref().map_or(&[][..], |list| list.value.as_slice());
     if let Some(extra) = written.get(MOST_CANDIDATES) {
         let what = format!("there are {} ingredients", written.len());
@@ -46,10 +45,12 @@ pub fn lower(file: &File, held: HeldBy, findings: &mut Findings) -> Option<(Brie
     let hand = file.variation.as_ref().and_then(|variation| variation.pour_error.as_ref());
     let candidates = pours::all(written, candidates, &bar, hand, findings);
     let mut brief = assemble(file, &names, properties, candidates, bar, findings)?;
-    let held = if file.hold.is_some() { HeldBy::Brief } else { held };
-    if held == HeldBy::Custom {
-        brief.hold = limits::customary(&brief);
+    let held = if file.hold.is_some() || said.hold.is_some() { HeldBy::Brief } else { held };
+    if held == HeldBy::Custom || said.hold.is_some() {
+        brief.hold = limits::customary(&brief, said.hold.unwrap_or(Near::Close));
     }
+    let about = said.about.iter().filter_map(|(key, figure)| Some((names.measure(key)?, *figure)));
+    brief.about = about.collect();
     rules::check(file, &brief, findings);
     Some((brief, held))
 }
@@ -63,10 +64,7 @@ fn assemble(
     findings: &mut Findings,
 ) -> Option<Brief> {
     let reference = limits::reference(file, names, &candidates, findings);
-    let bar_step = match bar.step {
-        Step::Every(step) => Some(step),
-        Step::Free => None,
-    };
+    let bar_step = bar.step.unit();
     let brief = Brief {
         title: file.title.as_ref().map_or("Untitled drink", |t| t.as_str()).to_owned(),
         currency: currency(file, findings)?,
@@ -79,6 +77,7 @@ fn assemble(
         hold: limits::hold(file, names, findings),
         answer: answer(file),
         variation: variation(file, bar_step, findings),
+        about: vec![],
         properties,
         candidates,
         reference,

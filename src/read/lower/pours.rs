@@ -10,7 +10,6 @@ use crate::read::codes;
 use crate::read::file::{self, At};
 use crate::read::findings::Findings;
 use crate::read::shape::shown;
-use crate::tolerance;
 
 /// What a scale shows, g; common practice, no source.
 const POWDER_STEP: f64 = 0.1;
@@ -49,7 +48,7 @@ fn one(
     let of = format!("\"{}\"", shown(&candidate.name));
     let own = written.pour.as_ref().and_then(|pour| quantity::step(pour, unit, &of, findings));
     let step = own.unwrap_or(match form {
-        Form::Liquid => bar.step,
+        Form::Liquid => bar.step.clone(),
         Form::Powder => Step::Every(POWDER_STEP),
     });
     let min = written.min.as_ref().and_then(|min| quantity::amount(min, unit, &of, findings));
@@ -58,12 +57,12 @@ fn one(
         Form::Liquid => bar.smallest.unwrap_or(0.0),
         Form::Powder => 0.0,
     };
-    candidate.step = step;
-    candidate.least = up(min.unwrap_or(0.0).max(smallest), step);
-    candidate.most = max.map(|max| down(max, step));
+    candidate.least = step.up(min.unwrap_or(0.0).max(smallest));
+    candidate.most = max.map(|max| step.down(max));
     if step == Step::Free && candidate.least == 0.0 {
         candidate.least = candidate.most.map_or(FREE_LEAST, |most| most.min(FREE_LEAST));
     }
+    candidate.step = step;
     let none = |most: &f64| *most < candidate.least || *most <= 0.0;
     // What is out is not poured, whatever its amounts.
     let out = written.out.as_ref().is_some_and(|out| out.value);
@@ -80,20 +79,4 @@ fn one(
         findings.error(codes::NO_AMOUNT, place, what, help);
     }
     candidate
-}
-
-/// The least whole number of steps that is at least `amount`; at least one step.
-fn up(amount: f64, step: Step) -> f64 {
-    match step {
-        Step::Free => amount,
-        Step::Every(step) => (amount / step - tolerance::WHOLE).ceil().max(1.0) * step,
-    }
-}
-
-/// The greatest whole number of steps that is at most `amount`.
-fn down(amount: f64, step: Step) -> f64 {
-    match step {
-        Step::Free => amount,
-        Step::Every(step) => (amount / step + tolerance::WHOLE).floor() * step,
-    }
 }

@@ -1,9 +1,12 @@
 //! Quantities and steps in the unit that their place asks for.
 
-use crate::brief::Step;
+use std::ops::Range;
+use std::sync::Arc;
+
+use crate::brief::{Jigger, Step};
 use crate::quantity::{Amount, Unit};
 use crate::read::codes;
-use crate::read::file::{At, Quantity};
+use crate::read::file::{At, Pour, Quantity};
 use crate::read::findings::Findings;
 
 /// The finest step that a bar's scale or pipette can show, in ml or g; common practice, no source.
@@ -37,17 +40,80 @@ fn unit_help(unit: Unit) -> &'static str {
     }
 }
 
-/// A pour step in `unit`, or `free`.
-pub fn step(written: &At<Quantity>, unit: Unit, of: &str, findings: &mut Findings) -> Option<Step> {
-    if matches!(&written.value, Quantity::Text(text) if text.trim() == "free") {
-        return Some(Step::Free);
+/// A pour step in `unit`, `free`, or what jiggers measure.
+pub fn step(written: &At<Pour>, unit: Unit, of: &str, findings: &mut Findings) -> Option<Step> {
+    let at = |quantity: &Quantity| At { value: quantity.clone(), place: written.place() };
+    match &written.value {
+        Pour::Step(Quantity::Text(text)) if text.trim() == "free" => Some(Step::Free),
+        Pour::Step(Quantity::Text(text)) if word(text).is_some() => {
+            let sizes = sizes(word(text)?);
+            let read = |size: &String| amount(&at(&Quantity::Text(size.clone())), unit, of, findings);
+            let whole: Vec<f64> = sizes.iter().map(read).collect::<Option<_>>()?;
+            // The line inside a jigger is at half of it.
+            let halves: Vec<f64> = whole.iter().flat_map(|size| [*size, size / 2.0]).collect();
+            jigger(&halves, written, unit, findings)
+        }
+        Pour::Step(quantity) => {
+            let step = amount(&at(quantity), unit, of, findings)?;
+            fine_enough(step, written.place(), unit, findings).then_some(Step::Every(step))
+        }
+        Pour::List(list) => {
+            let read = |size: &At<Quantity>| {
+                let amount = amount(size, unit, of, findings)?;
+                fine_enough(amount, size.place(), unit, findings).then_some(amount)
+            };
+            let measures: Vec<f64> = list.iter().map(read).collect::<Option<_>>()?;
+            jigger(&measures, written, unit, findings)
+        }
     }
-    let step = amount(written, unit, of, findings)?;
+}
+
+/// What stands behind the word `jigger`.
+fn word(text: &str) -> Option<&str> {
+    let (word, rest) = text.trim().split_once(|c: char| c.is_whitespace())?;
+    (word.eq_ignore_ascii_case("jigger") || word.eq_ignore_ascii_case("jiggers")).then_some(rest.trim())
+}
+
+/// The sizes of `15/25/40`, `25/50 ml` or `1/2, 3/4, 1 oz`: between strokes, or between commas where there are any.
+/// The unit at the end is that of all that have none.
+fn sizes(text: &str) -> Vec<String> {
+    let between = if text.contains(',') { ',' } else { '/' };
+    let is_unit = |c: char| c.is_alphabetic();
+    let last = text.rsplit(between).next().unwrap_or_default();
+    let unit = last.find(is_unit).map_or("", |at| &last[at..]);
+    let size = |part: &str| match part.contains(is_unit) {
+        true => part.trim().to_owned(),
+        false => format!("{} {unit}", part.trim()),
+    };
+    text.split(between).map(size).collect()
+}
+
+/// Whether a bar could measure so little; a finding where it could not.
+fn fine_enough(step: f64, place: Range<usize>, unit: Unit, findings: &mut Findings) -> bool {
     if step < FINEST {
         let what = format!("a pour step of {step} {} cannot be measured", unit.symbol());
         let help = format!("give {FINEST} {} or more, or \"free\" for any amount", unit.symbol());
-        findings.error(codes::OUT_OF_RANGE, written.place(), what, help);
+        findings.error(codes::OUT_OF_RANGE, place, what, help);
+    }
+    step >= FINEST
+}
+
+/// What measures of these sizes pour: a step where every multiple of the least can be.
+fn jigger(sizes: &[f64], written: &At<Pour>, unit: Unit, findings: &mut Findings) -> Option<Step> {
+    if sizes.is_empty() {
+        let help = "list what the jiggers measure: pour = [\"15 ml\", \"20 ml\", \"25 ml\"]";
+        findings.error(codes::OUT_OF_RANGE, written.place(), "there is no amount in this list", help);
         return None;
     }
-    Some(Step::Every(step))
+    let least = sizes.iter().copied().fold(f64::INFINITY, f64::min);
+    if !fine_enough(least, written.place(), unit, findings) {
+        return None;
+    }
+    let Some(jigger) = Jigger::of(sizes) else {
+        let what = "these amounts have no common measure";
+        let help = "write all of them in one unit, and to no more digits than a jigger shows";
+        findings.error(codes::OUT_OF_RANGE, written.place(), what, help);
+        return None;
+    };
+    Some(if jigger.is_step() { Step::Every(jigger.unit()) } else { Step::Jigger(Arc::new(jigger)) })
 }

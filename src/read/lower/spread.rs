@@ -6,7 +6,7 @@ use crate::larder::{Between, Entry};
 use crate::liquid::Form;
 use crate::quantity::Unit;
 use crate::read::codes;
-use crate::read::file::{self, At, Quantity};
+use crate::read::file::{self, At, Pour, Quantity};
 use crate::read::findings::Findings;
 use crate::read::shape::shown;
 
@@ -76,8 +76,8 @@ pub fn own(
     }
     // What is measured in dashes is dashed, unless the brief says how far its pours are off.
     let dashed = written.pour.as_ref().is_some_and(|pour| match &pour.value {
-        Quantity::Text(text) => text.to_ascii_lowercase().contains("dash"),
-        Quantity::Number(_) => false,
+        Pour::Step(Quantity::Text(text)) => text.to_ascii_lowercase().contains("dash"),
+        Pour::Step(Quantity::Number(_)) | Pour::List(_) => false,
     });
     (dashed && bar.is_none()).then_some(Poured::Dash)
 }

@@ -24,7 +24,7 @@ fn menu(file: &File, brief: &Brief, findings: &mut Findings) {
     }
     let key = Measure::PourCost.keyword();
     let targets = file.targets.as_ref().map_or(&[][..], |t| t.value.0.0.as_slice());
-    let held = file.hold.as_ref().map_or(&[][..], |h| h.value.0.as_slice());
+    let held = file.hold.as_ref().map_or(&[][..], |h| h.value.0.0.as_slice());
     let aims = file.aim.iter().flat_map(|aim| [&aim.lowest, &aim.highest]).flatten();
     let places = targets
         .iter()
@@ -62,7 +62,7 @@ fn reference(file: &File, brief: &Brief, findings: &mut Findings) {
 
 /// What is to be held at the reference's own value needs one: no acid, no sugar per acid.
 fn held(file: &File, brief: &Brief, findings: &mut Findings) {
-    let written = file.hold.as_ref().map_or(&[][..], |h| h.value.0.as_slice());
+    let written = file.hold.as_ref().map_or(&[][..], |h| h.value.0.0.as_slice());
     if findings.stops() {
         return;
     }

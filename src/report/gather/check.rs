@@ -3,7 +3,7 @@
 use super::service::{self, ServiceLine};
 use super::spec::{self, SpecLine};
 use super::{FORMAT, Frame};
-use crate::brief::{Aim, Brief, Goal, HoldFor, Nearest, Pour, Served, Target, serve};
+use crate::brief::{Aim, Brief, Goal, HoldFor, Nearest, Pour, Served, Target, poured, serve};
 use crate::explain::variation::{self, Service};
 use crate::explain::{cautions, rules};
 use crate::model::{Model, Source};
@@ -138,9 +138,7 @@ fn too_seldom(brief: &Brief, service: &Service) -> Option<Miss> {
 pub fn score(brief: &Brief, pours: &[Pour], served: &Served) -> f64 {
     match brief.aim {
         Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) => served.value(m),
-        Aim::Lowest(Goal::Ingredient(at)) | Aim::Highest(Goal::Ingredient(at)) => {
-            pours.iter().filter(|p| p.candidate == at).map(|p| p.amount).sum()
-        }
+        Aim::Lowest(Goal::Ingredient(at)) | Aim::Highest(Goal::Ingredient(at)) => poured(pours, at),
         Aim::Nearest(Nearest::Reference) => brief
             .reference
             .as_ref()

@@ -27,6 +27,8 @@ pub struct Gauge {
     pub digits: usize,
     /// How it is written.
     pub scale: Scale,
+    /// The one figure that the brief gives for its range.
+    pub about: Option<f64>,
     /// Lower limit, if there is one.
     pub min: Option<f64>,
     /// Upper limit, if there is one.
@@ -90,6 +92,7 @@ fn gauge(brief: &Brief, measure: Measure, limit: Option<&Target>) -> Gauge {
         unit: brief.measure_unit(measure),
         digits: measure.digits().max(limits),
         scale,
+        about: brief.about.iter().find(|(of, _)| *of == measure).map(|(_, figure)| *figure),
         min,
         max,
     }

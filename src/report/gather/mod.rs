@@ -11,9 +11,9 @@ mod frame;
 mod larder;
 mod sensitivity;
 mod service;
-mod spreads;
 mod spec;
 mod spec_answer;
+mod spreads;
 mod substitutes;
 mod swap;
 mod sweep;
@@ -28,14 +28,14 @@ pub use contribution::{ContributionLine, Grams};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, larder_answer};
 pub use sensitivity::{LimitLine, NextStep, PourableLine, PriceLine, SensitivityLine};
-pub use spreads::{GoodLine, LotsLine, OffLine, RangeLine};
 pub use service::{
     BlameLine, CauseLine, CauseWord, CertainReach, CertaintyLine, FreshLine, JudgedLine, KnownLine,
     MissedLine, NarrowLine, ServiceLine, TargetLine,
 };
 pub use spec::{Change, Margin, Poured, ServedFigures, SpecLine, Turn};
 pub use spec_answer::{AimLine, Outcome, Proof, SpecAnswer, explained, spec_answer};
-pub use substitutes::{Substitute, SubstitutesAnswer, Untried, substitutes_answer};
+pub use spreads::{GoodLine, LotsLine, OffLine, RangeLine};
+pub use substitutes::{NearMiss, Substitute, SubstitutesAnswer, Untried, near_misses, substitutes_answer};
 pub use swap::{HeldLine, SwapLine, swap_line};
 pub use sweep::{Over, PointLine, SweepAnswer, SwitchLine, sweep_answer};
 pub use why::{ClashLine, ConflictLine, InPlayLine, Item, Knob, Need, NextLine, ReachLine, StepsLine};

@@ -3,7 +3,7 @@
 use serde::ser::{Serialize, SerializeMap, Serializer};
 
 use super::contribution::{self, ContributionLine};
-use crate::brief::{Brief, Handling, Measure, Pour, Role, Served, Side};
+use crate::brief::{Brief, Handling, Measure, Pour, Role, Served, Side, poured as amount_of};
 use crate::explain::cautions;
 use crate::explain::variation::Share;
 use crate::quantity::{Amount, Unit};
@@ -197,14 +197,12 @@ pub fn margins(brief: &Brief, served: &Served) -> Vec<Margin> {
 
 /// What `new` pours differently from `old`: first what it pours, in card order, then what it leaves out.
 pub fn changes(brief: &Brief, old: &[Pour], new: &[Pour]) -> Vec<Change> {
-    let amount =
-        |pours: &[Pour], at: usize| pours.iter().filter(|p| p.candidate == at).map(|p| p.amount).sum::<f64>();
-    let gone = old.iter().filter(|p| amount(new, p.candidate) <= 0.0);
+    let gone = old.iter().filter(|p| amount_of(new, p.candidate) <= 0.0);
     new.iter()
         .chain(gone)
         .filter_map(|pour| {
             let at = pour.candidate;
-            let (before, after) = (amount(old, at), amount(new, at));
+            let (before, after) = (amount_of(old, at), amount_of(new, at));
             let by = after - before;
             let turn = match (before > 0.0, after > 0.0) {
                 (false, _) => Turn::In,

@@ -3,9 +3,11 @@
 use super::contribution::ContributionLine;
 use super::spec::{self, SpecLine};
 use super::spec_answer::{aim_line, of_reference};
+use super::why::{Need, need};
 use super::{AimLine, FORMAT, Frame, HeldLine, Outcome, swap_line};
 use crate::brief::Brief;
 use crate::explain::cautions::cautions;
+use crate::explain::conflict::Relaxed;
 use crate::explain::swap::ranked;
 use crate::explain::variation::within_all;
 use crate::read::{Shelf, Swapped, Trials};
@@ -38,6 +40,9 @@ pub struct SubstitutesAnswer {
     pub reference: Option<SpecLine>,
     /// What works, best first; then what was stopped; then what no spec meets the brief with.
     pub ranked: Vec<Substitute>,
+    /// Where nothing works: what comes nearest, and by what it misses; the least first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub nearest: Vec<NearMiss>,
     /// What could not be tried, each with the reason.
     pub untried: Vec<Untried>,
     /// The question.
@@ -71,6 +76,43 @@ impl Substitute {
         let lines = &self.spec.as_ref()?.contributions;
         lines.iter().find(|line| line.source == "pour" && line.ingredient == self.coming)
     }
+}
+
+/// An ingredient with which the brief is only just missed.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct NearMiss {
+    /// What comes in.
+    #[serde(rename = "in")]
+    pub coming: String,
+    /// The figures that would let a spec through.
+    pub needs: Vec<Need>,
+    /// The sum of the changes, each over the figure that is asked for.
+    pub total: f64,
+    /// The best spec then.
+    pub spec: SpecLine,
+}
+
+/// So many near misses are told.
+const MISSES: usize = 3;
+
+/// What comes nearest of the trials that could be read, given by how much each misses.
+pub fn near_misses(trials: &Trials, misses: &[Option<Relaxed>]) -> Vec<NearMiss> {
+    let readable = trials.trials.iter().filter_map(|t| Some((t, t.reading.as_ref().ok()?)));
+    let mut near: Vec<NearMiss> = readable
+        .zip(misses)
+        .filter_map(|((trial, reading), miss)| {
+            let (brief, miss) = (&reading.brief, miss.as_ref()?);
+            Some(NearMiss {
+                coming: trial.new.clone(),
+                needs: miss.changes.iter().map(|change| need(brief, change)).collect(),
+                total: miss.total,
+                spec: spec::line(brief, &miss.spec, None),
+            })
+        })
+        .collect();
+    near.sort_by(|a, b| a.total.total_cmp(&b.total));
+    near.truncate(MISSES);
+    near
 }
 
 /// One ingredient that could not be tried.
@@ -126,6 +168,7 @@ pub fn substitutes_answer(trials: &Trials, solved: &[Solved]) -> Option<Substitu
         proportions_left_out: swap.proportions_left_out,
         reference: brief.reference.as_ref().map(|r| of_reference(brief, &r.pours)),
         ranked: ranked(&briefs, solved).into_iter().filter_map(|at| tried.get(at)).map(substitute).collect(),
+        nearest: vec![],
         untried: untried(trials),
         frame: Frame::of(brief),
     })

@@ -230,7 +230,8 @@ fn item(brief: &Brief, demand: Demand) -> Item {
     }
 }
 
-fn need(brief: &Brief, change: &Change) -> Need {
+/// A change in the words of the brief.
+pub fn need(brief: &Brief, change: &Change) -> Need {
     let (knob, measure) = match change.demand {
         Demand::Target(at, _) => (Knob::Target, Some(brief.targets[at].measure)),
         Demand::Hold(at) => (Knob::Hold, Some(brief.hold[at].measure)),

@@ -33,7 +33,11 @@ pub fn page(answer: &SubstitutesAnswer, units: UnitSystem) -> Page<'_> {
         (shown(frame, cards, all.len() == 1, &palette, units))
         @if !all.is_empty() { (ranked(answer, &found, units)) }
     };
-    let rest = Part::new("rest", "What else is known", lists::sentences(&words::rest_sentences(answer)));
+    let rest = Part::new(
+        "rest",
+        "What else is known",
+        lists::sentences(&[words::near_sentences(answer, units), words::rest_sentences(answer)].concat()),
+    );
     let count = words::counted(found.len(), "ingredient");
     let mut said = vec![match found.first() {
         None => format!("None of the {}s can take the place of {}.", answer.role, answer.out),

@@ -38,7 +38,11 @@ impl Markdown {
         if !rows.is_empty() {
             let _ = write!(out, "\n{}", table(&head, &sides, rows.into_iter()));
         }
-        let _ = write!(out, "\n{}", list(&words::rest_sentences(answer)));
+        let _ = write!(
+            out,
+            "\n{}",
+            list(&[words::near_sentences(answer, self.units), words::rest_sentences(answer)].concat())
+        );
         out
     }
 }

@@ -101,6 +101,7 @@ fn column_name(exported: &Exported, of: VariableOf, names: &mut Names) -> String
     let name = |column: usize| exported.model.candidate(column).name.as_str();
     match of {
         VariableOf::Pour(c) => names.take("pour", name(c)),
+        VariableOf::Filled(c, nth) => names.take(&format!("fill_{}", nth + 1), name(c)),
         VariableOf::Used(c) => names.take("use", name(c)),
         VariableOf::More(c) => names.take("more", name(c)),
         VariableOf::Less(c) => names.take("less", name(c)),
@@ -130,6 +131,7 @@ fn row_name(exported: &Exported, of: PlainOf, names: &mut Names) -> String {
             let label = words::group(exported, at);
             names.take(&format!("count_{}", side.keyword()), &label)
         }
+        PlainOf::Filled(c) => names.take("measures", name(c)),
         PlainOf::Least(c) => names.take("least", name(c)),
         PlainOf::Most(c) => names.take("most", name(c)),
         PlainOf::Change(c) => names.take("change", name(c)),

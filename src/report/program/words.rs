@@ -1,6 +1,6 @@
 //! What a program, its variables and its rows are, in words.
 
-use crate::brief::{Aim, Goal, HoldFor, Measure, Nearest, Per, Pour, Side};
+use crate::brief::{Aim, Goal, HoldFor, Nearest, Over, Pour, Side};
 use crate::explain::program::Exported;
 use crate::model::{Kind, Objective, PlainOf, Pours, Something, Source, Variable, VariableOf};
 use crate::quantity::{Amount, UnitSystem, number};
@@ -156,6 +156,11 @@ pub fn variable(exported: &Exported, variable: &Variable) -> String {
             format!("{}, in steps of {step}", name(c))
         }
         VariableOf::Pour(c) => format!("{}, in {}", name(c), unit(c).symbol()),
+        VariableOf::Filled(c, nth) => {
+            let size = model.columns[c].jigger.as_ref().and_then(|jigger| jigger.sizes().nth(nth));
+            let size = Amount { value: size.unwrap_or(f64::NAN), unit: unit(c) };
+            format!("{}: how often {} is measured", name(c), number::pour(size, UnitSystem::Metric))
+        }
         VariableOf::Used(c) => format!("1 if {} is used, else 0", name(c)),
         VariableOf::More(c) => format!("{} beyond the reference, in {}", name(c), unit(c).symbol()),
         VariableOf::Less(c) => format!("{} short of the reference, in {}", name(c), unit(c).symbol()),
@@ -200,6 +205,7 @@ pub fn row(exported: &Exported, of: PlainOf) -> String {
                 self::group(exported, at)
             )
         }
+        PlainOf::Filled(c) => format!("{}: what the jiggers measure together", name(c)),
         PlainOf::Least(c) => format!("{}: at least its smallest pour, if it is used", name(c)),
         PlainOf::Most(c) => format!("{}: nothing unless it is used, and at most its most", name(c)),
         PlainOf::Change(c) => format!("{}: what is poured beyond or short of the reference", name(c)),
@@ -227,29 +233,13 @@ fn limit(exported: &Exported, at: usize, point: usize) -> String {
     };
     let worst =
         if brief.variation.hold == HoldFor::Worst { ", every composition at its worse end" } else { "" };
-    let row_unit = match over(exported, limit.measure) {
-        Over::Nothing => unit.clone(),
+    let row_unit = match limit.measure.over(brief) {
+        Over::One => unit.clone(),
         Over::Volume => format!("{unit} x ml, for it stands times the served volume"),
         Over::Acid => "g of sugar, for it stands times the acid".to_owned(),
     };
     let expanded = if point == 0 { String::new() } else { format!(", expanded at point {}", point + 1) };
     format!("{name} {} {value} {unit}{source}{worst}{expanded}. Unit: {row_unit}", side_words(limit.side))
-}
-
-/// What a measure is divided by.
-enum Over {
-    Nothing,
-    Volume,
-    Acid,
-}
-
-fn over(exported: &Exported, measure: Measure) -> Over {
-    match measure {
-        Measure::Strength | Measure::Sugar | Measure::Sweetness | Measure::Acid => Over::Volume,
-        Measure::SugarAcid => Over::Acid,
-        Measure::Property(at) if exported.model.brief.properties[at].per == Per::Litre => Over::Volume,
-        _ => Over::Nothing,
-    }
 }
 
 fn score_line(exported: &Exported, point: usize) -> String {
@@ -259,9 +249,9 @@ fn score_line(exported: &Exported, point: usize) -> String {
             format!("the score is at least one range's distance from its middle{place}. Unit: half widths")
         }
         Objective::Change { .. } => "the score counts what cannot be poured of the reference, too".to_owned(),
-        Objective::Goal { goal: Goal::Measure(measure), .. } => match over(exported, *measure) {
-            Over::Nothing => format!("the score is at least the aim's value{place}"),
-            _ => format!(
+        Objective::Goal { goal: Goal::Measure(measure), .. } => match measure.over(exported.model.brief) {
+            Over::One => format!("the score is at least the aim's value{place}"),
+            Over::Volume | Over::Acid => format!(
                 "the score is at least the best one plus (numerator - best score x denominator) over the \
                  denominator at the point{place}"
             ),

@@ -24,7 +24,7 @@ pub fn write(page: &mut Page, answer: &SubstitutesAnswer, units: UnitSystem) {
         table(page, answer, &found, units);
     }
     page.gap();
-    for sentence in words::rest_sentences(answer) {
+    for sentence in words::near_sentences(answer, units).into_iter().chain(words::rest_sentences(answer)) {
         page.paragraph(2, Ink::Plain, &sentence);
     }
 }

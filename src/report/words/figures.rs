@@ -50,6 +50,11 @@ fn is_written(value: f64) -> bool {
 pub fn range_words(gauge: &Gauge, units: UnitSystem) -> String {
     let text = |value| limit(gauge, value, units);
     match (gauge.min, gauge.max) {
+        // One figure was asked for: what it was taken to mean is said with it.
+        (Some(min), Some(max)) if gauge.about.is_some_and(|about| about > min && about < max) => {
+            let about = gauge.about.map(text).unwrap_or_default();
+            format!("about {about}: {} to {}", text(min), text(max))
+        }
         (Some(min), Some(max)) if min == max => format!("exactly {}", text(min)),
         (Some(min), Some(max)) => format!("{} to {}", text(min), text(max)),
         (Some(min), None) => format!("at least {}", text(min)),

@@ -33,7 +33,7 @@ pub use service::{
     cause_words, certainty_sentences, service_basis, service_sentence, share_words, varies_with,
 };
 pub use substitutes::{
-    newcomer_pour, question_sentences, rest_sentences, substitute_gauges, substitute_note,
+    near_sentences, newcomer_pour, question_sentences, rest_sentences, substitute_gauges, substitute_note,
     substitutes_heading,
 };
 pub use swap::{brought, came_and_went, moved, share, swap_sentences, sweetness_sentence};

@@ -2,7 +2,7 @@
 
 use super::{counted, listed, moves};
 use crate::quantity::{Unit, UnitSystem, number};
-use crate::report::gather::{Gauge, Outcome, Substitute, SubstitutesAnswer, SwapLine, Turn};
+use crate::report::gather::{Gauge, NearMiss, Outcome, Substitute, SubstitutesAnswer, SwapLine, Turn};
 
 /// `In place of lime juice: every sour of the brief and the larder`
 pub fn substitutes_heading(answer: &SubstitutesAnswer) -> String {
@@ -24,8 +24,11 @@ pub fn question_sentences(answer: &SubstitutesAnswer, units: UnitSystem) -> Vec<
 
 /// The figures that a table of substitutes shows beside pour and score.
 pub fn substitute_gauges(answer: &SubstitutesAnswer) -> Vec<&Gauge> {
-    const SHOWN: [&str; 4] = ["strength", "sugar", "sweetness", "acid"];
-    SHOWN.iter().filter_map(|key| answer.frame.gauge(key)).collect()
+    const SHOWN: [&str; 5] = ["cost", "strength", "sugar", "sweetness", "acid"];
+    let priced = |s: &Substitute| s.spec.as_ref().is_some_and(|spec| spec.served.get("cost").is_finite());
+    let priced = answer.aim.of != "cost" && answer.ranked.iter().any(priced);
+    let shown = SHOWN.iter().filter(|key| **key != "cost" || priced);
+    shown.filter_map(|key| answer.frame.gauge(key)).collect()
 }
 
 /// How much of the newcomer is poured: `15 ml`.
@@ -55,6 +58,21 @@ pub fn substitute_note(
     let parts: Vec<String> =
         [rest, allergens, stopped.to_owned()].into_iter().filter(|p| !p.is_empty()).collect();
     (!parts.is_empty()).then(|| parts.join("; "))
+}
+
+/// Where nothing works: what comes nearest, and the figures that would let it in.
+pub fn near_sentences(answer: &SubstitutesAnswer, units: UnitSystem) -> Vec<String> {
+    let one = |near: &NearMiss| {
+        let needs: Vec<String> = near.needs.iter().map(|n| super::need(&answer.frame, n, units)).collect();
+        let pour = near.spec.pours.iter().find(|pour| pour.ingredient == near.coming);
+        let pour = pour.map_or_else(String::new, |pour| format!("{} ", number::pour(pour.amount(), units)));
+        format!("{pour}{} would do with {}.", near.coming, needs.join(" and "))
+    };
+    let mut sentences: Vec<String> = answer.nearest.iter().map(one).collect();
+    if let Some(first) = sentences.first_mut() {
+        *first = format!("The nearest: {first}");
+    }
+    sentences
 }
 
 /// What is proved, what cannot come in, what was not tried, and what to do next.
