@@ -45,11 +45,13 @@ fn substitutes_have_a_page() {
     assert_eq!(run.status, 0, "{}", run.err);
     let page = fs::read_to_string(&page).expect("the page");
     assert!(page.len() < 200_000, "{}", page.len());
-    for word in ["Which comes nearest?", "fructose syrup", "In place of sugar syrup 1:1"] {
+    for word in ["Choose a row", "fructose syrup", "In place of sugar syrup 1:1"] {
         assert!(page.contains(word), "{word}");
     }
     // What the text ranks first is what the page ranks first.
     let ranked = washline(["spec", demo, "--swap", "sugar syrup 1:1=?", "--format", "json"]).go().json(0);
     let first = ranked["ranked"][0]["in"].as_str().expect("a name");
-    assert!(page.contains(&format!("1. <bdi>{first}</bdi>")), "{first}");
+    let row = page.split_once("id=\"pick-0\"").expect("a first row").1;
+    let row = row.split_once("</label>").expect("an end").0;
+    assert!(row.contains(&format!("<bdi>{first}</bdi>")), "{first}: {row}");
 }

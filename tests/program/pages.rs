@@ -193,7 +193,7 @@ fn emphasis_follows_the_share_of_serves_alone() {
     let mut seldom = Vec::new();
     let mut often = Vec::new();
     for strip in strips.split("<li class=\"strip ").skip(1) {
-        let share: f64 = between(strip, "class=\"share\">", " of 100").parse().expect("a share");
+        let share: f64 = between(strip, "class=\"share\"><span>", " of 100").parse().expect("a share");
         if strip.starts_with("edge") { seldom.push(share) } else { often.push(share) }
     }
     assert!(!seldom.is_empty() && !often.is_empty());

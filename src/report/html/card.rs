@@ -16,11 +16,13 @@ pub fn card(frame: &Frame, choice: &Choice, palette: &Palette, id: usize, units:
     let spec = choice.spec;
     html! {
         article.card id=(format!("card-{id}")) aria-labelledby=(format!("card-{id}-t")) {
-            h2 id=(format!("card-{id}-t")) { (Said(&words::upper_first(&choice.label))) }
+            h2 id=(format!("card-{id}-t")) {
+                (name(&words::upper_first(&choice.label)))
+                @if let Some(share) = spec.within_all { small { " holds in " b { (of_hundred(share)) } " of 100 serves" } }
+            }
             div.poured { (glass(frame, spec, palette)) (pours(frame, spec, palette, units)) }
             p.method { (Said(&words::method_sentences(frame, spec, units))) }
             @if let Some(allergens) = &spec.allergens { p.allergens { (Said(allergens)) } }
-            @if let Some(share) = spec.within_all { p.holds { "Holds in " b { (of_hundred(share)) } " of 100 serves." } }
         }
     }
 }

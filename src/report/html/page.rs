@@ -142,7 +142,7 @@ fn wash() -> Markup {
     html! {
         svg.washline width="100%" height="18" aria-hidden="true" focusable="false" {
             defs {
-                pattern id="wash" width="60" height="18" patternUnits="userSpaceOnUse" {
+                pattern id="wash" width="60" height="24" patternUnits="userSpaceOnUse" {
                     path.under d=(format!("{wave}V18H0Z")) {}
                     path.crest d=(wave) {}
                 }

@@ -78,9 +78,9 @@ pub fn strips(frame: &Frame, spec: &SpecLine, strays: Strays, id: usize, units: 
         figure.strips id=(format!("strips-{id}")) {
             ul { @for row in &rows { (row.write(units)) } }
             figcaption {
-                "Between the posts is what is asked for, the mark is what is served."
-                @if rows.iter().any(|r| r.target.is_some_and(|t| t.spread.is_some())) { " Nine of ten serves lie under the bar; beside it, how many hold, and what it varies with." }
-                @if rows.iter().any(|r| r.worst.is_some()) { " The dots span all natural compositions." }
+                "Posts: what is asked for. Mark: what is served."
+                @if rows.iter().any(|r| r.target.is_some_and(|t| t.spread.is_some())) { " Bar: nine of ten serves; beside it, how many hold, and what it varies with." }
+                @if rows.iter().any(|r| r.worst.is_some()) { " Dots: any natural composition." }
                 @if rows.iter().any(|r| r.reference.is_some()) { " Hollow: the reference." }
                 (free(frame, spec, units))
             }
@@ -136,7 +136,7 @@ impl<'a> Row<'a> {
                 span.margin { (self.margin) }
                 @if let Some(target) = self.target {
                     span.share {
-                        (of_hundred(target.within)) " of 100" span.unseen { " serves hold" }
+                        span { (of_hundred(target.within)) " of 100" span.unseen { " serves hold" } }
                         small { (Said(&words::varies_with(target))) }
                     }
                 }

@@ -288,8 +288,7 @@ pub struct PriceTurn {
 pub fn price_turns(answer: &SpecAnswer, found: &SensitivityLine) -> Vec<PriceTurn> {
     let by_share = |a: &Nearest, b: &Nearest| a.share.total_cmp(&b.share);
     let first = |line| nearest(line).into_iter().min_by(by_share);
-    let mut turns: Vec<Nearest> =
-        found.ingredients.iter().filter_map(first).filter(|turn| turn.near()).collect();
+    let mut turns: Vec<Nearest> = found.ingredients.iter().filter_map(first).filter(Nearest::near).collect();
     turns.sort_by(by_share);
     let words = |turn: &Nearest| {
         let now = turn.line.price?;
