@@ -103,7 +103,7 @@ fn syrups_hold_what_the_density_of_sugar_solutions_gives() {
     assert!((entry("sugar syrup 2:1").label.sugar - two_to_one).abs() < 0.1);
 }
 
-/// USDA FoodData Central (SR Legacy and FNDDS, by food name): grams of sugars in 100 g. Densities are ours, and a
+/// The food data of the USDA (SR Legacy and FNDDS, by food name): grams of sugars in 100 g. Densities are ours, and a
 /// gram in a litre is rounded.
 #[test]
 fn juices_and_sauces_hold_the_sugar_of_the_food_tables() {

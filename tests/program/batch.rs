@@ -278,3 +278,16 @@ fn no_caution_is_missing_in_any_output() {
         }
     }
 }
+
+#[test]
+fn waste_is_mixed_on_top_and_told() {
+    let run = washline(["batch", STIRRED, "--serves", "57", "--waste", "5", "--format", "json"]).go().json(0);
+    assert_eq!(number(&run["serves"]), 57.0);
+    assert!((number(&run["serves_mixed"]) - 60.0).abs() < 1e-9, "{}", run["serves_mixed"]);
+    let text = washline(["batch", STIRRED, "--serves", "57", "--waste", "5 %"]).go().out;
+    assert!(text.contains("a batch of 57 serves, 5 % of the mix allowed for waste"), "{text}");
+    for wrong in ["60", "-1", "some"] {
+        let refused = washline(["batch", STIRRED, "--serves", "57", &format!("--waste={wrong}")]).go();
+        assert!(refused.status == 2 && refused.err.contains("from 0 to 50"), "{refused:?}");
+    }
+}

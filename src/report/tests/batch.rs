@@ -71,3 +71,29 @@ fn text_stays_within_80_columns_whatever_the_names() {
         }
     }
 }
+
+/// 50 ml of a bottled spirit within 49 to 51 ml, off by 1 ml (standard deviation) by hand: 68.27 % of a normal
+/// distribution lie within one. A batch is measured once, so there all of them do; what is topped up by hand is not asked.
+#[test]
+fn the_hand_vanishes_in_a_batch() {
+    let text = "title = \"Test\"\n[serve]\nmethod = \"none\"\npour = \"2.5 ml\"\n[targets]\nvolume = { min = 49, max = 51 }\n\
+                [aim]\nlowest = \"strength\"\n[variation]\npour_error = \"1 ml\"\n\
+                [[candidate]]\nname = \"spirit\"\nrole = \"base\"\nstrength = 40\n";
+    let of = |text: &str| {
+        let brief = crate::read::read(text.as_bytes(), &[]).unwrap_or_else(|f| panic!("{f:#?}")).brief;
+        let pours: Vec<_> = (0..brief.candidates.len())
+            .map(|candidate| crate::brief::Pour { candidate, amount: 50.0 / brief.candidates.len() as f64 })
+            .collect();
+        let served = crate::brief::serve(&brief, &pours);
+        let hand = crate::explain::variation::within_all(&brief, &pours).found;
+        let spec = crate::solve::Spec { pours, served, score: 0.0 };
+        let made = batch(&brief, &spec, &order()).expect("a batch");
+        (hand, batch_answer(&brief, &spec, 0, Outcome::Found, &made).within_all)
+    };
+    let (hand, batched) = of(text);
+    assert!((hand - 0.6827).abs() < 0.015, "{hand}");
+    assert_eq!(batched, Some(1.0));
+    let topped =
+        format!("{text}[[candidate]]\nname = \"fizz\"\nrole = \"lengthener\"\nhandling = [\"carbonated\"]\n");
+    assert_eq!(of(&topped).1, None);
+}
