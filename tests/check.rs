@@ -122,7 +122,7 @@ fn a_strong_serve_states_grams_and_units() {
 }
 
 #[test]
-fn the_melt_of_a_rule_is_an_estimate_and_a_given_one_is_not() {
+fn the_melt_of_a_rule_is_an_estimate_and_an_exact_one_is_not() {
     let by_rule = brief("method = \"shake\"", &two(""));
     // 0.05 ml per ml poured: 3 ml on 60.
     assert!(cautions(&by_rule, "30 ml spirit, 30 ml sour, green").contains("give or take 3 ml"));
@@ -132,8 +132,26 @@ fn the_melt_of_a_rule_is_an_estimate_and_a_given_one_is_not() {
             .contains("fitted on drinks of 10 to 45 % vol")
     );
     assert!(!cautions(&by_rule, "30 ml spirit, 30 ml sour, green").contains("fitted on"));
-    let given = brief("method = \"shake\"\nmelt = 40", &two(""));
-    assert!(!cautions(&given, "30 ml spirit, 30 ml sour, green").contains("estimate"));
+    let exact = brief("method = \"shake\"\nmelt = { typical = 40, exact = true }", &two(""));
+    assert!(!cautions(&exact, "30 ml spirit, 30 ml sour, green").contains("estimate"));
+    // A figure of her own varies as the rule does, or as she says.
+    let given = |melt: &str| brief(&format!("method = \"shake\"\nmelt = {melt}"), &two(""));
+    assert!(cautions(&given("40"), "30 ml spirit, 30 ml sour, green").contains("give or take 3 ml"));
+    let spread = given("{ typical = 40, spread = 2 }");
+    assert!(cautions(&spread, "50 ml spirit, 50 ml sour, green").contains("give or take 2 ml"));
+}
+
+#[test]
+fn what_is_served_from_the_freezer_is_told_with_its_temperature() {
+    let at = |degrees: f64| brief("method = \"none\"", &two(&format!("temperature = {degrees:?}\n")));
+    let said = cautions(&at(-18.0), "60 ml spirit, 20 ml sour, green");
+    assert!(said.contains("°C in the glass") && !said.contains("Freezes before"), "{said}");
+    // A spirit of 40 % vol freezes at -23 °C (Lange's Handbook, table 5.13: -23.6 at 40.5 % vol).
+    let said = cautions(&at(-30.0), "60 ml spirit");
+    assert!(said.contains("spirit at about -23 °C"), "{said}");
+    assert!(!cautions(&brief("method = \"none\"", &two("")), "60 ml spirit").contains("°C in the glass"));
+    let short = brief("method = \"build\"\nserved = \"on ice\"\nice = \"20 g\"", &two(""));
+    assert!(cautions(&short, "60 ml spirit, 40 ml sour, green").contains("by the first sip"));
 }
 
 #[test]

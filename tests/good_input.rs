@@ -1,9 +1,9 @@
 //! Good briefs are read, and mean what they say.
 
 use washline::brief::{
-    Aim, Brief, Candidate, Goal, HoldFor, Measure, Nearest, Origin, PourError, Poured, Role, Step,
+    Aim, Brief, Candidate, Goal, HoldFor, Measure, Nearest, Origin, PourError, Poured, Role, Step, serve,
 };
-use washline::liquid::{Dilution, Form};
+use washline::liquid::{Dilution, Form, Stage};
 use washline::read::{Reading, Setting, read, starter};
 
 fn reading(text: &str, settings: &[(&str, &str)]) -> Reading {
@@ -53,7 +53,11 @@ fn the_starter_reads_without_a_finding() {
 fn the_whole_format_is_read() {
     let Reading { brief, warnings, .. } = reading(include_str!("good/damson-and-bay.toml"), &[]);
     assert!(warnings.is_empty());
-    assert_eq!(brief.serve.dilution, Dilution::Share(0.45));
+    // 45 % as weighed on the reference, and the rule's slope around it.
+    assert!(matches!(brief.serve.dilution, Dilution::Fit { .. }));
+    let pours = &brief.reference.as_ref().expect("a reference").pours;
+    let weighed = serve(&brief, pours).drink;
+    near(weighed.worked_melt() / weighed.worked, 0.45, 1e-12);
     assert_eq!(brief.serve.glass.map(|glass| glass.holds()), Some(152.0));
     assert_eq!(brief.targets.len(), 12);
     let caffeine = brief.target(Measure::Property(0)).expect("a target");
@@ -293,4 +297,60 @@ fn reading_is_the_same_every_time() {
     let text = include_str!("good/damson-and-bay.toml");
     assert_eq!(reading(text, &[]), reading(text, &[]));
     assert_eq!(find(&reading(text, &[]).brief, "citric acid").label.form, Form::Powder);
+}
+
+/// A drink of gin, lemon and something on top, made and served as said.
+fn long_drink(serve: &str) -> Brief {
+    let text = format!(
+        "[serve]\n{serve}\n[targets]\nvolume = {{ max = 250 }}\n[aim]\nlowest = \"volume\"\n\
+         [[candidate]]\nlarder = \"gin\"\n[[candidate]]\nlarder = \"lemon juice\"\n\
+         [[candidate]]\nlarder = \"tonic water\"\n[[candidate]]\nname = \"still wine\"\nstrength = 12\ntop = true\n\
+         [[candidate]]\nlarder = \"brut sparkling wine\"\ntop = false\ntemperature = 12\n"
+    );
+    reading(&text, &[]).brief
+}
+
+#[test]
+fn what_holds_gas_tops_the_drink_up_unless_the_brief_says_otherwise() {
+    let brief = long_drink("method = \"shake\"");
+    let stages: Vec<Stage> = brief.candidates.iter().map(|c| c.stage).collect();
+    assert_eq!(stages, [Stage::Made, Stage::Made, Stage::Topped, Stage::Topped, Stage::Made]);
+    assert_eq!(
+        brief.candidates.iter().map(|c| c.portion.worked).collect::<Vec<_>>(),
+        [1.0, 1.0, 0.0, 0.0, 1.0]
+    );
+    let degrees: Vec<f64> = brief.candidates.iter().map(|c| c.label.temperature).collect();
+    assert_eq!(degrees, [20.0, 5.0, 5.0, 20.0, 12.0]);
+    assert!(brief.serve.ice.is_none());
+}
+
+#[test]
+fn a_built_drink_with_gas_stands_on_ice_and_one_without_keeps_its_rule() {
+    let gas = long_drink("method = \"build\"\nglass = \"300 ml\"");
+    let ice = gas.serve.ice.expect("ice");
+    near(ice.mass, 100.0, 1e-9);
+    assert_eq!((gas.serve.dilution, ice.balance.is_some()), (Dilution::Share(0.0), true));
+    // 285 ml under the headroom, less 100 g of ice at 0.9167 g/ml (CRC Handbook).
+    near(gas.serve.glass.expect("a glass").holds(), 285.0 - 109.09, 0.01);
+    let given = long_drink("method = \"build\"\nmelt = 20");
+    assert_eq!(
+        (given.serve.dilution, given.serve.ice.and_then(|ice| ice.balance)),
+        (Dilution::Share(0.2), None)
+    );
+    let still = "[serve]\nmethod = \"build\"\n[targets]\nvolume = { max = 250 }\n[aim]\nlowest = \"volume\"\n\
+                 [[candidate]]\nlarder = \"gin\"\n";
+    let still = reading(still, &[]).brief;
+    assert_eq!((still.serve.dilution, still.serve.ice), (Dilution::Share(0.24), None));
+}
+
+#[test]
+fn a_given_melt_keeps_its_spread() {
+    let of = |melt: &str| long_drink(&format!("method = \"shake\"\nmelt = {melt}")).serve;
+    assert_eq!((of("43").dilution, of("43").spread), (Dilution::Share(0.43), 0.05));
+    assert_eq!(of("{ typical = 43, spread = 4 }").spread, 0.04);
+    assert_eq!(of("{ typical = 43, exact = true }").spread, 0.0);
+    // Weighed at 20 % vol before the ice, where the rule has 0.203 + 1.742/5 - 1.567/25 = 0.4887.
+    let shifted = of("{ typical = 43, at = 20 }").dilution;
+    near(shifted.at(0.2), 0.43, 1e-12);
+    near(shifted.at(0.3) - shifted.at(0.2), 0.1742 - 1.567 * 0.05, 1e-12);
 }

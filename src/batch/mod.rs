@@ -69,7 +69,7 @@ pub enum Unbatchable {
     UnderOneServe(f64),
     /// It is more than [`LARGEST`].
     TooLarge,
-    /// Everything in it holds gas: there is nothing to mix ahead.
+    /// Everything in it tops the drink up: there is nothing to mix ahead.
     NothingStill,
     /// Its figures are beyond exact arithmetic.
     Uncountable,
@@ -84,7 +84,8 @@ pub struct Batch {
     pub mixed: f64,
     /// What goes in, in card order.
     pub lines: Vec<Line>,
-    /// Water of the ice: how much is added, or is still to come, ml.
+    /// Water of the ice that does the work: how much is added, or is still to come, ml. What melts in the glass is
+    /// always still to come.
     pub water: Decimal,
     /// Which of the two.
     pub from: Water,
@@ -121,7 +122,7 @@ fn worked_out(brief: &Brief, spec: &Spec, order: &Order, mixed: f64) -> Option<B
         Size::Volume(_) => mixed * (1.0 - order.waste),
     };
     let mut lines = scaling::lines(brief, spec, mixed)?;
-    let melt = spec.served.drink.melt * mixed;
+    let melt = spec.served.drink.worked_melt() * mixed;
     let water = if melt > 0.0 { steps::nearest(melt, Unit::Ml)?.amount } else { Decimal::ZERO };
     let recipes = recipes::of(brief, &lines)?;
     let purchases = packs::purchases(brief, &mut lines, &recipes)?;
@@ -181,9 +182,10 @@ fn one_serve(brief: &Brief, lines: &[Line], water: Decimal, from: Water, mixed: 
 
 /// The brief with so many ml of water in a serve, added in place of what the rule of the ice would bring.
 fn with_water(brief: &Brief, pours: &[Pour], water: f64) -> Brief {
-    let poured: f64 = pours.iter().map(|p| p.amount * brief.candidates[p.candidate].portion.poured).sum();
+    let worked: f64 = pours.iter().map(|p| p.amount * brief.candidates[p.candidate].portion.worked).sum();
     let mut prebatched = brief.clone();
-    prebatched.serve.dilution = Dilution::Share(if poured > 0.0 { water / poured } else { 0.0 });
+    prebatched.serve.dilution = Dilution::Share(if worked > 0.0 { water / worked } else { 0.0 });
+    prebatched.serve.spread = 0.0;
     prebatched.serve.method = Method::None;
     prebatched
 }

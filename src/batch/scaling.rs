@@ -3,8 +3,8 @@
 use rust_decimal::Decimal;
 
 use super::{LARGEST, Order, Size, Unbatchable, Water, steps, to_f64};
-use crate::brief::{Brief, Handling, Pour};
-use crate::liquid::{Dilution, Drink};
+use crate::brief::{Brief, Pour};
+use crate::liquid::{Dilution, Drink, Stage};
 use crate::quantity::Unit;
 use crate::solve::Spec;
 
@@ -13,7 +13,7 @@ use crate::solve::Spec;
 pub enum Place {
     /// In the vessel, with the rest.
     Vessel,
-    /// In the glass, serve by serve: it holds gas.
+    /// In the glass, serve by serve: it tops the drink up.
     Glass,
 }
 
@@ -92,7 +92,7 @@ pub fn mixed_serves(brief: &Brief, spec: &Spec, order: &Order) -> Result<f64, Un
     if still.is_empty() {
         return Err(Unbatchable::NothingStill);
     }
-    let melt = spec.served.drink.melt;
+    let melt = spec.served.drink.worked_melt();
     let each = mixed(brief, &still, added(melt, order.water)).volume;
     let serves = match order.size {
         Size::Serves(count) => count / (1.0 - order.waste),
@@ -128,10 +128,12 @@ fn line(brief: &Brief, pour: Pour, serves: f64) -> Option<Line> {
     })
 }
 
-/// What holds gas joins in the glass: it would go flat in the vessel, and burst it closed.
+/// What tops the drink up joins in the glass; gas would go flat in the vessel, and burst it closed.
 fn place(brief: &Brief, candidate: usize) -> Place {
-    let gas = brief.candidates[candidate].handling.contains(&Handling::Carbonated);
-    if gas { Place::Glass } else { Place::Vessel }
+    match brief.candidates[candidate].stage {
+        Stage::Topped => Place::Glass,
+        Stage::Made => Place::Vessel,
+    }
 }
 
 /// Measures what stands in the vessel.
@@ -161,8 +163,8 @@ fn added(water: f64, from: Water) -> f64 {
 /// Pours and so much water together, ml.
 fn mixed(brief: &Brief, pours: &[Pour], water: f64) -> Drink {
     let portion = |p: &Pour| &brief.candidates[p.candidate].portion;
-    let poured: f64 = pours.iter().map(|p| p.amount * portion(p).poured).sum();
-    let share = if poured > 0.0 { water / poured } else { 0.0 };
+    let worked: f64 = pours.iter().map(|p| p.amount * portion(p).worked).sum();
+    let share = if worked > 0.0 { water / worked } else { 0.0 };
     Drink::of(pours.iter().map(|p| (portion(p), p.amount)), Dilution::Share(share))
 }
 

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::{Jigger, Spread};
-use crate::liquid::{Label, Portion};
+use crate::liquid::{Label, Portion, Stage};
 use crate::quantity::{Amount, Price, Unit};
 use crate::tolerance::WHOLE;
 
@@ -370,6 +370,8 @@ pub struct Candidate {
     pub must: bool,
     /// Known, for the reference, but not to be used.
     pub out: bool,
+    /// Whether it is made with the rest or tops the drink up: where ice does work, it stands in the label.
+    pub stage: Stage,
     /// Allergens of Annex II that it carries.
     pub allergens: Vec<Allergen>,
     /// What asks for care.

@@ -28,12 +28,14 @@ pub enum Measure {
     Ethanol,
     /// Water from the ice, ml.
     Melt,
+    /// How high the drink stands in its glass, ml, less what its ice took up before any of it melted.
+    Level,
     /// A property of the brief, by its index there.
     Property(usize),
 }
 
 impl Measure {
-    /// Every measure but the properties, in the order in which they are shown.
+    /// Every measure but the properties and the level, in the order in which they are shown.
     pub const BUILT_IN: [Self; 11] = [
         Self::Volume,
         Self::Strength,
@@ -62,6 +64,7 @@ impl Measure {
             Self::Energy => "energy",
             Self::Ethanol => "ethanol",
             Self::Melt => "melt",
+            Self::Level => "level",
             Self::Property(_) => "property",
         }
     }
@@ -69,7 +72,7 @@ impl Measure {
     /// The unit, where it does not depend on the brief (money and properties do).
     pub fn unit(self) -> &'static str {
         match self {
-            Self::Volume | Self::Melt => "ml",
+            Self::Volume | Self::Melt | Self::Level => "ml",
             Self::Strength => "% vol",
             Self::Sugar | Self::Sweetness | Self::Acid => "g/L",
             Self::SugarAcid => "g/g",
@@ -97,6 +100,8 @@ pub enum Numerator {
     Volume,
     /// The water from the ice itself, ml.
     Melt,
+    /// How high it stands in the glass itself, ml.
+    Level,
     /// A figure of every ml (or g) that is poured.
     Portion(fn(&Portion) -> f64),
     /// So many times what is poured costs.
@@ -123,6 +128,7 @@ impl Measure {
         match self {
             Self::Volume => (Numerator::Volume, Over::One),
             Self::Melt => (Numerator::Melt, Over::One),
+            Self::Level => (Numerator::Level, Over::One),
             Self::Strength => {
                 (Numerator::Portion(|p| 100.0 * p.masses.ethanol / ethanol::PURE), Over::Volume)
             }

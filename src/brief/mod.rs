@@ -19,7 +19,7 @@ pub use jigger::Jigger;
 pub use measure::{Measure, Numerator, Over, Per, Property};
 pub use rules::{Choose, Proportion, Side, Target};
 pub use served::{Pour, Served, poured, serve, serve_on, serve_with};
-pub use settings::{Answer, Glass, Hold, HoldFor, Menu, Reference, Serve, Variation};
+pub use settings::{Answer, Glass, GlassIce, Hold, HoldFor, Menu, Reference, Serve, Variation};
 pub use spread::{JIGGER, PourError, Poured, Spread, Varies};
 
 use crate::quantity::Currency;

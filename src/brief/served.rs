@@ -1,7 +1,7 @@
 //! A spec, measured: the one place where pours become the figures of the drink as served.
 
 use super::{Brief, Measure, Per};
-use crate::liquid::{Dilution, Drink, Portion};
+use crate::liquid::{Drink, Melting, Portion, ice};
 
 /// One pour: which candidate, and how much of it (ml, or g of a powder).
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -46,6 +46,7 @@ impl Served {
             Measure::Energy => drink.energy,
             Measure::Ethanol => drink.masses.ethanol,
             Measure::Melt => drink.melt,
+            Measure::Level => drink.volume - drink.glass_melt * ice::PER_MELT,
             Measure::Property(at) => self.properties.get(at).copied().unwrap_or(f64::NAN),
         }
     }
@@ -58,7 +59,7 @@ pub fn serve(brief: &Brief, pours: &[Pour]) -> Served {
 
 /// Measures a spec with other portions than the typical ones (a sour lime, a weak bottle).
 pub fn serve_with<'a>(brief: &Brief, pours: &[Pour], portion: impl Fn(usize) -> &'a Portion) -> Served {
-    serve_on(brief, pours, portion, brief.serve.dilution)
+    serve_on(brief, pours, portion, brief.serve.melting())
 }
 
 /// Measures a spec with other portions and another melt than the typical ones.
@@ -66,9 +67,9 @@ pub fn serve_on<'a>(
     brief: &Brief,
     pours: &[Pour],
     portion: impl Fn(usize) -> &'a Portion,
-    dilution: Dilution,
+    melting: Melting,
 ) -> Served {
-    let drink = Drink::of(pours.iter().map(|p| (portion(p.candidate), p.amount)), dilution);
+    let drink = Drink::of(pours.iter().map(|p| (portion(p.candidate), p.amount)), melting);
     let cost = pours
         .iter()
         .fold(0.0, |sum, p| sum + p.amount * brief.candidates[p.candidate].cost_per_unit.unwrap_or(f64::NAN));

@@ -1,21 +1,44 @@
 //! Method, glass, menu, reference, answer and variation.
 
 use super::{Measure, Pour, Poured};
-use crate::liquid::{Dilution, Method};
+use crate::liquid::ice::Balance;
+use crate::liquid::{Dilution, Melting, Method};
 
 /// How the drink is made and served.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Serve {
     /// Shaken, stirred, built, blended or none of these.
     pub method: Method,
-    /// Given melt, % of the poured volume, where it replaces the method's rule.
+    /// Given melt, % of the poured volume, where it shifts or replaces the method's rule.
     pub melt: Option<f64>,
+    /// How far the melt by `dilution` may be off either way, in ml per ml that it is taken of.
+    pub spread: f64,
     /// How much ice melts in: the method's rule, or the given share.
     pub dilution: Dilution,
+    /// The ice in the glass; nothing where it is served up, or where the rule of built drinks stands for it.
+    pub ice: Option<GlassIce>,
     /// At most so many ingredients.
     pub most: Option<usize>,
     /// The glass, where one is given.
     pub glass: Option<Glass>,
+}
+
+impl Serve {
+    /// How ice melts into the drink.
+    pub fn melting(&self) -> Melting {
+        Melting { working: self.dilution, glass: self.ice.and_then(|ice| ice.balance) }
+    }
+}
+
+/// The ice in the glass.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GlassIce {
+    /// Its mass, g.
+    pub mass: f64,
+    /// Whether it is crushed.
+    pub crushed: bool,
+    /// What melts of it; nothing where a given melt says that already.
+    pub balance: Option<Balance>,
 }
 
 /// A glass and how much of it is to stay free.
@@ -25,12 +48,14 @@ pub struct Glass {
     pub brim: f64,
     /// Share that the served drink leaves free, %.
     pub headroom: f64,
+    /// What the ice in it takes up before any of it melts, ml.
+    pub ice: f64,
 }
 
 impl Glass {
-    /// The most that may be served in it, ml.
+    /// The most that may be served in it beside its ice, ml.
     pub fn holds(&self) -> f64 {
-        self.brim * (1.0 - self.headroom / 100.0)
+        self.brim * (1.0 - self.headroom / 100.0) - self.ice
     }
 }
 

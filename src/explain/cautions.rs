@@ -2,6 +2,7 @@
 //!
 //! Nothing here replaces local rules or a competent person, and the list says so at its end.
 
+mod cold;
 mod drink;
 mod handled;
 mod skeleton;
@@ -29,6 +30,7 @@ enum Topic {
     Caffeine,
     Polyols,
     Melt,
+    Cold,
     Density,
     Sourness,
     Crystals,
@@ -112,6 +114,7 @@ fn of_drink(brief: &Brief, spec: &Spec) -> Vec<Caution> {
     drink::cautions(brief, spec)
         .into_iter()
         .chain(sure::of_drink(brief, spec))
+        .chain(cold::cautions(brief, spec))
         .chain(sour::caution(brief, spec))
         .collect()
 }

@@ -97,7 +97,12 @@ fn physical(portion: &Portion, amount: f64, served: &Served, measure: Measure) -
         Measure::Energy => amount * portion.energy,
         Measure::Ethanol => amount * masses.ethanol,
         // A ratio is no sum of shares, the melt is the ice's, and money and properties are known elsewhere.
-        Measure::SugarAcid | Measure::Melt | Measure::Cost | Measure::PourCost | Measure::Property(_) => 0.0,
+        Measure::SugarAcid
+        | Measure::Melt
+        | Measure::Level
+        | Measure::Cost
+        | Measure::PourCost
+        | Measure::Property(_) => 0.0,
     }
 }
 
@@ -117,6 +122,7 @@ fn of_ice(brief: &Brief, served: &Served) -> Contribution {
         | Measure::PourCost
         | Measure::Energy
         | Measure::Ethanol
+        | Measure::Level
         | Measure::Property(_) => 0.0,
     };
     Contribution {

@@ -240,6 +240,8 @@ fn needed(own: &Model, demand: Demand, spec: &Spec) -> Option<Vec<Change>> {
 fn glass(own: &Model, volume: f64) -> Vec<Change> {
     let Some(glass) = own.brief.serve.glass else { return vec![] };
     let demand = Demand::Glass;
+    // The ice takes its room beside the drink.
+    let volume = volume + glass.ice;
     let free = 100.0 * (1.0 - volume / glass.brim);
     let less = Change {
         target: "headroom".to_owned(),

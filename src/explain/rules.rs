@@ -2,7 +2,7 @@
 //!
 //! Targets are not looked at here: they are measured.
 
-use crate::brief::{Brief, Choose, Pour, Proportion, Step, poured, serve};
+use crate::brief::{Brief, Choose, Measure, Pour, Proportion, Step, poured, serve};
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::tolerance;
 
@@ -83,10 +83,14 @@ fn ratio(brief: &Brief, proportion: &Proportion, pours: &[Pour]) -> Option<Strin
 
 fn overflow(brief: &Brief, pours: &[Pour]) -> Option<String> {
     let glass = brief.serve.glass?;
-    let volume = serve(brief, pours).drink.volume;
-    (!tolerance::meets_max(volume, glass.holds())).then(|| {
+    let on_ice = brief.serve.ice.is_some();
+    let measure = if on_ice { Measure::Level } else { Measure::Volume };
+    let level = serve(brief, pours).value(measure);
+    let volume = level + glass.ice;
+    let with = if on_ice { " with its ice" } else { "" };
+    (!tolerance::meets_max(level, glass.holds())).then(|| {
         format!(
-            "{} ml is more than the {} ml glass holds with {} % of it left free",
+            "{} ml{with} is more than the {} ml glass holds with {} % of it left free",
             number::fixed(volume, 1),
             number::trimmed(glass.brim, 1),
             number::trimmed(glass.headroom, 1)

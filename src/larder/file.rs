@@ -158,6 +158,7 @@ fn label(written: &WrittenEntry, sugars: &Sugars) -> Result<Label, String> {
         polyol_sweetness: typical(written.polyol_sweetness),
         polyol_energy: written.polyol_energy.unwrap_or(energy::POLYOLS),
         other_energy: written.other_energy,
+        ..Label::default()
     })
 }
 

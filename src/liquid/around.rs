@@ -89,7 +89,10 @@ mod tests {
                             assert!(around.filled(other.dry()).is_some(), "not by the short way: {other:?}");
                         }
                         assert!((short.masses.water - long.masses.water).abs() < 1e-12, "{other:?}");
-                        assert_eq!(Portion { masses: long.masses, mass: long.mass, ..short }, long);
+                        assert_eq!(
+                            Portion { masses: long.masses, mass: long.mass, heat: long.heat, ..short },
+                            long
+                        );
                     }
                     (short, long) => assert_eq!(short.is_err(), long.is_err(), "{other:?}"),
                 }

@@ -1,6 +1,6 @@
 //! From the figures on a label to what one millilitre (or gram) brings into a drink.
 
-use super::{Masses, energy, ethanol};
+use super::{Masses, energy, ethanol, heat};
 
 /// Whether an ingredient is measured by volume or by mass.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -12,7 +12,20 @@ pub enum Form {
     Powder,
 }
 
-/// What is known of an ingredient's composition.
+/// Temperature of what stands on a shelf, °C. Common practice, no source.
+pub const ROOM: f64 = 20.0;
+
+/// When an ingredient joins the drink.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Stage {
+    /// It is shaken, stirred or blended with the ice that does the work, where there is any.
+    #[default]
+    Made,
+    /// It tops the drink up after that: the working ice does not melt into it.
+    Topped,
+}
+
+/// What is known of an ingredient's composition, and how it is poured.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Label {
     /// Liquid or powder.
@@ -35,6 +48,10 @@ pub struct Label {
     pub polyol_energy: f64,
     /// Energy from fat and protein, kcal per litre (powder: per kg).
     pub other_energy: f64,
+    /// When it joins the drink.
+    pub stage: Stage,
+    /// °C as it is poured.
+    pub temperature: f64,
 }
 
 impl Default for Label {
@@ -50,6 +67,8 @@ impl Default for Label {
             polyol_sweetness: 0.0,
             polyol_energy: energy::POLYOLS,
             other_energy: 0.0,
+            stage: Stage::Made,
+            temperature: ROOM,
         }
     }
 }
@@ -63,6 +82,12 @@ pub struct Portion {
     pub excess: f64,
     /// Measured millilitres: 1 for a liquid, 0 for a powder.
     pub poured: f64,
+    /// Measured millilitres that meet the working ice: those poured, or 0 of what tops the drink up.
+    pub worked: f64,
+    /// When it joins the drink.
+    pub stage: Stage,
+    /// Heat that it brings, J: what it holds over water and ethanol of 0 °C.
+    pub heat: f64,
     /// Strength as a volume fraction, 0 to 1.
     pub strength: f64,
     /// Sugars, g.
@@ -73,6 +98,14 @@ pub struct Portion {
     pub energy: f64,
     /// Mass, g.
     pub mass: f64,
+}
+
+impl Portion {
+    /// The same as it joins the drink at a stage and a temperature (°C).
+    pub fn joining(self, stage: Stage, temperature: f64) -> Self {
+        let worked = if stage == Stage::Made { self.poured } else { 0.0 };
+        Self { stage, worked, heat: heat::brought(&self.masses, temperature), ..self }
+    }
 }
 
 /// Why no such ingredient can exist.
@@ -143,6 +176,9 @@ impl Label {
             masses,
             excess,
             poured,
+            stage: self.stage,
+            heat: heat::brought(&masses, self.temperature),
+            worked: if self.stage == Stage::Made { poured } else { 0.0 },
             strength: if poured > 0.0 { self.strength / 100.0 } else { 0.0 },
             sugars,
             sweet: sugars * self.sweetness + polyols * self.polyol_sweetness,

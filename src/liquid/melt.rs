@@ -1,8 +1,11 @@
 //! Water from the ice: how much melts into a drink by how it is made.
 //!
 //! Source: Arnold, *Liquid Intelligence* (2014), p. 123 (shaken 10 s on 120 g of small cubes,
-//! stirred 15 s) and pp. 125-126 (built drinks about 24 %). Good to ±0.05 of the poured volume at
-//! best; fitted on ordinary drinks of about 10 to 45 % vol before the ice.
+//! stirred 15 s) and pp. 125-126 (built drinks about 24 %). All of it is from memory of the book: the
+//! coefficients, the ±0.05 of the poured volume to which they are good at best, and the ordinary drinks
+//! of about 10 to 45 % vol before the ice on which they were fitted.
+
+use super::ice::Balance;
 
 /// How the drink is made: it decides how much ice melts into it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -19,11 +22,11 @@ pub enum Method {
     None,
 }
 
-/// Strengths (volume fraction before the ice) on which the fits were made.
+/// Strengths (volume fraction before the ice) on which the fits were made; from memory of the book.
 pub const FITTED: (f64, f64) = (0.10, 0.45);
-/// How far the fits are good, in ml of water per ml poured.
+/// How far the fits are good, in ml of water per ml poured; from memory of the book.
 pub const UNCERTAINTY: f64 = 0.05;
-/// Built drinks, ml of water per ml poured.
+/// Built drinks, ml of water per ml poured; from memory of the book.
 const BUILD: f64 = 0.24;
 
 /// Melt water per ml poured as a function of the strength before the ice.
@@ -40,6 +43,31 @@ pub enum Dilution {
         /// Constant.
         c: f64,
     },
+}
+
+/// How ice melts into a drink: that which does the work, and that which stands in the glass.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Melting {
+    /// By the ice that it is shaken, stirred or blended with; of a built drink without a balance, by its own.
+    pub working: Dilution,
+    /// By the ice in the glass.
+    pub glass: Option<Balance>,
+}
+
+impl Melting {
+    /// So many ml of water more (or less) per ml on the working ice, and per ml poured over that in the glass.
+    pub fn shifted(self, (working, glass): (f64, f64)) -> Self {
+        Self {
+            working: if working == 0.0 { self.working } else { self.working.shifted(working) },
+            glass: self.glass.map(|balance| Balance { more: balance.more + glass, ..balance }),
+        }
+    }
+}
+
+impl From<Dilution> for Melting {
+    fn from(working: Dilution) -> Self {
+        Self { working, glass: None }
+    }
 }
 
 impl Dilution {

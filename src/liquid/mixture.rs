@@ -1,6 +1,6 @@
 //! Four masses make a volume; ingredients and melt water make a drink.
 
-use super::melt::Dilution;
+use super::melt::Melting;
 use super::{Portion, ethanol, sucrose};
 
 /// Apparent specific volume of citric acid in water, ml/g (CRC Handbook, 102nd ed., concentrative
@@ -60,10 +60,16 @@ impl Masses {
 pub struct Drink {
     /// Measured (jigger) volume of the liquids, ml.
     pub poured: f64,
-    /// Strength of what is poured, before the ice: volume fraction, 0 to 1.
-    pub poured_strength: f64,
+    /// Measured volume of what meets the working ice, ml.
+    pub worked: f64,
+    /// Strength of what meets the working ice, before it: volume fraction, 0 to 1.
+    pub worked_strength: f64,
     /// Water from the ice, ml.
     pub melt: f64,
+    /// That part of it which comes from the ice in the glass, ml.
+    pub glass_melt: f64,
+    /// Heat that the liquids bring as they are poured, J.
+    pub heat: f64,
     /// What is in the glass, g.
     pub masses: Masses,
     /// Served volume at 20 °C, ml.
@@ -77,9 +83,11 @@ pub struct Drink {
 }
 
 impl Drink {
-    /// Puts `(portion, amount)` pairs together and lets the ice melt in by `dilution`.
-    pub fn of<'a>(parts: impl IntoIterator<Item = (&'a Portion, f64)>, dilution: Dilution) -> Self {
+    /// Puts `(portion, amount)` pairs together and lets the ice melt in.
+    pub fn of<'a>(parts: impl IntoIterator<Item = (&'a Portion, f64)>, melting: impl Into<Melting>) -> Self {
+        let melting = melting.into();
         let mut drink = Self::default();
+        let mut brought = 0.0;
         let mut excess = 0.0;
         let mut ethanol_volume = 0.0;
         for (portion, amount) in parts {
@@ -88,16 +96,31 @@ impl Drink {
             drink.sugars += amount * portion.sugars;
             drink.sweet += amount * portion.sweet;
             drink.energy += amount * portion.energy;
+            drink.heat += amount * portion.heat;
+            brought += melting.glass.map_or(0.0, |glass| amount * glass.brought(portion));
             excess += amount * portion.excess;
-            ethanol_volume += amount * portion.strength;
+            drink.worked += amount * portion.worked;
+            ethanol_volume += amount * portion.worked * portion.strength;
         }
-        if drink.poured > 0.0 {
-            drink.poured_strength = ethanol_volume / drink.poured;
+        if drink.worked > 0.0 {
+            drink.worked_strength = ethanol_volume / drink.worked;
         }
-        drink.melt = dilution.at(drink.poured_strength) * drink.poured;
+        drink.melt = melting.working.at(drink.worked_strength) * drink.worked;
         drink.masses.water += drink.melt * ethanol::WATER;
+        if let Some(glass) = melting.glass {
+            let heat = brought + glass.worked_water() * drink.melt * ethanol::WATER;
+            let melt = glass.melt(&drink.masses, heat) / ethanol::WATER + glass.more * drink.poured;
+            drink.glass_melt = melt.max(0.0);
+            drink.melt += drink.glass_melt;
+            drink.masses.water += drink.glass_melt * ethanol::WATER;
+        }
         drink.volume = drink.masses.volume() + excess;
         drink
+    }
+
+    /// Water from the working ice, ml.
+    pub fn worked_melt(&self) -> f64 {
+        self.melt - self.glass_melt
     }
 
     /// Strength as served, % vol at 20 °C.

@@ -8,6 +8,8 @@ pub mod acid;
 mod around;
 pub mod energy;
 pub mod ethanol;
+pub mod heat;
+pub mod ice;
 pub mod instruments;
 mod label;
 pub mod melt;
@@ -16,6 +18,6 @@ pub mod refraction;
 pub mod sucrose;
 
 pub use around::Around;
-pub use label::{Form, Label, LabelFault, Portion};
-pub use melt::{Dilution, Method};
+pub use label::{Form, Label, LabelFault, Portion, ROOM, Stage};
+pub use melt::{Dilution, Melting, Method};
 pub use mixture::{CITRIC_VOLUME, Drink, Masses, PartialVolumes};

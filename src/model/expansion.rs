@@ -106,6 +106,7 @@ impl Point<'_> {
             Gauge::Sum(sum) => (sum.clone(), None),
             Gauge::Volume => (self.tangent.volume.clone(), None),
             Gauge::Melt => (self.tangent.melt.clone(), None),
+            Gauge::Level => (self.tangent.level.clone(), None),
             Gauge::PerVolume(sum) => (sum.clone(), Some((self.tangent.volume.clone(), self.drink.volume))),
             Gauge::PerSum(sum, over) => {
                 let units: f64 = self

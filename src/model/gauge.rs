@@ -13,6 +13,8 @@ pub enum Gauge {
     Volume,
     /// The melt water.
     Melt,
+    /// How high the drink stands in its glass, less what its ice took up.
+    Level,
     /// A sum over the served volume.
     PerVolume(Vec<f64>),
     /// A sum over another sum.
@@ -34,6 +36,7 @@ impl Gauge {
         let sum = match part {
             Numerator::Volume => return Self::Volume,
             Numerator::Melt => return Self::Melt,
+            Numerator::Level => return Self::Level,
             Numerator::Portion(figure) => portion(figure),
             // Ingredients without a price count nothing: the reader sees to it that they have one where cost decides.
             Numerator::Cost(times) => model.per_unit(|c| c.cost_per_unit.unwrap_or(0.0) * times),

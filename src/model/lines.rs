@@ -70,6 +70,7 @@ fn goal_lines(gauge: &Gauge, sense: Sense, envelope: &Envelope) -> (Vec<f64>, Op
         Gauge::Sum(sum) => (pick(sum, sum), None),
         Gauge::Volume => (pick(&envelope.volume_low, &envelope.volume_high), None),
         Gauge::Melt => (pick(&envelope.melt_low, &envelope.melt_high), None),
+        Gauge::Level => (pick(&envelope.level_low, &envelope.level_high), None),
         Gauge::PerVolume(sum) => (pick(sum, sum), Some(volume.clone())),
         Gauge::PerSum(sum, over) => (pick(sum, sum), Some(over.clone())),
     }

@@ -22,7 +22,7 @@ mod something;
 mod tangent;
 mod worst;
 
-pub use envelope::{Envelope, Ranges};
+pub use envelope::{Envelope, Heat, Ranges};
 pub use expansion::{Expansion, Line, dot};
 pub use gauge::Gauge;
 pub use objective::{Objective, Sense, Soft, Together};
@@ -340,7 +340,8 @@ fn limits(brief: &Brief) -> Vec<Limit> {
         limits.extend([at(Side::Min, min.max(0.0)), at(Side::Max, max)]);
     }
     if let Some(glass) = brief.serve.glass {
-        let (measure, source) = (Measure::Volume, Source::Glass);
+        let measure = if brief.serve.ice.is_some() { Measure::Level } else { Measure::Volume };
+        let source = Source::Glass;
         limits.push(Limit { measure, side: Side::Max, value: glass.holds(), source });
     }
     limits

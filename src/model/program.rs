@@ -9,7 +9,7 @@ use std::ops::Range;
 use super::lines::{objective_lines, soft_rows};
 use super::{Envelope, Gauge, Limit, Model, Objective, Ranges, Something, Tangent};
 use crate::brief::{Measure, Pour, Side};
-use crate::liquid::{Dilution, Drink, Portion};
+use crate::liquid::{Dilution, Drink, Portion, ethanol};
 use crate::tolerance::LOOSE;
 
 /// Which limit a row speaks for.
@@ -139,10 +139,11 @@ impl Program {
     /// The relaxation that holds within `ranges`.
     pub fn relaxed(model: &Model, objective: &Objective, ranges: &Ranges) -> Self {
         let envelope = Envelope::new(model, &model.typical, ranges);
+        let ends = range_rows(model, &envelope, ranges);
         let views = worst_views(model, ranges);
         let mut program =
             Self::over(model, objective, envelope, Basis { views: &views, loose: LOOSE, at: None });
-        let further: Vec<Row> = group_rows(model).into_iter().chain(range_rows(model, ranges)).collect();
+        let further: Vec<Row> = group_rows(model).into_iter().chain(ends).collect();
         program.add(further);
         program
     }
@@ -229,7 +230,7 @@ impl Program {
 fn worst_views(model: &Model, ranges: &Ranges) -> Vec<View> {
     let Some(spread) = &model.spread else { return vec![] };
     let everything = model.typical.iter().zip(&model.columns).map(|(p, c)| (p, c.unit));
-    let drink = Drink::of(everything, model.brief.serve.dilution);
+    let drink = Drink::of(everything, model.brief.serve.melting());
     let (less, more) = spread.strength_reach(&model.typical);
     let view = |limit: &Limit| {
         let portions = spread.portions(&spread.picks(model, limit, &drink));
@@ -297,6 +298,7 @@ pub(super) fn limit_row(
         Gauge::Sum(sum) => plain(sum, sum),
         Gauge::Volume => plain(&envelope.volume_low, &envelope.volume_high),
         Gauge::Melt => plain(&envelope.melt_low, &envelope.melt_high),
+        Gauge::Level => plain(&envelope.level_low, &envelope.level_high),
         Gauge::PerVolume(sum) => ratio(sum, &envelope.volume_low, &envelope.volume_high),
         Gauge::PerSum(sum, over) => ratio(sum, over, over),
     }
@@ -351,14 +353,44 @@ fn group_rows(model: &Model) -> Vec<Row> {
     rows
 }
 
-/// The two ends of the range of strengths before the ice, on which the melt's lines rest.
-fn range_rows(model: &Model, ranges: &Ranges) -> Vec<Row> {
+/// The two ends of the range of strengths before the ice, on which the melt's lines rest, and whether the
+/// ice in the glass melts.
+fn range_rows(model: &Model, envelope: &Envelope, ranges: &Ranges) -> Vec<Row> {
+    let mut rows: Vec<Row> = envelope
+        .sign_row(ranges.heat)
+        .map(|(figures, side)| Row::sided(figures, side, 0.0, RowOrigin::Range(side)))
+        .into_iter()
+        .collect();
+    rows.extend(spirit_rows(model, envelope, ranges));
     if matches!(model.brief.serve.dilution, Dilution::Share(_)) {
+        return rows;
+    }
+    let ethanol = model.per_unit(|c| c.portion.strength * c.portion.worked);
+    let worked = model.per_unit(|c| c.portion.worked);
+    let (low, high) = ranges.before;
+    let row = |end: f64, side| Row::sided(less(&ethanol, end, &worked), side, 0.0, RowOrigin::Range(side));
+    rows.extend([row(low * (1.0 - LOOSE), Side::Min), row(high * (1.0 + LOOSE), Side::Max)]);
+    rows
+}
+
+/// The two ends of the range of spirit in the glass, on which the lines of the melt of its ice rest. The water
+/// that loosens is taken: the least under the lower end, the most under the upper.
+fn spirit_rows(model: &Model, envelope: &Envelope, ranges: &Ranges) -> Vec<Row> {
+    if model.brief.serve.melting().glass.is_none() {
         return vec![];
     }
-    let ethanol = model.per_unit(|c| c.portion.strength * c.portion.poured);
-    let poured = model.per_unit(|c| c.portion.poured);
-    let (low, high) = ranges.before;
-    let row = |end: f64, side| Row::sided(less(&ethanol, end, &poured), side, 0.0, RowOrigin::Range(side));
-    vec![row(low * (1.0 - LOOSE), Side::Min), row(high * (1.0 + LOOSE), Side::Max)]
+    let row = |end: f64, melt: &[f64], side| {
+        let of = |((portion, column), melt): ((&Portion, &super::Column), &f64)| {
+            let m = &portion.masses;
+            let water = m.water * column.unit + melt * ethanol::WATER;
+            m.ethanol * column.unit * (1.0 - end) - end * water
+        };
+        let figures = model.typical.iter().zip(&model.columns).zip(melt).map(of).collect();
+        Row::sided(figures, side, 0.0, RowOrigin::Range(side))
+    };
+    let (low, high) = ranges.spirit;
+    vec![
+        row(low * (1.0 - LOOSE), &envelope.melt_low, Side::Min),
+        row(high * (1.0 + LOOSE), &envelope.melt_high, Side::Max),
+    ]
 }

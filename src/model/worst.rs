@@ -5,6 +5,7 @@
 //! Which corner is worst is read off the first-order figures and then confirmed by the physics: no
 //! single ingredient's change of corner may make it worse.
 
+use super::tangent::Adds;
 use super::{Limit, Model, Tangent};
 use crate::brief::{Candidate, HoldFor, Numerator, Over, Pour, Range, Served, Side, serve_with};
 use crate::liquid::{Drink, Label, Portion};
@@ -32,8 +33,7 @@ impl Spread {
     /// The worst corner of every column for a limit, by what one unit more of each corner would do to
     /// it in the given drink.
     pub fn picks(&self, model: &Model, limit: &Limit, drink: &Drink) -> Vec<usize> {
-        let dilution = model.brief.serve.dilution;
-        let expansion = Tangent::partials(dilution, drink);
+        let expansion = Tangent::partials(model.brief.serve.melting(), drink);
         (0..self.corners.len())
             .map(|column| {
                 let effect = |p: &Portion| effect(model, column, limit, p, expansion.of(p));
@@ -123,12 +123,14 @@ impl Spread {
 }
 
 /// What one unit of a portion does to a limit: its share of the measure's sum, less the limit times
-/// its share of the denominator. `volume` and `melt` are what the unit adds to those.
-fn effect(model: &Model, column: usize, limit: &Limit, p: &Portion, (volume, melt): (f64, f64)) -> f64 {
+/// its share of the denominator. What the unit adds to the volume and the melt is known.
+fn effect(model: &Model, column: usize, limit: &Limit, p: &Portion, adds: Adds) -> f64 {
+    let Adds { volume, melt, level } = adds;
     let (part, over) = limit.measure.formula(model.brief);
     let sum = match part {
         Numerator::Volume => volume,
         Numerator::Melt => melt,
+        Numerator::Level => level,
         Numerator::Portion(figure) => figure(p),
         // A price has no natural range.
         Numerator::Cost(_) => 0.0,

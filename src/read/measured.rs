@@ -36,7 +36,9 @@ fn no_unit(unit: &str, of: &str, help: &str) -> NotAQuantity {
 pub fn target(measure: Measure, text: &str, currency: Option<&Currency>) -> Result<f64, NotAQuantity> {
     match measure {
         _ if !text.contains(char::is_numeric) => split(text).map(|(number, _)| number),
-        Measure::Volume | Measure::Melt => amount(text, Unit::Ml, "write it in ml, cl, l or fl oz"),
+        Measure::Volume | Measure::Melt | Measure::Level => {
+            amount(text, Unit::Ml, "write it in ml, cl, l or fl oz")
+        }
         Measure::Ethanol => amount(text, Unit::G, "write it in g"),
         Measure::Strength => content("strength", text).map(|(_, number)| number),
         Measure::Sugar | Measure::Sweetness => match content("sugar", text)? {

@@ -4,7 +4,7 @@ use crate::brief::{
     Aim, Allergen, Answer, Brief, Candidate, Glass, Goal, Handling, Measure, Natural, Origin, Per, Pour,
     Property, Role, Serve, Spread, Step, Target, Variation, serve,
 };
-use crate::liquid::{Dilution, Form, Label, Method};
+use crate::liquid::{Dilution, Form, Label, Method, Stage};
 use crate::quantity::{Currency, Price};
 use crate::solve::{Ending, Solved, Spec};
 
@@ -26,6 +26,7 @@ fn candidate(name: &str, role: Role, label: Label, price: &str) -> Candidate {
         most: None,
         must: false,
         out: false,
+        stage: Stage::Made,
         allergens: Vec::new(),
         handling: Vec::new(),
         origin: Origin::Brief,
@@ -57,9 +58,11 @@ pub fn brief() -> Brief {
         serve: Serve {
             method: Method::Shake,
             melt: None,
+            spread: 0.05,
+            ice: None,
             dilution: Dilution::of(Method::Shake, None).expect("a rule"),
             most: Some(6),
-            glass: Some(Glass { brim: 160.0, headroom: 5.0 }),
+            glass: Some(Glass { brim: 160.0, headroom: 5.0, ice: 0.0 }),
         },
         targets: vec![
             target(Measure::Volume, Some(105.0), Some(125.0)),

@@ -94,7 +94,7 @@ fn width(brief: &Brief, measure: Measure, value: f64) -> f64 {
         Measure::SugarAcid => 0.5,
         Measure::Energy => 10.0,
         Measure::Ethanol => 1.0,
-        Measure::Melt => 3.0,
+        Measure::Melt | Measure::Level => 3.0,
         Measure::Cost | Measure::PourCost => f64::INFINITY,
         Measure::Property(at) => match brief.properties[at].per {
             Per::Serve | Per::Litre => (0.05 * value.abs()).max(1e-6),

@@ -5,10 +5,13 @@ use super::simplex::{Ended, Simplex};
 use super::sums::{self, Sum};
 use crate::liquid::{Dilution, ethanol};
 use crate::model::serves::Region;
-use crate::model::{Model, Objective, Program, Ranges};
+use crate::model::{Heat, Model, Objective, Program, Ranges};
 
 /// Over a wider range of strengths before the ice than this, the melt's lines are too far apart.
 const WIDEST: f64 = 0.04;
+/// Over a wider range of spirit in the glass than this, the lines of the melt of its ice are too far apart;
+/// twice that where the range before the ice is cut as well.
+const WIDEST_SPIRIT: f64 = 0.05;
 /// How often the ranges of a piece are drawn in before it is searched.
 const ROUNDS: usize = 2;
 /// How many steps the search for a ratio's end may take.
@@ -31,23 +34,34 @@ pub struct Piece {
 
 /// The pieces on which something may be found.
 pub fn pieces(model: &Model, objective: &Objective) -> Vec<Piece> {
-    let whole = Ranges::of(&model.typical);
-    let Some(whole) = drawn_in(model, objective, whole) else { return vec![] };
-    let (low, high) = whole.before;
-    let cuts = match model.brief.serve.dilution {
-        Dilution::Share(_) => 1,
-        Dilution::Fit { .. } => ((high - low) / WIDEST).ceil().max(1.0) as usize,
-    };
-    let width = (high - low) / cuts as f64;
-    let mut pieces: Vec<Piece> = (0..cuts)
-        .filter_map(|at| {
-            let from = low + width * at as f64;
-            let to = if at + 1 == cuts { high } else { from + width };
-            Piece::new(model, objective, Ranges { before: (from, to), ..whole })
-        })
-        .collect();
+    let of = |heat: Heat| pieces_of(model, objective, Ranges { heat, ..Ranges::of(&model.typical) });
+    let mut pieces: Vec<Piece> = model.heats().into_iter().flat_map(of).collect();
     pieces.sort_by(|a, b| a.bound.total_cmp(&b.bound));
     pieces
+}
+
+fn pieces_of(model: &Model, objective: &Objective, whole: Ranges) -> Vec<Piece> {
+    let Some(whole) = drawn_in(model, objective, whole) else { return vec![] };
+    let fit = matches!(model.brief.serve.dilution, Dilution::Fit { .. });
+    let befores = if fit { cut(whole.before, WIDEST) } else { vec![whole.before] };
+    let spirits = match model.brief.serve.melting().glass {
+        Some(_) => cut(whole.spirit, if fit { 2.0 * WIDEST_SPIRIT } else { WIDEST_SPIRIT }),
+        None => vec![whole.spirit],
+    };
+    let all = befores.iter().flat_map(|before| spirits.iter().map(move |spirit| (*before, *spirit)));
+    all.filter_map(|(before, spirit)| Piece::new(model, objective, Ranges { before, spirit, ..whole }))
+        .collect()
+}
+
+/// A range in parts of one width, none of them wider than `widest`.
+fn cut((low, high): (f64, f64), widest: f64) -> Vec<(f64, f64)> {
+    let cuts = ((high - low) / widest).ceil().max(1.0) as usize;
+    let width = (high - low) / cuts as f64;
+    let part = |at: usize| {
+        let from = low + width * at as f64;
+        (from, if at + 1 == cuts { high } else { from + width })
+    };
+    (0..cuts).map(part).collect()
 }
 
 /// The size that scores are measured by: the root bound's, or a share of what the figures could reach.
@@ -144,6 +158,7 @@ fn drawn_in(model: &Model, objective: &Objective, ranges: Ranges) -> Option<Rang
         before: ends((0, 1), (2, 1), ranges.before),
         spirit: ends((3, 5), (4, 6), ranges.spirit),
         syrup: ends((7, 9), (8, 10), ranges.syrup),
+        heat: ranges.heat,
     })
 }
 
@@ -156,15 +171,15 @@ fn ratio_parts(model: &Model, program: &Program) -> Vec<Vec<f64>> {
         wide
     };
     let portion = |c: usize| (&model.candidate(c).portion, model.columns[c].unit);
-    let poured = |c: usize| portion(c).0.poured * portion(c).1;
-    let alcohol = |c: usize| portion(c).0.strength * poured(c);
+    let worked = |c: usize| portion(c).0.worked * portion(c).1;
+    let alcohol = |c: usize| portion(c).0.strength * worked(c);
     let spirit = |c: usize| portion(c).0.masses.ethanol * portion(c).1;
     let solids = |c: usize| portion(c).0.masses.solids * portion(c).1;
     let water = |c: usize, melt: &[f64]| portion(c).0.masses.water * portion(c).1 + melt[c] * ethanol::WATER;
     let (least, most) = (&program.envelope.melt_low, &program.envelope.melt_high);
     vec![
         spread(&alcohol),
-        spread(&poured),
+        spread(&worked),
         spread(&|c| 0.0 - alcohol(c)),
         spread(&spirit),
         spread(&|c| 0.0 - spirit(c)),
@@ -222,7 +237,7 @@ pub fn region(model: &Model, objective: &Objective) -> Option<Region> {
     let unit = |c: usize| model.columns[c].unit;
     let mut parts: Vec<Vec<f64>> =
         used.iter().map(|used| figures(&|c| if c == *used { unit(c) } else { 0.0 })).collect();
-    parts.push(figures(&|c| unit(c) * model.candidate(c).portion.poured));
+    parts.push(figures(&|c| unit(c) * model.candidate(c).portion.worked));
     let mut simplex = tableau(model, &program, &parts);
     let mut ends: Vec<(f64, f64)> = vec![];
     for part in 0..parts.len() {
@@ -240,7 +255,7 @@ pub fn region(model: &Model, objective: &Objective) -> Option<Region> {
         let (low, high) = (end(1.0)?, end(-1.0)?);
         ends.push((low - pad(low), high + pad(high)));
     }
-    let poured = ends.pop()?;
+    let worked = ends.pop()?;
     let pours = used
         .iter()
         .zip(ends)
@@ -250,6 +265,6 @@ pub fn region(model: &Model, objective: &Objective) -> Option<Region> {
             (column.candidate, low.max(least), high.min(most).max(least))
         })
         .collect();
-    let Ranges { before, spirit, syrup } = ranges;
-    Some(Region { pours, poured, before, spirit, syrup })
+    let Ranges { before, spirit, syrup, .. } = ranges;
+    Some(Region { pours, worked, before, spirit, syrup })
 }

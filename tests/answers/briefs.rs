@@ -29,9 +29,15 @@ pub enum Aims {
 
 /// The brief of a seed.
 pub fn seeded(seed: u64, aims: Aims) -> Plan {
+    seeded_with(seed, aims, |_| ())
+}
+
+/// The brief of a seed whose bar is `changed` before anything is asked of it.
+pub fn seeded_with(seed: u64, aims: Aims, changed: impl FnOnce(&mut Plan)) -> Plan {
     let mut rng = Pcg64Mcg::seed_from_u64(seed);
     let mut plan = blank(&mut rng);
     add_items(&mut plan, &mut rng);
+    changed(&mut plan);
     add_properties(&mut plan, &mut rng);
     let spec = draw_spec(&plan, &mut rng);
     add_rules(&mut plan, &spec, &mut rng);
@@ -315,7 +321,7 @@ fn add_targets(plan: &mut Plan, brief: &Brief, glass: &Filled, rng: &mut Pcg64Mc
     if rng.random_bool(0.25) {
         let headroom = if rng.random_bool(0.5) { 5.0 } else { between(rng, 0.0, 15.0, 0) };
         let brim = (glass.volume * rng.random_range(1.0..1.4) / (1.0 - headroom / 100.0)).ceil();
-        plan.glass = Some(Glass { brim, headroom });
+        plan.glass = Some(Glass { brim, headroom, ice: 0.0 });
     }
 }
 

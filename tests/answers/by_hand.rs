@@ -109,7 +109,7 @@ fn a_proportion_with_none_of_its_base_allows_none_of_the_other() {
 fn the_glass_takes_its_brim_less_the_headroom() {
     let mut plan = two_waters();
     plan.targets.clear();
-    plan.glass = Some(washline::brief::Glass { brim: 20.0, headroom: 5.0 });
+    plan.glass = Some(washline::brief::Glass { brim: 20.0, headroom: 5.0, ice: 0.0 });
     plan.aim = Aim::Highest(Goal::Measure(Measure::Volume));
     assert_eq!(cards(&plan)[0], "15 cheap");
 }

@@ -2,6 +2,7 @@
 
 use washline::brief::edit::{Demand, without};
 use washline::brief::{Measure, Numerator, Pour, serve};
+use washline::liquid::ice::PER_MELT;
 use washline::model::Model;
 
 use crate::briefs::{Aims, seeded};
@@ -102,6 +103,7 @@ fn every_measure_is_made_as_its_formula_says() {
             let sum = match part {
                 Numerator::Volume => served.drink.volume,
                 Numerator::Melt => served.drink.melt,
+                Numerator::Level => served.drink.volume - served.drink.glass_melt * PER_MELT,
                 Numerator::Portion(figure) => sum(&|at| figure(&of(at).portion)),
                 Numerator::Cost(times) => times * sum(&|at| of(at).cost_per_unit.unwrap_or(f64::NAN)),
                 Numerator::Carried(property, times) => times * sum(&|at| of(at).carried(property)),

@@ -9,7 +9,7 @@ use std::num::NonZeroUsize;
 
 use washline::brief::{Aim, Brief, Candidate, Goal, HoldFor, Measure, Nearest, Origin, Pour, Range, Step};
 use washline::liquid::Form;
-use washline::liquid::Label;
+use washline::liquid::{Label, Stage};
 use washline::model::Model;
 use washline::model::serves::{Run, Serves};
 
@@ -154,8 +154,7 @@ pub fn enumerate(brief: &Brief) -> Vec<Found> {
         carried: brief.candidates.iter().map(carried).collect(),
         limits,
         reference: reference(brief),
-        // Without strength the least ice melts in.
-        poured_cap: cap / CONTRACTED / (1.0 + melt_share(brief.serve.method, brief.serve.melt, 0.0)),
+        poured_cap: cap / CONTRACTED / (1.0 + least_melt(brief)),
         amounts: vec![0.0; brief.candidates.len()],
         best: BTreeMap::new(),
         serves: Serves::new(brief, Run::First),
@@ -164,10 +163,25 @@ pub fn enumerate(brief: &Brief) -> Vec<Found> {
     in_order(brief, walk.best.into_values().collect())
 }
 
+/// No less ice melts in than this, in ml per ml poured: that of a drink without strength, or nothing where
+/// something may top it up.
+fn least_melt(brief: &Brief) -> f64 {
+    let tops = brief.candidates.iter().any(|c| c.label.stage == Stage::Topped);
+    if tops || brief.serve.ice.is_some() {
+        0.0
+    } else {
+        melt_share(brief.serve.method, brief.serve.melt, 0.0)
+    }
+}
+
 /// The most that may be served, ml.
 fn volume_cap(brief: &Brief, limits: &[Limit]) -> f64 {
     let target = limits.iter().filter(|l| l.measure == Measure::Volume).map(|l| l.max);
-    let glass = brief.serve.glass.map(|g| g.brim * (100.0 - g.headroom) / 100.0);
+    // With ice in the glass, at least what has not melted fits beside it: no more than twice the glass.
+    let glass = brief.serve.glass.map(|g| match brief.serve.ice {
+        Some(_) => 2.0 * g.brim,
+        None => g.brim * (100.0 - g.headroom) / 100.0,
+    });
     target.chain(glass).fold(f64::INFINITY, f64::min)
 }
 
@@ -292,7 +306,14 @@ fn rules_hold(brief: &Brief, amounts: &[f64]) -> bool {
 }
 
 fn limits_hold(brief: &Brief, limits: &[Limit], glass: &Glass) -> bool {
-    let fits = brief.serve.glass.is_none_or(|g| at_most(glass.volume, g.brim * (100.0 - g.headroom) / 100.0));
+    let fits = brief.serve.glass.is_none_or(|g| {
+        let room = g.brim * (100.0 - g.headroom) / 100.0;
+        match brief.serve.ice {
+            // What has melted has left its room.
+            Some(ice) => at_most(glass.value(brief, Measure::Level), room - ice.mass / 0.9167),
+            None => at_most(glass.volume, room),
+        }
+    });
     // An undefined figure (a ratio over nothing) meets no limit.
     fits && limits.iter().all(|limit| {
         let value = glass.value(brief, limit.measure);

@@ -3,8 +3,8 @@
 
 use std::fmt::Write as _;
 
-use washline::brief::{Aim, Brief, Goal, Measure, Role};
-use washline::liquid::{Form, Label};
+use washline::brief::{Aim, Brief, Candidate, Goal, Measure, Role};
+use washline::liquid::{Form, Label, Stage};
 use washline::solve::{Ending, Solved, Spec, Stop, solve};
 
 use crate::briefs::{Aims, seeded};
@@ -82,7 +82,7 @@ fn ingredients_agree_with_a_second_physics() {
     });
 }
 
-fn figures(of: &Contents) -> [(&'static str, f64); 10] {
+fn figures(of: &Contents) -> [(&'static str, f64); 11] {
     [
         ("ethanol", of.ethanol),
         ("water", of.water),
@@ -90,6 +90,7 @@ fn figures(of: &Contents) -> [(&'static str, f64); 10] {
         ("acid", of.acid),
         ("excess", of.excess),
         ("poured", of.poured),
+        ("worked", of.worked),
         ("strength", of.strength),
         ("sugars", of.sugars),
         ("sweet", of.sweet),
@@ -190,14 +191,15 @@ fn compare_spec(brief: &Brief, spec: &Spec, expected: &Found) -> Result<(), Stri
     in_card_order(brief, spec)
 }
 
-/// By role, then most first, then by name.
+/// What tops the drink up last; then by role, then most first, then by name.
 fn in_card_order(brief: &Brief, spec: &Spec) -> Result<(), String> {
     for pair in spec.pours.windows(2) {
         let [a, b] = pair else { continue };
         let (first, second) = (&brief.candidates[a.candidate], &brief.candidates[b.candidate]);
-        let order = first
-            .role
-            .cmp(&second.role)
+        let last = |candidate: &Candidate| candidate.stage == Stage::Topped;
+        let order = last(first)
+            .cmp(&last(second))
+            .then(first.role.cmp(&second.role))
             .then(b.amount.total_cmp(&a.amount))
             .then(first.name.cmp(&second.name));
         if order.is_gt() {

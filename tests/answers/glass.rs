@@ -2,7 +2,7 @@
 //! library's: what an ingredient brings, and what a drink measures. At 20 °C.
 
 use washline::brief::{Brief, Candidate, Measure, Origin, Per};
-use washline::liquid::{Form, Method};
+use washline::liquid::{Form, Method, Stage};
 
 /// OIML R 22 (1975), general formula at 20 °C, kg/m³, powers 0 to 11 of the mass fraction.
 const ETHANOL_WATER: [f64; 12] = [
@@ -62,12 +62,17 @@ pub struct Contents {
     pub excess: f64,
     /// Measured ml: 1, or 0 of a powder.
     pub poured: f64,
+    /// Those of them that meet the working ice: none of what tops the drink up.
+    pub worked: f64,
     /// Volume fraction of ethanol, by the label.
     pub strength: f64,
     pub sugars: f64,
     pub sweet: f64,
     pub kcal: f64,
     pub cost: f64,
+    /// What meets the working ice: ethanol, water, the dissolved, and its heat as it is poured; the heat of all, J.
+    pub made: [f64; 4],
+    pub heat: f64,
 }
 
 /// What the reader made of an ingredient.
@@ -80,12 +85,81 @@ pub fn as_read(candidate: &Candidate, cost: f64) -> Contents {
         acid: portion.masses.acid,
         excess: portion.excess,
         poured: portion.poured,
+        worked: if candidate.label.stage == Stage::Topped { 0.0 } else { portion.poured },
         strength: portion.strength,
         sugars: portion.sugars,
         sweet: portion.sweet,
         kcal: portion.energy,
         cost,
+        made: [0.0; 4],
+        heat: 0.0,
     }
+    .at(candidate)
+}
+
+impl Contents {
+    /// With what it brings to the heat, at its temperature and stage.
+    fn at(mut self, candidate: &Candidate) -> Self {
+        let dissolved = self.solids + self.acid;
+        self.heat = 0.0;
+        let t = candidate.label.temperature;
+        let wet = self.ethanol + self.water;
+        if wet > 0.0 {
+            self.heat = wet * warmth(self.ethanol / wet, t);
+        }
+        self.heat += 1.4 * dissolved * t;
+        if candidate.label.stage == Stage::Made {
+            self.made = [self.ethanol, self.water, dissolved, self.heat];
+        }
+        self
+    }
+}
+
+/// Heat capacity of ethanol and water, J/(g K): the fit that the library states, written out.
+fn per_kelvin(p: f64) -> f64 {
+    4.196 + 2.340_32 * p - 10.034_14 * p * p + 8.604_61 * p * p * p - 2.771_19 * p * p * p * p
+}
+
+/// J/g of ethanol and water at a temperature, over pure ethanol and pure water at 0 °C: each is warmed to 25 °C,
+/// they are mixed there, and the mixture is brought to the temperature.
+fn warmth(p: f64, t: f64) -> f64 {
+    let warmed = 25.0 * (p * per_kelvin(1.0) + (1.0 - p) * per_kelvin(0.0));
+    let mixed = -220.5 * p * (1.0 - p) * (1.0 - 0.341_515 * p - 2.248_76 * p * p + 1.891_489 * p * p * p);
+    warmed + mixed - per_kelvin(p) * (25.0 - t)
+}
+
+/// ml of water that melt from the ice in the glass by the first sip, after `worked` ml from the working ice: the
+/// root of the heat balance by bisection.
+fn from_the_glass(brief: &Brief, sums: &Sums, worked: f64) -> f64 {
+    let Some(balance) = brief.serve.ice.and_then(|ice| ice.balance) else { return 0.0 };
+    let density = ETHANOL_WATER[0] / 1000.0;
+    // What is strained is taken along the tangent at a usual composition, and at a usual temperature.
+    let heat = match brief.serve.method {
+        Method::Build | Method::None => sums.heat,
+        method => {
+            let (t, p) = if method == Method::Stir { (-2.0, 0.22) } else { (-4.0, 0.13) };
+            let step = 1e-5;
+            let slope = (warmth(p + step, t) - warmth(p - step, t)) / (2.0 * step);
+            let [e, w, s, poured] = sums.made;
+            let w = w + worked * density;
+            sums.heat - poured + (e + w) * warmth(p, t) + slope * (e - p * (e + w)) + 1.4 * s * t
+        }
+    };
+    let before = sums.ethanol + sums.water + worked * density;
+    let lacks = |m: f64| {
+        let p = sums.ethanol / (before + m);
+        let cold = if balance.crushed { -44.0 * p } else { 0.0 };
+        333.55 * m + (before + m) * (warmth(p, 0.0) + per_kelvin(p) * cold) - heat
+    };
+    if before <= 0.0 || lacks(0.0) >= 0.0 {
+        return 0.0;
+    }
+    let (mut low, mut high) = (0.0, 2.0 * before);
+    for _ in 0..100 {
+        let middle = 0.5 * (low + high);
+        if lacks(middle) < 0.0 { low = middle } else { high = middle }
+    }
+    0.5 * (low + high) / density
 }
 
 /// From the label, by the published rules. What is made in house has no label of its own: there the
@@ -117,6 +191,7 @@ pub fn contents(candidate: &Candidate) -> Contents {
         acid,
         excess,
         poured: if liquid { 1.0 } else { 0.0 },
+        worked: if liquid && label.stage == Stage::Made { 1.0 } else { 0.0 },
         strength,
         sugars,
         sweet: sugars * label.sweetness + polyols * label.polyol_sweetness,
@@ -127,7 +202,10 @@ pub fn contents(candidate: &Candidate) -> Contents {
             + polyols * label.polyol_energy
             + label.other_energy / 1000.0,
         cost,
+        made: [0.0; 4],
+        heat: 0.0,
     }
+    .at(candidate)
 }
 
 /// The water that fills one ml up, by the secant rule.
@@ -178,11 +256,14 @@ pub struct Sums {
     pub acid: f64,
     pub excess: f64,
     pub poured: f64,
+    pub worked: f64,
     pub strength: f64,
     pub sugars: f64,
     pub sweet: f64,
     pub kcal: f64,
     pub cost: f64,
+    pub made: [f64; 4],
+    pub heat: f64,
     pub carried: [f64; PROPERTIES],
 }
 
@@ -195,11 +276,16 @@ impl Sums {
         self.acid += amount * of.acid;
         self.excess += amount * of.excess;
         self.poured += amount * of.poured;
-        self.strength += amount * of.strength;
+        self.worked += amount * of.worked;
+        self.strength += amount * of.worked * of.strength;
         self.sugars += amount * of.sugars;
         self.sweet += amount * of.sweet;
         self.kcal += amount * of.kcal;
         self.cost += amount * of.cost;
+        self.heat += amount * of.heat;
+        for (sum, each) in self.made.iter_mut().zip(of.made) {
+            *sum += amount * each;
+        }
         for (sum, each) in self.carried.iter_mut().zip(carried) {
             *sum += amount * each;
         }
@@ -217,17 +303,26 @@ pub fn volume_of(sums: &Sums) -> f64 {
 pub struct Glass {
     pub sums: Sums,
     pub melt: f64,
+    /// Of the ice in the glass.
+    pub glass_melt: f64,
     pub volume: f64,
 }
 
 impl Glass {
     /// Lets the ice melt in.
     pub fn fill(brief: &Brief, sums: Sums) -> Self {
-        let strength = if sums.poured > 0.0 { sums.strength / sums.poured } else { 0.0 };
-        let melt = sums.poured * melt_share(brief.serve.method, brief.serve.melt, strength);
+        let strength = if sums.worked > 0.0 { sums.strength / sums.worked } else { 0.0 };
+        let on_glass_ice = brief.serve.ice.is_some() && brief.serve.melt.is_none();
+        let share = match brief.serve.method {
+            Method::Build if on_glass_ice => 0.0,
+            method => melt_share(method, brief.serve.melt, strength),
+        };
+        let melt = sums.worked * share;
         let water = sums.water + melt * ETHANOL_WATER[0] / 1000.0;
+        let glass_melt = from_the_glass(brief, &sums, melt);
+        let water = water + glass_melt * ETHANOL_WATER[0] / 1000.0;
         let volume = volume(sums.ethanol, water, sums.solids, sums.acid) + sums.excess;
-        Self { sums, melt, volume }
+        Self { sums, melt: melt + glass_melt, glass_melt, volume }
     }
 
     /// The value of a measure, in its unit.
@@ -250,6 +345,8 @@ impl Glass {
             Measure::Energy => sums.kcal,
             Measure::Ethanol => sums.ethanol,
             Measure::Melt => self.melt,
+            // The melt of the ice in the glass leaves its room: 0.9167 g/ml, CRC Handbook.
+            Measure::Level => self.volume - self.glass_melt * ETHANOL_WATER[0] / 1000.0 / 0.9167,
             Measure::Property(at) => match brief.properties[at].per {
                 Per::Serve => sums.carried[at],
                 Per::Litre => sums.carried[at] / litre,

@@ -119,12 +119,15 @@ fn mixed(parts: &[(&Candidate, f64)], by_weight: bool, loss: f64) -> Contents {
         acid: sums.acid / made,
         excess: excess / made,
         poured: 1.0,
+        worked: 1.0,
         // % vol over 100: the ethanol, were it pure (0.789 239 g/ml, OIML R 22), over the whole.
         strength: sums.ethanol / 0.789_239_123_3 / made,
         sugars: sums.sugars / made,
         sweet: sums.sweet / made,
         kcal: sums.kcal / made,
         cost: sums.cost / made / (1.0 - loss / 100.0),
+        made: [0.0; 4],
+        heat: 0.0,
     }
 }
 

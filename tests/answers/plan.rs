@@ -7,7 +7,7 @@ use washline::brief::{
     Aim, Answer, Brief, Candidate, Choose, Glass, Goal, Hold, Measure, Menu, Natural, Nearest, Origin, Per,
     Pour, Property, Proportion, Reference, Role, Serve, Spread, Step, Target, Variation,
 };
-use washline::liquid::{Dilution, Form, Label, Method};
+use washline::liquid::{Dilution, Form, Label, Method, Stage};
 use washline::quantity::{Currency, Price};
 
 /// One ingredient: figures as a brief writes them.
@@ -146,6 +146,8 @@ impl Plan {
             serve: Serve {
                 method: self.method,
                 melt: self.melt,
+                spread: if self.melt.is_some() || self.method == Method::None { 0.0 } else { 0.05 },
+                ice: None,
                 dilution: Dilution::of(self.method, self.melt).expect("a blend with its melt"),
                 most: self.most,
                 glass: self.glass,
@@ -184,6 +186,7 @@ impl Plan {
             most: item.max.map(|max| steps_down(max, step)),
             must: item.must,
             out: item.out,
+            stage: item.label.stage,
             allergens: vec![],
             handling: vec![],
             origin: Origin::Brief,
@@ -233,7 +236,7 @@ impl Plan {
         };
         let _ = writeln!(text, "[serve]\nmethod = \"{method}\"\npour = \"{} ml\"", self.pour);
         if let Some(melt) = self.melt {
-            let _ = writeln!(text, "melt = {melt}");
+            let _ = writeln!(text, "melt = {{ typical = {melt}, exact = true }}");
         }
         if let Some(smallest) = self.smallest {
             let _ = writeln!(text, "smallest = \"{smallest} ml\"");
@@ -372,7 +375,7 @@ fn write_item(text: &mut String, item: &Item, properties: &[Property]) {
             let _ = writeln!(text, "{key} = \"{amount} {unit}\"");
         }
     }
-    for (key, flag) in [("must", item.must), ("out", item.out)] {
+    for (key, flag) in [("must", item.must), ("out", item.out), ("top", label.stage == Stage::Topped)] {
         if flag {
             let _ = writeln!(text, "{key} = true");
         }

@@ -224,7 +224,8 @@ fn of_a_serve(plan: &Plan, measure: Measure) -> bool {
         | Measure::PourCost
         | Measure::Energy
         | Measure::Ethanol
-        | Measure::Melt => true,
+        | Measure::Melt
+        | Measure::Level => true,
     }
 }
 

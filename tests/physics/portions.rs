@@ -1,7 +1,7 @@
 //! Portions and drinks worked out by hand: the arithmetic around the physics.
 
 use washline::liquid::{
-    Dilution, Drink, Form, Label, LabelFault, Masses, Method, Portion, energy, ethanol, sucrose,
+    Dilution, Drink, Form, Label, LabelFault, Masses, Method, Portion, Stage, energy, ethanol, sucrose,
 };
 
 #[track_caller]
@@ -124,6 +124,9 @@ fn portions_add_up_to_a_drink() {
         masses: Masses { ethanol: 0.3, water: 0.6, solids: 0.1, acid: 0.02 },
         excess: 0.04,
         poured: 1.0,
+        worked: 1.0,
+        stage: Stage::Made,
+        heat: 0.0,
         strength: 0.4,
         sugars: 0.08,
         sweet: 0.09,
@@ -134,6 +137,9 @@ fn portions_add_up_to_a_drink() {
         masses: Masses { ethanol: 0.1, water: 0.7, solids: 0.3, acid: 0.05 },
         excess: 0.01,
         poured: 1.0,
+        worked: 1.0,
+        stage: Stage::Made,
+        heat: 0.0,
         strength: 0.1,
         sugars: 0.2,
         sweet: 0.3,
@@ -142,7 +148,7 @@ fn portions_add_up_to_a_drink() {
     };
     let drink = Drink::of([(&one, 50.0), (&two, 20.0)], Dilution::Share(0.5));
     same("poured", drink.poured, 70.0);
-    same("strength before the ice", drink.poured_strength, (20.0 + 2.0) / 70.0);
+    same("strength before the ice", drink.worked_strength, (20.0 + 2.0) / 70.0);
     same("melt", drink.melt, 35.0);
     same("ethanol", drink.masses.ethanol, 15.0 + 2.0);
     same("water", drink.masses.water, 30.0 + 14.0 + 35.0 * 0.998_201_23);
@@ -159,11 +165,11 @@ fn portions_add_up_to_a_drink() {
 #[test]
 fn empty_glasses_and_dry_ones() {
     let empty = Drink::of([], Dilution::Share(0.5));
-    assert_eq!((empty.volume, empty.melt, empty.poured_strength), (0.0, 0.0, 0.0));
+    assert_eq!((empty.volume, empty.melt, empty.worked_strength), (0.0, 0.0, 0.0));
     assert!(empty.per_volume(1.0).is_nan() && empty.strength().is_nan());
     let powder = Label { form: Form::Powder, acid: 1000.0, ..Label::default() }.portion().expect("a powder");
     let dry = Drink::of([(&powder, 2.0)], Dilution::of(Method::Shake, None).expect("a rule"));
-    assert_eq!((dry.melt, dry.poured_strength), (0.0, 0.0));
+    assert_eq!((dry.melt, dry.worked_strength), (0.0, 0.0));
     // Acid alone: 0.597 ml a gram (CRC Handbook, 102nd ed.), whatever is added to it.
     same("volume", dry.volume, 2.0 * 0.597);
     let partial = dry.masses.partial_volumes();

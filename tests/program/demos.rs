@@ -6,9 +6,11 @@ use unicode_width::UnicodeWidthStr;
 use super::run::washline;
 
 /// Every demo and the status with which `spec` ends on it.
-const DEMOS: [(&str, i32); 5] = [
+const DEMOS: [(&str, i32); 7] = [
     ("problems-demo/caffeine-free.toml", 0),
+    ("problems-demo/highball.toml", 0),
     ("problems-demo/low-strength.toml", 0),
+    ("problems-demo/spritz.toml", 0),
     ("problems-demo/stirred-budget.toml", 0),
     ("problems-demo/sweetener-swap.toml", 0),
     ("problems-demo/too-much.toml", 1),

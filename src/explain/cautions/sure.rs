@@ -6,6 +6,7 @@ use super::{Caution, Topic, listed};
 use crate::brief::{Brief, Candidate, Measure, Origin};
 use crate::larder::{self, Basis, Figure};
 use crate::liquid::{Dilution, Method, Portion, melt, sucrose};
+use crate::model::serves::melt_reaches;
 use crate::quantity::number;
 use crate::solve::Spec;
 
@@ -21,14 +22,16 @@ pub fn of_ingredients(brief: &Brief, candidates: &[&Candidate]) -> Vec<Caution> 
     [crystals(candidates), judged(brief, candidates)].into_iter().flatten().collect()
 }
 
-/// The melt of a rule is an estimate: what that does to the strength, and whether the rule was
+/// The melt is an estimate: what that does to the strength, what it rests on, and whether the rule was
 /// fitted on drinks like this one.
 fn estimate(brief: &Brief, spec: &Spec) -> Option<Caution> {
-    if brief.serve.melt.is_some() || matches!(brief.serve.method, Method::None | Method::Blend) {
+    let (working, glass) = melt_reaches(brief);
+    let drink = &spec.served.drink;
+    // Two errors that have nothing to do with each other.
+    let water = (working * drink.worked).hypot(glass * drink.poured);
+    if water <= 0.0 {
         return None;
     }
-    let drink = &spec.served.drink;
-    let water = melt::UNCERTAINTY * drink.poured;
     let strength = drink.strength() * water / drink.volume;
     let effect = if strength >= 0.05 {
         format!(" ({} % vol of strength)", number::fixed(strength, 1))
@@ -36,24 +39,41 @@ fn estimate(brief: &Brief, spec: &Spec) -> Option<Caution> {
         String::new()
     };
     let text = format!(
-        "The water from the ice is an estimate, give or take {} ml{effect}{}. Weigh a few and give `melt` your \
+        "The water from the ice is an estimate, give or take {} ml{effect}{}{} Weigh a few and give `melt` your \
          own figure.",
         number::fixed(water, usize::from(water < 1.0)),
-        outside_the_fit(brief, drink.poured_strength)
+        outside_the_fit(brief, drink.worked_strength),
+        rests_on(brief)
     );
     Some(Caution { topic: Topic::Melt, text })
 }
 
+/// What the estimate rests on.
+fn rests_on(brief: &Brief) -> &'static str {
+    match (brief.serve.melt.is_some(), brief.serve.melting().glass.is_some(), brief.serve.method) {
+        (true, false, _) => ": your own figure, with a spread.",
+        (true, true, _) => ": your own figure for the working ice, a heat balance for the ice in the glass.",
+        (false, false, _) => ". The rule is from memory of its book.",
+        (false, true, Method::Build | Method::None) => {
+            ". It is a heat balance of the drink at 0 °C; its error is judged."
+        }
+        (false, true, _) => {
+            ". The rule of the working ice is from memory of its book; the ice in the glass is a heat balance, its \
+             error judged."
+        }
+    }
+}
+
 /// What is to be said where the rule was not fitted on drinks like this one.
-fn outside_the_fit(brief: &Brief, poured_strength: f64) -> String {
-    let fitted = (melt::FITTED.0..=melt::FITTED.1).contains(&poured_strength);
+fn outside_the_fit(brief: &Brief, worked_strength: f64) -> String {
+    let fitted = (melt::FITTED.0..=melt::FITTED.1).contains(&worked_strength);
     if fitted || !matches!(brief.serve.dilution, Dilution::Fit { .. }) {
         return String::new();
     }
     format!(
         ", and less sure still here: the rule was fitted on drinks of 10 to 45 % vol before the ice, and this one \
          has {}",
-        number::fixed(100.0 * poured_strength, 1)
+        number::fixed(100.0 * worked_strength, 1)
     )
 }
 

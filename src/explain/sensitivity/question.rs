@@ -116,6 +116,7 @@ impl<'b> Question<'b> {
             Demand::Hold(at) => side_of(&mut brief.targets[self.brief.targets.len() + at], asked.side),
             demand => {
                 // Counts have no free-pour figure, and of a glass it is what it may hold.
+                let ice = brief.serve.glass.map_or(0.0, |glass| glass.ice);
                 let of_brim = brief.serve.glass.map_or(1.0, |glass| 1.0 - glass.headroom / 100.0);
                 match (demand, value) {
                     (Demand::Most | Demand::Choose(..), _) => {}
@@ -125,7 +126,7 @@ impl<'b> Question<'b> {
                         brief.candidates[at].must = true;
                     }
                     (_, None) => demand.clear(brief),
-                    (Demand::Glass, Some(holds)) => demand.set(brief, holds / of_brim),
+                    (Demand::Glass, Some(holds)) => demand.set(brief, (holds + ice) / of_brim),
                     (_, Some(value)) => demand.set(brief, value),
                 }
                 return;

@@ -6,7 +6,7 @@
 
 use crate::brief::{Brief, Candidate, Measure, Pour, Range, Served, serve_on, serve_with};
 use crate::liquid::{Around, Portion};
-use crate::model::serves::{Cause, Serves, melt_reach};
+use crate::model::serves::{Cause, Serves, melt_reaches};
 
 use super::causes;
 
@@ -79,12 +79,13 @@ fn moves(brief: &Brief, pours: &[Pour], serves: &Serves, cause: Cause) -> Vec<(S
             ends.iter().map(|(high, low)| (with(high), with(low), 1.0 / 3.0)).collect()
         }
         Cause::Ice => {
-            let reach = melt_reach(brief);
-            let with = |by: f64| {
-                let dilution = brief.serve.dilution.shifted(by);
-                serve_on(brief, pours, |at| &brief.candidates[at].portion, dilution)
+            let (working, glass) = melt_reaches(brief);
+            let with = |by: (f64, f64)| {
+                let melting = brief.serve.melting().shifted(by);
+                serve_on(brief, pours, |at| &brief.candidates[at].portion, melting)
             };
-            if reach > 0.0 { vec![(with(reach), with(-reach), 1.0 / 3.0)] } else { vec![] }
+            let ends = [(working, 0.0), (0.0, glass)].into_iter().filter(|by| by.0 > 0.0 || by.1 > 0.0);
+            ends.map(|by| (with(by), with((-by.0, -by.1)), 1.0 / 3.0)).collect()
         }
     }
 }

@@ -6,7 +6,7 @@ use rand_pcg::Pcg64Mcg;
 
 use super::Run;
 use crate::brief::{Brief, Candidate, PourError, Poured, Range};
-use crate::liquid::{Around, Form, Method, Portion, melt};
+use crate::liquid::{Around, Form, Portion, ice};
 
 /// Serves that share a stream of random numbers.
 pub(super) const BLOCK: usize = 500;
@@ -15,6 +15,8 @@ pub(super) const BLOCKS: usize = 40;
 
 /// What the ice's stream is called: no ingredient has an empty name.
 const ICE: &str = "";
+/// What the stream of the ice in the glass is called: no name starts with a space.
+const GLASS_ICE: &str = " ice";
 
 /// How far off the pours are.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,11 +61,16 @@ impl Hand {
 }
 
 /// Half the width, in ml of water per ml poured, over which the melt is drawn: the uncertainty of the
-/// method's rule. A melt that the brief gives is the bar's own figure and stays.
+/// method's rule, or what the brief says of its own figure.
 pub fn melt_reach(brief: &Brief) -> f64 {
-    let ruled = brief.serve.melt.is_none();
-    let iced = matches!(brief.serve.method, Method::Shake | Method::Stir | Method::Build);
-    if ruled && iced { melt::UNCERTAINTY } else { 0.0 }
+    let (working, glass) = melt_reaches(brief);
+    working.max(glass)
+}
+
+/// The same of the working ice, per ml on it, and of that in the glass, per ml poured over it.
+pub fn melt_reaches(brief: &Brief) -> (f64, f64) {
+    let glass = if brief.serve.melting().glass.is_some() { ice::UNCERTAINTY } else { 0.0 };
+    (brief.serve.spread, glass)
 }
 
 /// The random numbers of one ingredient for a block.
@@ -99,15 +106,27 @@ impl Drawn {
 
 /// By how many ml per ml poured the melt is off in each serve of a block; empty where it is not.
 #[derive(Debug)]
-pub(super) struct Ice(pub Vec<f64>);
+pub(super) struct Ice {
+    working: Vec<f64>,
+    glass: Vec<f64>,
+}
 
 impl Ice {
     /// Draws a block.
     pub fn new(brief: &Brief, run: Run, block: usize) -> Self {
-        let reach = melt_reach(brief);
-        let mut rng = stream(ICE, run, block);
-        let count = if reach > 0.0 { BLOCK } else { 0 };
-        Self((0..count).map(|_| within(Some(Range { min: -reach, max: reach }), 0.0, &mut rng)).collect())
+        let (working, glass) = melt_reaches(brief);
+        let draw = |reach: f64, name: &str| {
+            let mut rng = stream(name, run, block);
+            let count = if reach > 0.0 { BLOCK } else { 0 };
+            (0..count).map(|_| within(Some(Range { min: -reach, max: reach }), 0.0, &mut rng)).collect()
+        };
+        Self { working: draw(working, ICE), glass: draw(glass, GLASS_ICE) }
+    }
+
+    /// Of one serve: the working ice's, and that of the ice in the glass.
+    pub fn at(&self, at: usize) -> (f64, f64) {
+        let of = |all: &[f64]| all.get(at).copied().unwrap_or(0.0);
+        (of(&self.working), of(&self.glass))
     }
 }
 

@@ -18,7 +18,7 @@ use super::Limit;
 use crate::brief::{Brief, Measure, Pour, Served, Varies, serve_on};
 use crate::liquid::Portion;
 use draws::{BLOCK, BLOCKS, Drawn, Ice};
-pub use draws::{Hand, melt_reach};
+pub use draws::{Hand, melt_reach, melt_reaches};
 pub use lots::{LOTS, Lot};
 pub use room::{Region, Room};
 pub use spread::TAIL;
@@ -199,10 +199,8 @@ impl<'b> Serves<'b> {
             natural.filter(|_| moves(Cause::Nature(candidate))).unwrap_or(typical)
         };
         let (block, at) = (number.serve / BLOCK, number.serve % BLOCK);
-        let melt = if moves(Cause::Ice) { self.ice(block).0.get(at).copied().unwrap_or(0.0) } else { 0.0 };
-        let dilution = self.brief.serve.dilution;
-        let dilution = if melt == 0.0 { dilution } else { dilution.shifted(melt) };
-        serve_on(self.brief, poured, portion, dilution)
+        let by = if moves(Cause::Ice) { self.ice(block).at(at) } else { (0.0, 0.0) };
+        serve_on(self.brief, poured, portion, self.brief.serve.melting().shifted(by))
     }
 
     /// By how much a pour of this amount is off in a serve, ml or g.

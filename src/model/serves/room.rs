@@ -11,7 +11,8 @@
 
 use super::{SERVES, Serves};
 use crate::brief::{Measure, Per, Side};
-use crate::liquid::{CITRIC_VOLUME, Dilution, Portion, ethanol, sucrose};
+use crate::liquid::ice::{self, Balance};
+use crate::liquid::{CITRIC_VOLUME, Melting, Portion, ethanol, sucrose};
 use crate::model::Limit;
 
 /// Amounts and compositions that the specs of one ingredient set can have, all of them typical.
@@ -20,9 +21,9 @@ use crate::model::Limit;
 pub struct Region {
     /// Candidates, each with its least and greatest amount, ml or g.
     pub pours: Vec<(usize, f64, f64)>,
-    /// Poured volume, ml.
-    pub poured: (f64, f64),
-    /// Strength before the ice.
+    /// Volume on the working ice, ml.
+    pub worked: (f64, f64),
+    /// Its strength before the ice.
     pub before: (f64, f64),
     /// Mass fraction of ethanol in ethanol and water, as served.
     pub spirit: (f64, f64),
@@ -55,6 +56,11 @@ impl Span {
         Self { lo: self.lo + other.lo, hi: self.hi + other.hi }
     }
 
+    /// So wide that it holds this value as well.
+    fn with(self, value: f64) -> Self {
+        Self { lo: self.lo.min(value), hi: self.hi.max(value) }
+    }
+
     fn times(self, factor: f64) -> Self {
         Self::of(self.lo * factor, self.hi * factor)
     }
@@ -78,6 +84,7 @@ struct Change {
     energy: Span,
     volume: Span,
     melt: Span,
+    level: Span,
 }
 
 /// What the volume and the melt answer to, over a region.
@@ -85,12 +92,48 @@ struct Answers {
     ethanol: Span,
     water: Span,
     solids: Span,
-    melt_poured: Span,
+    melt_worked: Span,
     melt_alcohol: Span,
+    glass: Option<GlassAnswers>,
+}
+
+/// What the melt of the ice in the glass (ml) answers to.
+struct GlassAnswers {
+    balance: Balance,
+    heat: Span,
+    ethanol: Span,
+    water: Span,
+}
+
+impl GlassAnswers {
+    /// Over a range of mass fractions of ethanol. Between the points of the grid an answer `n/d` of
+    /// [`Balance::answers`] moves by no more than half a step times its steepest: `|n'| ≤ 2·C`, `|d'| ≤ C`, with
+    /// the curvature's bound C, and `d` no less than [`ice::LEAST`].
+    fn over(balance: Balance, (low, high): (f64, f64)) -> Self {
+        let half = (high - low) / (2 * STEPS) as f64;
+        let range = |figure: &dyn Fn(ice::Answers) -> f64, constant: f64| {
+            let values =
+                (0..=STEPS).map(|i| figure(balance.answers(low + (high - low) * i as f64 / STEPS as f64)));
+            let span = values.fold(Span { lo: f64::INFINITY, hi: f64::NEG_INFINITY }, |s, v| Span {
+                lo: s.lo.min(v),
+                hi: s.hi.max(v),
+            });
+            let size = span.lo.abs().max(span.hi.abs());
+            let pad = half * (constant + size) * ice::CURVATURE / ice::LEAST;
+            Span { lo: span.lo - pad, hi: span.hi + pad }.times(1.0 / ethanol::WATER)
+        };
+        Self {
+            balance,
+            heat: range(&|a| a.heat, 0.0),
+            ethanol: range(&|a| a.ethanol, 2.0),
+            water: range(&|a| a.water, 2.0),
+        }
+    }
 }
 
 impl Answers {
-    fn over(region: &Region, dilution: Dilution) -> Self {
+    fn over(region: &Region, melting: Melting) -> Self {
+        let dilution = melting.working;
         let wide = |(low, high): (f64, f64)| (low / FRACTION, (high * FRACTION).min(1.0));
         let (p, b) = (wide(region.spirit), wide(region.syrup));
         let range = |(low, high): (f64, f64), curvature: f64, figure: &dyn Fn(f64) -> f64| {
@@ -118,8 +161,9 @@ impl Answers {
                 .plus(syrup_water)
                 .plus(Span::of(-1.0 / ethanol::WATER, -1.0 / ethanol::WATER)),
             solids: range(b, sucrose::CURVATURE, &|b| of_syrup(b).0 + (1.0 - b) * of_syrup(b).1),
-            melt_poured: Span::of(share(low), share(high)),
+            melt_worked: Span::of(share(low), share(high)),
             melt_alcohol: Span::of(dilution.slope(low), dilution.slope(high)),
+            glass: melting.glass.map(|balance| GlassAnswers::over(balance, p)),
         }
     }
 }
@@ -160,7 +204,7 @@ impl Serves<'_> {
     /// The room that every spec of a region has to leave so that a share (0 to 1) of the serves can meet
     /// the limits.
     pub fn room(&self, limits: &[Limit], region: &Region, share: f64) -> Room {
-        let answers = Answers::over(region, self.brief.serve.dilution);
+        let answers = Answers::over(region, self.brief.serve.melting());
         let wanted = wanted(share);
         let mut gains: Vec<Vec<f64>> = limits.iter().map(|_| Vec::with_capacity(SERVES)).collect();
         for number in 0..SERVES {
@@ -178,7 +222,9 @@ impl Serves<'_> {
     /// How a serve can differ from the typical spec; nothing where it differs too much to be bounded.
     fn change(&self, region: &Region, answers: &Answers, number: usize) -> Option<Change> {
         let (block, at) = (number / super::BLOCK, number % super::BLOCK);
-        let mut sums = [Span::NOTHING; 10];
+        let mut sums = [Span::NOTHING; 12];
+        let figures =
+            |portion: &Portion| figures(portion, answers.glass.as_ref().map(|glass| &glass.balance));
         let mut least = [0.0; 3];
         for &(candidate, low, high) in &region.pours {
             let error = self.error(candidate, (low, high), number);
@@ -193,20 +239,31 @@ impl Serves<'_> {
             }
             least.iter_mut().zip(typical).for_each(|(least, figure)| *least += low * figure);
         }
-        let [ethanol, water, solids, acid, excess, poured, alcohol, sugars, sweet, energy] = sums;
+        let [ethanol, water, solids, acid, excess, worked, alcohol, sugars, sweet, energy, brought, poured] =
+            sums;
         let small = |change: Span, least: f64| change.lo.abs().max(change.hi.abs()) <= CHANGE * least;
-        let ice = self.ice(block).0.get(at).copied().unwrap_or(0.0);
-        let all = Span::of(region.poured.0, region.poured.1);
+        let (ice, glass_ice) = self.ice(block).at(at);
+        let all = Span::of(region.worked.0, region.worked.1);
         let melt = answers
-            .melt_poured
-            .by(poured)
+            .melt_worked
+            .by(worked)
             .plus(answers.melt_alcohol.by(alcohol))
-            .plus(all.plus(poured).times(ice));
+            .plus(all.plus(worked).times(ice));
         let water = water.plus(melt.times(ethanol::WATER));
+        let glass = answers.glass.as_ref().map_or(Span::NOTHING, |glass| {
+            let heat = brought.plus(melt.times(ethanol::WATER * glass.balance.worked_water()));
+            let change = glass.heat.by(heat).plus(glass.ethanol.by(ethanol)).plus(glass.water.by(water));
+            let most: f64 = region.pours.iter().map(|(_, _, high)| high.max(0.0)).sum();
+            let off = Span::of(0.0, glass_ice * most).plus(poured.times(glass_ice));
+            // Where no ice melts nothing changes, and what melts is never less than nothing.
+            change.plus(off).with(0.0)
+        });
+        let melt = melt.plus(glass);
+        let water = water.plus(glass.times(ethanol::WATER));
         let alike = small(ethanol, least[0])
             && small(water, least[1])
             && small(solids, least[2])
-            && small(poured, region.poured.0);
+            && small(worked, region.worked.0);
         if !alike {
             return None;
         }
@@ -217,7 +274,8 @@ impl Serves<'_> {
             .plus(answers.solids.by(solids))
             .plus(acid.times(CITRIC_VOLUME))
             .plus(excess);
-        Some(Change { ethanol, acid, sugars, sweet, energy, volume, melt })
+        let level = volume.plus(glass.times(-ice::PER_MELT));
+        Some(Change { ethanol, acid, sugars, sweet, energy, volume, melt, level })
     }
 
     /// By how much a pour of at least and at most so much is off in a serve: the error grows with the amount.
@@ -240,6 +298,7 @@ impl Serves<'_> {
         match limit.measure {
             Measure::Volume => signed(change.volume),
             Measure::Melt => signed(change.melt),
+            Measure::Level => signed(change.level),
             Measure::Strength => over(change.ethanol.times(100.0 / ethanol::PURE), change.volume),
             Measure::Sugar => over(change.sugars.times(1000.0), change.volume),
             Measure::Sweetness => over(change.sweet.times(1000.0), change.volume),
@@ -263,20 +322,22 @@ impl Serves<'_> {
 }
 
 /// What one unit brings to each sum of a [`Change`], the four masses first.
-fn figures(portion: &Portion) -> [f64; 10] {
+fn figures(portion: &Portion, balance: Option<&Balance>) -> [f64; 12] {
     let m = &portion.masses;
-    let alcohol = portion.strength * portion.poured;
+    let alcohol = portion.strength * portion.worked;
     [
         m.ethanol,
         m.water,
         m.solids,
         m.acid,
         portion.excess,
-        portion.poured,
+        portion.worked,
         alcohol,
         portion.sugars,
         portion.sweet,
         portion.energy,
+        balance.map_or(0.0, |balance| balance.brought(portion)),
+        portion.poured,
     ]
 }
 

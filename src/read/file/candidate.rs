@@ -74,6 +74,11 @@ pub struct Candidate {
     pub must: Option<At<bool>>,
     /// Known, for the reference and for preparations, but not to be used (default false)
     pub out: Option<At<bool>>,
+    /// It tops the drink up, after the ice's work (default: true of what holds gas)
+    pub top: Option<At<bool>>,
+    /// °C as it is poured (default: 5 of what is kept in a fridge, 20 of the rest)
+    #[schemars(range(min = -40, max = 100))]
+    pub temperature: Option<At<f64>>,
     /// Its own pour step, "free", or its own measures (default: the bar's; 0.1 g for a powder)
     pub pour: Option<At<Pour>>,
     /// How far one pour of it is off, or how it is poured (default: as variation says; a scale for a powder)

@@ -5,6 +5,7 @@
 
 mod candidate;
 mod figure;
+mod melt;
 mod pour_error;
 mod quantity;
 mod value;
@@ -12,10 +13,11 @@ mod word;
 
 pub use candidate::{Candidate, Made};
 pub use figure::{Figure, HoldWish};
+pub use melt::Melt;
 pub use pour_error::PourError;
 pub use quantity::{Pour, Quantity};
 pub use value::{At, Entries};
-pub use word::{By, Word};
+pub use word::{By, Served, Word};
 
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -76,9 +78,14 @@ pub struct Serve {
     /// How it is made, which decides how much ice melts into it
     #[schemars(required)]
     pub method: Option<At<Word<Method>>>,
-    /// Melt water in % of the poured volume; replaces the method's rule
-    #[schemars(range(min = 0, max = 300))]
-    pub melt: Option<At<f64>>,
+    /// Melt water in % of the poured volume: shifts the method's rule, whose spread stays
+    pub melt: Option<At<Melt>>,
+    /// Whether it is served without ice in the glass or with some (default: up; on ice where it is built)
+    pub served: Option<At<Word<Served>>>,
+    /// How much ice is in the glass (default: a third of a gram per ml of glass, half a gram of crushed ice)
+    pub ice: Option<At<Quantity>>,
+    /// Whether the ice in the glass is crushed (default false)
+    pub crushed: Option<At<bool>>,
     /// The step the bar measures in, "free" for any amount, or what its jiggers measure (default 2.5 ml)
     pub pour: Option<At<Pour>>,
     /// An ingredient that is used gets at least this much (default: one pour step); not for powders

@@ -198,6 +198,7 @@ fn target_description(measure: Measure) -> &'static str {
         Measure::Energy => "Energy in kcal per serve",
         Measure::Ethanol => "Ethanol in g per serve",
         Measure::Melt => "Water from the ice in ml",
+        Measure::Level => "How high it stands in the glass in ml",
         Measure::Property(_) => "A property",
     }
 }

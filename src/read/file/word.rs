@@ -44,6 +44,15 @@ impl<T: Keyword> JsonSchema for Word<T> {
     }
 }
 
+/// Whether there is ice in the glass.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Served {
+    /// There is none.
+    Up,
+    /// There is.
+    OnIce,
+}
+
 /// Whether a preparation's parts are weighed or measured by volume.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum By {
@@ -80,6 +89,14 @@ impl Keyword for Method {
             ("blend", Self::Blend),
             ("none", Self::None),
         ]
+    }
+}
+
+impl Keyword for Served {
+    const NAME: &'static str = "Served";
+
+    fn words() -> Vec<(&'static str, Self)> {
+        vec![("up", Self::Up), ("on ice", Self::OnIce)]
     }
 }
 

@@ -6,7 +6,7 @@ use super::label::Composition;
 use super::{cost, entries, label, made, spread};
 use crate::brief::{Candidate, Natural, Origin, Property, Role, Spread, Step};
 use crate::larder::{self, Entry, Figure};
-use crate::liquid::Form;
+use crate::liquid::{Form, Stage};
 use crate::quantity::Unit;
 use crate::read::codes;
 use crate::read::file::{self, At};
@@ -153,6 +153,7 @@ pub fn blank(name: &str, composition: Composition, properties: &[Property]) -> C
         most: None,
         must: false,
         out: false,
+        stage: Stage::Made,
         allergens: Vec::new(),
         handling: Vec::new(),
         origin: Origin::Brief,

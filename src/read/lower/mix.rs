@@ -94,6 +94,7 @@ impl Sum {
             polyol_sweetness: ratio(self.polyols_sweet, self.polyols, 0.0),
             polyol_energy: ratio(self.polyols_energy, self.polyols, energy::POLYOLS),
             other_energy: self.other_energy / size,
+            ..Label::default()
         }
     }
 }

@@ -15,6 +15,7 @@ mod pours;
 mod quantity;
 mod serve;
 mod spread;
+mod stage;
 
 use super::figures::{Near, Said};
 use super::file::{self, At, Entries, File};
@@ -40,8 +41,10 @@ pub fn lower(file: &File, held: HeldBy, said: &Said, findings: &mut Findings) ->
     }
     let properties = properties(file, findings);
     let names = Names::collect(file, &properties, findings);
-    let bar = serve::bar(file, findings);
+    let mut bar = serve::bar(file, findings);
     let candidates = ingredient::all(written, &names, &properties, findings);
+    let candidates = stage::all(written, candidates, &bar);
+    serve::put_ice(file, &candidates, &mut bar.serve, findings);
     let hand = file.variation.as_ref().and_then(|variation| variation.pour_error.as_ref());
     let candidates = pours::all(written, candidates, &bar, hand, findings);
     let mut brief = assemble(file, &names, properties, candidates, bar, findings)?;
@@ -60,10 +63,11 @@ fn assemble(
     names: &Names,
     properties: Vec<Property>,
     candidates: Vec<Candidate>,
-    bar: serve::Bar,
+    mut bar: serve::Bar,
     findings: &mut Findings,
 ) -> Option<Brief> {
     let reference = limits::reference(file, names, &candidates, findings);
+    serve::shift(file, &candidates, reference.as_ref(), &mut bar.serve);
     let bar_step = bar.step.unit();
     let brief = Brief {
         title: file.title.as_ref().map_or("Untitled drink", |t| t.as_str()).to_owned(),

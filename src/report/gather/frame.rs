@@ -1,6 +1,6 @@
 //! What the formats need to know of the question to speak of its answer.
 
-use crate::brief::{Brief, Glass, Measure, Target};
+use crate::brief::{Brief, Glass, GlassIce, Measure, Target};
 use crate::liquid::Method;
 
 /// How a gauge's figures are written.
@@ -51,6 +51,8 @@ pub struct Frame {
     pub method: Method,
     /// The glass, where one is given.
     pub glass: Option<Glass>,
+    /// The ice in it, where it is served on some.
+    pub ice: Option<GlassIce>,
     /// The brief's currency.
     pub currency: String,
 }
@@ -66,6 +68,7 @@ impl Frame {
             gauges,
             method: brief.serve.method,
             glass: brief.serve.glass,
+            ice: brief.serve.ice,
             currency: brief.currency.code().to_owned(),
         }
     }
@@ -82,7 +85,7 @@ fn gauge(brief: &Brief, measure: Measure, limit: Option<&Target>) -> Gauge {
     let written = brief.target(measure).into_iter().flat_map(Target::sides);
     let limits = written.map(|(_, limit)| decimals(limit)).max().unwrap_or(0);
     let scale = match measure {
-        Measure::Volume | Measure::Melt => Scale::Volume,
+        Measure::Volume | Measure::Melt | Measure::Level => Scale::Volume,
         _ => Scale::Plain,
     };
     Gauge {
@@ -103,6 +106,7 @@ fn label(brief: &Brief, measure: Measure) -> String {
         Measure::SugarAcid => "sugar/acid".to_owned(),
         Measure::PourCost => "pour cost".to_owned(),
         Measure::Melt => "melt water".to_owned(),
+        Measure::Level => "level in the glass".to_owned(),
         other => brief.measure_name(other).to_owned(),
     }
 }

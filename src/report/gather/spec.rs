@@ -3,9 +3,10 @@
 use serde::ser::{Serialize, SerializeMap, Serializer};
 
 use super::contribution::{self, ContributionLine};
-use crate::brief::{Brief, Handling, Measure, Pour, Role, Served, Side, poured as amount_of};
+use crate::brief::{Brief, Measure, Pour, Role, Served, Side, poured as amount_of};
 use crate::explain::cautions;
 use crate::explain::variation::Share;
+use crate::liquid::Stage;
 use crate::quantity::{Amount, Unit};
 use crate::solve::Spec;
 use crate::tolerance;
@@ -38,6 +39,9 @@ pub struct SpecLine {
     /// Its allergens in words; nothing where none is known.
     #[serde(skip)]
     pub allergens: Option<String>,
+    /// How high it stands in its glass, ml, less what its ice took up before any of it melted.
+    #[serde(skip)]
+    pub level: f64,
 }
 
 /// One line of the card.
@@ -51,9 +55,9 @@ pub struct Poured {
     pub unit: &'static str,
     /// Money; nothing where the ingredient has no price.
     pub cost: Option<f64>,
-    /// Whether it holds gas, so that it is not shaken.
+    /// Whether it tops the drink up, after the ice's work.
     #[serde(skip)]
-    pub sparkling: bool,
+    pub tops: bool,
     /// What it does in the drink.
     #[serde(skip)]
     pub role: Role,
@@ -144,6 +148,7 @@ pub fn line(brief: &Brief, spec: &Spec, against: Option<&[Pour]>) -> SpecLine {
         contributions: Vec::new(),
         poured: spec.served.drink.poured,
         allergens: cautions::allergens(brief, spec),
+        level: spec.served.value(Measure::Level),
     }
 }
 
@@ -166,7 +171,7 @@ fn poured(brief: &Brief, pour: Pour) -> Poured {
         amount: pour.amount,
         unit: candidate.unit().symbol(),
         cost: candidate.cost_per_unit.map(|c| c * pour.amount),
-        sparkling: candidate.handling.contains(&Handling::Carbonated),
+        tops: candidate.stage == Stage::Topped,
         role: candidate.role,
     }
 }

@@ -19,34 +19,55 @@ fn make(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> String {
         Some(glass) => format!("a {} glass", number::pour(Amount::ml(glass.brim), units)),
         None => "the glass".to_owned(),
     };
-    let gas: Vec<&str> = spec.pours.iter().filter(|p| p.sparkling).map(|p| p.ingredient.as_str()).collect();
-    let ice_work = matches!(frame.method, Method::Shake | Method::Stir | Method::Blend);
-    let (all, top) = if gas.is_empty() || !ice_work {
+    let tops: Vec<&str> = spec.pours.iter().filter(|p| p.tops).map(|p| p.ingredient.as_str()).collect();
+    let (all, top) = if tops.is_empty() {
         (String::new(), String::new())
     } else {
-        (format!(" everything but the {}", listed(&gas)), format!(", then top with the {}", listed(&gas)))
+        (format!(" everything but the {}", listed(&tops)), topped(spec, units))
+    };
+    let over = match frame.ice {
+        Some(ice) if ice.crushed => " over crushed ice",
+        Some(_) => " over ice",
+        None => "",
     };
     match frame.method {
-        Method::Shake => format!("Shake{all} with ice and strain into {glass}{top}."),
-        Method::Stir => format!("Stir{all} with ice and strain into {glass}{top}."),
-        Method::Blend => format!("Blend{all} with ice and pour into {glass}{top}."),
-        Method::Build => format!("Build on ice in {glass}."),
-        Method::None => format!("Pour into {glass}, without ice."),
+        Method::Shake => format!("Shake{all} with ice and strain{over} into {glass}{top}."),
+        Method::Stir => format!("Stir{all} with ice and strain{over} into {glass}{top}."),
+        Method::Blend => format!("Blend{all} with ice and pour{over} into {glass}{top}."),
+        Method::Build if frame.ice.is_some_and(|ice| ice.crushed) => {
+            format!("Build on crushed ice in {glass}{top}.")
+        }
+        Method::Build => format!("Build on ice in {glass}{top}."),
+        Method::None if frame.ice.is_some() => format!("Pour{over} into {glass}{top}."),
+        Method::None => format!("Pour into {glass}, without ice{top}."),
     }
+}
+
+/// What goes on top, with how much of it.
+fn topped(spec: &SpecLine, units: UnitSystem) -> String {
+    let tops: Vec<String> = spec
+        .pours
+        .iter()
+        .filter(|pour| pour.tops)
+        .map(|pour| format!("{} {}", number::pour(pour.amount(), units), pour.ingredient))
+        .collect();
+    format!(", then top with {}", listed(&tops.iter().map(String::as_str).collect::<Vec<_>>()))
 }
 
 fn served(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> String {
     let volume = spec.served.get("volume");
     let water = if spec.melt > 0.0 {
-        format!("The ice brings {} of water", ml(spec.melt, units))
+        let by = if frame.ice.is_some() { " by the first sip" } else { "" };
+        format!("The ice brings {} of water{by}", ml(spec.melt, units))
     } else {
         "No water comes from ice".to_owned()
     };
     let line = match frame.glass {
         Some(glass) => {
-            let free = glass.brim - volume;
+            let free = glass.brim - if frame.ice.is_some() { spec.level + glass.ice } else { volume };
             let side = if free >= 0.0 { "below" } else { "OVER" };
-            format!(", its wash line {} {side} the brim", ml(free.abs(), units))
+            let with = if frame.ice.is_some() { " with its ice" } else { "" };
+            format!(", its wash line{with} {} {side} the brim", ml(free.abs(), units))
         }
         None => String::new(),
     };

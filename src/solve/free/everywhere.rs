@@ -9,8 +9,9 @@
 
 use super::{Free, Point, bounds, fixed_rounds};
 use crate::brief::Side;
-use crate::liquid::{Dilution, ethanol, sucrose};
-use crate::model::{Basis, Envelope, Model, Objective, Program, Ranges, Soft};
+use crate::liquid::heat::FUSION;
+use crate::liquid::{Dilution, ethanol, ice, sucrose};
+use crate::model::{Basis, Envelope, Heat, Model, Objective, Program, Ranges, Soft};
 use crate::solve::linear::LinearRow;
 use crate::solve::pieces::region;
 use crate::solve::short;
@@ -47,14 +48,14 @@ pub struct Everywhere {
 /// Which compositions a freed model allows; `None` where it allows none.
 pub fn allowed(freed: &Model, objective: &Objective) -> Option<Ranges> {
     let region = region(freed, objective)?;
-    Some(Ranges { before: region.before, spirit: region.spirit, syrup: region.syrup })
+    Some(Ranges { before: region.before, spirit: region.spirit, syrup: region.syrup, heat: Heat::Open })
 }
 
 /// Looks everywhere within given compositions of a freed model; `known` is a point that meets the brief.
 pub fn look(model: &Model, objective: &Objective, within: Ranges, known: Option<Free>) -> Everywhere {
     let bounds = &bounds(model);
     let mut proved = true;
-    let open = vec![(f64::NEG_INFINITY, within)];
+    let open = model.heats().into_iter().map(|heat| (f64::NEG_INFINITY, Ranges { heat, ..within })).collect();
     let whole = Ranges::of(&model.typical);
     let mut search = Look {
         model,
@@ -281,7 +282,7 @@ impl Look<'_> {
             }
         };
         let of = |c: usize| (&model.typical[c], model.columns[c].unit);
-        let poured = |c: usize| of(c).0.poured * of(c).1;
+        let worked = |c: usize| of(c).0.worked * of(c).1;
         let water = |c: usize, side: Side| {
             // The row that loosens: at least so much water under a lower end, at most under an upper one.
             let melt =
@@ -290,9 +291,17 @@ impl Look<'_> {
         };
         let spirit = |c: usize| of(c).0.masses.ethanol * of(c).1;
         let solids = |c: usize| of(c).0.masses.solids * of(c).1;
-        add(&|c| of(c).0.strength * poured(c), &|c, _| poured(c), ranges.before, self.whole.before);
+        add(&|c| of(c).0.strength * worked(c), &|c, _| worked(c), ranges.before, self.whole.before);
         add(&spirit, &|c, side| spirit(c) + water(c, side), ranges.spirit, self.whole.spirit);
         add(&solids, &|c, side| solids(c) + water(c, side), ranges.syrup, self.whole.syrup);
+        if let Some((figures, side)) = program.envelope.sign_row(ranges.heat) {
+            let mut wide: Vec<f64> = program.segments.iter().map(|s| figures[s.column]).collect();
+            wide.resize(program.width(), 0.0);
+            rows.push(match side {
+                Side::Min => (wide, 0.0, f64::INFINITY),
+                Side::Max => (wide, f64::NEG_INFINITY, 0.0),
+            });
+        }
         rows
     }
 }
@@ -318,10 +327,13 @@ fn bends(model: &Model, ranges: &Ranges, at: &Free) -> ([f64; 3], [f64; 3]) {
         Dilution::Share(_) => 0.0,
         Dilution::Fit { a, .. } => 2.0 * a.abs() * square(ranges.before),
     };
-    let spirit = ethanol::CURVATURE * square(ranges.spirit) * (masses.ethanol + masses.water) / volume;
+    // The enthalpy of what is on ice in the glass bends with the spirit, too.
+    let glass = if drink.glass_melt > 0.0 { ice::CURVATURE / FUSION } else { 0.0 };
+    let spirit =
+        (ethanol::CURVATURE + glass) * square(ranges.spirit) * (masses.ethanol + masses.water) / volume;
     let syrup = sucrose::CURVATURE * square(ranges.syrup) * (masses.solids + masses.water) / volume;
     let inside =
-        [drink.poured_strength, share(masses.ethanol, masses.water), share(masses.solids, masses.water)];
+        [drink.worked_strength, share(masses.ethanol, masses.water), share(masses.solids, masses.water)];
     ([melt, spirit, syrup], inside)
 }
 

@@ -104,7 +104,7 @@ fn base(model: &Model, objective: &Objective, first: &Expansion, best: Option<Be
     };
     // The bounds serve only rows that are replaced, and an objective that needs none.
     let nothing = vec![0.0; model.columns.len()];
-    let envelope = Tangent { volume: nothing.clone(), melt: nothing }.envelope();
+    let envelope = Tangent { volume: nothing.clone(), level: nothing.clone(), melt: nothing }.envelope();
     let basis = Basis { views: &[], loose: 0.0, at: None };
     let mut program = Program::over(model, straight, envelope, basis);
     for (row, limit) in program.rows.iter_mut().zip(&first.limits) {
