@@ -6,10 +6,11 @@
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
-use washline::cli::draw::draw;
+use washline::cli::draw::{Source, draw, draw_with};
 use washline::finding::Finding;
-use washline::read::{Changes, Setting, Swap, codes, read, read_changed};
+use washline::read::{Changes, House, Setting, Swap, codes, house_named, read, read_changed};
 use washline::report::Colour;
 
 fn folder() -> PathBuf {
@@ -31,9 +32,27 @@ fn changes(text: &str) -> Changes {
         pairs.map(|(left, right)| (left.to_owned(), right.to_owned()))
     };
     Changes {
+        house: house(text),
         settings: given("# --set ").map(|(key, value)| Setting { key, value }).collect(),
         swaps: given("# --swap ").map(|(old, new)| Swap { old, new }).collect(),
     }
+}
+
+/// The house that a file names, which stands in a folder of its own.
+fn house(text: &str) -> Option<Arc<House>> {
+    let name = house_named(text.as_bytes(), &Changes::default())?.path;
+    let bytes = fs::read(folder().join(&name)).expect("the house");
+    Some(Arc::new(House { name, bytes }))
+}
+
+/// Findings as a user sees them.
+fn drawn(bytes: &[u8], name: &str) -> String {
+    let text = String::from_utf8_lossy(bytes);
+    let changes = changes(&text);
+    let house =
+        changes.house.as_ref().map(|h| (h.name.clone(), String::from_utf8_lossy(&h.bytes).into_owned()));
+    let house = house.as_ref().map(|(name, text)| Source { name, text });
+    draw_with(&findings(bytes, &changes), Source { name, text: &text }, house, Colour::Plain)
 }
 
 /// Errors, or the warnings of a brief that can be used.
@@ -45,9 +64,8 @@ fn findings(bytes: &[u8], changes: &Changes) -> Vec<Finding> {
 fn every_bad_file_is_told_as_expected() {
     for path in bad_files() {
         let bytes = fs::read(&path).expect("a file");
-        let text = String::from_utf8_lossy(&bytes);
         let name = path.file_name().expect("a name").to_string_lossy();
-        let drawn = draw(&findings(&bytes, &changes(&text)), &name, &text, Colour::Plain);
+        let drawn = drawn(&bytes, &name);
         let expected = path.with_extension("expected");
         if std::env::var_os("REDRAW").is_some() {
             fs::write(&expected, &drawn).expect("written");

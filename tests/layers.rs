@@ -19,18 +19,20 @@ const ORDER: [&[&str]; 10] = [
 ];
 
 /// Where a crate, or a part of the standard library, may be named; `main` is the program.
-const CONFINED: [(&str, &[&str]); 19] = [
+const CONFINED: [(&str, &[&str]); 21] = [
     ("nalgebra", &["calibrate"]),
     ("statrs", &["calibrate"]),
     ("serde", &["larder", "read", "report"]),
     ("good_lp", &["solve"]),
     ("toml", &["read", "larder"]),
+    ("toml_edit", &["read"]),
     ("schemars", &["read"]),
     ("maud", &["report"]),
     ("clap", &["cli"]),
     ("clap_complete", &["cli"]),
     ("clap_mangen", &["cli"]),
     ("indicatif", &["cli"]),
+    ("dialoguer", &["cli"]),
     ("anstream", &["cli"]),
     ("tempfile", &["cli"]),
     ("annotate_snippets", &["cli"]),

@@ -7,6 +7,7 @@ mod program {
     pub mod demos;
     pub mod developers;
     pub mod files;
+    pub mod house;
     pub mod manual;
     pub mod markup;
     pub mod pages;

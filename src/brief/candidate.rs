@@ -376,6 +376,8 @@ pub struct Candidate {
     pub allergens: Vec<Allergen>,
     /// What asks for care.
     pub handling: Vec<Handling>,
+    /// What it smells and tastes of, in the user's own words: counted, never tasted.
+    pub notes: Vec<String>,
     /// Where the composition comes from.
     pub origin: Origin,
 }
@@ -384,6 +386,12 @@ impl Candidate {
     /// What its amounts count.
     pub fn unit(&self) -> Unit {
         if self.portion.poured > 0.0 { Unit::Ml } else { Unit::G }
+    }
+
+    /// Whether it carries a note; letter case does not matter.
+    pub fn has_note(&self, note: &str) -> bool {
+        let note = note.trim().to_lowercase();
+        self.notes.iter().any(|own| own.trim().to_lowercase() == note)
     }
 
     /// How much of property `at` one ml (or g) carries.

@@ -1,10 +1,14 @@
 //! What can be written on the command line.
 
+mod known;
+
 use std::path::PathBuf;
 use std::time::Duration;
 
 use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
+
+pub use known::{CompareArgs, MeasureArgs, NewArgs};
 
 use crate::quantity::UnitSystem;
 use crate::read::{Changes, Setting, Swap};
@@ -37,13 +41,17 @@ pub enum Command {
     Sweep(SweepArgs),
     /// The best spec as a batch: amounts, packs, water, label facts
     Batch(BatchArgs),
+    /// Measures any line, without a brief
+    Measure(MeasureArgs),
+    /// Kept specs, the reference and the present best, side by side
+    Compare(CompareArgs),
     /// The built-in ingredients with their figures, ranges and sources
     Larder(LarderArgs),
     /// The program behind a brief, for any solver
     Model(ModelArgs),
     /// JSON Schema of the brief, for editors
     Schema,
-    /// Writes a commented starter brief
+    /// Writes a commented brief: from a drink that you know, of a family, or one to start from
     New(NewArgs),
     /// A page for `man`: of the program, or of one command
     Manual(ManualArgs),
@@ -66,9 +74,9 @@ pub struct BriefArgs {
 }
 
 impl BriefArgs {
-    /// What changes in the brief for this run.
+    /// What changes in the brief for this run, without its house: `input::page_of` brings that.
     pub fn changes(&self) -> Changes {
-        Changes { swaps: self.swaps.clone(), settings: self.settings.clone() }
+        Changes { swaps: self.swaps.clone(), settings: self.settings.clone(), house: None }
     }
 }
 
@@ -103,6 +111,9 @@ pub struct SpecArgs {
     pub alternative: Option<usize>,
     #[command(flatten)]
     pub show: ShowArgs,
+    /// Writes the best spec into the brief under this name: `washline compare` sets kept ones side by side
+    #[arg(long, value_name = "NAME")]
+    pub keep: Option<String>,
     /// Stops after so many seconds with the best found so far
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     pub time_limit: Option<Duration>,
@@ -215,17 +226,15 @@ pub struct LarderArgs {
     /// Ranges, notes, and where every figure comes from
     #[arg(long)]
     pub sources: bool,
+    /// A house, whose ingredients are listed before the larder's
+    #[arg(long, value_name = "FILE")]
+    pub house: Option<PathBuf>,
+    /// Families of drinks instead: what they usually measure, and what they need
+    #[arg(long, conflicts_with_all = ["words", "sources", "house"])]
+    pub families: bool,
     /// In which form
     #[arg(long, value_enum, default_value_t = FormatArg::Text)]
     pub format: FormatArg,
-}
-
-/// `washline new`
-#[derive(Debug, Args)]
-pub struct NewArgs {
-    /// The file to write; one that exists is left alone
-    #[arg(value_name = "FILE")]
-    pub file: PathBuf,
 }
 
 /// `washline manual`

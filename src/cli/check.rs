@@ -1,7 +1,7 @@
 //! `washline check BRIEF SPEC`
 
 use super::args::CheckArgs;
-use super::exit::{Exit, Failure};
+use super::exit::{Exit, Failure, Sources};
 use super::{input, output};
 use crate::read::spec_line;
 use crate::report::gather::check_answer;
@@ -14,8 +14,7 @@ pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {
     let brief = reading.brief;
     let pours = spec_line::read(&args.spec, &brief).map_err(|findings| Failure::Findings {
         findings,
-        source_name: "the spec".to_owned(),
-        text: args.spec.clone(),
+        sources: Sources { name: "the spec".to_owned(), text: args.spec.clone(), house: None },
     })?;
     let answer = check_answer(&brief, &pours);
     let imprint = page.imprint(&args.brief);

@@ -6,7 +6,7 @@ use std::ops::Range;
 
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Padding, Renderer, Snippet};
 
-use crate::finding::{Finding, Severity, line_and_column};
+use crate::finding::{Finding, Severity, Text, line_and_column};
 use crate::report::Colour;
 
 /// Lines longer than this many columns are cut around the mark.
@@ -15,8 +15,27 @@ const WIDEST: usize = 80;
 /// So many findings are drawn; who has mended these runs it again.
 const MOST: usize = 50;
 
-/// Draws findings, one under the other.
+/// A text in which findings have their places.
+#[derive(Debug, Clone, Copy)]
+pub struct Source<'a> {
+    /// What it is called.
+    pub name: &'a str,
+    /// The text.
+    pub text: &'a str,
+}
+
+/// Draws findings about one text, one under the other.
 pub fn draw(findings: &[Finding], source_name: &str, text: &str, colour: Colour) -> String {
+    draw_with(findings, Source { name: source_name, text }, None, colour)
+}
+
+/// Draws findings about a text and the house that it names.
+pub fn draw_with(
+    findings: &[Finding],
+    given: Source<'_>,
+    house: Option<Source<'_>>,
+    colour: Colour,
+) -> String {
     let renderer = match colour {
         Colour::Plain => Renderer::plain(),
         Colour::Styled => Renderer::styled(),
@@ -24,7 +43,8 @@ pub fn draw(findings: &[Finding], source_name: &str, text: &str, colour: Colour)
     let renderer = renderer.term_width(WIDEST);
     let mut drawn = String::new();
     for finding in findings.iter().take(MOST) {
-        drawn.push_str(&one(finding, source_name, text, &renderer));
+        let source = if finding.text == Text::House { house.unwrap_or(given) } else { given };
+        drawn.push_str(&one(finding, source, &renderer));
         drawn.push_str("\n\n");
     }
     if findings.len() > MOST {
@@ -33,7 +53,7 @@ pub fn draw(findings: &[Finding], source_name: &str, text: &str, colour: Colour)
     drawn
 }
 
-fn one(finding: &Finding, source_name: &str, text: &str, renderer: &Renderer) -> String {
+fn one(finding: &Finding, Source { name: source_name, text }: Source<'_>, renderer: &Renderer) -> String {
     let level = match finding.severity {
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,

@@ -6,6 +6,7 @@ use std::process::ExitCode;
 
 use super::{draw, output};
 use crate::finding::Finding;
+use crate::read::House;
 
 /// The exit statuses of the contract.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,6 +35,25 @@ impl From<Exit> for ExitCode {
     }
 }
 
+/// The texts in which findings have their places, and what they are called.
+#[derive(Debug, Clone, Default)]
+pub struct Sources {
+    /// What the text that was given is called.
+    pub name: String,
+    /// That text.
+    pub text: String,
+    /// The name and text of the house, where there is one.
+    pub house: Option<(String, String)>,
+}
+
+impl Sources {
+    /// The line of a drink, and the house that its ingredients are looked up in.
+    pub fn of_line(line: &str, house: Option<&House>) -> Self {
+        let house = house.map(|h| (h.name.clone(), String::from_utf8_lossy(&h.bytes).into_owned()));
+        Self { name: "the command line".to_owned(), text: line.to_owned(), house }
+    }
+}
+
 /// Why a command has no answer.
 #[derive(Debug, thiserror::Error)]
 pub enum Failure {
@@ -42,10 +62,8 @@ pub enum Failure {
     Findings {
         /// What.
         findings: Vec<Finding>,
-        /// What the text is called.
-        source_name: String,
-        /// The text in which the findings have their places.
-        text: String,
+        /// The texts in which the findings have their places.
+        sources: Sources,
     },
     /// The answer could not be written.
     #[error("the answer could not be written: {0}")]
@@ -56,14 +74,15 @@ impl Failure {
     /// One thing that is wrong, with no place in a text.
     pub fn placeless(code: &'static str, what: impl Into<String>, help: impl Into<String>) -> Self {
         let findings = vec![Finding::placeless(code, what, help)];
-        Self::Findings { findings, source_name: "the command line".to_owned(), text: String::new() }
+        let sources = Sources { name: "the command line".to_owned(), ..Sources::default() };
+        Self::Findings { findings, sources }
     }
 
     /// Says what is wrong and how that ends the run.
     pub fn report(&self) -> Exit {
         match self {
-            Self::Findings { findings, source_name, text } => {
-                say_findings(findings, source_name, text);
+            Self::Findings { findings, sources } => {
+                say_findings(findings, sources);
                 Exit::BadInput
             }
             Self::Output(_) => {
@@ -75,8 +94,10 @@ impl Failure {
 }
 
 /// Draws findings on standard error.
-pub fn say_findings(findings: &[Finding], source_name: &str, text: &str) {
-    output::say(&draw::draw(findings, source_name, text, output::colour_of_errors()));
+pub fn say_findings(findings: &[Finding], sources: &Sources) {
+    let given = draw::Source { name: &sources.name, text: &sources.text };
+    let house = sources.house.as_ref().map(|(name, text)| draw::Source { name, text });
+    output::say(&draw::draw_with(findings, given, house, output::colour_of_errors()));
 }
 
 /// What the argument parser has to say: help and the version are answers, the rest is bad input.

@@ -3,13 +3,14 @@
 use std::fs;
 use std::io::{self, ErrorKind, Read};
 use std::path::Path;
+use std::sync::Arc;
 
 use super::args::{BriefArgs, VERSION};
 use super::clock;
-use super::exit::{Failure, say_findings};
+use super::exit::{Failure, Sources, say_findings};
 use crate::brief::Brief;
 use crate::finding::Finding;
-use crate::read::{self, Reading};
+use crate::read::{self, Changes, House, Reading};
 use crate::report::html::Imprint;
 
 /// Reads the brief that the arguments name. Warnings are said on the way.
@@ -29,7 +30,7 @@ pub fn read_page(args: &BriefArgs) -> Result<(Reading, Page), Failure> {
         return Err(Failure::placeless("swap-any", what, "name one: --swap \"lime juice=verjus\""));
     }
     let page = page_of(args)?;
-    match read::read_changed(&page.bytes, &args.changes()) {
+    match read::read_changed(&page.bytes, &page.changes) {
         Ok(reading) => {
             page.warn(&reading.warnings);
             Ok((reading, page))
@@ -42,6 +43,8 @@ pub fn read_page(args: &BriefArgs) -> Result<(Reading, Page), Failure> {
 pub struct Page {
     /// Its bytes.
     pub bytes: Vec<u8>,
+    /// What changes in it for this run, and its house.
+    pub changes: Changes,
     /// What it is called.
     name: String,
 }
@@ -69,20 +72,52 @@ impl Page {
     /// Says what is worth a second look.
     pub fn warn(&self, warnings: &[Finding]) {
         if !warnings.is_empty() {
-            say_findings(warnings, &self.name, &self.text());
+            say_findings(warnings, &self.sources());
         }
     }
 
     /// What is wrong with it.
     pub fn refused(&self, findings: Vec<Finding>) -> Failure {
-        Failure::Findings { findings, source_name: self.name.clone(), text: self.text() }
+        Failure::Findings { findings, sources: self.sources() }
+    }
+
+    fn sources(&self) -> Sources {
+        let house = self.changes.house.as_ref();
+        let house = house.map(|h| (h.name.clone(), String::from_utf8_lossy(&h.bytes).into_owned()));
+        Sources { name: self.name.clone(), text: self.text(), house }
     }
 }
 
 /// The brief that the arguments name, unread.
 pub fn page_of(args: &BriefArgs) -> Result<Page, Failure> {
     let (bytes, name) = bytes(&args.brief)?;
-    Ok(Page { bytes, name })
+    let mut page = Page { bytes, name, changes: args.changes() };
+    page.changes.house = house_of(&page, &args.brief)?;
+    Ok(page)
+}
+
+/// The house that a brief names, beside the brief; beside the folder that one works in where the brief comes
+/// on standard input or the command line names it.
+fn house_of(page: &Page, brief: &Path) -> Result<Option<Arc<House>>, Failure> {
+    let Some(named) = read::house_named(&page.bytes, &page.changes) else { return Ok(None) };
+    let beside = brief.parent().filter(|_| named.place.is_some() && brief != Path::new("-"));
+    let path = beside.map_or_else(|| named.path.clone().into(), |folder| folder.join(&named.path));
+    house(&path).map(Some).map_err(|failure| match (failure, named.place) {
+        (Failure::Findings { mut findings, .. }, Some(place)) => {
+            findings.iter_mut().for_each(|finding| finding.place = Some(place.clone()));
+            page.refused(findings)
+        }
+        (failure, _) => failure,
+    })
+}
+
+/// A house, unread.
+pub fn house(path: &Path) -> Result<Arc<House>, Failure> {
+    let name = path.display().to_string();
+    let bytes = fs::File::open(path)
+        .and_then(self::page)
+        .map_err(|e| unreadable_as(&name, &e, "check the path; a house is a file of [[candidate]] tables"))?;
+    Ok(Arc::new(House { name, bytes }))
 }
 
 /// The bytes of the brief, and what to call it.
@@ -104,10 +139,12 @@ fn page(from: impl Read) -> io::Result<Vec<u8>> {
 }
 
 fn unreadable(name: &str, error: &io::Error) -> Failure {
+    unreadable_as(name, error, "check the path, or start one with `washline new FILE`")
+}
+
+fn unreadable_as(name: &str, error: &io::Error, lacking: &'static str) -> Failure {
     let (why, help) = match error.kind() {
-        ErrorKind::NotFound => {
-            ("there is no such file", "check the path, or start one with `washline new FILE`")
-        }
+        ErrorKind::NotFound => ("there is no such file", lacking),
         ErrorKind::IsADirectory => ("it is a directory", "name the brief inside it"),
         ErrorKind::NotADirectory => ("what stands before the last / is no folder", "check the path"),
         ErrorKind::PermissionDenied => ("reading it is not permitted", "check its permissions"),

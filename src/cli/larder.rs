@@ -1,22 +1,39 @@
 //! `washline larder [WORDS]`
 
 use super::args::LarderArgs;
-use super::exit::{Exit, Failure};
-use super::output;
+use super::exit::{Exit, Failure, Sources};
+use super::{input, output};
 use crate::larder;
-use crate::report::gather::{Detail, larder_answer};
-use crate::report::{Look, exporter};
+use crate::read::from::shelf_of;
+use crate::report::gather::{Detail, LarderLine, families_json, families_sheet, house_lines, larder_answer};
+use crate::report::{Look, exporter, sheet};
 
-/// Lists the ingredients in which all words are found.
+/// Lists the ingredients in which all words are found, or the families.
 pub fn run(args: &LarderArgs) -> Result<Exit, Failure> {
+    if args.families {
+        output::answer(&sheet::write(&families_sheet(), &families_json(), args.format.into()))?;
+        return Ok(Exit::Answered);
+    }
+    let at_home = at_home(args)?;
     let found = larder::search(&args.words);
-    if found.is_empty() {
+    if found.is_empty() && at_home.is_empty() {
         return Err(nothing(&args.words.join(" ")));
     }
     let detail = if args.sources { Detail::Sources } else { Detail::Figures };
+    let mut answer = larder_answer(&found, detail);
+    answer.ingredients.splice(0..0, at_home);
     let look = Look { colour: output::colour_of_answers(), ..Look::default() };
-    output::answer(&exporter(args.format.into(), look).larder(&larder_answer(&found, detail)))?;
+    output::answer(&exporter(args.format.into(), look).larder(&answer))?;
     Ok(Exit::Answered)
+}
+
+/// What the house has of it.
+fn at_home(args: &LarderArgs) -> Result<Vec<LarderLine>, Failure> {
+    let Some(path) = &args.house else { return Ok(Vec::new()) };
+    let house = input::house(path)?;
+    let shelf = shelf_of(&house)
+        .map_err(|findings| Failure::Findings { findings, sources: Sources::of_line("", Some(&house)) })?;
+    Ok(house_lines(&shelf, &args.words))
 }
 
 /// Nothing found: what was probably meant is offered.

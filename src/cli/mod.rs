@@ -1,14 +1,18 @@
 //! The command line: arguments, files, the terminal and the clock. Nothing below knows of them.
 
 mod args;
+mod ask;
 mod batch;
 mod check;
 mod clock;
+mod compare;
 pub mod draw;
 mod exit;
 mod input;
+mod keep;
 mod larder;
 mod manual;
+mod measure;
 mod model;
 mod new;
 mod output;
@@ -44,6 +48,8 @@ fn dispatch(command: &Command) -> Result<Exit, Failure> {
     match command {
         Command::Spec(args) => spec::run(args),
         Command::Check(args) => check::run(args),
+        Command::Measure(args) => measure::run(args),
+        Command::Compare(args) => compare::run(args),
         Command::Larder(args) => larder::run(args),
         Command::Schema => schema::run(),
         Command::New(args) => new::run(args),

@@ -1,15 +1,94 @@
 //! `washline new FILE`
 
-use super::args::NewArgs;
-use super::exit::{Exit, Failure};
-use super::output;
-use super::write::{self, Existing};
-use crate::read;
+use std::path::Path;
+use std::sync::Arc;
 
-/// Writes the starter brief, whole or not at all, and never over a file.
+use super::args::NewArgs;
+use super::exit::{Exit, Failure, Sources};
+use super::write::{self, Existing};
+use super::{ask, input, output};
+use crate::read;
+use crate::read::from::{At, Wish, brief};
+
+/// Writes a brief, whole or not at all, and never over a file.
 pub fn run(args: &NewArgs) -> Result<Exit, Failure> {
-    write::whole(&args.file, read::starter(), Existing::Keep)?;
-    let name = args.file.display();
+    let Some(file) = &args.file else {
+        if asks(args) {
+            let help = "washline new my-drink.toml, and then what it is to be";
+            return Err(Failure::placeless("no-file", "it needs the name of the file to write", help));
+        }
+        return run(&ask::ask()?);
+    };
+    write::refuse_existing(file, Existing::Keep)?;
+    let text = if asks(args) { asked(args, file)? } else { read::starter().to_owned() };
+    write::whole(file, &text, Existing::Keep)?;
+    let name = file.display();
     output::say(&format!("Wrote {name}. Change it, then: washline spec {name}\n"));
     Ok(Exit::Answered)
+}
+
+/// Whether anything is asked for beside a file to start from.
+fn asks(args: &NewArgs) -> bool {
+    let shaped = args.lighter.or(args.under).is_some() || args.caffeine_free || args.method.is_some();
+    let named = [&args.from, &args.glass, &args.pour, &args.aim].into_iter().any(Option::is_some);
+    shaped
+        || named
+        || args.family.is_some()
+        || args.house.is_some()
+        || !(args.without.is_empty() && args.notes.is_empty())
+}
+
+fn asked(args: &NewArgs, file: &Path) -> Result<String, Failure> {
+    let house = args.house.as_deref().map(input::house).transpose()?;
+    let beside = |path: &Path| relative(path, file);
+    let at = house.as_ref().zip(args.house.as_deref());
+    let wish = Wish {
+        line: args.from.clone(),
+        method: args.method,
+        glass: args.glass.clone(),
+        pour: args.pour.clone(),
+        aim: args.aim.clone(),
+        lighter: args.lighter,
+        under: args.under,
+        without: args.without.clone(),
+        caffeine_free: args.caffeine_free,
+        notes: args.notes.clone(),
+        family: args.family,
+        at: at.map(|(house, path)| At { house: Arc::clone(house), path: beside(path) }),
+    };
+    let line = args.from.as_deref().unwrap_or_default();
+    brief(&wish)
+        .map_err(|findings| Failure::Findings { findings, sources: Sources::of_line(line, house.as_deref()) })
+}
+
+/// The path of the house as the brief has to name it: relative to the folder that the brief is in.
+fn relative(house: &Path, brief: &Path) -> String {
+    let folder = brief.parent().unwrap_or(Path::new(""));
+    let plain = || house.display().to_string();
+    if house.is_absolute() {
+        return plain();
+    }
+    if let Ok(rest) = house.strip_prefix(folder) {
+        return rest.display().to_string();
+    }
+    let ups = folder.components().count();
+    let climbs = folder.is_relative() && !folder.components().any(|part| part.as_os_str() == "..");
+    match (climbs, house.canonicalize()) {
+        (true, _) => format!("{}{}", "../".repeat(ups), plain()),
+        (false, Ok(whole)) => whole.display().to_string(),
+        (false, Err(_)) => plain(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_house_is_named_from_the_brief() {
+        let of = |house: &str, brief: &str| relative(Path::new(house), Path::new(brief));
+        assert_eq!(of("house.toml", "sour.toml"), "house.toml");
+        assert_eq!(of("bar/house.toml", "bar/sour.toml"), "house.toml");
+        assert_eq!(of("house.toml", "drinks/new/sour.toml"), "../../house.toml");
+    }
 }

@@ -3,7 +3,7 @@
 use super::args::{ShowArgs, SpecArgs};
 use super::exit::{Exit, Failure};
 use super::progress::Waiting;
-use super::{batch, clock, input, output, swap};
+use super::{batch, clock, input, keep, output, swap};
 use crate::brief::Brief;
 use crate::explain::explain;
 use crate::read::Reading;
@@ -18,6 +18,9 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     if swap::asks_for_any(args) {
         return swap::run(args);
     }
+    if args.keep.is_some() {
+        keep::refuse(&args.brief)?;
+    }
     let (mut reading, page) = input::read_page(&args.brief)?;
     if let Some(number) = args.alternative {
         let asked = &mut reading.brief.answer;
@@ -27,6 +30,9 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     let waiting = Waiting::on("Looking for the best spec");
     let solved = solve(&reading.brief, &stop);
     drop(waiting);
+    if let Some((name, best)) = args.keep.as_deref().zip(solved.specs.first()) {
+        keep::keep(&args.brief, name, &reading.brief, best)?;
+    }
     let imprint = page.imprint(&args.brief);
     if let Some(number) = args.alternative.filter(|_| !solved.specs.is_empty()) {
         return whole(&reading.brief, &solved, number, (&args.show, &imprint));

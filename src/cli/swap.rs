@@ -19,7 +19,7 @@ pub fn asks_for_any(args: &SpecArgs) -> bool {
 /// Solves the brief with each of them and writes the ranked list.
 pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     let page = input::page_of(&args.brief)?;
-    let trials = trials(&page.bytes, &args.brief.changes()).map_err(|findings| page.refused(findings))?;
+    let trials = trials(&page.bytes, &page.changes).map_err(|findings| page.refused(findings))?;
     let trials = trials.ok_or_else(nothing)?;
     let briefs: Vec<Brief> =
         trials.trials.iter().filter_map(|t| Some(t.reading.as_ref().ok()?.brief.clone())).collect();

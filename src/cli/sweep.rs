@@ -19,7 +19,7 @@ pub fn run(args: &SweepArgs) -> Result<Exit, Failure> {
     let (key, from, to) = over(&args.over)?;
     let page = input::page_of(&args.brief)?;
     let refused = |findings| page.refused(findings);
-    let axis = Axis::of(&page.bytes, &args.brief.changes(), key).map_err(refused)?;
+    let axis = Axis::of(&page.bytes, &page.changes, key).map_err(refused)?;
     let way = way(&axis, from, to, args.steps)?;
     warn(&page, &axis, from);
     let stop = clock::stop_after(args.time_limit);

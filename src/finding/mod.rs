@@ -13,6 +13,16 @@ pub enum Severity {
     Warning,
 }
 
+/// The text in which a finding has its place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Text {
+    /// The one that was given: the brief, the line of a spec.
+    #[default]
+    Given,
+    /// The house that the brief names.
+    House,
+}
+
 /// One thing that is wrong with an input.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Finding {
@@ -22,6 +32,8 @@ pub struct Finding {
     pub severity: Severity,
     /// Where in the text, in bytes; `None` where no place can be named (an unreadable file).
     pub place: Option<Range<usize>>,
+    /// In which text.
+    pub text: Text,
     /// What is wrong, one sentence without a full stop.
     pub what: String,
     /// What to do about it.
@@ -36,12 +48,13 @@ impl Finding {
         what: impl Into<String>,
         help: impl Into<String>,
     ) -> Self {
-        Self { code, severity: Severity::Error, place: Some(place), what: what.into(), help: help.into() }
+        Self { place: Some(place), ..Self::placeless(code, what, help) }
     }
 
     /// An error that has no place in the text.
     pub fn placeless(code: &'static str, what: impl Into<String>, help: impl Into<String>) -> Self {
-        Self { code, severity: Severity::Error, place: None, what: what.into(), help: help.into() }
+        let (what, help) = (what.into(), help.into());
+        Self { code, severity: Severity::Error, place: None, text: Text::Given, what, help }
     }
 
     /// A warning at a place.

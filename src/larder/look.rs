@@ -62,7 +62,7 @@ fn hit(entry: &Entry, words: &[String]) -> Option<bool> {
 }
 
 /// Lower case, accents off, hyphens and runs of blanks as one blank.
-pub(super) fn folded(text: &str) -> String {
+pub fn folded(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());
     for letter in plainly(text) {
         if !letter.is_whitespace() {

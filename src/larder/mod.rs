@@ -3,6 +3,7 @@
 //! They stand in one data file, `larder.toml`; an entry is read when it is first asked for.
 
 mod carried;
+mod family;
 mod file;
 mod group;
 mod look;
@@ -14,8 +15,9 @@ mod sweetness;
 use std::collections::BTreeMap;
 
 pub use carried::{caffeine_at_most, caffeine_per_litre, may_hold, solids, strongest};
+pub use family::{FAMILIES, Family, Need};
 pub use group::{Between, Group};
-pub use look::{closest, find, search};
+pub use look::{closest, find, folded, search};
 pub use provenance::{Basis, Figure, Provenance};
 pub use solid::Solid;
 pub use sweetness::{FRUCTOSE, GLUCOSE, LACTOSE, MALTOSE, SUCROSE, Sugars, Sweetness};

@@ -5,7 +5,7 @@ use toml::de::DeValue;
 use super::changes::Places;
 use super::findings::Findings;
 use super::shape::shown;
-use super::{Changes, Reading, Setting, codes, read_changed, settings, swaps, text};
+use super::{Changes, Reading, Setting, codes, prepared, read_changed, settings, text};
 use crate::finding::Finding;
 
 /// Which numbers a value takes.
@@ -132,10 +132,8 @@ impl Axis {
 fn pack(bytes: &[u8], changes: &Changes, key: &str) -> Result<(Option<String>, Option<f64>), Vec<Finding>> {
     let text = text::decode(bytes).map_err(|finding| vec![finding])?;
     let mut document = text::parse(text)?;
-    let mut findings = Findings::default();
     let places = Places::after(text.len(), changes);
-    swaps::apply(&mut document, &changes.swaps, &places.swaps, &mut findings);
-    settings::apply(&mut document, &changes.settings, &places.settings, &mut findings);
+    prepared(&mut document, changes, &places, &mut Findings::default())?;
     let parts = settings::parts(key);
     let price =
         parts.last().is_some_and(|last| last == "price") && parts.first().is_some_and(|p| p == "candidate");

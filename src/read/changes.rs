@@ -4,10 +4,12 @@
 //! apart and say where it comes from.
 
 use std::ops::Range;
+use std::sync::Arc;
 
 use super::codes;
+use super::house::House;
 use super::shape::shown;
-use crate::finding::Finding;
+use crate::finding::{Finding, Text};
 
 /// One `--set KEY=VALUE`: a change to the brief before it is read.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,13 +29,15 @@ pub struct Swap {
     pub new: String,
 }
 
-/// Everything that changes for one run.
+/// Everything that changes for one run, and what stands beside the brief.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Changes {
     /// Done first, so that a setting can say more about what comes in: its price, its largest pour.
     pub swaps: Vec<Swap>,
     /// Done in their order.
     pub settings: Vec<Setting>,
+    /// The house that the brief names, as its file has it: whoever reads files brings it.
+    pub house: Option<Arc<House>>,
 }
 
 /// Where the changes stand: as if they were written behind the text, one after the other.
@@ -43,6 +47,8 @@ pub(super) struct Places {
     pub swaps: Vec<Range<usize>>,
     /// Of the values of the settings.
     pub settings: Vec<Range<usize>>,
+    /// Of the house.
+    pub house: Range<usize>,
 }
 
 impl Places {
@@ -56,7 +62,8 @@ impl Places {
         };
         let swaps = changes.swaps.iter().map(|s| take(s.old.len() + s.new.len())).collect();
         let settings = changes.settings.iter().map(|s| take(s.value.len())).collect();
-        Self { swaps, settings }
+        let house = take(changes.house.as_ref().map_or(0, |house| house.bytes.len()));
+        Self { swaps, settings, house }
     }
 
     /// Turns findings about what came from a change into findings that say so.
@@ -67,7 +74,14 @@ impl Places {
         let given: Vec<(String, &Range<usize>)> =
             swaps.zip(&self.swaps).chain(settings.zip(&self.settings)).collect();
         for finding in findings {
-            let Some(start) = finding.place.as_ref().map(|p| p.start) else { continue };
+            let Some(place) = finding.place.clone() else { continue };
+            let start = place.start;
+            if self.house.contains(&start) {
+                let base = self.house.start;
+                finding.place = Some(start - base..place.end.saturating_sub(base));
+                finding.text = Text::House;
+                continue;
+            }
             if let Some((words, _)) = given.iter().find(|(_, place)| place.contains(&start)) {
                 finding.place = None;
                 finding.what = format!("in {words}: {}", finding.what);

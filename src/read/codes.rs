@@ -53,6 +53,20 @@ codes! {
     DUPLICATE_NAME = "duplicate-name";
     /// A name that the larder does not know.
     UNKNOWN_LARDER = "unknown-larder";
+    /// The house is named where there is none.
+    NO_HOUSE = "no-house";
+    /// A name that the house does not know.
+    UNKNOWN_HOUSE = "unknown-house";
+    /// The brief and its house count in different money.
+    OTHER_CURRENCY = "other-currency";
+    /// A `[[bring]]` that nothing fits.
+    NOTHING_BROUGHT = "nothing-brought";
+    /// What a `[[bring]]` brought and cannot be used as it stands.
+    LEFT_OUT = "left-out";
+    /// A kept spec pours what the brief does not have.
+    KEPT_WITHOUT = "kept-without";
+    /// A note that no ingredient carries.
+    UNKNOWN_NOTE = "unknown-note";
     /// A name that no ingredient, target or property has.
     UNKNOWN_NAME = "unknown-name";
     /// A property under the name of something that is measured anyway.

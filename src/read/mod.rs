@@ -10,6 +10,9 @@ pub mod codes;
 mod figures;
 mod file;
 mod findings;
+pub mod from;
+mod house;
+mod kept;
 mod lower;
 mod measured;
 mod names;
@@ -25,7 +28,7 @@ use std::sync::OnceLock;
 
 use schemars::generate::SchemaSettings;
 use schemars::transform::RecursiveTransform;
-use schemars::{Schema, SchemaGenerator};
+use schemars::{JsonSchema, Schema, SchemaGenerator};
 use serde::Deserialize;
 use serde_json::Value;
 use toml::Spanned;
@@ -37,11 +40,14 @@ use crate::brief::Brief;
 use crate::finding::Finding;
 pub use axis::{Axis, Numbers, Place};
 pub use changes::{Changes, Setting, Swap};
+pub use house::{House, Named, named as house_named};
+pub use kept::{Keep, KeptSpec, kept_in};
 pub use trials::{Shelf, Trial, Trials, trials};
 
 use changes::Places;
 use file::File;
 use findings::Findings;
+use lower::Lowered;
 
 /// A brief that has been read, and what is worth a second look in it.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,6 +58,8 @@ pub struct Reading {
     pub warnings: Vec<Finding>,
     /// What swaps made of it, where there are any.
     pub swapped: Option<Swapped>,
+    /// The specs that it keeps.
+    pub kept: Vec<KeptSpec>,
 }
 
 /// What swaps made of a brief.
@@ -96,25 +104,49 @@ pub fn read_changed(bytes: &[u8], changes: &Changes) -> Result<Reading, Vec<Find
     let mut document = text::parse(text)?;
     let mut findings = Findings::default();
     let places = Places::after(text.len(), changes);
-    let mut made = swaps::apply(&mut document, &changes.swaps, &places.swaps, &mut findings);
-    settings::apply(&mut document, &changes.settings, &places.settings, &mut findings);
+    let (mut made, brought) = prepared(&mut document, changes, &places, &mut findings)?;
     swaps::aim_near(&mut document, changes, &places.swaps, &mut made, &mut findings);
     let (rewritten, said) = figures::find(&document, &mut findings);
     figures::put(&mut document, &rewritten);
     let document = shape::keep(document, schema_once(), &mut findings);
     let held = if changes.swaps.is_empty() { HeldBy::Brief } else { HeldBy::Custom };
-    let lowered =
-        written(document, &mut findings).and_then(|file| lower::lower(&file, held, &said, &mut findings));
+    let asked = lower::Asked { held, brought: &brought, said: &said };
+    let lowered = written(document, &mut findings).and_then(|file| lower::lower(&file, asked, &mut findings));
     let stopped = findings.stops();
     let mut list = findings.into_list(text);
     places.told(&mut list, changes);
     match lowered {
-        Some((brief, held)) if !stopped => {
+        Some(Lowered { brief, held, kept }) if !stopped => {
             let swapped = (!changes.swaps.is_empty()).then(|| made.of(&brief, held));
-            Ok(Reading { brief, warnings: list, swapped })
+            Ok(Reading { brief, warnings: list, swapped, kept })
         }
         _ => Err(list),
     }
+}
+
+/// The document with what it takes from its house, then swaps, then settings. Gives what the swaps made
+/// of it, and what `[[bring]]` brought.
+///
+/// # Errors
+/// What is wrong with the house: without it, nothing else can be judged.
+fn prepared<'s>(
+    document: &mut DeTable<'s>,
+    changes: &'s Changes,
+    places: &Places,
+    findings: &mut Findings,
+) -> Result<(swaps::Made, Vec<house::Brought>), Vec<Finding>> {
+    let early = |setting: &Setting| house::sets(setting, "house") || house::sets(setting, "bring");
+    settings::apply(document, &changes.settings, &places.settings, early, findings);
+    let shelf = changes.house.as_deref().map(|house| house::open(house, places.house.start)).transpose()?;
+    let brought = house::take_in(document, shelf.as_ref(), findings);
+    let made = swaps::apply(document, &changes.swaps, shelf.as_ref(), &places.swaps, findings);
+    settings::apply(document, &changes.settings, &places.settings, |s| !early(s), findings);
+    Ok((made, brought))
+}
+
+/// The JSON Schema of a house, for editors.
+pub fn house_schema() -> Value {
+    house::schema().clone()
 }
 
 /// The JSON Schema of a brief, for editors.
@@ -146,10 +178,12 @@ fn written(document: DeTable<'_>, findings: &mut Findings) -> Option<File> {
 
 fn schema_once() -> &'static Value {
     static SCHEMA: OnceLock<Value> = OnceLock::new();
-    SCHEMA.get_or_init(|| {
-        let settings = SchemaSettings::draft2020_12().with_transform(RecursiveTransform(without_null));
-        SchemaGenerator::new(settings).into_root_schema_for::<File>().to_value()
-    })
+    SCHEMA.get_or_init(schema_of::<File>)
+}
+
+fn schema_of<T: JsonSchema>() -> Value {
+    let settings = SchemaSettings::draft2020_12().with_transform(RecursiveTransform(without_null));
+    SchemaGenerator::new(settings).into_root_schema_for::<T>().to_value()
 }
 
 /// TOML has no null: an optional key is left out.

@@ -37,7 +37,7 @@ impl Names {
         let mut first: BTreeMap<&str, usize> = BTreeMap::new();
         let candidates = file.candidate.as_ref().map_or(&[][..], |list| list.value.as_slice());
         for (at, candidate) in candidates.iter().enumerate() {
-            let name = candidate.name.as_ref().or(candidate.larder.as_ref());
+            let name = candidate.name.as_ref().or(candidate.larder.as_ref()).or(candidate.house.as_ref());
             let Some(name) = name.filter(|n| !n.trim().is_empty()) else {
                 names.nameless(at, name, candidate, findings);
                 continue;

@@ -13,14 +13,16 @@ use crate::read::findings::{Findings, closest};
 /// No key of a brief has more parts than this.
 const DEEPEST: usize = 8;
 
-/// Applies settings in their order, each at its place.
+/// Applies those settings that are meant, in their order, each at its place.
 pub fn apply<'s>(
     document: &mut DeTable<'s>,
     settings: &'s [Setting],
     places: &[Range<usize>],
+    which: impl Fn(&Setting) -> bool,
     findings: &mut Findings,
 ) {
-    for (setting, place) in settings.iter().zip(places.iter().cloned()) {
+    let placed = settings.iter().zip(places.iter().cloned());
+    for (setting, place) in placed.filter(|(setting, _)| which(setting)) {
         let result = path(&setting.key).and_then(|path| {
             let value = shifted(priced(document, &path, value(&setting.value)), place.start);
             make_room(document, &path);
@@ -139,7 +141,7 @@ fn value(text: &str) -> Spanned<DeValue<'_>> {
 }
 
 /// The value with all its places moved. TOML bounds how deep it nests.
-fn shifted(value: Spanned<DeValue<'_>>, by: usize) -> Spanned<DeValue<'_>> {
+pub(super) fn shifted(value: Spanned<DeValue<'_>>, by: usize) -> Spanned<DeValue<'_>> {
     let place = value.span().start + by..value.span().end + by;
     let inner = match value.into_inner() {
         DeValue::Array(array) => DeValue::Array(array.into_iter().map(|item| shifted(item, by)).collect()),

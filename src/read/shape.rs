@@ -44,8 +44,28 @@ pub fn also(word: &str, known: &dyn Fn(&str) -> bool) -> Option<&'static str> {
 
 /// Keeps of a document what has the shape of a brief.
 pub fn keep<'i>(document: DeTable<'i>, schema: &Value, findings: &mut Findings) -> DeTable<'i> {
+    keep_as(document, schema, Whole::Brief, findings)
+}
+
+/// What a document is as a whole.
+#[derive(Debug, Default, Clone, Copy, PartialEq, Eq)]
+pub enum Whole {
+    /// A brief.
+    #[default]
+    Brief,
+    /// A house.
+    House,
+}
+
+/// Keeps of a document what has the shape of what it is.
+pub fn keep_as<'i>(
+    document: DeTable<'i>,
+    schema: &Value,
+    whole: Whole,
+    findings: &mut Findings,
+) -> DeTable<'i> {
     let mut walk = Walk { root: schema, findings };
-    walk.table(document, 0..0, schema, &Spot::default())
+    walk.table(document, 0..0, schema, &Spot { whole, ..Spot::default() })
 }
 
 /// Where the walk stands.
@@ -61,13 +81,15 @@ struct Spot {
     about: String,
     /// Whether it is one of several under its key.
     listed: bool,
+    /// What the document is.
+    whole: Whole,
 }
 
 impl Spot {
     fn below(&self, key: &str) -> Self {
         let path = if self.path.is_empty() { key.to_owned() } else { format!("{}.{key}", self.path) };
         let name = if self.has_header() { key.to_owned() } else { format!("{}.{key}", self.name) };
-        Self { key: key.to_owned(), name, path, about: String::new(), listed: false }
+        Self { key: key.to_owned(), name, path, about: String::new(), listed: false, whole: self.whole }
     }
 
     fn item(&self, at: usize) -> Self {
@@ -82,6 +104,7 @@ impl Spot {
     /// What the table here is called.
     fn table_name(&self) -> String {
         match (self.path.as_str(), self.listed) {
+            ("", _) if self.whole == Whole::House => "a house".to_owned(),
             ("", _) => "a brief".to_owned(),
             (_, true) => format!("[[{}]]", self.key),
             (path, false) if self.has_header() => format!("[{path}]"),

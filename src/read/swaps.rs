@@ -10,6 +10,7 @@ use toml::Spanned;
 use toml::de::{DeArray, DeTable, DeValue};
 
 use super::findings::Findings;
+use super::house::{self, Shelf};
 use super::settings;
 use super::shape::shown;
 use super::{Changes, HeldBy, Setting, Swap, Swapped, codes};
@@ -42,6 +43,7 @@ type Items<'s> = [Spanned<DeValue<'s>>];
 pub fn apply<'s>(
     document: &mut DeTable<'s>,
     swaps: &'s [Swap],
+    shelf: Option<&Shelf<'s>>,
     places: &[Range<usize>],
     findings: &mut Findings,
 ) -> Made {
@@ -54,7 +56,7 @@ pub fn apply<'s>(
     for (swap, place) in swaps.iter().zip(places) {
         let parts = parts(items, swap);
         for part in &parts {
-            match one(items, part, swaps, place) {
+            match one(items, part, (swaps, shelf), place) {
                 Ok(pair) => {
                     made.pairs.push(pair);
                     let use_of = if parts.len() > 1 { Use::Blend } else { Use::Alone };
@@ -103,26 +105,19 @@ fn parts(items: &Items, swap: &Swap) -> Vec<Swap> {
 type Fault = (String, String);
 
 /// Takes one out and lets the other in; gives both names.
-fn one(
-    items: &mut DeArray<'_>,
+fn one<'s>(
+    items: &mut DeArray<'s>,
     swap: &Swap,
-    swaps: &[Swap],
+    (swaps, shelf): (&[Swap], Option<&Shelf<'s>>),
     place: &Range<usize>,
 ) -> Result<(String, String), Fault> {
     let Some(old) = find(items, &swap.old) else { return Err(unknown_old(items, swap)) };
     let name = |items: &Items, at: usize| items.get(at).and_then(named).unwrap_or_default().to_owned();
     let (new, fresh) = match find(items, &swap.new) {
         Some(at) => (at, false),
-        None => match larder::find(swap.new.trim()) {
-            Some(entry) => {
-                if let Some(at) = find(items, &entry.name) {
-                    (at, false)
-                } else {
-                    items.push(newcomer(&entry.name, place));
-                    (items.len() - 1, true)
-                }
-            }
-            None => return Err(unknown_new(items, swap)),
+        None => match arrival(items, swap, shelf, place) {
+            Some(arrival) => arrival,
+            None => return Err(unknown_new(items, swap, shelf)),
         },
     };
     if old == new {
@@ -139,6 +134,27 @@ fn one(
         forget(items, new, "out");
     }
     Ok((name(items, old), name(items, new)))
+}
+
+/// What comes in from outside the brief, and whether it is new there: the house knows its prices, so it is
+/// asked first.
+fn arrival<'s>(
+    items: &mut DeArray<'s>,
+    swap: &Swap,
+    shelf: Option<&Shelf<'s>>,
+    place: &Range<usize>,
+) -> Option<(usize, bool)> {
+    let of_house = shelf.and_then(|shelf| shelf.find(&swap.new).and_then(|at| house::whole(shelf, at)));
+    if let Some(item) = of_house {
+        items.push(item);
+        return Some((items.len() - 1, true));
+    }
+    let entry = larder::find(swap.new.trim())?;
+    if let Some(at) = find(items, &entry.name) {
+        return Some((at, false));
+    }
+    items.push(newcomer(&entry.name, place));
+    Some((items.len() - 1, true))
 }
 
 /// The name of a candidate, as the rest of the brief calls it.
@@ -170,8 +186,9 @@ fn unknown_old(items: &Items, swap: &Swap) -> Fault {
     (format!("the brief has no ingredient \"{}\" to take out", shown(&swap.old)), help)
 }
 
-fn unknown_new(items: &Items, swap: &Swap) -> Fault {
+fn unknown_new(items: &Items, swap: &Swap, shelf: Option<&Shelf<'_>>) -> Fault {
     let own = items.iter().filter_map(named);
+    let own = own.chain(shelf.into_iter().flat_map(Shelf::names));
     let help = match super::findings::closest(&swap.new, own) {
         Some(meant) => format!("did you mean \"{meant}\"?"),
         None => match larder::closest(&swap.new) {

@@ -14,23 +14,43 @@ pub const MOST_BYTES: usize = 4 * 1024 * 1024;
 /// After so many places that are no TOML the rest only echoes the first ones.
 const MOST_ERRORS: usize = 20;
 
-/// The text of a file.
+/// What a file is meant to be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// A brief.
+    Brief,
+    /// A house.
+    House,
+}
+
+/// The text of a brief.
 ///
 /// # Errors
 /// When it is too large, no UTF-8 or says nothing.
 pub fn decode(bytes: &[u8]) -> Result<&str, Finding> {
+    decode_as(bytes, Kind::Brief)
+}
+
+/// The text of a file that is meant to be one or the other.
+///
+/// # Errors
+/// As [`decode`].
+pub fn decode_as(bytes: &[u8], kind: Kind) -> Result<&str, Finding> {
+    let (one, help) = match kind {
+        Kind::Brief => ("brief", "give a brief, which is a page or two of TOML"),
+        Kind::House => ("house", "give a house, which is a few pages of TOML"),
+    };
     if bytes.len() > MOST_BYTES {
-        let what = format!("the file has more than the {MOST_BYTES} bytes that a brief may have");
-        return Err(Finding::placeless(
-            codes::TOO_LARGE,
-            what,
-            "give a brief, which is a page or two of TOML",
-        ));
+        let what = format!("the file has more than the {MOST_BYTES} bytes that a {one} may have");
+        return Err(Finding::placeless(codes::TOO_LARGE, what, help));
     }
     let text = std::str::from_utf8(bytes).map_err(|error| not_utf8(bytes, error.valid_up_to()))?;
     if text.trim_start_matches('\u{feff}').trim().is_empty() {
-        let help = "`washline new FILE` writes a commented starter brief";
-        return Err(Finding::placeless(codes::EMPTY, "the brief is empty", help));
+        let help = match kind {
+            Kind::Brief => "`washline new FILE` writes a commented starter brief",
+            Kind::House => "write one table [[candidate]] a bottle or preparation, as in a brief",
+        };
+        return Err(Finding::placeless(codes::EMPTY, format!("the {one} is empty"), help));
     }
     Ok(text)
 }

@@ -1,6 +1,6 @@
 //! `--swap OLD=?`: the same brief once for every ingredient that could come in.
 
-use super::{ANY, Changes, Reading, Swap, codes, read_changed};
+use super::{ANY, Changes, Reading, Swap, codes, house, read_changed};
 use crate::brief::{Brief, Origin, Role};
 use crate::finding::Finding;
 use crate::larder;
@@ -12,7 +12,7 @@ pub struct Trials {
     pub old: String,
     /// Its role, and that of everything that is tried.
     pub role: Role,
-    /// The brief's own ingredients first, in its order, then those of the larder, in its order.
+    /// The brief's own ingredients first, then those of the house, then those of the larder, each in order.
     pub trials: Vec<Trial>,
 }
 
@@ -32,6 +32,8 @@ pub struct Trial {
 pub enum Shelf {
     /// A candidate of the brief.
     Brief,
+    /// The house that the brief names.
+    House,
     /// The larder.
     Larder,
 }
@@ -100,6 +102,10 @@ fn offered(brief: &Brief, old: usize, changes: &Changes) -> Vec<(String, Shelf)>
             .iter()
             .any(|c| c.name == name || matches!(&c.origin, Origin::Larder { entry, .. } if entry == name))
     };
+    let of_house = house::offers(changes).into_iter().filter(|(name, r)| *r == role && !listed(name));
+    let of_house: Vec<(String, Shelf)> = of_house.map(|(name, _)| (name, Shelf::House)).collect();
+    let kept = |name: &str| of_house.iter().any(|(n, _)| n == name);
     let larder = larder::all().iter().filter(|entry| entry.role == role && !listed(&entry.name));
-    own.chain(larder.map(|entry| (entry.name.clone(), Shelf::Larder))).collect()
+    let larder = larder.filter(|entry| !kept(&entry.name)).map(|entry| (entry.name.clone(), Shelf::Larder));
+    own.chain(of_house.clone()).chain(larder).collect()
 }

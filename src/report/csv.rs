@@ -252,7 +252,7 @@ fn written(cell: &Cell) -> String {
     }
 }
 
-fn quoted(text: &str) -> String {
+pub(super) fn quoted(text: &str) -> String {
     let runs = text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']);
     let text = if runs { format!("'{text}") } else { text.to_owned() };
     if text.contains([',', '"', '\n', '\r']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text }

@@ -29,6 +29,7 @@ fn candidate(name: &str, role: Role, label: Label, price: &str) -> Candidate {
         stage: Stage::Made,
         allergens: Vec::new(),
         handling: Vec::new(),
+        notes: Vec::new(),
         origin: Origin::Brief,
     }
 }

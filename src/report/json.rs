@@ -36,7 +36,7 @@ impl Exporter for Json {
 }
 
 /// One indented object and a line end. What is not finite is written as `null` by `serde_json`.
-fn object(answer: &impl Serialize) -> String {
+pub(super) fn object(answer: &impl Serialize) -> String {
     let text = serde_json::to_value(answer).and_then(|mut value| {
         without_negative_zero(&mut value);
         serde_json::to_string_pretty(&value)

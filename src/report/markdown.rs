@@ -230,7 +230,7 @@ fn table<H: AsRef<str>>(head: &[H], sides: &str, rows: impl Iterator<Item = Vec<
 }
 
 /// Text in which nothing is markup: what comes from a brief is shown as it is written.
-fn escaped(text: &str) -> String {
+pub(super) fn escaped(text: &str) -> String {
     let mut out = String::new();
     for letter in text.chars() {
         match letter {

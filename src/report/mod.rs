@@ -8,6 +8,7 @@ pub mod html;
 mod json;
 mod markdown;
 pub mod program;
+pub mod sheet;
 mod text;
 mod words;
 

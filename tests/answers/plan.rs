@@ -189,6 +189,7 @@ impl Plan {
             stage: item.label.stage,
             allergens: vec![],
             handling: vec![],
+            notes: vec![],
             origin: Origin::Brief,
         }
     }

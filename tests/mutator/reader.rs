@@ -93,7 +93,7 @@ fn changes(rng: &mut Pcg64Mcg) -> Changes {
         let (old, new) = *SWAPS.choose(rng).expect("a swap");
         Swap { old: text(old, rng), new: text(new, rng) }
     });
-    Changes { settings, swaps: swaps.collect() }
+    Changes { settings, swaps: swaps.collect(), ..Changes::default() }
 }
 
 /// Damaged settings and swaps on whole and on damaged files.

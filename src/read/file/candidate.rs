@@ -11,7 +11,7 @@ use crate::liquid::Form;
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[schemars(extend(
-    "anyOf" = [{ "required": ["name"] }, { "required": ["larder"] }],
+    "anyOf" = [{ "required": ["name"] }, { "required": ["larder"] }, { "required": ["house"] }],
     "not" = { "required": ["sugar", "brix"] },
     // The composition of a preparation follows from its parts.
     "dependentSchemas" = { "made": { "properties": {
@@ -25,6 +25,8 @@ pub struct Candidate {
     pub name: Option<At<String>>,
     /// Takes the composition of this built-in ingredient; any other key overrides it
     pub larder: Option<At<String>>,
+    /// Takes all that the house says of this ingredient; any other key overrides it
+    pub house: Option<At<String>>,
     /// What it does in the drink (default: the larder's; else seasoning for a powder, modifier for a liquid)
     pub role: Option<At<Word<Role>>>,
     /// Liquid (amounts in ml, contents in g/L) or powder (amounts in g, contents in g/kg) (default liquid)
@@ -89,6 +91,8 @@ pub struct Candidate {
     pub allergens: Option<At<Vec<At<Word<Allergen>>>>>,
     /// What asks for care when it is handled, kept or served
     pub handling: Option<At<Vec<At<Word<Handling>>>>>,
+    /// What it smells and tastes of, in words of your own: counted, never tasted (default: the larder's)
+    pub notes: Option<At<Vec<At<String>>>>,
     /// Made in house from other candidates, larder entries or water
     pub made: Option<At<Made>>,
 }

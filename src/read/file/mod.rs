@@ -5,6 +5,7 @@
 
 mod candidate;
 mod figure;
+mod house;
 mod melt;
 mod pour_error;
 mod quantity;
@@ -13,11 +14,12 @@ mod word;
 
 pub use candidate::{Candidate, Made};
 pub use figure::{Figure, HoldWish};
+pub use house::{Bring, House, Kept};
 pub use melt::Melt;
 pub use pour_error::PourError;
 pub use quantity::{Pour, Quantity};
 pub use value::{At, Entries};
-pub use word::{By, Served, Word};
+pub use word::{By, Keyword, Served, Word};
 
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -38,6 +40,9 @@ pub struct File {
     /// ISO 4217 code of the currency of all prices; needed as soon as there is a price
     #[schemars(regex(pattern = "^[A-Z]{3}$"))]
     pub currency: Option<At<String>>,
+    /// The file of bottles, prices and preparations that are kept once; its path relative to the brief
+    #[expect(dead_code, reason = "its schema is what counts: whoever reads files has looked it up")]
+    pub house: Option<At<String>>,
     /// How the drink is made and served
     #[schemars(required)]
     pub serve: Option<At<Serve>>,
@@ -53,6 +58,9 @@ pub struct File {
     /// What may go into the drink, one table an ingredient
     #[schemars(required, length(min = 1))]
     pub candidate: Option<At<Vec<At<Candidate>>>>,
+    /// All that fit come in as candidates
+    #[expect(dead_code, reason = "its schema is what counts: it is fulfilled before the rest is read")]
+    pub bring: Option<At<Vec<At<Bring>>>>,
     /// How many of a group are used
     pub choose: Option<At<Vec<At<Choose>>>>,
     /// Ratios of poured volumes
@@ -65,6 +73,8 @@ pub struct File {
     pub answer: Option<At<Answer>>,
     /// Natural ranges and the hand that pours
     pub variation: Option<At<Variation>>,
+    /// Specs that were kept, to be compared; `--keep NAME` writes them
+    pub kept: Option<At<Vec<At<Kept>>>>,
 }
 
 /// How the drink is made and served.
@@ -166,12 +176,14 @@ pub struct Property {
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[schemars(extend(
-    "oneOf" = [{ "required": ["role"] }, { "required": ["among"] }],
+    "oneOf" = [{ "required": ["role"] }, { "required": ["note"] }, { "required": ["among"] }],
     "anyOf" = [{ "required": ["min"] }, { "required": ["max"] }]
 ))]
 pub struct Choose {
     /// All ingredients of this role
     pub role: Option<At<Word<Role>>>,
+    /// All ingredients that carry this note
+    pub note: Option<At<String>>,
     /// These ingredients, by name
     pub among: Option<At<Vec<At<String>>>>,
     /// At least so many of them

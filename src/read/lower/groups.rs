@@ -5,6 +5,7 @@ use crate::read::codes;
 use crate::read::file::{self, At, File};
 use crate::read::findings::Findings;
 use crate::read::names::Names;
+use crate::read::shape::shown;
 
 /// Reads `[[choose]]`.
 pub fn choose(file: &File, names: &Names, candidates: &[Candidate], findings: &mut Findings) -> Vec<Choose> {
@@ -38,13 +39,14 @@ fn group(
     candidates: &[Candidate],
     findings: &mut Findings,
 ) -> Option<(String, Vec<usize>)> {
-    match (&rule.role, &rule.among) {
-        (Some(role), None) => Some(of_role(role.0, candidates)),
-        (None, Some(among)) => Some(named(&among.value, names, findings)),
+    match (&rule.role, &rule.note, &rule.among) {
+        (Some(role), None, None) => Some(of_role(role.0, candidates)),
+        (None, Some(note), None) => Some(of_note(note, candidates, findings)),
+        (None, None, Some(among)) => Some(named(&among.value, names, findings)),
         _ => {
             if !findings.is_spoiled(&format!("choose.{at}")) {
-                let help = "give either role = \"sweetener\" or among = [\"…\", \"…\"]";
-                let what = "a choice is over a role or over named ingredients: exactly one of the two";
+                let help = "give role = \"sweetener\", note = \"honey\" or among = [\"…\", \"…\"]";
+                let what = "a choice is over a role, a note or named ingredients: exactly one of the three";
                 findings.error(codes::ONE_GROUP, rule.place(), what, help);
             }
             None
@@ -55,6 +57,22 @@ fn group(
 fn of_role(role: Role, candidates: &[Candidate]) -> (String, Vec<usize>) {
     let members = candidates.iter().enumerate().filter(|(_, c)| c.role == role).map(|(at, _)| at);
     (role.keyword().to_owned(), members.collect())
+}
+
+/// All that carry a note; where nobody does, that is probably a slip of the pen.
+fn of_note(note: &At<String>, candidates: &[Candidate], findings: &mut Findings) -> (String, Vec<usize>) {
+    let members: Vec<usize> =
+        candidates.iter().enumerate().filter(|(_, c)| c.has_note(note)).map(|(at, _)| at).collect();
+    if members.is_empty() && !findings.is_spoiled("candidate") {
+        let known = candidates.iter().flat_map(|c| &c.notes).map(String::as_str);
+        let help = match findings.closest(note, known) {
+            Some(meant) => format!("did you mean \"{meant}\"?"),
+            None => "give an ingredient notes = [\"…\"] with it".to_owned(),
+        };
+        let what = format!("no ingredient carries the note \"{}\"", shown(note));
+        findings.error(codes::UNKNOWN_NOTE, note.place(), what, help);
+    }
+    (format!("{} note", note.trim()), members)
 }
 
 fn named(among: &[At<String>], names: &Names, findings: &mut Findings) -> (String, Vec<usize>) {

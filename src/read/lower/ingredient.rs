@@ -42,6 +42,7 @@ fn stated(
 ) -> Candidate {
     let name = names.of(at);
     let entry = entry(written, findings);
+    still_of_house(written, findings);
     let composition =
         if written.made.is_some() { Composition::water() } else { label::stated(written, entry, findings) };
     let mut candidate = match entry {
@@ -69,6 +70,9 @@ fn stated(
     if let Some(handling) = &written.handling {
         candidate.handling = sorted(handling.iter().map(|word| word.0));
     }
+    if let Some(notes) = &written.notes {
+        candidate.notes = notes.iter().map(|note| note.value.trim().to_owned()).collect();
+    }
     if let Origin::Larder { judged, .. } = &mut candidate.origin {
         judged.retain(|words| !gives(written, words));
     }
@@ -82,6 +86,15 @@ fn is_water(written: &At<file::Candidate>, candidate: &Candidate) -> bool {
     let called = candidate.role == Role::Water || candidate.name.eq_ignore_ascii_case(WATER);
     let still = candidate.handling.is_empty() && written.handling.is_none();
     called && still && written.made.is_none() && candidate.label == label
+}
+
+/// What the brief has of its house is taken in before settings are.
+fn still_of_house(written: &At<file::Candidate>, findings: &mut Findings) {
+    if let Some(house) = written.house.as_ref().filter(|_| !findings.stops()) {
+        let what = "`house` cannot be set for an ingredient";
+        let help = "swap it in instead: --swap \"lime juice=bay syrup\"";
+        findings.error(codes::BAD_SETTING, house.place(), what, help);
+    }
 }
 
 /// Whether the brief itself gives the figure that words of the larder warn of, such as `acid: judgement`.
@@ -130,6 +143,7 @@ pub fn from_larder(
         cost_per_unit: (entry.name == WATER).then_some(0.0),
         allergens: sorted(entry.allergens.iter().copied()),
         handling: sorted(entry.handling.iter().copied()),
+        notes: entry.notes.clone(),
         origin: Origin::Larder { entry: entry.name.clone(), judged: entry.judged.clone() },
         ..blank(name, composition, properties)
     }
@@ -156,6 +170,7 @@ pub fn blank(name: &str, composition: Composition, properties: &[Property]) -> C
         stage: Stage::Made,
         allergens: Vec::new(),
         handling: Vec::new(),
+        notes: Vec::new(),
         origin: Origin::Brief,
     }
 }

@@ -3,6 +3,7 @@
 //! that the rest is judged in the same run; a brief with an error is never handed out.
 
 mod aim;
+mod brought;
 mod cost;
 mod groups;
 mod ingredient;
@@ -12,7 +13,7 @@ mod made;
 mod mix;
 mod order;
 mod pours;
-mod quantity;
+pub mod quantity;
 mod serve;
 mod spread;
 mod stage;
@@ -20,6 +21,8 @@ mod stage;
 use super::figures::{Near, Said};
 use super::file::{self, At, Entries, File};
 use super::findings::Findings;
+use super::house::Brought;
+use super::kept::{KeptSpec, kept_of};
 use super::names::Names;
 use super::shape::shown;
 use super::{HeldBy, codes, rules};
@@ -29,9 +32,30 @@ use crate::quantity::{Currency, Unit};
 /// More ingredients than any bar has; beyond it the file is something else.
 const MOST_CANDIDATES: usize = 20_000;
 
-/// The question of a brief as written. `held` says who decides what is held where the brief does not;
-/// who did is given back.
-pub fn lower(file: &File, held: HeldBy, said: &Said, findings: &mut Findings) -> Option<(Brief, HeldBy)> {
+/// What is known of a brief beside its text.
+#[derive(Debug, Clone, Copy)]
+pub struct Asked<'a> {
+    /// Who decides what is held where the brief does not.
+    pub held: HeldBy,
+    /// What `[[bring]]` brought in.
+    pub brought: &'a [Brought],
+    /// What was said in words.
+    pub said: &'a Said,
+}
+
+/// What a brief as written comes to.
+#[derive(Debug)]
+pub struct Lowered {
+    /// The question.
+    pub brief: Brief,
+    /// Who decided what is held.
+    pub held: HeldBy,
+    /// The specs that it keeps.
+    pub kept: Vec<KeptSpec>,
+}
+
+/// The question of a brief as written.
+pub fn lower(file: &File, asked: Asked<'_>, findings: &mut Findings) -> Option<Lowered> {
     let written = file.candidate.as_ref().map_or(&[][..], |list| list.value.as_slice());
     if let Some(extra) = written.get(MOST_CANDIDATES) {
         let what = format!("there are {} ingredients", written.len());
@@ -48,14 +72,16 @@ pub fn lower(file: &File, held: HeldBy, said: &Said, findings: &mut Findings) ->
     let hand = file.variation.as_ref().and_then(|variation| variation.pour_error.as_ref());
     let candidates = pours::all(written, candidates, &bar, hand, findings);
     let mut brief = assemble(file, &names, properties, candidates, bar, findings)?;
-    let held = if file.hold.is_some() || said.hold.is_some() { HeldBy::Brief } else { held };
-    if held == HeldBy::Custom || said.hold.is_some() {
-        brief.hold = limits::customary(&brief, said.hold.unwrap_or(Near::Close));
+    let held = if file.hold.is_some() || asked.said.hold.is_some() { HeldBy::Brief } else { asked.held };
+    if held == HeldBy::Custom || asked.said.hold.is_some() {
+        brief.hold = limits::customary(&brief, asked.said.hold.unwrap_or(Near::Close));
     }
-    let about = said.about.iter().filter_map(|(key, figure)| Some((names.measure(key)?, *figure)));
+    let about = asked.said.about.iter().filter_map(|(key, figure)| Some((names.measure(key)?, *figure)));
     brief.about = about.collect();
+    brought::leave_out(&mut brief, asked.brought, findings);
     rules::check(file, &brief, findings);
-    Some((brief, held))
+    let kept = kept_of(file, &brief, findings);
+    Some(Lowered { brief, held, kept })
 }
 
 fn assemble(

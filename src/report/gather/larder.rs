@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::FORMAT;
-use crate::brief::Range;
+use crate::brief::{Brief, Candidate, Origin, Range};
 use crate::larder::{self, Basis, Entry, Figure, Provenance};
 use crate::liquid::Form;
 
@@ -38,6 +38,12 @@ pub struct LarderAnswer {
 pub struct LarderLine {
     /// Its name.
     pub name: String,
+    /// `house` or `larder`.
+    pub from: &'static str,
+    /// What a pack costs, where that is known.
+    pub price: Option<String>,
+    /// What it smells and tastes of: words, each a judgement.
+    pub notes: Vec<String>,
     /// Other words that find it.
     pub also: Vec<String>,
     /// Which shelf it stands on.
@@ -113,6 +119,57 @@ pub fn larder_answer(entries: &[&Entry], detail: Detail) -> LarderAnswer {
     }
 }
 
+/// The ingredients of a house in which every word is found, each with its figures.
+pub fn house_lines(house: &Brief, words: &[String]) -> Vec<LarderLine> {
+    let found = |candidate: &&Candidate| {
+        let text =
+            [&candidate.name, candidate.role.keyword(), &candidate.notes.join(" ")].join(" ").to_lowercase();
+        words.iter().all(|word| text.contains(&word.to_lowercase()))
+    };
+    house.candidates.iter().filter(found).map(of_house).collect()
+}
+
+fn of_house(candidate: &Candidate) -> LarderLine {
+    let (label, natural) = (&candidate.label, &candidate.natural);
+    let price = candidate.price.as_ref().map(|price| format!("{} per {}", price.amount, price.pack_text));
+    let (source, judged) = match &candidate.origin {
+        Origin::Larder { entry, judged } => (format!("the larder's {entry}, and the house"), judged.clone()),
+        Origin::Made(_) => ("made in house: from its parts".to_owned(), Vec::new()),
+        Origin::Brief => ("the house".to_owned(), Vec::new()),
+    };
+    LarderLine {
+        name: candidate.name.clone(),
+        from: "house",
+        price,
+        notes: candidate.notes.clone(),
+        also: Vec::new(),
+        group: "house",
+        role: candidate.role.keyword(),
+        form: match label.form {
+            Form::Liquid => "liquid",
+            Form::Powder => "powder",
+        },
+        strength: Span::of(label.strength, natural.strength),
+        sugar: Span::of(label.sugar, natural.sugar),
+        polyols: label.polyols,
+        acid: Span::of(label.acid, natural.acid),
+        acids: String::new(),
+        sweetness: Span::of(label.sweetness, None),
+        density: label.density,
+        caffeine: Span::of(0.0, None),
+        sodium: 0.0,
+        allergens: candidate.allergens.iter().map(|a| a.keyword()).collect(),
+        may_hold: Vec::new(),
+        handling: candidate.handling.iter().map(|h| h.keyword()).collect(),
+        guessed: judged
+            .iter()
+            .any(|words| ["strength:", "sugar:", "acid:"].iter().any(|f| words.starts_with(f))),
+        judged,
+        source,
+        note: String::new(),
+    }
+}
+
 fn is_guess(provenance: Provenance) -> bool {
     matches!(provenance.figure, Figure::Strength | Figure::Sugar | Figure::Acid)
         && matches!(provenance.typical, Some(Basis::Weak | Basis::Judgement | Basis::Memory))
@@ -128,6 +185,9 @@ fn line(entry: &Entry) -> LarderLine {
     let (label, natural) = (&entry.label, &entry.natural);
     LarderLine {
         name: entry.name.clone(),
+        from: "larder",
+        price: None,
+        notes: entry.notes.clone(),
         also: entry.also.clone(),
         group: entry.group.keyword(),
         role: entry.role.keyword(),

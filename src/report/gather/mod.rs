@@ -6,9 +6,11 @@
 mod axis;
 mod batch;
 mod check;
+mod compare;
 mod contribution;
 mod frame;
 mod larder;
+mod measure;
 mod sensitivity;
 mod service;
 mod spec;
@@ -24,9 +26,11 @@ pub use batch::{
     Money, Moved, NeededLine, PartLine, PreparationLine, batch_answer,
 };
 pub use check::{CheckAnswer, Miss, With, check_answer};
+pub use compare::{Compared, compare_answer};
 pub use contribution::{ContributionLine, Grams};
 pub use frame::{Frame, Gauge, Scale};
-pub use larder::{Detail, LarderAnswer, LarderLine, Span, larder_answer};
+pub use larder::{Detail, LarderAnswer, LarderLine, Span, house_lines, larder_answer};
+pub use measure::{FamilyLine, MeasureAnswer, families_json, families_sheet, measure_answer, notes};
 pub use sensitivity::{LimitLine, NextStep, PourableLine, PriceLine, SensitivityLine};
 pub use service::{
     BlameLine, CauseLine, CauseWord, CertainReach, CertaintyLine, FreshLine, JudgedLine, KnownLine,

@@ -182,6 +182,7 @@ fn substitute(tried: &Tried) -> Substitute {
         coming: tried.new.to_owned(),
         from: match tried.from {
             Shelf::Brief => "brief",
+            Shelf::House => "house",
             Shelf::Larder => "larder",
         },
         outcome: match tried.solved.ending {

@@ -30,6 +30,9 @@ fn table(page: &mut Page, lines: &[LarderLine]) {
         page.line(&[(Ink::Plain, &head([&name, line.role, &strength, &sugar, &acid]))]);
     }
     page.gap();
+    if lines.iter().any(|l| l.from == "house") {
+        page.paragraph(0, Ink::Faint, "+ from the house.");
+    }
     if lines.iter().any(|l| l.form == "powder") {
         page.paragraph(0, Ink::Faint, "# powder: weighed, sugar and acid in g/kg.");
     }
@@ -41,11 +44,13 @@ fn table(page: &mut Page, lines: &[LarderLine]) {
 }
 
 fn mark(line: &LarderLine) -> &'static str {
-    match (line.form == "powder", line.guessed) {
-        (true, true) => " #*",
-        (true, false) => " #",
-        (false, true) => " *",
-        (false, false) => "",
+    match (line.from == "house", line.form == "powder", line.guessed) {
+        (true, true, _) => " +#",
+        (true, false, _) => " +",
+        (false, true, true) => " #*",
+        (false, true, false) => " #",
+        (false, false, true) => " *",
+        (false, false, false) => "",
     }
 }
 
@@ -59,6 +64,8 @@ fn whole(page: &mut Page, line: &LarderLine) {
         }
     };
     note("Also", &line.also.join(", "));
+    note("Price", line.price.as_deref().unwrap_or_default());
+    note("Notes, each a judgement", &line.notes.join(", "));
     note("Acids", &line.acids);
     note("Allergens", &line.allergens.join(", "));
     note("Some makes hold", &line.may_hold.join(", "));

@@ -1,0 +1,48 @@
+//! `--keep NAME`: the best spec is written into the brief.
+
+use std::path::Path;
+
+use super::args::BriefArgs;
+use super::exit::Failure;
+use super::write::{self, Existing};
+use super::{clock, input, output};
+use crate::brief::Brief;
+use crate::read::{Keep, kept_in, read_changed};
+use crate::report::gather::Frame;
+use crate::solve::Spec;
+
+/// Refuses early what can never be kept.
+pub fn refuse(args: &BriefArgs) -> Result<(), Failure> {
+    if args.brief == Path::new("-") {
+        let what = "--keep writes into the brief, and this one comes on standard input";
+        return Err(Failure::placeless("nowhere-to-keep", what, "name the file of the brief"));
+    }
+    Ok(())
+}
+
+/// Writes a spec into the brief, whole or not at all; the rest of the file stays as it is.
+pub fn keep(args: &BriefArgs, name: &str, brief: &Brief, spec: &Spec) -> Result<(), Failure> {
+    let page = input::page_of(args)?;
+    let text = String::from_utf8_lossy(&page.bytes).into_owned();
+    let swaps = args.swaps.iter().map(|swap| format!("--swap {}={}", swap.old, swap.new));
+    let settings = args.settings.iter().map(|set| format!("--set {}={}", set.key, set.value));
+    let pours = spec.pours.iter().map(|pour| {
+        let candidate = &brief.candidates[pour.candidate];
+        (candidate.name.clone(), pour.amount, candidate.unit().symbol())
+    });
+    let figures = Frame::of(brief).gauges.into_iter().map(|g| (g.key, spec.served.value(g.measure)));
+    let keep = Keep {
+        name: name.to_owned(),
+        date: clock::today(),
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        set: swaps.chain(settings).collect(),
+        pours: pours.collect(),
+        served: figures.collect(),
+    };
+    let kept = kept_in(&text, &keep).map_err(|finding| page.refused(vec![finding]))?;
+    // What is written can be read again: else the brief stays as it is.
+    read_changed(kept.as_bytes(), &page.changes).map_err(|findings| page.refused(findings))?;
+    write::whole(&args.brief, &kept, Existing::Replace)?;
+    output::say(&format!("Kept \"{name}\" in {}.\n", args.brief.display()));
+    Ok(())
+}

@@ -1,0 +1,242 @@
+//! A spec as it stands on a card: `50 ml aged rum, ¾ oz lime juice, 2 dashes bitters, top soda water`.
+
+use std::ops::Range;
+
+use super::names::{self, Found};
+use crate::finding::Finding;
+use crate::quantity::{Amount, Unit};
+use crate::read::shape::shown;
+
+/// What a "top" is where the glass does not say, ml. Common practice, no source.
+const TOP: f64 = 90.0;
+/// The longest amount in words: `1 1/2 imp fl oz`.
+const AMOUNT_WORDS: usize = 5;
+/// What one egg gives, ml: a US large egg of 50 g without its shell, of which 33 g are white (USDA); taken as ml.
+const EGG: [(&str, f64); 2] = [("egg white", 33.0), ("whole egg", 50.0)];
+
+/// Fractions that are one character.
+const VULGAR: [(char, f64); 7] =
+    [('½', 0.5), ('¼', 0.25), ('¾', 0.75), ('⅓', 1.0 / 3.0), ('⅔', 2.0 / 3.0), ('⅛', 0.125), ('⅜', 0.375)];
+
+/// How an amount was written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Written {
+    /// In a unit of volume or mass.
+    Measured,
+    /// In ounces.
+    Ounces,
+    /// In dashes or drops.
+    Dashes,
+    /// As a top.
+    Top,
+    /// As a count of eggs.
+    Eggs,
+}
+
+/// One pour of the line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Item {
+    /// What is poured.
+    pub what: Found,
+    /// How much, ml or g.
+    pub amount: Amount,
+    /// How that was written.
+    pub written: Written,
+}
+
+/// Reads a line; names are matched forgivingly.
+///
+/// # Errors
+/// Everything that is wrong with it, all unknown ingredients at once.
+pub fn read(line: &str, house: &[String]) -> Result<Vec<Item>, Vec<Finding>> {
+    let (mut items, mut findings) = (Vec::<Item>::new(), Vec::new());
+    for place in pieces(line, house) {
+        match item(&line[place.clone()], &place, house) {
+            Ok(item) => match items.iter_mut().find(|there| there.what == item.what) {
+                Some(there) => there.amount.value += item.amount.value,
+                None => items.push(item),
+            },
+            Err(finding) => findings.push(finding),
+        }
+    }
+    if items.is_empty() && findings.is_empty() {
+        let help = "write it as it stands on the card: \"50 ml aged rum, 25 ml lime juice\"";
+        findings.push(Finding::error("empty-spec", 0..line.len(), "the line pours nothing", help));
+    }
+    if findings.is_empty() { Ok(items) } else { Err(findings) }
+}
+
+/// The pieces between commas; one that begins with no amount belongs to the name before it, where the two
+/// are a name together: `30 g sugar, white`.
+fn pieces(line: &str, house: &[String]) -> Vec<Range<usize>> {
+    let mut pieces: Vec<Range<usize>> = Vec::new();
+    let mut start = 0;
+    for piece in line.split([',', ';', '\n', '+']) {
+        let end = start + piece.len();
+        let trimmed = piece.trim();
+        let at = start + (piece.len() - piece.trim_start().len());
+        let place = at..at + trimmed.len();
+        let begins =
+            trimmed.starts_with(|c: char| c.is_numeric() || c == '.' || c == '-') || top(trimmed).is_some();
+        let together = |last: &Range<usize>| {
+            let both = last.start..place.end;
+            !begins && !trimmed.is_empty() && item(&line[both.clone()], &both, house).is_ok()
+        };
+        match pieces.last_mut() {
+            Some(last) if together(last) => last.end = place.end,
+            _ if !trimmed.is_empty() => pieces.push(place),
+            _ => {}
+        }
+        start = end + 1;
+    }
+    pieces
+}
+
+/// The name behind "top", "top with", "top up with", or before "to top".
+fn top(piece: &str) -> Option<&str> {
+    let lower = piece.to_lowercase();
+    for head in ["top up with ", "top with ", "topped with ", "top of ", "top up ", "top "] {
+        if lower.starts_with(head) {
+            return piece.get(head.len()..);
+        }
+    }
+    lower.ends_with(" to top").then(|| piece.get(..piece.len() - " to top".len())).flatten()
+}
+
+fn item(piece: &str, place: &Range<usize>, house: &[String]) -> Result<Item, Finding> {
+    if let Some(name) = top(piece) {
+        let what = named(name.trim(), place, house)?;
+        return Ok(Item { what, amount: Amount::ml(TOP), written: Written::Top });
+    }
+    if !piece.starts_with(|c: char| c.is_numeric() || c == '.' || c == '-') {
+        let what = format!("`{}` has no amount before it", shown(piece));
+        let help = "write how much: 25 ml, 2.5 cl, ¾ oz, 2 dashes, 1 barspoon, or top";
+        return Err(Finding::error("no-amount", place.clone(), what, help));
+    }
+    let ends: Vec<usize> = word_ends(piece).into_iter().take(AMOUNT_WORDS).collect();
+    // The longest beginning that is an amount and leaves a name that is known; else the longest that is one.
+    let mut fault = None;
+    for end in ends.iter().rev() {
+        let name = piece[*end..].trim();
+        let Ok(amount) = Amount::parse(&decimal(&piece[..*end]), Unit::Ml) else { continue };
+        if name.is_empty() {
+            continue;
+        }
+        match named(name.strip_prefix("of ").unwrap_or(name), place, house) {
+            Ok(what) => return Ok(measured(what, amount, &piece[..*end])),
+            Err(finding) => fault = fault.or(Some(finding)),
+        }
+    }
+    Err(fault.unwrap_or_else(|| {
+        let what = format!("`{}` is no amount and an ingredient", shown(piece));
+        let help = "write how much of what: 25 ml lime juice, ¾ oz lime juice, 2 dashes aromatic bitters";
+        Finding::error("not-a-quantity", place.clone(), what, help)
+    }))
+}
+
+/// An amount with its fraction as a decimal: `1 1/2 oz`, `1½ oz`, `¾ oz`.
+fn decimal(text: &str) -> String {
+    let start = text.find(|c: char| c.is_alphabetic()).unwrap_or(text.len());
+    let (number, unit) = text.split_at(start);
+    let mut whole = 0.0;
+    let mut rest = String::new();
+    for letter in number.chars() {
+        match VULGAR.iter().find(|(vulgar, _)| *vulgar == letter) {
+            Some((_, value)) => whole += value,
+            None => rest.push(letter),
+        }
+    }
+    let vulgar = whole > 0.0;
+    let mut sum = Some(whole);
+    let mut slashed = false;
+    for word in rest.split_whitespace() {
+        let part = match word.split_once('/') {
+            Some((above, below)) => {
+                slashed = true;
+                let parts = above.parse::<u32>().ok().zip(below.parse::<u32>().ok().filter(|b| *b > 0));
+                parts.map(|(above, below)| f64::from(above) / f64::from(below))
+            }
+            None => word.parse::<f64>().ok(),
+        };
+        sum = sum.zip(part).map(|(sum, part)| sum + part);
+    }
+    match sum.filter(|_| vulgar || slashed) {
+        Some(sum) => format!("{sum} {unit}"),
+        None => text.to_owned(),
+    }
+}
+
+fn measured(what: Found, amount: Amount, written: &str) -> Item {
+    let unit: String = written.to_lowercase().chars().filter(|c| c.is_alphabetic()).collect();
+    let egg = EGG.iter().find(|(name, _)| unit.is_empty() && *name == what.name());
+    if let Some((_, each)) = egg.filter(|_| amount.value <= 4.0) {
+        return Item { what, amount: Amount::ml(amount.value * each), written: Written::Eggs };
+    }
+    let written = match unit.as_str() {
+        _ if unit.ends_with("oz") => Written::Ounces,
+        _ if unit.starts_with("dash") || unit.starts_with("drop") => Written::Dashes,
+        _ => Written::Measured,
+    };
+    Item { what, amount, written }
+}
+
+/// Where each word of a text ends; a number that runs into its unit (`50ml`) ends there as well.
+fn word_ends(text: &str) -> Vec<usize> {
+    let spaces = text.char_indices().filter(|(_, c)| c.is_whitespace()).map(|(at, _)| at);
+    let mut ends: Vec<usize> = spaces.collect();
+    ends.push(text.len());
+    ends.dedup();
+    ends
+}
+
+fn named(name: &str, place: &Range<usize>, house: &[String]) -> Result<Found, Finding> {
+    names::find(name, house).map_err(|meant| {
+        let what = format!("neither the house nor the larder knows \"{}\"", shown(name));
+        let guess = match meant.as_slice() {
+            [] => String::new(),
+            names => format!("did you mean {}? Or ", names.iter().map(|n| format!("\"{n}\"")).collect::<Vec<_>>().join(", ")),
+        };
+        let help = format!(
+            "{guess}give its figures in a house file, and that with --house: [[candidate]] name = \"{}\", role = …, \
+             strength = … % vol, sugar = … g/L, acid = … g/L",
+            shown(name)
+        );
+        Finding::error("unknown-ingredient", place.clone(), what, help)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn items(line: &str) -> Vec<(String, f64, Written)> {
+        let items = read(line, &[]).unwrap_or_else(|findings| panic!("{findings:#?}"));
+        items
+            .iter()
+            .map(|i| (i.what.name().to_owned(), (i.amount.value * 100.0).round() / 100.0, i.written))
+            .collect()
+    }
+
+    #[test]
+    fn a_card_is_read_as_it_stands() {
+        let read = items(
+            "50 ml Aged Rum, 2.5 cl lime juice; 1 oz sugar syrup 1:1, 2 dashes aromatic bitters, 1 egg white, top with soda water",
+        );
+        let amounts: Vec<f64> = read.iter().map(|(_, amount, _)| *amount).collect();
+        assert_eq!(amounts, [50.0, 25.0, 29.57, 1.6, 33.0, 90.0]);
+        assert_eq!(read[3].2, Written::Dashes);
+        assert_eq!(items("30 g sugar, white")[0].0, "sugar, white");
+        let ounces = items("1 1/2 oz gin, ¾ oz lemon juice, 1½ oz vodka, 1/2 oz water");
+        let ounces: Vec<f64> =
+            ounces.iter().map(|(_, amount, _)| (amount / 29.5735 * 100.0).round() / 100.0).collect();
+        assert_eq!(ounces, [1.5, 0.75, 1.5, 0.5]);
+        assert_eq!(items("60 ml gin, soda water to top").len(), 2);
+    }
+
+    #[test]
+    fn what_is_unknown_is_asked_for_all_at_once() {
+        let findings = read("50 ml gun smoke, 25 ml dragon tears, lime juice", &[]).expect_err("unknown");
+        let codes: Vec<&str> = findings.iter().map(|finding| finding.code).collect();
+        assert_eq!(codes, ["unknown-ingredient", "unknown-ingredient", "no-amount"]);
+    }
+}

@@ -1,0 +1,155 @@
+//! What could stand in for an ingredient: of the same role, near in figures, the house's before the larder's.
+
+use std::sync::Arc;
+
+use super::names::Found;
+use super::shelf_of;
+use crate::brief::{Brief, Candidate, Role};
+use crate::finding::Finding;
+use crate::larder::{self, Entry};
+use crate::liquid::Label;
+use crate::read::House;
+
+/// So many are offered for each ingredient.
+const FEW: usize = 3;
+/// What counts as one step apart: % vol, g/L of sugar, g/L of acid. Common practice, no source.
+const STEPS: [f64; 3] = [10.0, 100.0, 15.0];
+/// Further apart than this nobody would call it a stand-in.
+const FAR: f64 = 3.0;
+
+/// The house, opened, or none.
+#[derive(Debug, Default)]
+pub struct Stock {
+    brief: Option<Brief>,
+}
+
+/// Something that could be offered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Offer {
+    /// What, and from where.
+    pub what: Found,
+    /// Its role.
+    pub role: Role,
+    /// Whether a price is known.
+    pub priced: bool,
+    /// Caffeine in mg/L.
+    pub caffeine: f64,
+}
+
+/// What an offer has to be.
+#[derive(Debug, Clone, Copy)]
+pub struct Ask<'a> {
+    /// Only what has a price.
+    pub priced: bool,
+    /// Nothing with caffeine.
+    pub caffeine_free: bool,
+    /// Not these.
+    pub not: &'a [String],
+}
+
+impl Ask<'_> {
+    fn takes(&self, offer: &Offer) -> bool {
+        (!self.priced || offer.priced)
+            && (!self.caffeine_free || offer.caffeine <= 0.0)
+            && !self.not.iter().any(|name| name == offer.what.name())
+    }
+}
+
+impl Stock {
+    /// Opens the house, where there is one.
+    pub fn open(house: Option<&Arc<House>>) -> Result<Self, Vec<Finding>> {
+        Ok(Self { brief: house.map(shelf_of).transpose()? })
+    }
+
+    fn all(&self) -> &[Candidate] {
+        self.brief.as_ref().map_or(&[], |brief| brief.candidates.as_slice())
+    }
+
+    /// The names of everything in it.
+    pub fn names(&self) -> Vec<String> {
+        self.all().iter().map(|candidate| candidate.name.clone()).collect()
+    }
+
+    /// An ingredient of it.
+    pub fn find(&self, name: &str) -> Option<&Candidate> {
+        self.all().iter().find(|candidate| candidate.name == name)
+    }
+
+    /// The offer that a found ingredient is.
+    pub fn offer(&self, what: &Found) -> Option<Offer> {
+        match what {
+            Found::House(name) => self.find(name).map(|candidate| self.of_house(candidate)),
+            Found::Larder(name) => larder::find(name).map(of_larder),
+        }
+    }
+
+    fn of_house(&self, candidate: &Candidate) -> Offer {
+        let properties = self.brief.iter().flat_map(|brief| &brief.properties);
+        let at = properties.clone().position(|property| property.name == "caffeine");
+        Offer {
+            what: Found::House(candidate.name.clone()),
+            role: candidate.role,
+            priced: candidate.cost_per_unit.is_some(),
+            caffeine: at.map_or(0.0, |at| candidate.carried(at) * 1000.0),
+        }
+    }
+
+    /// A few that could stand in for something of this role and these figures.
+    pub fn stand_ins(&self, role: Role, label: &Label, ask: Ask<'_>) -> Vec<Offer> {
+        let mut near: Vec<(f64, Offer)> = Vec::new();
+        for candidate in self.all().iter().filter(|c| c.role == role && !c.out && c.label.form == label.form)
+        {
+            // The house's own come first, unless they are something else altogether.
+            near.push((apart(&candidate.label, label) * 0.5, self.of_house(candidate)));
+        }
+        for entry in larder::all().iter().filter(|e| e.role == role && e.label.form == label.form) {
+            if self.find(&entry.name).is_none() {
+                near.push((apart(&entry.label, label), of_larder(entry)));
+            }
+        }
+        near.retain(|(apart, offer)| *apart <= FAR && ask.takes(offer));
+        near.sort_by(|a, b| a.0.total_cmp(&b.0));
+        near.into_iter().take(FEW).map(|(_, offer)| offer).collect()
+    }
+
+    /// A few that carry a note: all of the house, and where that has none, some of the larder.
+    pub fn with_note(&self, note: &str, ask: Ask<'_>) -> Vec<Offer> {
+        let pourable = |role: Role| !matches!(role, Role::Seasoning | Role::Texture | Role::Water);
+        let here = self.all().iter().filter(|c| c.has_note(note) && !c.out && pourable(c.role));
+        let mut offers: Vec<Offer> = here.map(|c| self.of_house(c)).filter(|o| ask.takes(o)).collect();
+        if offers.is_empty() {
+            let has =
+                |entry: &&Entry| entry.notes.iter().any(|own| larder::folded(own) == larder::folded(note));
+            let there = larder::all().iter().filter(has).filter(|e| pourable(e.role));
+            offers = there.map(of_larder).filter(|o| ask.takes(o)).take(FEW + 1).collect();
+        }
+        offers
+    }
+
+    /// What makes a drink long without making it strong.
+    pub fn long(&self, ask: Ask<'_>) -> Vec<Offer> {
+        let weak = |c: &&Candidate| c.role == Role::Lengthener && c.label.strength < 1.0 && !c.out;
+        let mut offers: Vec<Offer> = self.all().iter().filter(weak).map(|c| self.of_house(c)).collect();
+        let ordinary = ["black tea", "rooibos", "apple juice", "coconut water", "soda water"];
+        let larder = ordinary.into_iter().filter_map(larder::find).filter(|e| self.find(&e.name).is_none());
+        offers.extend(larder.map(of_larder));
+        offers.retain(|offer| ask.takes(offer));
+        offers.truncate(FEW);
+        offers
+    }
+}
+
+fn of_larder(entry: &Entry) -> Offer {
+    Offer {
+        what: Found::Larder(entry.name.clone()),
+        role: entry.role,
+        priced: entry.name == "water",
+        caffeine: entry.caffeine,
+    }
+}
+
+/// How far apart two compositions are, in steps.
+fn apart(a: &Label, b: &Label) -> f64 {
+    let gaps = [a.strength - b.strength, a.sugar - b.sugar, a.acid - b.acid];
+    gaps.iter().zip(STEPS).map(|(gap, step)| (gap / step).powi(2)).sum::<f64>().sqrt()
+}

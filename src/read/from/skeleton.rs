@@ -1,0 +1,161 @@
+//! A brief of a family alone: what such a drink measures, and what it needs, at least in tasteable pours.
+
+use super::names::Found;
+use super::shelf::{Ask, Offer, Stock};
+use super::text::{Text, from, source, unit};
+use super::{Wish, method_word, toml};
+use crate::brief::Role;
+use crate::finding::Finding;
+use crate::larder::{Family, Need};
+use crate::liquid::Method;
+use crate::quantity::number::trimmed;
+
+/// Writes a brief of a family.
+///
+/// # Errors
+/// When no family is asked for, the house is wrong, or nothing on the shelf does what the family needs.
+pub fn skeleton(wish: &Wish) -> Result<String, Vec<Finding>> {
+    let Some(family) = wish.family else {
+        let what = "there is neither a drink nor a family to begin with";
+        let help =
+            "give --from \"50 ml aged rum, 25 ml lime juice, 20 ml sugar syrup 1:1\", or --family sour";
+        return Err(vec![Finding::placeless("nothing-to-begin-with", what, help)]);
+    };
+    let stock = Stock::open(wish.at.as_ref().map(|at| &at.house))?;
+    let ask = Ask { priced: false, caffeine_free: wish.caffeine_free, not: &wish.without };
+    let shelves: Vec<(Need, Vec<Offer>)> =
+        family.needs.iter().map(|need| (*need, shelf(&stock, *need, family, ask))).collect();
+    let lacking: Vec<Finding> =
+        shelves.iter().filter(|(_, offers)| offers.is_empty()).map(|(need, _)| nothing(*need)).collect();
+    if !lacking.is_empty() {
+        return Err(lacking);
+    }
+    let priced = shelves.iter().flat_map(|(_, offers)| offers).all(|offer| offer.priced);
+    let mut text = Text(String::new());
+    head(&mut text, wish, family);
+    serve(&mut text, wish, family);
+    targets(&mut text, wish, family);
+    text.gap();
+    text.line("[aim]", "what makes one spec better than another: lowest, highest or nearest");
+    match (&wish.aim, priced) {
+        (Some(aim), _) => text.line(&aim_line(aim), "of all specs that keep to the rest"),
+        (None, true) => text.line("lowest = \"cost\"", "of all specs that keep to the rest"),
+        (None, false) => {
+            text.line("nearest = \"middle\"", "of the ranges above; with prices: lowest = \"cost\"")
+        }
+    }
+    for (need, offers) in &shelves {
+        offers.iter().for_each(|offer| candidate(&mut text, *need, offer));
+        text.gap();
+        text.line("[[choose]]", &format!("a {} has this", family.name));
+        text.line(&format!("role = \"{}\"", need.role.keyword()), "all ingredients of this role");
+        text.line("min = 1", "at least so many of them");
+        text.line(&format!("max = {}", need.most), "at most so many of them");
+    }
+    Ok(text.0)
+}
+
+fn aim_line(words: &str) -> String {
+    match words.trim().split_once(char::is_whitespace) {
+        Some((direction, of)) if ["lowest", "highest", "nearest"].contains(&direction) => {
+            format!("{direction} = {}", toml(of.trim()))
+        }
+        _ => format!("lowest = {}", toml(words.trim())),
+    }
+}
+
+/// The house's own of a role that the family would take; else the ordinary ones of the larder.
+fn shelf(stock: &Stock, need: Need, family: &Family, ask: Ask<'_>) -> Vec<Offer> {
+    let ordinary: Vec<Offer> = need
+        .shelf
+        .iter()
+        .filter_map(|name| {
+            let found = if stock.find(name).is_some() { Found::House } else { Found::Larder };
+            stock.offer(&found((*name).to_owned()))
+        })
+        .filter(|offer| !ask.caffeine_free || offer.caffeine <= 0.0)
+        .filter(|offer| !ask.not.iter().any(|name| name == offer.what.name()))
+        .collect();
+    let at_home = |offer: &Offer| matches!(offer.what, Found::House(_));
+    let of_house: Vec<Offer> = stock
+        .names()
+        .into_iter()
+        .filter(|name| {
+            stock.find(name).is_some_and(|c| c.role == need.role && !c.out && fits(c.label.strength, family))
+        })
+        .filter_map(|name| stock.offer(&Found::House(name)))
+        .filter(|offer| !ask.not.iter().any(|name| name == offer.what.name()))
+        .filter(|offer| !ordinary.contains(offer))
+        // What else a house has of a role may be anything; citrus, sugar and bases are alike enough.
+        .filter(|_| matches!(need.role, Role::Base | Role::Sour | Role::Sweetener | Role::Bitters))
+        .collect();
+    let mut offers: Vec<Offer> = ordinary.iter().filter(|o| at_home(o)).cloned().chain(of_house).collect();
+    if offers.is_empty() {
+        offers = ordinary.into_iter().take(3).collect();
+    }
+    offers
+}
+
+/// A family without alcohol takes nothing that has some.
+fn fits(strength: f64, family: &Family) -> bool {
+    strength <= 1.0 || !family.ranges.iter().any(|(m, _, most)| m.keyword() == "strength" && *most < 1.0)
+}
+
+fn nothing(need: Need) -> Finding {
+    let what = format!("neither the house nor the ordinary shelf has a {} for this", need.role.keyword());
+    Finding::placeless("nothing-brought", what, "write one down in the house, or leave out what forbids it")
+}
+
+fn head(text: &mut Text, wish: &Wish, family: &Family) {
+    text.0.push_str(&format!("# A {}: {}.\n", family.name, family.about));
+    text.0.push_str("# The ranges and least pours are common practice, with no source: wide enough for most of its kind.\n\n");
+    text.line(&format!("title = {}", toml(&format!("A {}", family.name))), "what the drink is called");
+    if let Some(at) = &wish.at {
+        text.line(&format!("house = {}", toml(&at.path)), "bottles, prices and syrups, kept once");
+    }
+}
+
+fn serve(text: &mut Text, wish: &Wish, family: &Family) {
+    let method = wish.method.unwrap_or(family.method);
+    text.gap();
+    text.line("[serve]", "how it is made and served");
+    let about = "shake, stir, build, blend or none: how much ice melts in";
+    text.line(&format!("method = \"{}\"", method_word(method)), about);
+    if method == Method::Blend {
+        text.line("melt = 60", "water from the ice, % of what is poured: weigh it, and give your own");
+    }
+    let step = wish.pour.as_deref().unwrap_or("2.5 ml");
+    text.line(&format!("pour = {}", toml(step)), "the step that the bar measures in");
+    if let Some(glass) = &wish.glass {
+        text.line(&format!("glass = {}", toml(glass)), "to the brim; 5 % of it stays free");
+    }
+}
+
+fn targets(text: &mut Text, wish: &Wish, family: &Family) {
+    text.gap();
+    text.line("[targets]", "what such a drink usually measures in the glass, after the ice");
+    for (measure, least, most) in family.ranges {
+        let most = match (measure.keyword(), wish.lighter) {
+            ("strength", Some(lighter)) => most.min(lighter),
+            _ => *most,
+        };
+        let least = least.min(most);
+        text.line(&format!("{} = {{ min = {least}, max = {most} }}", measure.keyword()), unit(*measure));
+    }
+    if let Some(most) = wish.under {
+        text.line(&format!("cost = {{ max = {most} }}"), "a serve, in the house's money");
+    }
+}
+
+fn candidate(text: &mut Text, need: Need, offer: &Offer) {
+    text.gap();
+    text.line("[[candidate]]", &format!("a {} for it", need.role.keyword()));
+    text.line(&from(&offer.what), source(&offer.what));
+    if need.role == Role::Bitters {
+        text.line("pour = \"0.8 ml\"", "by the dash");
+        text.line("max = \"2.4 ml\"", "more would be all one tastes");
+    } else {
+        let least = trimmed(need.least, 1);
+        text.line(&format!("min = \"{least} ml\""), "less is not tasted in such a drink");
+    }
+}

@@ -1,0 +1,387 @@
+//! Writes a brief around a drink that is known; every line says what it is for.
+
+use super::line::{Item, Written};
+use super::names;
+use super::shelf::{Ask, Offer, Stock};
+use super::text::{Text, from, source, unit};
+use super::{Measured, Wish, measured, method_word, skeleton, toml};
+use crate::brief::{Candidate, Measure, Role, Served, serve};
+use crate::finding::Finding;
+use crate::liquid::Method;
+use crate::quantity::Unit;
+use crate::quantity::number::trimmed;
+
+/// The step of most bars, ml. Common practice, no source.
+const STEP: f64 = 2.5;
+/// A quarter of a US fluid ounce, ml.
+const QUARTER: f64 = 29.573_529_562_5 / 4.0;
+/// What a guest hardly notices, either way: of the volume, ml; the strength, % vol; the sweetness and the
+/// acid, g/L. Common practice, no source; the same that a swap holds.
+const HELD: [(Measure, f64); 4] =
+    [(Measure::Volume, 8.0), (Measure::Strength, 0.5), (Measure::Sweetness, 5.0), (Measure::Acid, 0.5)];
+/// Liquids in pours of at least so much are not to shrink to a trace, ml. Common practice, no source.
+const TRACE: f64 = 5.0;
+
+/// Writes a brief.
+///
+/// # Errors
+/// What is wrong with the line or with the wish, all at once.
+pub fn brief(wish: &Wish) -> Result<String, Vec<Finding>> {
+    let Some(line) = &wish.line else { return skeleton(wish) };
+    let method = wish.method.or(wish.family.map(|family| family.method)).unwrap_or(Method::Shake);
+    let house = wish.at.as_ref().map(|at| &at.house);
+    let drink = measured(line, method, house)?;
+    let stock = Stock::open(house)?;
+    let mut work =
+        Work { wish, method, drink, stock, faults: Vec::new(), without: Vec::new(), notes: Vec::new() };
+    work.prepare();
+    if !work.faults.is_empty() {
+        return Err(work.faults);
+    }
+    Ok(work.written())
+}
+
+struct Work<'w> {
+    wish: &'w Wish,
+    method: Method,
+    drink: Measured,
+    stock: Stock,
+    faults: Vec<Finding>,
+    /// What is not to be used, by the names of the house or the larder.
+    without: Vec<String>,
+    /// What carries each note that is asked for.
+    notes: Vec<(String, Vec<Offer>)>,
+}
+
+impl Work<'_> {
+    fn prepare(&mut self) {
+        for name in &self.wish.without {
+            match names::find(name, &self.stock.names()) {
+                Ok(found) => self.without.push(found.name().to_owned()),
+                Err(meant) => {
+                    let what =
+                        format!("--without \"{name}\": neither the drink, the house nor the larder has it");
+                    let help =
+                        meant.first().map_or_else(String::new, |name| format!("did you mean \"{name}\"?"));
+                    self.faults.push(Finding::placeless("unknown-ingredient", what, help));
+                }
+            }
+        }
+        if let Some(most) = self.wish.lighter.filter(|most| *most >= self.served().value(Measure::Strength)) {
+            let what = format!(
+                "--lighter {most}: the drink has {} % vol already",
+                trimmed(self.served().value(Measure::Strength), 1)
+            );
+            self.faults.push(Finding::placeless("not-lighter", what, "give a strength below that"));
+        }
+        if self.wish.under.is_some() {
+            self.unpriced();
+        }
+        for note in &self.wish.notes {
+            let offers = self.stock.with_note(note, self.ask());
+            let has = self
+                .drink
+                .pours
+                .iter()
+                .any(|pour| self.drink.brief.candidates[pour.candidate].has_note(note));
+            if offers.is_empty() && !has {
+                let what = format!("nothing that could come in carries the note \"{note}\"");
+                let help =
+                    "give an ingredient of the house notes = [\"…\"] with it, and that house with --house";
+                self.faults.push(Finding::placeless("unknown-note", what, help));
+            }
+            self.notes.push((note.clone(), offers));
+        }
+    }
+
+    /// A limit on the cost needs all prices, asked for at once.
+    fn unpriced(&mut self) {
+        let lacking = self.drink.items.iter().filter(|item| {
+            let offer = self.stock.offer(&item.what);
+            !self.without.iter().any(|name| name == item.what.name())
+                && !offer.is_some_and(|offer| offer.priced)
+        });
+        let names: Vec<String> = lacking.map(|item| format!("\"{}\"", item.what.name())).collect();
+        if !names.is_empty() {
+            let what = format!("--under needs the price of {}", names.join(", "));
+            let help = "write them down in a house file, and give that with --house: [[candidate]] larder = \"…\", \
+                        price = \"17.50 per 700 ml\"";
+            self.faults.push(Finding::placeless("no-price", what, help));
+        }
+    }
+
+    fn served(&self) -> Served {
+        serve(&self.drink.brief, &self.drink.pours)
+    }
+
+    fn ask(&self) -> Ask<'_> {
+        let priced = self.wish.under.is_some() || self.aim().contains("cost");
+        Ask { priced, caffeine_free: self.wish.caffeine_free, not: &self.without }
+    }
+
+    /// The aim as a line of the brief.
+    fn aim(&self) -> String {
+        let words = self.wish.aim.as_deref().unwrap_or("nearest reference").trim();
+        let (direction, of) = match words.split_once(char::is_whitespace) {
+            Some((direction, of)) if ["lowest", "highest", "nearest"].contains(&direction) => {
+                (direction, of.trim())
+            }
+            _ => ("lowest", words),
+        };
+        format!("{direction} = {}", toml(of))
+    }
+
+    fn candidate(&self, item: &Item) -> Option<&Candidate> {
+        self.drink.brief.candidates.iter().find(|candidate| candidate.name == item.what.name())
+    }
+
+    fn written(&self) -> String {
+        let mut text = Text(String::new());
+        self.head(&mut text);
+        self.serve(&mut text);
+        self.reference(&mut text);
+        self.hold(&mut text);
+        self.targets(&mut text);
+        text.gap();
+        text.line("[aim]", "what makes one spec better than another: lowest, highest or nearest");
+        text.line(&self.aim(), "of all specs that keep to the rest");
+        let offered = self.candidates(&mut text);
+        self.choices(&mut text, &offered);
+        text.0
+    }
+
+    fn head(&self, text: &mut Text) {
+        let line = self.wish.line.as_deref().unwrap_or_default();
+        text.0.push_str("# From the drink as it stands on the card:\n");
+        text.0.push_str(&format!("#   {}\n", crate::read::findings::one_line(line, 300)));
+        text.0
+            .push_str("# Solve it with `washline spec` and the name of this file; change what you like.\n\n");
+        text.line(&format!("title = {}", toml(&self.title())), "what the drink is called");
+        if let Some(at) = &self.wish.at {
+            text.line(&format!("house = {}", toml(&at.path)), "bottles, prices and syrups, kept once");
+        }
+        if self.wish.caffeine_free {
+            text.gap();
+            text.line("[properties]", "what is measured beside the usual");
+            text.line("caffeine = { unit = \"mg\" }", "as the larder and the house know it");
+        }
+    }
+
+    fn title(&self) -> String {
+        let names: Vec<&str> = self.drink.items.iter().take(3).map(|item| item.what.name()).collect();
+        let mut title = names.join(", ");
+        if let Some(first) = title.get(..1) {
+            title = format!("{}{}", first.to_uppercase(), &title[1..]);
+        }
+        if self.wish.lighter.is_some() {
+            title.push_str(", lighter");
+        }
+        title
+    }
+
+    /// The bar's step: quarters of an ounce for a card in ounces.
+    fn step(&self) -> (String, f64) {
+        let ounces = self.drink.items.iter().any(|item| item.written == Written::Ounces);
+        if ounces { ("0.25 fl oz".to_owned(), QUARTER) } else { ("2.5 ml".to_owned(), STEP) }
+    }
+
+    fn serve(&self, text: &mut Text) {
+        text.gap();
+        text.line("[serve]", "how it is made and served");
+        let about = "shake, stir, build, blend or none: how much ice melts in";
+        text.line(&format!("method = \"{}\"", method_word(self.method)), about);
+        if self.method == Method::Blend {
+            text.line("melt = 60", "water from the ice, % of what is poured: weigh it, and give your own");
+        }
+        let step = self.wish.pour.clone().unwrap_or_else(|| self.step().0);
+        text.line(&format!("pour = {}", toml(&step)), "the step that the bar measures in");
+        let most = self.drink.items.len() + 1;
+        text.line(&format!("most = {most}"), "at most so many ingredients: one more than the drink has");
+        if let Some(glass) = &self.wish.glass {
+            text.line(&format!("glass = {}", toml(glass)), "to the brim; 5 % of it stays free");
+        }
+    }
+
+    fn reference(&self, text: &mut Text) {
+        text.gap();
+        text.line("[reference]", "the drink as it is now");
+        for item in &self.drink.items {
+            let comment = match item.written {
+                Written::Top => "the top, taken as 90 ml: give your own",
+                Written::Eggs => "by the egg, as ml",
+                Written::Dashes => "dashes of 0.8 ml",
+                Written::Ounces => "ounces of 29.57 ml",
+                Written::Measured => "as poured now",
+            };
+            text.line(&format!("{} = {}", toml(item.what.name()), amount(item)), comment);
+        }
+    }
+
+    fn hold(&self, text: &mut Text) {
+        let served = self.served();
+        text.gap();
+        text.line("[hold]", "what stays as it is in the glass, give or take");
+        for (measure, within) in HELD {
+            let value = served.value(measure);
+            let moves = measure == Measure::Strength && self.wish.lighter.is_some();
+            if moves || value.is_nan() || value < within {
+                continue;
+            }
+            let comment = format!("{}: now {}", unit(measure), trimmed(value, 1));
+            text.line(&format!("{} = {within}", measure.keyword()), &comment);
+        }
+    }
+
+    fn targets(&self, text: &mut Text) {
+        let mut lines: Vec<(String, String)> = Vec::new();
+        if let Some(most) = self.wish.lighter {
+            let now = trimmed(self.served().value(Measure::Strength), 1);
+            lines.push((format!("strength = {{ max = {most} }}"), format!("% vol: now {now}")));
+        } else if self.served().value(Measure::Strength) < 0.5 {
+            lines.push(("strength = { max = 0.5 }".to_owned(), "% vol: it has no alcohol".to_owned()));
+        }
+        if let Some(most) = self.wish.under {
+            lines.push((format!("cost = {{ max = {most} }}"), "a serve, in the house's money".to_owned()));
+        }
+        if self.wish.caffeine_free {
+            lines.push(("caffeine = { max = 0 }".to_owned(), "mg a serve".to_owned()));
+        }
+        for (measure, least, most) in self.wish.family.iter().flat_map(|family| family.ranges) {
+            let taken = *measure == Measure::Strength && self.wish.lighter.is_some();
+            if !taken && *measure != Measure::Volume {
+                let comment = format!("{}: usual for the family; common practice, no source", unit(*measure));
+                let line = format!("{} = {{ min = {least}, max = {most} }}", measure.keyword());
+                if !lines.iter().any(|(there, _)| there.starts_with(measure.keyword())) {
+                    lines.push((line, comment));
+                }
+            }
+        }
+        if lines.is_empty() {
+            return;
+        }
+        text.gap();
+        text.line("[targets]", "what it has to measure in the glass, after the ice");
+        lines.iter().for_each(|(line, comment)| text.line(line, comment));
+    }
+
+    /// Writes all candidates; gives their roles and names, and whether each may be used.
+    fn candidates(&self, text: &mut Text) -> Vec<(Role, String, bool)> {
+        let mut there: Vec<(Role, String, bool)> = Vec::new();
+        for item in &self.drink.items {
+            let Some(candidate) = self.candidate(item) else { continue };
+            let out = self.without.contains(&candidate.name);
+            let caffeine = self.stock.offer(&item.what).is_some_and(|offer| offer.caffeine > 0.0);
+            let out = out || (self.wish.caffeine_free && caffeine);
+            there.push((candidate.role, candidate.name.clone(), !out));
+            self.own(text, item, candidate, out);
+            for offer in self.stock.stand_ins(candidate.role, &candidate.label, self.ask()) {
+                let known = self.drink.items.iter().any(|item| item.what.name() == offer.what.name());
+                if known || there.iter().any(|(_, name, _)| name == offer.what.name()) {
+                    continue;
+                }
+                there.push((offer.role, offer.what.name().to_owned(), true));
+                let about = format!("could stand in for {}", candidate.name);
+                self.offered(text, &offer, &about, item);
+            }
+        }
+        let mut more: Vec<(Offer, String)> = Vec::new();
+        for (note, offers) in &self.notes {
+            more.extend(offers.iter().map(|offer| (offer.clone(), format!("carries the note {note}"))));
+        }
+        if self.wish.lighter.is_some() {
+            let long = self.stock.long(self.ask()).into_iter();
+            more.extend(long.map(|offer| (offer, "fills the glass where the base shrinks".to_owned())));
+        }
+        for (offer, about) in more {
+            if there.iter().any(|(_, name, _)| name == offer.what.name()) {
+                continue;
+            }
+            there.push((offer.role, offer.what.name().to_owned(), true));
+            text.gap();
+            text.line("[[candidate]]", &about);
+            text.line(&from(&offer.what), source(&offer.what));
+            text.line(&format!("min = \"{TRACE} ml\""), "where it is used at all: less is not tasted");
+        }
+        there
+    }
+
+    fn own(&self, text: &mut Text, item: &Item, candidate: &Candidate, out: bool) {
+        text.gap();
+        text.line("[[candidate]]", "of the drink itself");
+        text.line(&from(&item.what), source(&item.what));
+        if out {
+            text.line("out = true", "known, for the drink as it is now, but not to be used");
+            return;
+        }
+        self.amounts(text, item, candidate.role);
+    }
+
+    /// Its own step and least amount.
+    fn amounts(&self, text: &mut Text, item: &Item, role: Role) {
+        if item.amount.unit == Unit::G {
+            return;
+        }
+        let step = self.step().1;
+        let whole = |step: f64| ((item.amount.value / step).round() * step - item.amount.value).abs() < 1e-6;
+        let small = item.written == Written::Dashes || role == Role::Bitters;
+        if small && item.amount.value < TRACE {
+            text.line("pour = \"0.8 ml\"", "by the dash");
+            text.line(
+                &format!("max = \"{} ml\"", trimmed(2.0 * item.amount.value, 2)),
+                "more would be all one tastes",
+            );
+        } else if self.wish.pour.is_none() && !whole(step) {
+            text.line("pour = \"0.5 ml\"", "the card has it finer than the bar's step");
+        }
+        if !small && item.amount.value >= TRACE {
+            let least = family_least(self.wish, role).unwrap_or(TRACE).min(item.amount.value);
+            text.line(
+                &format!("min = \"{} ml\"", trimmed(least, 2)),
+                "where it is used at all: less is not tasted",
+            );
+        }
+    }
+
+    fn offered(&self, text: &mut Text, offer: &Offer, about: &str, item: &Item) {
+        text.gap();
+        text.line("[[candidate]]", about);
+        text.line(&from(&offer.what), source(&offer.what));
+        self.amounts(text, item, offer.role);
+    }
+
+    fn choices(&self, text: &mut Text, there: &[(Role, String, bool)]) {
+        for role in [Role::Base, Role::Sour, Role::Sweetener] {
+            let now = self
+                .drink
+                .items
+                .iter()
+                .filter_map(|item| self.candidate(item))
+                .filter(|c| c.role == role)
+                .count();
+            let may = there.iter().filter(|(of, _, may)| *of == role && *may).count();
+            if now == 0 || may == 0 {
+                continue;
+            }
+            text.gap();
+            text.line("[[choose]]", &format!("how many of a kind: the drink has {now}"));
+            text.line(&format!("role = \"{}\"", role.keyword()), "all ingredients of this role");
+            text.line("min = 1", "at least so many of them");
+            text.line(&format!("max = {now}"), "at most so many of them");
+        }
+        for (note, _) in &self.notes {
+            text.gap();
+            text.line("[[choose]]", "a note: words are counted here, nothing is tasted");
+            text.line(&format!("note = {}", toml(note)), "all ingredients that carry it");
+            text.line("min = 1", "at least so many of them");
+        }
+    }
+}
+
+fn family_least(wish: &Wish, role: Role) -> Option<f64> {
+    wish.family?.needs.iter().find(|need| need.role == role).map(|need| need.least)
+}
+
+/// `"50 ml"`, without the dust of a unit's factor.
+fn amount(item: &Item) -> String {
+    format!("\"{} {}\"", trimmed(item.amount.value, 3), item.amount.unit.symbol())
+}

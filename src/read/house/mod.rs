@@ -1,0 +1,102 @@
+//! The house: bottles, prices, preparations, measured figures and notes, written down once for all
+//! briefs that name it.
+//!
+//! A house is taken into a brief before anything else is done with it: each `[[candidate]]` with a
+//! `house = …` gets the keys that it does not state itself, each `[[bring]]` becomes candidates. From then on
+//! nothing knows where a candidate stood. What comes from the house keeps its place in the house's text, so
+//! that a finding points there.
+
+mod bring;
+mod shelf;
+mod take_in;
+
+use std::ops::Range;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+pub use bring::Brought;
+pub use shelf::{Shelf, open, schema};
+pub use take_in::{take_in, whole};
+
+use super::shape::shown;
+use super::{Changes, Setting, settings, text};
+use crate::brief::Role;
+use crate::finding::{Finding, Text};
+
+/// The text of a house, and what its file is called.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct House {
+    /// The name of the file, as it is shown.
+    pub name: String,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+}
+
+/// The file that a brief names as its house.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Named {
+    /// Its path, relative to the brief.
+    pub path: String,
+    /// Where the brief names it; `None` where the command line does.
+    pub place: Option<Range<usize>>,
+}
+
+/// The house that a brief, or a setting, names. `None` where there is none, or where the brief cannot be
+/// read: reading it will say so.
+pub fn named(bytes: &[u8], changes: &Changes) -> Option<Named> {
+    let set = changes.settings.iter().rev().find(|setting| sets(setting, "house"));
+    if let Some(setting) = set {
+        let path = setting.value.trim().trim_matches('"').to_owned();
+        return (!path.is_empty()).then_some(Named { path, place: None });
+    }
+    let document = text::parse(text::decode(bytes).ok()?).ok()?;
+    let value = document.get("house")?;
+    let path = value.get_ref().as_str()?.to_owned();
+    (!path.trim().is_empty()).then(|| Named { path, place: Some(value.span()) })
+}
+
+/// Whether a setting is about a key at the top of the brief, or something under it.
+pub fn sets(setting: &Setting, key: &str) -> bool {
+    settings::parts(&setting.key).first().is_some_and(|first| first == key)
+}
+
+/// Findings about the house's own text.
+fn of_house(mut findings: Vec<Finding>) -> Vec<Finding> {
+    findings.iter_mut().for_each(|finding| finding.text = Text::House);
+    findings
+}
+
+/// What a house offers, with its roles, in the order of the file; nothing where it cannot be read.
+pub fn offers(changes: &Changes) -> Vec<(String, Role)> {
+    let shelf = changes.house.as_deref().and_then(|house| open(house, 0).ok());
+    let Some(shelf) = shelf else { return Vec::new() };
+    let tables = (0..shelf.items.len()).filter_map(|at| shelf.table(at));
+    let one = |table| Some((name_of(table)?.to_owned(), Role::from_keyword(&bring::role_of(table))?));
+    tables.filter_map(one).collect()
+}
+
+type Item<'s> = Spanned<DeValue<'s>>;
+
+/// The table that a value is.
+fn table_mut<'a, 's>(item: &'a mut Item<'s>) -> Option<&'a mut DeTable<'s>> {
+    match item.get_mut() {
+        DeValue::Table(table) => Some(table),
+        _ => None,
+    }
+}
+
+/// The text at a key of a table.
+fn word<'a>(table: &'a DeTable<'_>, key: &str) -> Option<&'a str> {
+    table.get(key)?.get_ref().as_str()
+}
+
+/// What an ingredient is called: by its own name, or that of the larder.
+fn name_of<'a>(table: &'a DeTable<'_>) -> Option<&'a str> {
+    word(table, "name").or_else(|| word(table, "larder"))
+}
+
+/// A name quoted for a sentence.
+fn quoted(name: &str) -> String {
+    format!("\"{}\"", shown(name))
+}

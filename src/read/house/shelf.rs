@@ -1,0 +1,145 @@
+//! A house that has been opened: its ingredients by name.
+
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
+use serde_json::Value;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::{House, Item, name_of, of_house, quoted, word};
+use crate::finding::Finding;
+use crate::larder;
+use crate::read::findings::Findings;
+use crate::read::{codes, file, schema_of, settings, shape, text};
+
+/// What stands in a house, each with its place in the house's text moved behind the brief's.
+#[derive(Debug)]
+pub struct Shelf<'s> {
+    /// The ingredients in the order of the file.
+    pub items: Vec<Item<'s>>,
+    /// Names, and where in the list.
+    names: BTreeMap<String, usize>,
+    /// Its currency.
+    pub currency: Option<Item<'s>>,
+    /// The units of the properties that its ingredients carry.
+    pub properties: Vec<(String, String)>,
+}
+
+impl<'s> Shelf<'s> {
+    /// The ingredient of a name: letter for letter, else but for the letter case.
+    pub fn find(&self, name: &str) -> Option<usize> {
+        let name = name.trim();
+        let folded = || self.names.iter().find(|(n, _)| n.eq_ignore_ascii_case(name)).map(|(_, at)| at);
+        self.names.get(name).or_else(folded).copied()
+    }
+
+    /// All names.
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        self.names.keys().map(String::as_str)
+    }
+
+    /// The keys of an ingredient.
+    pub fn table(&self, at: usize) -> Option<&DeTable<'s>> {
+        self.items.get(at)?.get_ref().as_table()
+    }
+}
+
+/// Opens a house: what stands in it, with the places moved by `base`.
+///
+/// # Errors
+/// Everything that is wrong with it, with the places in its own text.
+pub fn open(house: &House, base: usize) -> Result<Shelf<'_>, Vec<Finding>> {
+    let text = text::decode_as(&house.bytes, text::Kind::House).map_err(|f| of_house(vec![f]))?;
+    let document = text::parse(text).map_err(of_house)?;
+    let mut findings = Findings::default();
+    let mut document = shape::keep_as(document, schema(), shape::Whole::House, &mut findings);
+    let items = match document.remove("candidate").map(Spanned::into_inner) {
+        Some(DeValue::Array(items)) => items.into_iter().collect(),
+        _ => Vec::new(),
+    };
+    let names = names(&items, &mut findings);
+    let properties = properties(&document);
+    carried(&items, &properties, &mut findings);
+    if findings.stops() {
+        return Err(of_house(findings.into_list(text)));
+    }
+    let items = items.into_iter().map(|item| settings::shifted(item, base)).collect();
+    let currency = document.remove("currency").map(|value| settings::shifted(value, base));
+    Ok(Shelf { items, names, currency, properties })
+}
+
+/// The schema of a house.
+pub fn schema() -> &'static Value {
+    static SCHEMA: OnceLock<Value> = OnceLock::new();
+    SCHEMA.get_or_init(schema_of::<file::House>)
+}
+
+/// The names of all ingredients; each has one, and none stands twice.
+fn names(items: &[Item<'_>], findings: &mut Findings) -> BTreeMap<String, usize> {
+    let mut names: BTreeMap<String, usize> = BTreeMap::new();
+    for (at, item) in items.iter().enumerate() {
+        let Some(table) = item.get_ref().as_table() else { continue };
+        only_of_briefs(table, findings);
+        let Some(name) = name_of(table).filter(|name| !name.trim().is_empty()) else {
+            let help = "give it a name = \"…\", or larder = \"…\" to take a built-in one";
+            findings.error(codes::NO_NAME, item.span(), "this ingredient has no name", help);
+            continue;
+        };
+        if let Some(entry) = word(table, "larder").filter(|name| larder::find(name.trim()).is_none()) {
+            unknown_larder(table, entry, findings);
+        }
+        if let Some(first) = names.get(name).and_then(|first| items.get(*first)) {
+            let what = format!("there is a second ingredient named {}", quoted(name));
+            findings.repeated(codes::DUPLICATE_NAME, item.span(), what, first.span().start);
+        } else {
+            names.insert(name.to_owned(), at);
+        }
+    }
+    names
+}
+
+fn unknown_larder(table: &DeTable<'_>, entry: &str, findings: &mut Findings) {
+    let place = table.get("larder").map(Spanned::span).unwrap_or_default();
+    let help = match larder::closest(entry) {
+        Some(meant) => format!("did you mean \"{}\"? `washline larder` lists them all", meant.name),
+        None => "`washline larder` lists them all; or state its figures under name = …".to_owned(),
+    };
+    findings.error(codes::UNKNOWN_LARDER, place, format!("the larder has no {}", quoted(entry)), help);
+}
+
+/// What only a brief can say of an ingredient.
+fn only_of_briefs(table: &DeTable<'_>, findings: &mut Findings) {
+    for (key, why) in [("house", "this is the house"), ("must", "what has to be used is the drink's to say")]
+    {
+        if let Some(value) = table.get(key) {
+            let what = format!("`{key}` has no place in a house: {why}");
+            findings.error(codes::UNKNOWN_KEY, value.span(), what, "leave it to the briefs");
+        }
+    }
+}
+
+/// The properties that a house declares, with their units.
+fn properties(document: &DeTable<'_>) -> Vec<(String, String)> {
+    let table = document.get("properties").and_then(|value| value.get_ref().as_table());
+    let unit = |value: &Item<'_>| word(value.get_ref().as_table()?, "unit").map(str::to_owned);
+    let one = |(name, value): (&_, &Item<'_>)| {
+        let name: &Spanned<toml::de::DeString<'_>> = name;
+        Some((name.get_ref().to_string(), unit(value)?))
+    };
+    table.into_iter().flatten().filter_map(one).collect()
+}
+
+/// What an ingredient carries is declared: a figure without a unit means nothing.
+fn carried(items: &[Item<'_>], properties: &[(String, String)], findings: &mut Findings) {
+    let tables = items.iter().filter_map(|item| item.get_ref().as_table());
+    let carries = tables.filter_map(|table| table.get("carries")?.get_ref().as_table());
+    for key in carries.flat_map(|table| table.keys()) {
+        let name = key.get_ref().as_ref();
+        if !properties.iter().any(|(known, _)| known == name) {
+            let what = format!("no property is named `{name}`");
+            let help = "declare it under [properties] of the house: caffeine = { unit = \"mg\" }";
+            findings.error(codes::UNKNOWN_NAME, key.span(), what, help);
+        }
+    }
+}

@@ -1,0 +1,239 @@
+//! What a brief takes from its house.
+
+use std::ops::Range;
+
+use toml::Spanned;
+use toml::de::{DeArray, DeTable, DeValue};
+
+use super::bring::{Brought, bring};
+use super::{Item, Shelf, name_of, quoted, table_mut, word};
+use crate::larder;
+use crate::read::codes;
+use crate::read::findings::Findings;
+
+/// Keys that a brief states beside the house's figures without changing them.
+const BESIDE: [&str; 9] = ["house", "must", "out", "min", "max", "pour", "price", "yield", "notes"];
+/// What follows from the parts of a preparation.
+const FIGURES: [&str; 12] = [
+    "larder",
+    "form",
+    "strength",
+    "sugar",
+    "brix",
+    "acid",
+    "density",
+    "sweetness",
+    "polyols",
+    "polyol_sweetness",
+    "polyol_energy",
+    "other_energy",
+];
+
+/// Takes into a brief what it names of the house: candidates, what `[[bring]]` asks for, the parts of
+/// preparations, the currency. Gives the names that `[[bring]]` brought.
+pub fn take_in<'s>(
+    document: &mut DeTable<'s>,
+    shelf: Option<&Shelf<'s>>,
+    findings: &mut Findings,
+) -> Vec<Brought> {
+    candidates(document, shelf, findings);
+    let brought = bring(document, shelf, findings);
+    if let Some(shelf) = shelf {
+        parts(document, shelf);
+        declared(document, shelf, findings);
+        currency(document, shelf, findings);
+    }
+    brought
+}
+
+/// The candidates of a brief; nothing where they are no list, which the shape reports.
+pub(super) fn list<'a, 's>(document: &'a mut DeTable<'s>) -> Option<&'a mut DeArray<'s>> {
+    match document.get_mut("candidate").map(Spanned::get_mut) {
+        Some(DeValue::Array(items)) => Some(items),
+        _ => None,
+    }
+}
+
+/// Every candidate that says `house = …` gets what it does not state itself.
+fn candidates<'s>(document: &mut DeTable<'s>, shelf: Option<&Shelf<'s>>, findings: &mut Findings) {
+    let Some(items) = list(document) else { return };
+    for item in items.iter_mut() {
+        let Some(table) = table_mut(item) else { continue };
+        let Some(wanted) = table.get("house") else { continue };
+        let place = wanted.span();
+        let Some(name) = wanted.get_ref().as_str().map(str::to_owned) else { continue };
+        let Some(shelf) = shelf else {
+            no_house(place, findings);
+            continue;
+        };
+        match shelf.find(&name).and_then(|at| shelf.table(at)) {
+            Some(kept) => {
+                table.remove("house");
+                fill(table, kept, &place);
+            }
+            None => unknown(&name, place, shelf, findings),
+        }
+    }
+}
+
+pub(super) fn no_house(place: Range<usize>, findings: &mut Findings) {
+    let help = "name it at the top of the brief: house = \"house.toml\", a path relative to the brief";
+    findings.error(codes::NO_HOUSE, place, "the brief names no house", help);
+}
+
+pub(super) fn unknown(name: &str, place: Range<usize>, shelf: &Shelf<'_>, findings: &mut Findings) {
+    let help = match findings.closest(name, shelf.names()) {
+        Some(meant) => format!("did you mean \"{meant}\"?"),
+        None if larder::find(name).is_some() => format!("the larder has it: larder = {}", quoted(name)),
+        None => "`washline larder --house FILE` lists what is in a house".to_owned(),
+    };
+    findings.error(codes::UNKNOWN_HOUSE, place, format!("the house has no {}", quoted(name)), help);
+}
+
+/// Puts the keys of the house under those of the brief.
+fn fill<'s>(table: &mut DeTable<'s>, kept: &DeTable<'s>, asked: &Range<usize>) {
+    let own = |key: &str| table.contains_key(key);
+    let made = own("made");
+    let changed = table.keys().any(|key| !BESIDE.contains(&key.get_ref().as_ref()));
+    let must = table.get("must").is_some_and(|must| must.get_ref().as_bool() == Some(true));
+    let yields = |key: &str| match key {
+        "sugar" => own("brix"),
+        "brix" => own("sugar"),
+        // What has to be used is not out.
+        "out" => must,
+        _ => made && FIGURES.contains(&key),
+    };
+    let mut taken: Vec<_> =
+        kept.iter().filter(|(key, _)| !own(key.get_ref()) && !yields(key.get_ref())).collect();
+    taken.sort_by_key(|(key, _)| key.span().start);
+    let taken: Vec<_> = taken.into_iter().map(|(key, value)| (key.clone(), value.clone())).collect();
+    for (key, value) in taken {
+        table.insert(key, value);
+    }
+    // Its name is that of the house, wherever its figures come from.
+    let name = name_of(kept).unwrap_or_default().to_owned();
+    let place = if changed { asked.clone() } else { place_of_name(kept, asked) };
+    if !table.contains_key("name") || changed && word(table, "name") == Some(name.as_str()) {
+        table.remove("name");
+        table.insert(
+            Spanned::new(place.clone(), "name".into()),
+            Spanned::new(place, DeValue::String(name.into())),
+        );
+    }
+}
+
+fn place_of_name(kept: &DeTable<'_>, otherwise: &Range<usize>) -> Range<usize> {
+    kept.get("name").or_else(|| kept.get("larder")).map_or_else(|| otherwise.clone(), Spanned::span)
+}
+
+/// An ingredient of the house as a candidate of its own.
+pub fn whole<'s>(shelf: &Shelf<'s>, at: usize) -> Option<Item<'s>> {
+    let kept = shelf.items.get(at)?;
+    let mut table = kept.get_ref().as_table()?.clone();
+    if let (None, Some(name)) = (word(&table, "name"), word(&table, "larder").map(str::to_owned)) {
+        let place = place_of_name(&table, &kept.span());
+        let value = Spanned::new(place.clone(), DeValue::String(name.into()));
+        table.insert(Spanned::new(place, "name".into()), value);
+    }
+    Some(Spanned::new(kept.span(), DeValue::Table(table)))
+}
+
+/// What a preparation is made of, where the brief does not list it: it comes in, but is not used.
+fn parts<'s>(document: &mut DeTable<'s>, shelf: &Shelf<'s>) {
+    let Some(items) = list(document) else { return };
+    let mut known: Vec<String> = items.iter().filter_map(name_in).map(str::to_owned).collect();
+    let mut at = 0;
+    while let Some(item) = items.get(at) {
+        let lacking: Vec<usize> = part_names(item)
+            .into_iter()
+            .filter(|name| !known.contains(name))
+            .filter_map(|name| shelf.find(&name))
+            .collect();
+        for of_house in lacking {
+            let Some(mut part) = whole(shelf, of_house) else { continue };
+            let name = name_in(&part).unwrap_or_default().to_owned();
+            if known.contains(&name) {
+                continue;
+            }
+            let place = part.span();
+            if let Some(table) = table_mut(&mut part) {
+                table.remove("out");
+                let out = Spanned::new(place.clone(), DeValue::Boolean(true));
+                table.insert(Spanned::new(place, "out".into()), out);
+            }
+            known.push(name);
+            items.push(part);
+        }
+        at += 1;
+    }
+}
+
+/// What a candidate is called.
+pub(super) fn name_in<'a>(item: &'a Item<'_>) -> Option<&'a str> {
+    name_of(item.get_ref().as_table()?)
+}
+
+fn part_names(item: &Item<'_>) -> Vec<String> {
+    let parts =
+        || item.get_ref().as_table()?.get("made")?.get_ref().as_table()?.get("parts")?.get_ref().as_table();
+    parts().into_iter().flat_map(|parts| parts.keys()).map(|key| key.get_ref().to_string()).collect()
+}
+
+/// What ingredients of the house carry counts where the brief declares it, in the same unit.
+fn declared<'s>(document: &mut DeTable<'s>, shelf: &Shelf<'s>, findings: &mut Findings) {
+    let declared: Vec<(String, Option<String>, Range<usize>)> = document
+        .get("properties")
+        .and_then(|value| value.get_ref().as_table())
+        .into_iter()
+        .flatten()
+        .map(|(name, value)| {
+            let unit = value.get_ref().as_table().and_then(|table| word(table, "unit"));
+            (name.get_ref().to_string(), unit.map(str::to_owned), name.span())
+        })
+        .collect();
+    for (name, unit, place) in &declared {
+        let ours = shelf.properties.iter().find(|(known, _)| known == name);
+        if let (Some((_, ours)), Some(unit)) = (ours, unit)
+            && ours != unit
+        {
+            let what =
+                format!("{} is in {} here, and in {} in the house", quoted(name), quoted(unit), quoted(ours));
+            findings.error(codes::PROPERTY_UNIT, place.clone(), what, "give it the same unit in both");
+        }
+    }
+    let Some(items) = list(document) else { return };
+    for table in items.iter_mut().filter_map(table_mut) {
+        let Some(carries) = table.get_mut("carries").and_then(table_mut) else {
+            continue;
+        };
+        let unasked: Vec<String> = carries
+            .keys()
+            .map(|key| key.get_ref().to_string())
+            .filter(|name| !declared.iter().any(|(known, ..)| known == name))
+            .filter(|name| shelf.properties.iter().any(|(known, _)| known == name))
+            .collect();
+        for name in unasked {
+            carries.remove(name.as_str());
+        }
+    }
+}
+
+/// The brief's prices are in the house's currency, unless it has its own, which then has to be the same.
+fn currency<'s>(document: &mut DeTable<'s>, shelf: &Shelf<'s>, findings: &mut Findings) {
+    let Some(ours) = &shelf.currency else { return };
+    match document.get("currency") {
+        None => {
+            document.insert(Spanned::new(ours.span(), "currency".into()), ours.clone());
+        }
+        Some(own)
+            if own.get_ref().as_str().is_some() && own.get_ref().as_str() != ours.get_ref().as_str() =>
+        {
+            let word = |value: &Item<'_>| value.get_ref().as_str().unwrap_or_default().to_owned();
+            let what =
+                format!("the brief counts in {}, the house in {}", quoted(&word(own)), quoted(&word(ours)));
+            let help = "leave the currency out of the brief: it takes that of the house";
+            findings.error(codes::OTHER_CURRENCY, own.span(), what, help);
+        }
+        Some(_) => {}
+    }
+}
