@@ -42,8 +42,6 @@ pub struct LarderLine {
     pub from: &'static str,
     /// What a pack costs, where that is known.
     pub price: Option<String>,
-    /// What it smells and tastes of: words, each a judgement.
-    pub notes: Vec<String>,
     /// Other words that find it.
     pub also: Vec<String>,
     /// Which shelf it stands on.
@@ -161,6 +159,7 @@ fn of_house(candidate: &Candidate) -> LarderLine {
         allergens: candidate.allergens.iter().map(|a| a.keyword()).collect(),
         may_hold: Vec::new(),
         handling: candidate.handling.iter().map(|h| h.keyword()).collect(),
+        solid: None,
         guessed: judged
             .iter()
             .any(|words| ["strength:", "sugar:", "acid:"].iter().any(|f| words.starts_with(f))),
@@ -187,7 +186,6 @@ fn line(entry: &Entry) -> LarderLine {
         name: entry.name.clone(),
         from: "larder",
         price: None,
-        notes: entry.notes.clone(),
         also: entry.also.clone(),
         group: entry.group.keyword(),
         role: entry.role.keyword(),

@@ -65,7 +65,6 @@ fn whole(page: &mut Page, line: &LarderLine) {
     };
     note("Also", &line.also.join(", "));
     note("Price", line.price.as_deref().unwrap_or_default());
-    note("Notes, each a judgement", &line.notes.join(", "));
     note("Acids", &line.acids);
     note("Allergens", &line.allergens.join(", "));
     note("Some makes hold", &line.may_hold.join(", "));
