@@ -13,8 +13,10 @@ mod program {
     pub mod pages;
     pub mod readme;
     pub mod run;
+    pub mod screen;
     pub mod swap;
     pub mod sweep;
     pub mod terminal;
+    pub mod typed;
     pub mod version;
 }

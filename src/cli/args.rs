@@ -12,8 +12,9 @@ pub use known::{CompareArgs, MeasureArgs, NewArgs};
 
 use crate::quantity::UnitSystem;
 use crate::read::{Changes, Setting, Swap};
-use crate::report::Format;
+use crate::report::gather::Asked;
 use crate::report::program::Form;
+use crate::report::{Format, NARROWEST, Part, WIDEST};
 
 /// The version, and in a release build the commit (`commit.rs`).
 pub const VERSION: &str = concat!(env!("CARGO_PKG_VERSION"), env!("WASHLINE_COMMIT"));
@@ -74,6 +75,11 @@ pub struct BriefArgs {
 }
 
 impl BriefArgs {
+    /// What is asked.
+    pub fn asked(&self) -> Asked {
+        Asked::of(&self.brief.to_string_lossy(), &self.changes(), VERSION)
+    }
+
     /// What changes in the brief for this run, without its house: `input::page_of` brings that.
     pub fn changes(&self) -> Changes {
         Changes { swaps: self.swaps.clone(), settings: self.settings.clone(), house: None }
@@ -84,6 +90,15 @@ impl BriefArgs {
 #[derive(Debug, Args)]
 #[command(group(ArgGroup::new("file").args(["report", "write"]).multiple(true)))]
 pub struct ShowArgs {
+    /// Shows all of the answer: by default text and Markdown show what fits on a screen
+    #[arg(long, conflicts_with = "only")]
+    pub full: bool,
+    /// Shows one part of the answer alone, for example limits; which there are stands at its end
+    #[arg(long, value_name = "WORD", value_parser = part)]
+    pub only: Option<Part>,
+    /// How many columns text has, from 60 to 120 [default: as many as the terminal, else 80]
+    #[arg(long, value_name = "COLUMNS", value_parser = columns)]
+    pub width: Option<usize>,
     /// In which form
     #[arg(long, value_enum, default_value_t = FormatArg::Text)]
     pub format: FormatArg,
@@ -300,6 +315,16 @@ fn pair(text: &str, form: &str) -> Result<(String, String), String> {
         Some((key, value)) if !key.trim().is_empty() => Ok((key.trim().to_owned(), value.trim().to_owned())),
         _ => Err(format!("write it as {form}")),
     }
+}
+
+fn part(text: &str) -> Result<Part, String> {
+    let words = || Part::ALL.map(Part::word).join(", ");
+    Part::named(text).ok_or_else(|| format!("the parts of answers are {}", words()))
+}
+
+fn columns(text: &str) -> Result<usize, String> {
+    let known = text.parse().ok().filter(|columns| (NARROWEST..=WIDEST).contains(columns));
+    known.ok_or_else(|| format!("a whole number from {NARROWEST} to {WIDEST}"))
 }
 
 fn setting(text: &str) -> Result<Setting, String> {

@@ -27,7 +27,7 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     let solved = solve(brief, &stop);
     drop(waiting);
     if solved.specs.is_empty() {
-        return spec::answered(&reading, &solved, &stop, &args.show, &imprint);
+        return spec::answered(&reading, &solved, &stop, (&args.brief, &args.show), &imprint);
     }
     let chosen = chosen(&solved, args.alternative)?;
     let made = batch::batch(brief, chosen, &order).map_err(|why| refused(brief, why))?;
@@ -35,7 +35,8 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
         Ending::Stopped => (Outcome::Stopped, Exit::Stopped),
         Ending::Found | Ending::Conflict => (Outcome::Found, Exit::Answered),
     };
-    let answer = batch_answer(brief, chosen, args.alternative, outcome, &made);
+    let mut answer = batch_answer(brief, chosen, args.alternative, outcome, &made);
+    answer.asked = Some(args.brief.asked());
     output::report(&args.show, |units| html::batch(&answer, units, &imprint))?;
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.batch(&answer), &args.show)?;

@@ -4,7 +4,7 @@ use super::args::CheckArgs;
 use super::exit::{Exit, Failure, Sources};
 use super::{input, output};
 use crate::read::spec_line;
-use crate::report::gather::check_answer;
+use crate::report::gather::{CheckAnswer, check_answer};
 use crate::report::{exporter, html};
 
 /// Measures the given spec and writes what it meets and misses.
@@ -16,7 +16,7 @@ pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {
         findings,
         sources: Sources { name: "the spec".to_owned(), text: args.spec.clone(), house: None },
     })?;
-    let answer = check_answer(&brief, &pours);
+    let answer = CheckAnswer { asked: Some(args.brief.asked()), ..check_answer(&brief, &pours) };
     let imprint = page.imprint(&args.brief);
     output::report(&args.show, |units| html::check(&answer, units, &imprint))?;
     let writer = exporter(args.show.format.into(), output::look(&args.show));

@@ -22,7 +22,7 @@ pub fn run(args: &LarderArgs) -> Result<Exit, Failure> {
     let detail = if args.sources { Detail::Sources } else { Detail::Figures };
     let mut answer = larder_answer(&found, detail);
     answer.ingredients.splice(0..0, at_home);
-    let look = Look { colour: output::colour_of_answers(), ..Look::default() };
+    let look = Look { colour: output::colour_of_answers(), width: output::columns(), ..Look::default() };
     output::answer(&exporter(args.format.into(), look).larder(&answer))?;
     Ok(Exit::Answered)
 }

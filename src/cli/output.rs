@@ -8,7 +8,7 @@ use super::args::ShowArgs;
 use super::exit::Failure;
 use super::write::{self, Existing};
 use crate::quantity::UnitSystem;
-use crate::report::{Colour, Look};
+use crate::report::{COLUMNS, Colour, Extent, Look, NARROWEST, WIDEST};
 
 /// Writes an answer to standard output. A reader that has seen enough (`| head`) is no fault.
 pub fn answer(text: &str) -> io::Result<()> {
@@ -50,7 +50,20 @@ pub fn report(show: &ShowArgs, page: impl FnOnce(UnitSystem) -> String) -> Resul
 /// How an answer looks where it goes: a file has no colour.
 pub fn look(show: &ShowArgs) -> Look {
     let colour = if show.write.is_some() { Colour::Plain } else { colour_of_answers() };
-    Look { units: show.units.into(), colour }
+    let extent = match show.only {
+        _ if show.full => Extent::Full,
+        Some(part) => Extent::Only(part),
+        None => Extent::Screen,
+    };
+    // A file is read elsewhere.
+    let terminal = if show.write.is_some() { COLUMNS } else { columns() };
+    Look { units: show.units.into(), colour, width: show.width.unwrap_or(terminal), extent }
+}
+
+/// The columns of the terminal that answers go to; elsewhere always the same, so that bytes are.
+pub fn columns() -> usize {
+    let terminal = terminal_size::terminal_size_of(io::stdout());
+    terminal.map_or(COLUMNS, |(width, _)| usize::from(width.0).clamp(NARROWEST, WIDEST))
 }
 
 fn existing(show: &ShowArgs) -> Existing {

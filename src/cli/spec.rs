@@ -1,6 +1,6 @@
 //! `washline spec BRIEF`
 
-use super::args::{ShowArgs, SpecArgs};
+use super::args::{BriefArgs, ShowArgs, SpecArgs};
 use super::exit::{Exit, Failure};
 use super::progress::Waiting;
 use super::{batch, clock, input, keep, output, swap};
@@ -35,9 +35,9 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     }
     let imprint = page.imprint(&args.brief);
     if let Some(number) = args.alternative.filter(|_| !solved.specs.is_empty()) {
-        return whole(&reading.brief, &solved, number, (&args.show, &imprint));
+        return whole(&reading.brief, &solved, number, (args, &imprint));
     }
-    answered(&reading, &solved, &stop, &args.show, &imprint)
+    answered(&reading, &solved, &stop, (&args.brief, &args.show), &imprint)
 }
 
 /// Writes one of the specs whole, as a check of it: card, figures beside their limits, service.
@@ -45,9 +45,11 @@ fn whole(
     brief: &Brief,
     solved: &Solved,
     number: usize,
-    (show, imprint): (&ShowArgs, &Imprint),
+    (args, imprint): (&SpecArgs, &Imprint),
 ) -> Result<Exit, Failure> {
-    let answer = check_answer(brief, &batch::chosen(solved, number)?.pours);
+    let show = &args.show;
+    let mut answer = check_answer(brief, &batch::chosen(solved, number)?.pours);
+    answer.asked = Some(args.brief.asked());
     output::report(show, |units| html::check(&answer, units, imprint))?;
     let writer = exporter(show.format.into(), output::look(show));
     output::deliver(&writer.check(&answer), show)?;
@@ -59,13 +61,14 @@ pub fn answered(
     reading: &Reading,
     solved: &Solved,
     stop: &Stop,
-    show: &ShowArgs,
+    (asked, show): (&BriefArgs, &ShowArgs),
     imprint: &Imprint,
 ) -> Result<Exit, Failure> {
     let brief = &reading.brief;
     let waiting = Waiting::on("Looking for the reasons");
     let mut answer = explained(brief, solved, &explain(brief, solved, stop));
     drop(waiting);
+    answer.asked = Some(asked.asked());
     answer.swap = reading.swapped.as_ref().map(|swapped| swap_line(brief, swapped));
     output::report(show, |units| html::spec(&answer, units, imprint))?;
     let writer = exporter(show.format.into(), output::look(show));

@@ -34,6 +34,7 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
         answer.nearest = near_misses(&trials, &misses(&briefs, &solved, clock::workers(), &stop));
     }
     let imprint = page.imprint(&args.brief);
+    answer.asked = Some(args.brief.asked());
     output::report(&args.show, |units| html::substitutes(&answer, units, &imprint))?;
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.substitutes(&answer), &args.show)?;

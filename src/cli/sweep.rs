@@ -39,10 +39,11 @@ pub fn run(args: &SweepArgs) -> Result<Exit, Failure> {
     let found = found.map_err(refused)?;
     let over =
         Over { key: axis.key.clone(), parts: axis.parts.clone(), pack: axis.pack.clone(), own: axis.own };
-    let Some(answer) = sweep_answer(&over, &found) else {
+    let Some(mut answer) = sweep_answer(&over, &found) else {
         return Err(page.refused(crossed(&page, &axis, from)));
     };
     let imprint = page.imprint(&args.brief);
+    answer.asked = Some(args.brief.asked());
     output::report(&args.show, |units| html::sweep(&answer, units, &imprint))?;
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.sweep(&answer), &args.show)?;

@@ -74,8 +74,20 @@ fn all(brief: &Brief, specs: &[Spec], open: Vec<Caution>) -> Vec<String> {
     list.extend(further);
     let rules = list.iter().any(|c| c.topic < Topic::Melt);
     let mut texts: Vec<String> = list.into_iter().map(|c| c.text).collect();
-    texts.extend(rules.then(|| "Check all of this with your local rules and a competent person.".to_owned()));
+    texts.extend(rules.then(|| RULES.to_owned()));
     texts
+}
+
+/// Who has the last word.
+const RULES: &str = "Check all of this with your local rules and a competent person.";
+
+/// What can hurt somebody in this spec, and where its figures mislead the tongue; without what is merely less certain
+/// than it looks.
+pub fn hazards(brief: &Brief, spec: &Spec) -> Vec<String> {
+    let found = of_spec(brief, spec);
+    let rules = found.iter().any(|c| c.topic < Topic::Melt).then(|| RULES.to_owned());
+    let kept = found.into_iter().filter(|c| c.topic < Topic::Melt || c.topic == Topic::Sourness);
+    kept.map(|c| c.text).chain(rules).collect()
 }
 
 /// The cautions of a spec that is made as a batch. Where to have them checked stands with its label facts.

@@ -15,7 +15,9 @@ mod pourable;
 mod prices;
 mod question;
 
-pub use pourable::Turn;
+pub use std::fmt;
+
+use pourable::Turn;
 
 use std::panic::resume_unwind;
 use std::thread;
@@ -24,6 +26,44 @@ use super::demand::Demand;
 use crate::brief::{Brief, Side};
 use crate::solve::{Solved, Stop};
 use question::Question;
+
+/// What something counts.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Counts {
+    /// Nothing: a bare number, or a share.
+    Bare,
+    /// Millilitres.
+    Millilitres,
+    /// Anything else, by its unit.
+    Unit(String),
+}
+
+impl Counts {
+    /// Its unit; `1` where it has none.
+    pub fn symbol(&self) -> &str {
+        match self {
+            Self::Bare => "1",
+            Self::Millilitres => "ml",
+            Self::Unit(unit) => unit,
+        }
+    }
+}
+
+/// What a slope counts: the aim, for each unit of a limit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Rate {
+    /// What the aim counts.
+    pub aim: Counts,
+    /// What the limit counts.
+    pub limit: Counts,
+}
+
+impl fmt::Display for Rate {
+    /// `GBP per % vol`
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        write!(f, "{} per {}", self.aim.symbol(), self.limit.symbol())
+    }
+}
 
 /// What one limit does to the score with free pours. Scores are the aim's own, in its unit and
 /// direction.
@@ -39,8 +79,8 @@ pub struct Held {
     pub value: f64,
     /// Whether the limit is reached.
     pub binding: bool,
-    /// What the slopes count, computed from the aim and the limit: `GBP per % vol`.
-    pub unit: String,
+    /// What the slopes count.
+    pub unit: Rate,
     /// Change of the score per unit that the limit is loosened, at the limit; `None`: no room.
     pub looser: Option<f64>,
     /// Change of the score per unit that the limit is tightened, at the limit; `None`: no room.

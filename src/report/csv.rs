@@ -9,8 +9,8 @@ mod why;
 
 use super::Exporter;
 use super::gather::{
-    BatchAnswer, CheckAnswer, Frame, LarderAnswer, LarderLine, Miss, Outcome, Span, SpecAnswer, SpecLine,
-    SubstitutesAnswer, SweepAnswer,
+    Asked, BatchAnswer, CheckAnswer, Frame, LarderAnswer, LarderLine, Miss, Outcome, Span, SpecAnswer,
+    SpecLine, SubstitutesAnswer, SweepAnswer,
 };
 
 /// Writes CSV.
@@ -74,17 +74,8 @@ impl Exporter for Csv {
         out.fact("title", &answer.title);
         out.fact("currency", &answer.currency);
         out.fact("outcome", outcome_word(answer.outcome));
-        out.fact("aim", &format!("{} {}", answer.aim.direction, answer.aim.of));
-        out.row(&[
-            Nothing,
-            Text("answer"),
-            Text("bound"),
-            answer.bound.into(),
-            Nothing,
-            Nothing,
-            Nothing,
-            Nothing,
-        ]);
+        out.fact("aim", &format!("{} {}", answer.aim.direction.word(), answer.aim.of));
+        out.row(&[Nothing, Text("answer"), Text("bound"), answer.bound.into()]);
         out.fact("complete", if answer.complete { "true" } else { "false" });
         if let Some(best) = &answer.best {
             out.spec("best", &answer.frame, best);
@@ -101,7 +92,8 @@ impl Exporter for Csv {
         answer.certainty.iter().for_each(|certainty| out.certainty(certainty));
         out.why(answer);
         answer.cautions.iter().for_each(|c| out.fact("caution", c));
-        out.text
+        out.asked(answer.asked.as_ref());
+        out.finish()
     }
 
     fn substitutes(&self, answer: &SubstitutesAnswer) -> String {
@@ -121,45 +113,28 @@ impl Exporter for Csv {
         for miss in &answer.misses {
             match miss {
                 Miss::Target { target, side, by, .. } => {
-                    let name = format!("{target} {side}");
-                    out.row(&[
-                        Text("given"),
-                        Text("misses by"),
-                        Text(&name),
-                        Number(*by),
-                        Nothing,
-                        Nothing,
-                        Nothing,
-                        Nothing,
-                    ]);
+                    let name = format!("{target} {}", side.keyword());
+                    out.row(&[Text("given"), Text("misses by"), Text(&name), Number(*by)]);
                 }
                 Miss::Rule { rule } => {
-                    out.row(&[
-                        Text("given"),
-                        Text("breaks"),
-                        Text(rule),
-                        Nothing,
-                        Nothing,
-                        Nothing,
-                        Nothing,
-                        Nothing,
-                    ]);
+                    out.row(&[Text("given"), Text("breaks"), Text(rule)]);
                 }
             }
         }
         out.service(&answer.service);
         answer.cautions.iter().for_each(|c| out.fact("caution", c));
-        out.text
+        out.asked(answer.asked.as_ref());
+        out.finish()
     }
 
     fn batch(&self, answer: &BatchAnswer) -> String {
-        batch::sheet(answer).text
+        batch::sheet(answer).finish()
     }
 
     fn larder(&self, answer: &LarderAnswer) -> String {
         let mut out = Sheet::with_head(&LARDER);
         answer.ingredients.iter().for_each(|line| out.ingredient(line));
-        out.text
+        out.finish()
     }
 }
 
@@ -172,51 +147,57 @@ fn outcome_word(outcome: Outcome) -> &'static str {
     }
 }
 
-/// Rows that grow.
+/// Rows that grow, all as long as their head.
 struct Sheet {
-    text: String,
+    rows: csv::Writer<Vec<u8>>,
+    columns: usize,
 }
 
 impl Sheet {
     fn with_head(head: &[&str]) -> Self {
-        let mut sheet = Self { text: String::new() };
+        let rows = csv::WriterBuilder::new().terminator(csv::Terminator::Any(b'\n')).from_writer(vec![]);
+        let mut sheet = Self { rows, columns: head.len() };
         sheet.row(&head.iter().map(|h| Text(h)).collect::<Vec<_>>());
         sheet
     }
 
+    /// A row; where cells are left out at its end, nothing stands there.
     fn row(&mut self, cells: &[Cell]) {
-        let cells: Vec<String> = cells.iter().map(written).collect();
-        self.text.push_str(&cells.join(","));
-        self.text.push('\n');
+        let cells = cells.iter().chain(std::iter::repeat(&Nothing)).take(self.columns);
+        // Writing to memory cannot fail, and every row has as many cells as the head.
+        let _ = self.rows.write_record(cells.map(written));
+    }
+
+    fn finish(self) -> String {
+        let bytes = self.rows.into_inner().unwrap_or_default();
+        String::from_utf8(bytes).unwrap_or_default()
+    }
+
+    fn asked(&mut self, asked: Option<&Asked>) {
+        let Some(asked) = asked else { return };
+        self.fact("brief", &asked.brief);
+        asked.set.iter().for_each(|set| self.fact("set", set));
+        asked.swap.iter().for_each(|swap| self.fact("swap", swap));
+        self.fact("version", asked.version);
     }
 
     fn fact(&mut self, name: &str, value: &str) {
-        self.row(&[Nothing, Text("answer"), Text(name), Text(value), Nothing, Nothing, Nothing, Nothing]);
+        self.row(&[Nothing, Text("answer"), Text(name), Text(value)]);
     }
 
     fn spec(&mut self, which: &str, frame: &Frame, spec: &SpecLine) {
-        let line = |what, name, value, unit, rest: [Cell<'static>; 3]| {
-            let [cost, min, max] = rest;
-            [Text(which), Text(what), Text(name), Number(value), Text(unit), cost, min, max]
-                .map(|c| written(&c))
-                .join(",")
-        };
-        let mut rows: Vec<String> = Vec::new();
+        let which = Text(which);
         for pour in &spec.pours {
-            let cost = [pour.cost.into(), Nothing, Nothing];
-            rows.push(line("pour", pour.ingredient.as_str(), pour.amount, pour.unit, cost));
+            let (name, amount) = (Text(&pour.ingredient), Number(pour.amount));
+            self.row(&[which, Text("pour"), name, amount, Text(pour.unit), pour.cost.into()]);
         }
         for gauge in &frame.gauges {
-            let limits = [Nothing, gauge.min.into(), gauge.max.into()];
-            rows.push(line("served", &gauge.key, spec.served.get(&gauge.key), &gauge.unit, limits));
+            let (value, min, max) = (Number(spec.served.get(&gauge.key)), gauge.min.into(), gauge.max.into());
+            self.row(&[which, Text("served"), Text(&gauge.key), value, Text(&gauge.unit), Nothing, min, max]);
         }
         for change in &spec.change {
-            let rest = [Nothing, Nothing, Nothing];
-            rows.push(line("change", &change.ingredient, change.by, change.unit.symbol(), rest));
-        }
-        for row in rows {
-            self.text.push_str(&row);
-            self.text.push('\n');
+            let (name, by) = (Text(&change.ingredient), Number(change.by));
+            self.row(&[which, Text("change"), name, by, Text(change.unit.symbol())]);
         }
     }
 
@@ -248,14 +229,20 @@ fn written(cell: &Cell) -> String {
         // Adding 0 takes the sign from a negative zero.
         Number(value) if value.is_finite() => format!("{}", value + 0.0),
         Number(_) | Nothing => String::new(),
-        Text(text) => quoted(text),
+        Text(text) => quiet(text),
     }
 }
 
+/// A text as one cell, quoted where it has to be.
 pub(super) fn quoted(text: &str) -> String {
-    let runs = text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']);
-    let text = if runs { format!("'{text}") } else { text.to_owned() };
+    let text = quiet(text);
     if text.contains([',', '"', '\n', '\r']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text }
+}
+
+/// Text that a spreadsheet would not run.
+fn quiet(text: &str) -> String {
+    let runs = text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']);
+    if runs { format!("'{text}") } else { text.to_owned() }
 }
 
 #[cfg(test)]
@@ -265,12 +252,14 @@ mod tests {
     #[test]
     fn no_text_cell_runs_and_numbers_stay_numbers() {
         for evil in ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1"] {
-            let cell = quoted(evil);
-            assert!(cell.trim_start_matches('"').starts_with('\''), "{cell:?}");
+            let cell = quiet(evil);
+            assert!(cell.starts_with('\''), "{cell:?}");
         }
         assert_eq!(written(&Number(-0.5)), "-0.5");
         assert_eq!(written(&Number(-0.0)), "0");
         assert_eq!(written(&Number(f64::NAN)), "");
-        assert_eq!(quoted("sugar, \"white\""), "\"sugar, \"\"white\"\"\"");
+        let mut sheet = Sheet::with_head(&["a", "b", "c"]);
+        sheet.row(&[Text("sugar, \"white\""), Number(1.5)]);
+        assert_eq!(sheet.finish(), "a,b,c\n\"sugar, \"\"white\"\"\",1.5,\n");
     }
 }

@@ -3,6 +3,7 @@
 //! [`gather`] builds an answer once, as plain data; the formats only write it down.
 
 mod csv;
+mod document;
 pub mod gather;
 pub mod html;
 mod json;
@@ -18,6 +19,8 @@ mod fixture;
 mod tests;
 
 use crate::quantity::UnitSystem;
+use document::Document;
+pub use document::{Extent, Part};
 use gather::{BatchAnswer, CheckAnswer, LarderAnswer, SpecAnswer, SubstitutesAnswer, SweepAnswer};
 
 /// In which form an answer is written.
@@ -45,12 +48,34 @@ pub enum Colour {
 }
 
 /// How figures look to people.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Look {
     /// In which unit volumes are shown.
     pub units: UnitSystem,
     /// Whether text is coloured.
     pub colour: Colour,
+    /// How many columns text has, from [`NARROWEST`] to [`WIDEST`].
+    pub width: usize,
+    /// How much is shown.
+    pub extent: Extent,
+}
+
+/// The fewest columns that text is set in.
+pub const NARROWEST: usize = 60;
+/// The most columns that text is set in.
+pub const WIDEST: usize = 120;
+/// The columns of text where nothing says otherwise.
+pub const COLUMNS: usize = 80;
+
+impl Default for Look {
+    fn default() -> Self {
+        Self {
+            units: UnitSystem::default(),
+            colour: Colour::default(),
+            width: COLUMNS,
+            extent: Extent::default(),
+        }
+    }
 }
 
 /// Writes answers in one format.
@@ -72,9 +97,47 @@ pub trait Exporter {
 /// The writer of a format.
 pub fn exporter(format: Format, look: Look) -> Box<dyn Exporter> {
     match format {
-        Format::Text => Box::new(text::Text::new(look)),
+        Format::Text => Box::new(People { look, write: |document, look| text::write(document, look) }),
+        Format::Markdown => Box::new(People { look, write: |document, _| markdown::write(document) }),
         Format::Json => Box::new(json::Json),
-        Format::Markdown => Box::new(markdown::Markdown::new(look.units)),
         Format::Csv => Box::new(csv::Csv),
+    }
+}
+
+/// A format for people: it draws documents and says nothing of its own.
+struct People {
+    look: Look,
+    write: fn(&Document, Look) -> String,
+}
+
+impl People {
+    fn drawn(&self, document: &Document) -> String {
+        (self.write)(document, self.look)
+    }
+}
+
+impl Exporter for People {
+    fn spec(&self, answer: &SpecAnswer) -> String {
+        self.drawn(&document::spec(answer, self.look.extent, self.look.units))
+    }
+
+    fn substitutes(&self, answer: &SubstitutesAnswer) -> String {
+        self.drawn(&document::substitutes(answer, self.look.extent, self.look.units))
+    }
+
+    fn sweep(&self, answer: &SweepAnswer) -> String {
+        self.drawn(&document::sweep(answer, self.look.extent, self.look.units))
+    }
+
+    fn check(&self, answer: &CheckAnswer) -> String {
+        self.drawn(&document::check(answer, self.look.extent, self.look.units))
+    }
+
+    fn batch(&self, answer: &BatchAnswer) -> String {
+        self.drawn(&document::batch(answer, self.look.extent, self.look.units))
+    }
+
+    fn larder(&self, answer: &LarderAnswer) -> String {
+        self.drawn(&document::larder(answer))
     }
 }

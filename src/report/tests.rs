@@ -1,6 +1,7 @@
 //! Every format of one answer side by side, kept as snapshots; and what must hold for any answer.
 
 mod batch;
+mod blocks;
 
 use super::gather::{CheckAnswer, SpecAnswer, check_answer, spec_answer};
 use super::text::{uncoloured, width};
@@ -194,7 +195,7 @@ fn text_stays_within_80_columns_whatever_the_names() {
     let solved = renamed(&brief);
     for units in [UnitSystem::Metric, UnitSystem::UsOunces] {
         let answer = spec_answer(&brief, &solved);
-        let writer = exporter(Format::Text, Look { units, colour: Colour::Plain });
+        let writer = exporter(Format::Text, Look { units, ..Look::default() });
         let check = check_answer(&brief, &solved.specs[0].pours);
         for line in (writer.spec(&answer) + &writer.check(&check)).lines() {
             assert!(width(line) <= 80, "{} columns: {line}", width(line));

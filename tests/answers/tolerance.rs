@@ -240,11 +240,11 @@ fn zero_price() {
     brief.candidates[1].cost_per_unit = Some(0.01 * (1.0 - 1e-5));
     let solved = solve(&brief, &Stop::default());
     let limits = sensitivity::limits(&brief, &solved, &Stop::default()).expect("limits");
-    let caffeine = limits.iter().find(|l| l.unit.contains("mg")).expect("the limit");
+    let caffeine = limits.iter().find(|l| l.unit.to_string().contains("mg")).expect("the limit");
     // By hand: one mg more is one ml more of it, at a ten-millionth of a pound less.
     assert!(caffeine.looser.is_some_and(|slope| (slope + 1e-7).abs() < 1e-9), "{caffeine:?}");
     let volume: Vec<_> =
-        limits.iter().filter(|l| l.unit.contains("ml")).map(|l| (l.looser, l.tighter)).collect();
+        limits.iter().filter(|l| l.unit.to_string().contains("ml")).map(|l| (l.looser, l.tighter)).collect();
     // What is cheapest as it is wants no more of it: exactly nothing.
     assert!(volume.iter().all(|(looser, _)| looser.is_none_or(|s| s == 0.0 || s.abs() > 1e-3)), "{volume:?}");
 }

@@ -8,7 +8,7 @@ use washline::explain::explain;
 use washline::quantity::UnitSystem;
 use washline::read::read;
 use washline::report::gather::{check_answer, explained};
-use washline::report::{Colour, Format, Look, exporter, html};
+use washline::report::{Colour, Extent, Format, Look, exporter, html};
 use washline::solve::{Ending, Solved, Stop, solve};
 
 use super::run::{known, sound, usable};
@@ -63,7 +63,10 @@ fn written(brief: &Brief, solved: &Solved, stop: &Stop) -> Result<(), String> {
     let checked = solved.specs.first().map(|best| check_answer(brief, &best.pours));
     for format in [Format::Text, Format::Json, Format::Markdown, Format::Csv] {
         for units in [UnitSystem::Metric, UnitSystem::UsOunces] {
-            let writer = exporter(format, Look { units, colour: Colour::Styled });
+            let writer = exporter(
+                format,
+                Look { units, colour: Colour::Styled, extent: Extent::Full, ..Look::default() },
+            );
             let mut texts = vec![writer.spec(&answer)];
             texts.extend(checked.as_ref().map(|checked| writer.check(checked)));
             for text in texts {

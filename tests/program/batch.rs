@@ -111,7 +111,8 @@ fn text_fits_80_columns_and_every_output_names_the_cautions() {
             assert!(wide.is_empty(), "{file}: {wide:?}");
         }
         for format in ["text", "json", "markdown", "csv"] {
-            let run = || washline(["batch", file, "--serves", "60", "--format", format]).go().answered(0);
+            let full = ["batch", file, "--serves", "60", "--full", "--format", format];
+            let run = || washline(full).go().answered(0);
             let said = run();
             assert_eq!(said, run());
             let said = said.split_whitespace().collect::<Vec<_>>().join(" ");

@@ -41,7 +41,7 @@ fn a_swap_holds_the_drink_and_says_what_moved() {
     }
     // The larder has no prices.
     assert!(now["cost"].is_null());
-    let text = washline(["spec", DEMO, "--swap", &swap]).go().answered(0);
+    let text = washline(["spec", DEMO, "--swap", &swap, "--full"]).go().answered(0);
     for part in
         ["The swap", "goes out, agave syrup comes in.", "Beside the reference", "as sweet as", "out: 22.5"]
     {

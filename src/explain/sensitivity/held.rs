@@ -1,10 +1,11 @@
 //! The slope of the score at every limit, on both sides.
 
-use super::Held;
 use super::ends::{self, End};
 use super::question::{Asked, Origin, Question};
-use crate::brief::{Aim, Brief, Goal, Nearest, Side};
+use super::{Counts, Held, Rate};
+use crate::brief::{Aim, Brief, Goal, Measure, Nearest, Side};
 use crate::explain::demand::Demand;
+use crate::quantity::Unit;
 use crate::solve::Stop;
 use crate::solve::face::{Edge, Face, Way};
 use crate::tolerance::{self, SAME_PIECE};
@@ -178,20 +179,26 @@ fn plain_zero(value: f64) -> f64 {
 }
 
 /// What a slope counts: the aim's unit over the limit's.
-fn unit(brief: &Brief, asked: &Asked) -> String {
+fn unit(brief: &Brief, asked: &Asked) -> Rate {
+    let amount = |at: usize| match brief.candidates[at].unit() {
+        Unit::Ml => Counts::Millilitres,
+        Unit::G => Counts::Unit(Unit::G.symbol().to_owned()),
+    };
+    let measured = |m: Measure| match m {
+        Measure::Volume | Measure::Melt => Counts::Millilitres,
+        other => Counts::Unit(brief.measure_unit(other)),
+    };
     let aim = match brief.aim {
-        Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) => brief.measure_unit(m),
-        Aim::Lowest(Goal::Ingredient(at)) | Aim::Highest(Goal::Ingredient(at)) => {
-            brief.candidates[at].unit().symbol().to_owned()
-        }
-        Aim::Nearest(Nearest::Reference) => "ml".to_owned(),
+        Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) => measured(m),
+        Aim::Lowest(Goal::Ingredient(at)) | Aim::Highest(Goal::Ingredient(at)) => amount(at),
+        Aim::Nearest(Nearest::Reference) => Counts::Millilitres,
         // A share of the way to the end of a range.
-        Aim::Nearest(Nearest::Middle) => "1".to_owned(),
+        Aim::Nearest(Nearest::Middle) => Counts::Bare,
     };
     let limit = match asked.demand {
-        Demand::Proportion(..) | Demand::Most | Demand::Choose(..) => "1".to_owned(),
-        Demand::Must(at) | Demand::Largest(at) => brief.candidates[at].unit().symbol().to_owned(),
-        _ => asked.measure.map_or_else(String::new, |m| brief.measure_unit(m)),
+        Demand::Proportion(..) | Demand::Most | Demand::Choose(..) => Counts::Bare,
+        Demand::Must(at) | Demand::Largest(at) => amount(at),
+        _ => asked.measure.map_or(Counts::Bare, measured),
     };
-    format!("{aim} per {limit}")
+    Rate { aim, limit }
 }

@@ -66,6 +66,12 @@ fn plain(out: &mut Sheet, what: &str, of: &str, name: &str, value: Cell, unit: &
 fn facts(out: &mut Sheet, answer: &BatchAnswer) {
     plain(out, "answer", "", "title", Text(&answer.title), "");
     plain(out, "answer", "", "currency", Text(&answer.currency), "");
+    if let Some(asked) = &answer.asked {
+        plain(out, "answer", "", "brief", Text(&asked.brief), "");
+        asked.set.iter().for_each(|set| plain(out, "answer", "", "set", Text(set), ""));
+        asked.swap.iter().for_each(|swap| plain(out, "answer", "", "swap", Text(swap), ""));
+        plain(out, "answer", "", "version", Text(asked.version), "");
+    }
     plain(out, "answer", "", "alternative", Number(answer.alternative as f64), "");
     plain(out, "answer", "", "serves", Number(answer.serves), "");
     plain(out, "answer", "", "volume", Number(answer.volume), "ml");

@@ -18,7 +18,7 @@ impl Sheet {
             }
         }
         if let Some(missed) = &service.most_missed {
-            let side = format!("{} {}", missed.target, missed.side);
+            let side = format!("{} {}", missed.target, missed.side.keyword());
             self.share("most missed", &side, missed.share, None);
             for cause in &missed.mended {
                 self.share("mended by", &words::cause_words(cause), cause.share, None);
@@ -29,16 +29,7 @@ impl Sheet {
         }
         for judged in &service.judged {
             let name = format!("{}: {}, {}", judged.ingredient, judged.figure, judged.basis);
-            self.row(&[
-                Text("service"),
-                Text("judged range"),
-                Text(&name),
-                Nothing,
-                Nothing,
-                Nothing,
-                Nothing,
-                Nothing,
-            ]);
+            self.row(&[Text("service"), Text("judged range"), Text(&name)]);
         }
     }
 

@@ -1,6 +1,6 @@
 //! What could come in, ranked, as rows.
 
-use super::Cell::{Nothing, Text};
+use super::Cell::Text;
 use super::{HEAD, Sheet, outcome_word};
 use crate::report::gather::SubstitutesAnswer;
 
@@ -9,7 +9,7 @@ pub fn sheet(answer: &SubstitutesAnswer) -> String {
     let mut out = Sheet::with_head(&HEAD);
     out.fact("title", &answer.title);
     out.fact("currency", &answer.currency);
-    out.fact("aim", &format!("{} {}", answer.aim.direction, answer.aim.of));
+    out.fact("aim", &format!("{} {}", answer.aim.direction.word(), answer.aim.of));
     out.fact("goes out", &answer.out);
     out.fact("held by", answer.held_by);
     if let Some(reference) = &answer.reference {
@@ -17,17 +17,17 @@ pub fn sheet(answer: &SubstitutesAnswer) -> String {
     }
     for substitute in &answer.ranked {
         let name = Text(&substitute.coming);
-        let rest = [Nothing; 4];
         let word = Text(outcome_word(substitute.outcome));
-        out.row(&[&[name, Text("outcome"), Text("outcome"), word][..], &rest].concat());
-        out.row(&[&[name, Text("score"), Text("score"), substitute.score.into()][..], &rest].concat());
+        out.row(&[name, Text("outcome"), Text("outcome"), word]);
+        out.row(&[name, Text("score"), Text("score"), substitute.score.into()]);
         if let Some(spec) = &substitute.spec {
             out.spec(&substitute.coming, &answer.frame, spec);
         }
     }
     for untried in &answer.untried {
         let (name, why) = (Text(&untried.coming), Text(&untried.why));
-        out.row(&[&[name, Text("not tried"), why][..], &[Nothing; 5]].concat());
+        out.row(&[name, Text("not tried"), why]);
     }
-    out.text
+    out.asked(answer.asked.as_ref());
+    out.finish()
 }

@@ -40,7 +40,7 @@ impl Sheet {
                 let what = format!("brings {key}");
                 let unit = frame.gauge(key).map_or("", |gauge| gauge.unit.as_str());
                 let cells = [Text(which), Text(&what), Text(&line.ingredient), Number(*share), Text(unit)];
-                self.row(&[&cells[..], &[Nothing; 3]].concat());
+                self.row(&cells);
             }
         }
     }

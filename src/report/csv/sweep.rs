@@ -22,10 +22,9 @@ pub fn sheet(answer: &SweepAnswer) -> String {
         let (from, to) = (switch.from.join("; "), switch.to.join("; "));
         let mut row = vec![Text("switch"), Number(switch.at), Nothing, switch.score.into()];
         row.extend([Text(&from), Text(&to)]);
-        row.resize(head.len(), Nothing);
         out.row(&row);
     }
-    out.text
+    out.finish()
 }
 
 /// Every ingredient that any point pours, with its unit, in the order in which they come up.

@@ -2,6 +2,7 @@
 
 use super::Cell::{Nothing, Number, Text};
 use super::{Cell, Sheet};
+use crate::brief::Side;
 use crate::quantity::UnitSystem;
 use crate::report::gather::{ConflictLine, Frame, Item, Need, SensitivityLine, SpecAnswer};
 use crate::report::words;
@@ -11,46 +12,19 @@ impl Sheet {
     pub(super) fn why(&mut self, answer: &SpecAnswer) {
         if let Some(in_play) = &answer.in_play {
             let share = Number(in_play.within);
-            self.row(&[
-                Text("in play"),
-                Text("within"),
-                Nothing,
-                share,
-                Text("%"),
-                Nothing,
-                Nothing,
-                Nothing,
-            ]);
+            self.row(&[Text("in play"), Text("within"), Nothing, share, Text("%")]);
             let groups =
                 [("always", &in_play.always), ("sometimes", &in_play.sometimes), ("never", &in_play.never)];
             for (how, names) in groups {
                 for name in names {
-                    self.row(&[
-                        Text("in play"),
-                        Text(how),
-                        Text(name),
-                        Nothing,
-                        Nothing,
-                        Nothing,
-                        Nothing,
-                        Nothing,
-                    ]);
+                    self.row(&[Text("in play"), Text(how), Text(name)]);
                 }
             }
         }
         for next in &answer.next {
             self.need("looser", "needed", &next.need);
             let name = Text(&next.need.target);
-            self.row(&[
-                Text("looser"),
-                Text("score"),
-                name,
-                Number(next.score),
-                Nothing,
-                Nothing,
-                Nothing,
-                Nothing,
-            ]);
+            self.row(&[Text("looser"), Text("score"), name, Number(next.score)]);
         }
         if let Some(found) = &answer.sensitivity {
             self.limits(found);
@@ -64,8 +38,9 @@ impl Sheet {
     /// A limit's slopes; between which values they hold, and the scores at both ends.
     fn limits(&mut self, found: &SensitivityLine) {
         for line in &found.targets {
-            let name = format!("{} {}", line.target, line.side);
-            let (unit, from, to) = (Text(&line.unit), Cell::from(line.from), Cell::from(line.to));
+            let name = format!("{} {}", line.target, line.side.keyword());
+            let rate = line.unit.to_string();
+            let (unit, from, to) = (Text(&rate), Cell::from(line.from), Cell::from(line.to));
             for (what, slope) in [("slope looser", line.looser), ("slope tighter", line.tighter)] {
                 self.row(&[Text("limit"), Text(what), Text(&name), slope.into(), unit, Nothing, from, to]);
             }
@@ -122,16 +97,7 @@ impl Sheet {
                     Item::Rule { .. } => Nothing,
                 };
                 let core = format!("core {}", at + 1);
-                self.row(&[
-                    Text("conflict"),
-                    Text(&core),
-                    Text(&words),
-                    limit,
-                    Nothing,
-                    Nothing,
-                    Nothing,
-                    Nothing,
-                ]);
+                self.row(&[Text("conflict"), Text(&core), Text(&words), limit]);
             }
         }
         for reach in &conflict.reach {
@@ -150,7 +116,7 @@ impl Sheet {
     /// A change: what is needed as the value, what was asked for as its min or max.
     fn need(&mut self, which: &str, what: &str, need: &Need) {
         let asked = Number(need.asked);
-        let (min, max) = if need.side == "min" { (asked, Nothing) } else { (Nothing, asked) };
+        let (min, max) = if need.side == Side::Min { (asked, Nothing) } else { (Nothing, asked) };
         let name = Text(&need.target);
         self.row(&[Text(which), Text(what), name, need.needed.into(), Nothing, Nothing, min, max]);
     }

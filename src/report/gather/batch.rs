@@ -10,7 +10,7 @@ pub use lines::{
 };
 
 use super::spec::{self, Margin, ServedFigures, SpecLine};
-use super::{FORMAT, Frame, Outcome};
+use super::{Asked, FORMAT, Frame, Outcome};
 use crate::batch::{Batch, Bottles, Label, Line, Place, Purchase, Recipe, Water, to_f64};
 use crate::brief::{Brief, Measure};
 use crate::explain::cautions;
@@ -74,6 +74,12 @@ pub struct BatchAnswer {
     pub keeping: Vec<String>,
     /// What asks for care.
     pub cautions: Vec<String>,
+    /// What was asked, where that is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub asked: Option<Asked>,
+    /// What can hurt somebody.
+    #[serde(skip)]
+    pub care: Vec<String>,
     /// The rounded serve as a spec, for the method in words.
     #[serde(skip)]
     pub one: SpecLine,
@@ -124,6 +130,8 @@ pub fn batch_answer(
         within_all: batch.served_from(brief).map(|dosed| within_all(&dosed, &batch.pours()).found),
         keeping: batch.keeping.clone(),
         cautions: cautions::of_batch(brief, spec),
+        asked: None,
+        care: cautions::hazards(brief, spec),
         one,
         frame: Frame::of(brief),
         money: brief.currency.clone(),

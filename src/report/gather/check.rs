@@ -2,10 +2,11 @@
 
 use super::service::{self, ServiceLine};
 use super::spec::{self, SpecLine};
-use super::{FORMAT, Frame};
-use crate::brief::{Aim, Brief, Goal, HoldFor, Nearest, Pour, Served, Target, poured, serve};
+use super::{Asked, FORMAT, Frame};
+use crate::brief::{Aim, Brief, Goal, HoldFor, Nearest, Pour, Served, Side, Target, poured, serve};
+use crate::explain::cautions::{self, hazards};
+use crate::explain::rules;
 use crate::explain::variation::{self, Service};
-use crate::explain::{cautions, rules};
 use crate::model::{Model, Source};
 use crate::quantity::number;
 use crate::solve::{Spec, in_card_order};
@@ -27,6 +28,12 @@ pub struct CheckAnswer {
     pub service: ServiceLine,
     /// What asks for care.
     pub cautions: Vec<String>,
+    /// What was asked, where that is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub asked: Option<Asked>,
+    /// What can hurt somebody.
+    #[serde(skip)]
+    pub care: Vec<String>,
     /// The question.
     #[serde(skip)]
     pub frame: Frame,
@@ -41,7 +48,8 @@ pub enum Miss {
         /// The target's key.
         target: String,
         /// `min` or `max`.
-        side: &'static str,
+        #[serde(serialize_with = "spec::side")]
+        side: Side,
         /// The limit.
         limit: f64,
         /// The served value.
@@ -94,6 +102,8 @@ pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
         meets: misses.is_empty(),
         misses,
         service: service::service(brief, &service),
+        asked: None,
+        care: hazards(brief, &given),
         cautions: cautions::of_given(brief, &given),
         spec: line.in_service(Some(service.within_all)),
         frame: Frame::of(brief),
@@ -111,7 +121,7 @@ fn unsure(brief: &Brief, given: &Spec) -> Vec<Miss> {
         let value = model.judged_value(&given.pours, &given.served, limit);
         (!limit.met_by(value)).then(|| Miss::Target {
             target: brief.measure_name(limit.measure).to_owned(),
-            side: limit.side.keyword(),
+            side: limit.side,
             limit: limit.value,
             value,
             by: (value - limit.value).abs(),

@@ -3,6 +3,7 @@
 //! Field names and their order are those of `--format json` and do not change. What JSON leaves out
 //! (`#[serde(skip)]`) is there for the formats that people read.
 
+mod asked;
 mod axis;
 mod batch;
 mod check;
@@ -21,6 +22,7 @@ mod swap;
 mod sweep;
 mod why;
 
+pub use asked::Asked;
 pub use batch::{
     BatchAnswer, BatchLine, BottlesLine, BuyLine, CostingLine, EnergyLine, LabelLine, MenuLine, MixLine,
     Money, Moved, NeededLine, PartLine, PreparationLine, batch_answer,
@@ -37,7 +39,7 @@ pub use service::{
     MissedLine, NarrowLine, ServiceLine, TargetLine,
 };
 pub use spec::{Change, Margin, Poured, ServedFigures, SpecLine, Turn};
-pub use spec_answer::{AimLine, Outcome, Proof, SpecAnswer, explained, spec_answer};
+pub use spec_answer::{AimGoal, AimLine, Direction, Outcome, Proof, SpecAnswer, explained, spec_answer};
 pub use spreads::{GoodLine, LotsLine, OffLine, RangeLine};
 pub use substitutes::{NearMiss, Substitute, SubstitutesAnswer, Untried, near_misses, substitutes_answer};
 pub use swap::{HeldLine, SwapLine, swap_line};

@@ -1,7 +1,10 @@
 //! What the limits of a brief are worth.
 
-use crate::brief::Brief;
-use crate::explain::sensitivity::{Held, Priced, Sensitivity};
+use serde::ser::Serializer;
+
+use super::spec;
+use crate::brief::{Brief, Side};
+use crate::explain::sensitivity::{Held, Priced, Rate, Sensitivity};
 use crate::explain::steps::Next;
 
 /// What the answer hangs on.
@@ -22,7 +25,8 @@ pub struct LimitLine {
     /// The target's key, or the rule in words.
     pub target: String,
     /// `min` or `max`.
-    pub side: &'static str,
+    #[serde(serialize_with = "spec::side")]
+    pub side: Side,
     /// The limit.
     pub limit: f64,
     /// What the spec with free pours measures.
@@ -30,7 +34,8 @@ pub struct LimitLine {
     /// Whether the limit is reached.
     pub binding: bool,
     /// What the slopes count.
-    pub unit: String,
+    #[serde(serialize_with = "rate")]
+    pub unit: Rate,
     /// Change of the score per unit looser, at the limit; null: no room.
     pub looser: Option<f64>,
     /// Change of the score per unit tighter, at the limit; null: no room.
@@ -93,11 +98,15 @@ pub struct PourableLine {
     pub enters_below: Option<f64>,
 }
 
+fn rate<S: Serializer>(rate: &Rate, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.collect_str(rate)
+}
+
 /// The limits and prices in the words of the brief.
 pub fn sensitivity(brief: &Brief, found: &Sensitivity, next: &Next) -> SensitivityLine {
     let line = |held: &Held| LimitLine {
         target: held.demand.rule(brief).unwrap_or_else(|| held.demand.name(brief)),
-        side: held.side.keyword(),
+        side: held.side,
         limit: held.limit,
         value: held.value,
         binding: held.binding,

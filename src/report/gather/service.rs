@@ -1,7 +1,7 @@
 //! How a spec does in service, and what certainty costs, in the words of the brief.
 
 use super::spreads::{self, LotsLine, OffLine, RangeLine};
-use crate::brief::Brief;
+use crate::brief::{Brief, Side};
 use crate::explain::variation::certainty::{Blame, Certainty, Narrow};
 use crate::explain::variation::{Missed, Part, Service, Share};
 use crate::model::serves::Cause;
@@ -91,7 +91,8 @@ pub struct MissedLine {
     /// The target's key.
     pub target: String,
     /// `min` or `max`.
-    pub side: &'static str,
+    #[serde(serialize_with = "super::spec::side")]
+    pub side: Side,
     /// The share of all serves that miss it.
     pub share: f64,
     /// Its share of the serves that miss anything.
@@ -231,7 +232,7 @@ pub fn service(brief: &Brief, found: &Service) -> ServiceLine {
 fn missed_line(brief: &Brief, missed: &Missed) -> MissedLine {
     MissedLine {
         target: brief.measure_name(missed.measure).to_owned(),
-        side: missed.side.keyword(),
+        side: missed.side,
         share: missed.share,
         of_misses: missed.of_misses,
         at_rest: missed.at_rest,

@@ -6,10 +6,10 @@ use super::service::{self, CertaintyLine, ServiceLine};
 use super::spec::{self, SpecLine};
 use super::swap::SwapLine;
 use super::why::{self, ConflictLine, InPlayLine, NextLine};
-use super::{FORMAT, Frame};
+use super::{Asked, FORMAT, Frame};
 use crate::brief::{Aim, Brief, Goal, HoldFor, Measure, Nearest, Pour, serve};
 use crate::explain::Explanation;
-use crate::explain::cautions::cautions;
+use crate::explain::cautions::{cautions, hazards};
 use crate::quantity::Unit;
 use crate::solve::{Ending, Solved, Spec, in_card_order};
 
@@ -28,16 +28,56 @@ pub enum Outcome {
 /// What was aimed for.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct AimLine {
-    /// `lowest`, `highest` or `nearest`.
-    pub direction: &'static str,
+    /// Which way is better.
+    pub direction: Direction,
     /// A target, a property, an ingredient, `reference` or `middle`.
     pub of: String,
+    /// What that is.
+    #[serde(skip)]
+    pub goal: AimGoal,
+}
+
+impl AimLine {
     /// The measure, where it is one.
-    #[serde(skip)]
-    pub measure: Option<Measure>,
-    /// What an ingredient's amount counts, where it is one.
-    #[serde(skip)]
-    pub ingredient: Option<Unit>,
+    pub fn measure(&self) -> Option<Measure> {
+        if let AimGoal::Measure(measure) = self.goal { Some(measure) } else { None }
+    }
+}
+
+/// Which way an aim is better.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Direction {
+    /// The lower the better.
+    Lowest,
+    /// The higher the better.
+    Highest,
+    /// The nearer the better.
+    Nearest,
+}
+
+impl Direction {
+    /// The word of the brief.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Lowest => "lowest",
+            Self::Highest => "highest",
+            Self::Nearest => "nearest",
+        }
+    }
+}
+
+/// What is aimed at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AimGoal {
+    /// A measure of the drink.
+    Measure(Measure),
+    /// How much of an ingredient, in this unit.
+    Ingredient(Unit),
+    /// As little as can be poured differently from the reference.
+    Reference,
+    /// The middle of the ranges.
+    Middle,
 }
 
 /// How much of the answer is proved, for the formats that say it in words.
@@ -94,6 +134,12 @@ pub struct SpecAnswer {
     pub swap: Option<SwapLine>,
     /// What asks for care.
     pub cautions: Vec<String>,
+    /// What was asked, where that is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub asked: Option<Asked>,
+    /// What can hurt somebody in the spec that is shown first.
+    #[serde(skip)]
+    pub care: Vec<String>,
     /// What waits behind looser limits.
     #[serde(skip)]
     pub next: Vec<NextLine>,
@@ -134,6 +180,8 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
         reference: reference.map(|pours| of_reference(brief, pours)),
         swap: None,
         cautions: cautions(brief, &solved.specs),
+        asked: None,
+        care: best.map_or_else(Vec::new, |spec| hazards(brief, spec)),
         next: vec![],
         frame: Frame::of(brief),
         proof: Proof {
@@ -159,6 +207,7 @@ pub fn explained(brief: &Brief, solved: &Solved, why: &Explanation) -> SpecAnswe
         conflict: why.conflict.as_ref().map(|found| why::conflict(brief, found)),
         next: solved.specs.first().map_or_else(Vec::new, |best| why::next(brief, best, &why.next.found)),
         cautions: cautions(brief, shown(solved, why)),
+        care: shown(solved, why).first().map_or_else(Vec::new, |spec| hazards(brief, spec)),
         ..plain
     }
 }
@@ -184,17 +233,19 @@ pub fn of_reference(brief: &Brief, pours: &[Pour]) -> SpecLine {
 
 /// The aim in the words of the brief.
 pub fn aim_line(brief: &Brief) -> AimLine {
-    let direction = brief.aim.direction();
-    let line = |of: &str, measure, ingredient| AimLine { direction, of: of.to_owned(), measure, ingredient };
-    match brief.aim {
-        Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) => {
-            line(brief.measure_name(m), Some(m), None)
-        }
-        Aim::Lowest(Goal::Ingredient(at)) | Aim::Highest(Goal::Ingredient(at)) => {
+    let (direction, goal) = match brief.aim {
+        Aim::Lowest(goal) => (Direction::Lowest, Some(goal)),
+        Aim::Highest(goal) => (Direction::Highest, Some(goal)),
+        Aim::Nearest(_) => (Direction::Nearest, None),
+    };
+    let (of, goal) = match (goal, brief.aim) {
+        (Some(Goal::Measure(m)), _) => (brief.measure_name(m), AimGoal::Measure(m)),
+        (Some(Goal::Ingredient(at)), _) => {
             let candidate = &brief.candidates[at];
-            line(&candidate.name, None, Some(candidate.unit()))
+            (candidate.name.as_str(), AimGoal::Ingredient(candidate.unit()))
         }
-        Aim::Nearest(Nearest::Reference) => line("reference", None, None),
-        Aim::Nearest(Nearest::Middle) => line("middle", None, None),
-    }
+        (None, Aim::Nearest(Nearest::Middle)) => ("middle", AimGoal::Middle),
+        (None, _) => ("reference", AimGoal::Reference),
+    };
+    AimLine { direction, of: of.to_owned(), goal }
 }

@@ -4,7 +4,7 @@ use super::contribution::ContributionLine;
 use super::spec::{self, SpecLine};
 use super::spec_answer::{aim_line, of_reference};
 use super::why::{Need, need};
-use super::{AimLine, FORMAT, Frame, HeldLine, Outcome, swap_line};
+use super::{AimLine, Asked, FORMAT, Frame, HeldLine, Outcome, swap_line};
 use crate::brief::Brief;
 use crate::explain::cautions::cautions;
 use crate::explain::conflict::Relaxed;
@@ -45,6 +45,9 @@ pub struct SubstitutesAnswer {
     pub nearest: Vec<NearMiss>,
     /// What could not be tried, each with the reason.
     pub untried: Vec<Untried>,
+    /// What was asked, where that is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub asked: Option<Asked>,
     /// The question.
     #[serde(skip)]
     pub frame: Frame,
@@ -170,6 +173,7 @@ pub fn substitutes_answer(trials: &Trials, solved: &[Solved]) -> Option<Substitu
         ranked: ranked(&briefs, solved).into_iter().filter_map(|at| tried.get(at)).map(substitute).collect(),
         nearest: vec![],
         untried: untried(trials),
+        asked: None,
         frame: Frame::of(brief),
     })
 }

@@ -2,7 +2,7 @@
 
 use super::spec::{self, SpecLine};
 use super::spec_answer::aim_line;
-use super::{AimLine, FORMAT, Frame, Outcome, axis};
+use super::{AimLine, Asked, FORMAT, Frame, Outcome, axis};
 use crate::explain::sweep::{Point, Sweep, Switch};
 use crate::solve::Ending;
 
@@ -34,6 +34,9 @@ pub struct SweepAnswer {
     /// The value that the brief itself has there, where it has one.
     #[serde(skip)]
     pub own: Option<f64>,
+    /// What was asked, where that is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub asked: Option<Asked>,
     /// The question, as it is at the first point that asks one.
     #[serde(skip)]
     pub frame: Frame,
@@ -113,6 +116,7 @@ pub fn sweep_answer(over: &Over, sweep: &Sweep) -> Option<SweepAnswer> {
         aim: aim_line(brief),
         moved: axis::words(brief, &over.parts),
         own: over.own,
+        asked: None,
         frame: Frame::of(brief),
     })
 }

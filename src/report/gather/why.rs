@@ -32,7 +32,8 @@ pub enum Item {
         /// The target's key.
         target: String,
         /// `min` or `max`.
-        side: &'static str,
+        #[serde(serialize_with = "spec::side")]
+        side: Side,
         /// The limit.
         limit: f64,
     },
@@ -84,7 +85,8 @@ pub struct Need {
     /// What is changed: a target's key, or a rule's name.
     pub target: String,
     /// `min` or `max`.
-    pub side: &'static str,
+    #[serde(serialize_with = "spec::side")]
+    pub side: Side,
     /// The brief's figure.
     pub asked: f64,
     /// What is needed; nothing where only giving the limit up helps.
@@ -222,8 +224,7 @@ fn clash_line(brief: &Brief, clash: Clash, core: &[Demand]) -> ClashLine {
 }
 
 fn item(brief: &Brief, demand: Demand) -> Item {
-    let target =
-        |(side, limit): (Side, f64)| Item::Target { target: demand.name(brief), side: side.keyword(), limit };
+    let target = |(side, limit): (Side, f64)| Item::Target { target: demand.name(brief), side, limit };
     match demand.rule(brief) {
         Some(rule) => Item::Rule { rule },
         None => demand.asked(brief).map_or_else(|| Item::Rule { rule: demand.name(brief) }, target),
@@ -244,7 +245,7 @@ pub fn need(brief: &Brief, change: &Change) -> Need {
     };
     Need {
         target: change.target.clone(),
-        side: change.side.keyword(),
+        side: change.side,
         asked: change.asked,
         needed: change.needed,
         knob,

@@ -17,12 +17,11 @@ pub fn brings(frame: &Frame, spec: &SpecLine, palette: &Palette, units: UnitSyst
     if spec.contributions.is_empty() {
         return None;
     }
-    let mut room = COLUMNS;
-    let gauges = words::brought(frame, spec, |_| {
-        let fits = room > 0;
-        room = room.saturating_sub(1);
-        fits
-    });
+    // Where there is no room for all, the limited figures have it.
+    let (limited, others): (Vec<&Gauge>, Vec<&Gauge>) =
+        words::brought(frame, spec).into_iter().partition(|gauge| gauge.limited());
+    let mut gauges: Vec<&Gauge> = limited.into_iter().chain(others).take(COLUMNS).collect();
+    gauges.sort_by_key(|gauge| gauge.measure);
     Some(sideways(&html! {
         table.brings id="brings-table" {
             caption { "What each ingredient brings; the darker, the more of the figure is its." }

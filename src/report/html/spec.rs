@@ -93,7 +93,7 @@ fn sure(answer: &SpecAnswer, units: UnitSystem) -> Option<Part> {
         said.push(words::outcome_sentences(answer, units));
     }
     said.extend(words::without_steps(answer, units));
-    said.extend(answer.in_play.iter().flat_map(words::in_play_sentences));
+    said.extend(answer.in_play.iter().flat_map(|found| words::in_play_sentences(answer, found)));
     said.extend(answer.certainty.iter().flat_map(|c| words::certainty_sentences(answer, c, units)));
     said.extend(answer.service.iter().flat_map(words::service_basis));
     said.extend(answer.swap.iter().flat_map(|swap| words::swap_sentences(&answer.frame, swap, units)));

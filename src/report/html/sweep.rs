@@ -11,7 +11,7 @@ use super::picture::{Said, across, coordinate as c, name, step};
 use super::table::sideways;
 use super::way::{Stop, place, stops, value};
 use crate::quantity::UnitSystem;
-use crate::report::gather::{Outcome, SpecLine, SweepAnswer};
+use crate::report::gather::{AimGoal, Direction, Outcome, SpecLine, SweepAnswer};
 use crate::report::words;
 
 /// More rows than this are for a spreadsheet.
@@ -89,7 +89,8 @@ fn said(answer: &SweepAnswer, units: UnitSystem) -> Vec<String> {
 }
 
 fn caption(answer: &SweepAnswer, all: &[Stop]) -> String {
-    let better = if answer.aim.direction == "highest" { "Higher is better." } else { "Lower is better." };
+    let better =
+        if answer.aim.direction == Direction::Highest { "Higher is better." } else { "Lower is better." };
     let mut said = vec![
         better,
         "Under the curve each ingredient, from nothing at the foot of its band; a line through all is where the ingredients switch.",
@@ -184,7 +185,7 @@ fn recipes(answer: &SweepAnswer, all: &[Stop], palette: &Palette, units: UnitSys
 
 fn head(answer: &SweepAnswer, units: UnitSystem) -> String {
     let (head, unit) = words::score_column(&answer.aim, &answer.frame, units);
-    if answer.aim.ingredient.is_some() {
+    if matches!(answer.aim.goal, AimGoal::Ingredient(_)) {
         answer.aim.of.clone()
     } else {
         format!("{head} {unit}").trim_end().to_owned()

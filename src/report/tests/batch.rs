@@ -7,7 +7,7 @@ use crate::report::gather::{BatchAnswer, Outcome, batch_answer};
 use crate::report::text::width;
 use crate::report::{Format, Look, exporter};
 
-fn order() -> Order {
+pub(super) fn order() -> Order {
     Order {
         size: Size::Serves(24.0),
         water: Water::FromIce,
@@ -17,7 +17,7 @@ fn order() -> Order {
     }
 }
 
-fn answer(brief: &crate::brief::Brief, order: &Order) -> BatchAnswer {
+pub(super) fn answer(brief: &crate::brief::Brief, order: &Order) -> BatchAnswer {
     let spec = fixture::solved(&fixture::brief()).specs[2].clone();
     let made = batch(brief, &spec, order).expect("a batch");
     batch_answer(brief, &spec, 2, Outcome::Found, &made)

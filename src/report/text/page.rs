@@ -1,15 +1,14 @@
-//! A page of 80 columns: wrapping, padding and ink.
+//! A page of so many columns: wrapping, padding and ink.
 
 use std::fmt::Write as _;
 
 use anstyle::{AnsiColor, Style};
+use textwrap::{Options, WordSeparator, WordSplitter, WrapAlgorithm};
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
-use crate::report::Colour;
+use crate::report::document::Tone;
 use crate::report::words::clean;
-
-/// How wide a page is.
-pub const WIDTH: usize = 80;
+use crate::report::{Colour, Look};
 
 /// What a piece of text is, to be told apart where there is colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -45,16 +44,35 @@ impl Ink {
     }
 }
 
+impl From<Tone> for Ink {
+    fn from(tone: Tone) -> Self {
+        match tone {
+            Tone::Plain => Self::Plain,
+            Tone::Strong => Self::Strong,
+            Tone::Aside => Self::Faint,
+            Tone::Good => Self::Good,
+            Tone::Edge => Self::Edge,
+            Tone::Alarm => Self::Alarm,
+        }
+    }
+}
+
 /// Text that grows line by line.
 pub struct Page {
     text: String,
     colour: Colour,
+    width: usize,
 }
 
 impl Page {
     /// An empty page.
-    pub fn new(colour: Colour) -> Self {
-        Self { text: String::new(), colour }
+    pub fn new(look: Look) -> Self {
+        Self { text: String::new(), colour: look.colour, width: look.width }
+    }
+
+    /// How many columns it has.
+    pub fn width(&self) -> usize {
+        self.width
     }
 
     /// The finished text.
@@ -94,22 +112,16 @@ impl Page {
         self.paragraph(0, Ink::Heading, text);
     }
 
-    /// A heading inside the page, with room above it.
-    pub fn section(&mut self, text: &str) {
-        self.gap();
-        self.paragraph(0, Ink::Strong, text);
-    }
-
     /// Wrapped text.
     pub fn paragraph(&mut self, indent: usize, ink: Ink, text: &str) {
-        for line in wrap(text, WIDTH - indent) {
+        for line in wrap(text, self.width - indent) {
             self.line(&[(Ink::Plain, &" ".repeat(indent)), (ink, &line)]);
         }
     }
 
     /// Wrapped text after a dash.
     pub fn item(&mut self, text: &str) {
-        for (at, line) in wrap(text, WIDTH - 4).iter().enumerate() {
+        for (at, line) in wrap(text, self.width - 4).iter().enumerate() {
             self.line(&[(Ink::Plain, if at == 0 { "  - " } else { "    " }), (Ink::Plain, line)]);
         }
     }
@@ -148,50 +160,30 @@ pub fn cut(text: &str, columns: usize) -> String {
 /// Lines of at most so many columns, broken between words; a word that is longer is broken inside.
 /// A number keeps the word after it: `2.5 ml` stands on one line.
 pub fn wrap(text: &str, columns: usize) -> Vec<String> {
-    let mut lines = vec![String::new()];
-    for word in bound(text).iter().flat_map(|w| pieces(&clean(w), columns)) {
-        let line = lines.last_mut().map_or(0, |l| width(l));
-        if line > 0 && line + 1 + width(&word) > columns {
-            lines.push(word);
-        } else if let Some(last) = lines.last_mut() {
-            if line > 0 {
-                last.push(' ');
-            }
-            last.push_str(&word);
-        }
-    }
-    lines
+    let options = Options::new(columns)
+        .word_separator(WordSeparator::AsciiSpace)
+        .word_splitter(WordSplitter::NoHyphenation)
+        .wrap_algorithm(WrapAlgorithm::FirstFit);
+    let text = bound(&clean(text));
+    textwrap::wrap(&text, options).into_iter().map(|line| line.replace(BINDING, " ")).collect()
 }
 
-/// The words of a text, numbers with the word after them.
-fn bound(text: &str) -> Vec<String> {
+/// A space at which no line is broken.
+const BINDING: char = '\u{a0}';
+
+/// Numbers bound to the word after them.
+fn bound(text: &str) -> String {
     let number = |w: &str| w.ends_with(|c: char| c.is_ascii_digit()) && w.len() < 8;
-    let mut bound: Vec<String> = Vec::new();
+    let mut bound = String::new();
+    let mut last = "";
     for word in text.split_whitespace() {
-        match bound.last_mut().filter(|last| number(last)) {
-            Some(last) => {
-                last.push(' ');
-                last.push_str(word);
-            }
-            None => bound.push(word.to_owned()),
+        if !bound.is_empty() {
+            bound.push(if number(last) { BINDING } else { ' ' });
         }
+        bound.push_str(word);
+        last = word;
     }
     bound
-}
-
-/// A word in pieces of at most so many columns.
-fn pieces(word: &str, columns: usize) -> Vec<String> {
-    let mut pieces = vec![String::new()];
-    for letter in word.chars() {
-        let full = pieces.last().is_some_and(|p| width(p) + letter.width().unwrap_or(1) > columns.max(2));
-        if full {
-            pieces.push(String::new());
-        }
-        if let Some(last) = pieces.last_mut() {
-            last.push(letter);
-        }
-    }
-    pieces
 }
 
 /// A column of numbers with their decimal points under each other.
@@ -242,10 +234,10 @@ mod tests {
 
     #[test]
     fn lines_end_without_spaces_and_colour_changes_no_letter() {
-        let mut plain = Page::new(Colour::Plain);
+        let mut plain = Page::new(Look::default());
         plain.line(&[(Ink::Good, "a  "), (Ink::Plain, "  ")]);
         assert_eq!(plain.finish(), "a\n");
-        let mut styled = Page::new(Colour::Styled);
+        let mut styled = Page::new(Look { colour: Colour::Styled, ..Look::default() });
         styled.line(&[(Ink::Good, "a  "), (Ink::Plain, "  ")]);
         assert_eq!(uncoloured(&styled.finish()), "a\n");
     }

@@ -1,70 +1,98 @@
 //! The aim and the score in words.
 
 use super::figures::with_unit;
+use crate::brief::Measure;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
-use crate::report::gather::{AimLine, Frame, Outcome, SpecAnswer, SpecLine};
+use crate::report::gather::{AimGoal, AimLine, Direction, Frame, Gauge, Outcome, SpecAnswer, SpecLine};
 
 /// A score with what it counts: `1.32 GBP`, `40 ml`, `0.31`.
 pub fn score_text(aim: &AimLine, frame: &Frame, score: f64, units: UnitSystem) -> String {
-    if let Some(gauge) = frame.gauge(&aim.of).filter(|_| aim.measure.is_some()) {
-        return with_unit(gauge, score, units);
+    match aim.goal {
+        AimGoal::Measure(_) => gauge(aim, frame).map_or_else(String::new, |g| with_unit(g, score, units)),
+        AimGoal::Ingredient(unit) => number::pour(Amount { value: score, unit }, units),
+        AimGoal::Reference => number::pour(Amount::ml(score), units),
+        AimGoal::Middle => number::percent(score, 0),
     }
-    match aim.ingredient {
-        Some(unit) => number::pour(Amount { value: score, unit }, units),
-        None if aim.of == "reference" => number::pour(Amount::ml(score), units),
-        None => number::percent(score, 0),
-    }
+}
+
+/// The gauge of what is aimed at, where that is a measure.
+fn gauge<'f>(aim: &AimLine, frame: &'f Frame) -> Option<&'f Gauge> {
+    let measure = aim.measure()?;
+    frame.gauges.iter().find(|g| g.measure == measure)
 }
 
 /// The heading over scores in a table: what, and its unit.
 pub fn score_column(aim: &AimLine, frame: &Frame, units: UnitSystem) -> (String, String) {
-    if let Some(gauge) = frame.gauge(&aim.of).filter(|_| aim.measure.is_some()) {
-        return (gauge.label.clone(), super::unit(gauge, units).to_owned());
-    }
-    match aim.ingredient {
-        Some(_) => ("aim".to_owned(), String::new()),
-        None if aim.of == "reference" => ("moved".to_owned(), String::new()),
-        None => ("off middle".to_owned(), String::new()),
+    let bare = |head: &str| (head.to_owned(), String::new());
+    match aim.goal {
+        AimGoal::Measure(_) => gauge(aim, frame)
+            .map_or_else(|| bare("aim"), |g| (g.label.clone(), super::unit(g, units).to_owned())),
+        AimGoal::Ingredient(_) => bare("aim"),
+        AimGoal::Reference => bare("moved"),
+        AimGoal::Middle => bare("off middle"),
     }
 }
 
-/// What the best spec reaches: `Cost 1.32 GBP: the lowest that can be poured.`
+/// What the best spec reaches: `Cost: 1.32 GBP, proved the lowest that can be poured.`
 pub fn aim_sentence(answer: &SpecAnswer, score: f64, units: UnitSystem) -> String {
     let (aim, frame) = (&answer.aim, &answer.frame);
     let reached = score_text(aim, frame, score, units);
-    let proved = answer.outcome == Outcome::Found;
-    let best = match (aim.direction, aim.measure.is_some()) {
-        ("lowest", true) => "lowest",
-        ("highest", true) => "highest",
-        ("highest", false) => "most",
+    let best = match (aim.direction, aim.measure().is_some()) {
+        (Direction::Lowest, true) => "lowest",
+        (Direction::Highest, true) => "highest",
+        (Direction::Highest, false) => "most",
         _ => "least",
     };
-    let extreme =
-        if proved { format!("the {best} that can be poured") } else { format!("the {best} found so far") };
-    match aim.of.as_str() {
-        "reference" if aim.direction == "nearest" && score == 0.0 => {
+    let extreme = match answer.outcome {
+        Outcome::Found => format!("proved the {best} that can be poured"),
+        Outcome::Conflict | Outcome::Stopped => format!("the {best} found so far"),
+    };
+    match aim.goal {
+        AimGoal::Reference if score == 0.0 => {
             "The reference itself meets the brief: nothing has to change.".to_owned()
         }
-        "reference" if aim.direction == "nearest" => {
+        AimGoal::Reference => {
             let weighed = |spec: &SpecLine| spec.change.iter().any(|c| c.unit == Unit::G);
-            let all = if answer.best.as_ref().is_some_and(weighed) {
-                "in all, grams as millilitres"
-            } else {
-                "in all"
-            };
+            let grams = answer.best.as_ref().is_some_and(weighed);
+            let all = if grams { "in all, grams as millilitres" } else { "in all" };
             format!("Poured differently from the reference: {reached} {all}, {extreme}.")
         }
-        "middle" if aim.direction == "nearest" => {
+        AimGoal::Middle => {
             format!(
                 "Nowhere further from the middle of a range than {reached} of the way to its end, {extreme}."
             )
         }
-        _ => {
-            let name = frame.gauge(&aim.of).filter(|_| aim.measure.is_some());
-            let name = name.map_or(aim.of.as_str(), |g| g.label.as_str());
+        AimGoal::Measure(_) | AimGoal::Ingredient(_) => {
+            let name = gauge(aim, frame).map_or(aim.of.as_str(), |g| g.label.as_str());
             format!("{}: {reached}, {extreme}.", super::upper_first(name))
         }
     }
+}
+
+/// What the best spec reaches, what it costs, and how often it holds.
+pub fn headline(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
+    let mut sentences = vec![aim_sentence(answer, best.score, units)];
+    if answer.aim.measure() != Some(Measure::Cost) {
+        sentences.extend(cost_sentence(&answer.frame, best, units));
+    }
+    sentences.extend(answer.service.as_ref().map(|found| super::service_sentence(&answer.frame, found)));
+    sentences.join(" ")
+}
+
+/// `It costs 0.83 GBP.`; nothing where no price is known.
+fn cost_sentence(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Option<String> {
+    let gauge = frame.gauges.iter().find(|g| g.measure == Measure::Cost)?;
+    let unpriced: Vec<&str> =
+        spec.pours.iter().filter(|p| p.cost.is_none()).map(|p| p.ingredient.as_str()).collect();
+    if unpriced.len() == spec.pours.len() {
+        return None;
+    }
+    let cost = spec.served.get(&gauge.key);
+    Some(if cost.is_nan() {
+        format!("What it costs is not known: {} without a price.", super::listed(&unpriced))
+    } else {
+        format!("It costs {}.", with_unit(gauge, cost, units))
+    })
 }
 
 /// How much worse a score is than the best: `0.02 GBP dearer`, `1.5 % vol more`; nothing where the two
@@ -77,9 +105,9 @@ pub fn worse_words(answer: &SpecAnswer, best: f64, score: f64, units: UnitSystem
         return None;
     }
     let by = (as_shown(aim, frame, score) - as_shown(aim, frame, best)).abs();
-    let word = match (aim.of.as_str(), score > best) {
-        ("cost", true) => "dearer",
-        ("cost", false) => "cheaper",
+    let word = match (aim.measure(), score > best) {
+        (Some(Measure::Cost), true) => "dearer",
+        (Some(Measure::Cost), false) => "cheaper",
         (_, true) => "more",
         (_, false) => "less",
     };
@@ -88,8 +116,7 @@ pub fn worse_words(answer: &SpecAnswer, best: f64, score: f64, units: UnitSystem
 
 /// A score rounded as it is shown in the units of the brief.
 fn as_shown(aim: &AimLine, frame: &Frame, score: f64) -> f64 {
-    let gauge = frame.gauge(&aim.of).filter(|_| aim.measure.is_some());
-    gauge.map_or(score, |g| {
+    gauge(aim, frame).map_or(score, |g| {
         let steps = 10_f64.powi(i32::try_from(g.digits).unwrap_or(0));
         (score * steps).round() / steps
     })

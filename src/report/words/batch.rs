@@ -1,6 +1,7 @@
 //! A batch in words: sentences that text and Markdown share.
 
 use super::{counted, figure, finer, listed, method_sentences, unit};
+use crate::brief::Side;
 use crate::liquid::ethanol;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
 use crate::report::gather::{BatchAnswer, BatchLine, BuyLine, Gauge, Margin, Money, Moved, PreparationLine};
@@ -9,13 +10,14 @@ use crate::tolerance;
 /// One row of what the rounding moved: name, unit, before, after, difference.
 pub type MovedRow = [String; 5];
 
-/// `60 serves`, `85.3 serves`.
+/// `60 serves`; where a volume was asked for, the whole ones: `85 serves (and part of one)`.
 pub fn serves(answer: &BatchAnswer) -> String {
     let whole = answer.serves.round();
     if (answer.serves - whole).abs() < tolerance::WHOLE {
         return counted(whole as usize, "serve");
     }
-    format!("{} serves", number::trimmed(answer.serves, 1))
+    // Nobody serves a part of one.
+    format!("{} (and part of one)", counted(answer.serves.floor() as usize, "serve"))
 }
 
 /// The heading: what, how many, and which spec where it is not the best.
@@ -85,7 +87,11 @@ fn in_service(answer: &BatchAnswer) -> Option<String> {
     ))
 }
 
+/// A volume that nobody has to measure; in litres from one on, to three digits: `9.99 l`.
 fn ml(value: f64, units: UnitSystem) -> String {
+    if value >= 1000.0 && units == UnitSystem::Metric {
+        return format!("{} l", number::trimmed(value / 1000.0, if value < 10_000.0 { 2 } else { 1 }));
+    }
     number::pour_about(Amount::ml(value), units)
 }
 
@@ -212,7 +218,7 @@ pub fn moved(answer: &BatchAnswer, units: UnitSystem) -> Vec<MovedRow> {
 pub fn misses(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
     let one = |m: &Margin| {
         let gauge = answer.frame.gauge(&m.target)?;
-        let side = if m.side == "min" { "under" } else { "over" };
+        let side = if m.side == Side::Min { "under" } else { "over" };
         Some(format!("{} is {side} its limit by {}", gauge.label, finer(gauge, m.margin.abs(), units)))
     };
     let all: Vec<String> = answer.misses.iter().filter_map(one).collect();

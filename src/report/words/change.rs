@@ -2,7 +2,7 @@
 
 use super::listed;
 use crate::quantity::{Amount, UnitSystem, number};
-use crate::report::gather::{Change, Turn};
+use crate::report::gather::{Change, SpecLine, Turn};
 
 /// All changes, what comes in and goes out first: the set is what makes an alternative.
 /// `with 10 ml verjus, without lime juice; +2.5 ml aged rum`
@@ -24,6 +24,26 @@ pub fn moves(changes: &[Change], units: UnitSystem) -> String {
     let parts: Vec<String> =
         [swapped, moved.join(", ")].into_iter().filter(|part| !part.is_empty()).collect();
     if parts.is_empty() { "the same pours".to_owned() } else { parts.join("; ") }
+}
+
+/// `Against the reference: with 10 ml verjus, without lime juice.`
+pub fn against(spec: &SpecLine, units: UnitSystem) -> String {
+    format!("Against the reference: {}.", moves(&spec.change, units))
+}
+
+/// What comes for what, in a few words: `overproof rum for aged rum`, `with verjus`; where the set stays, what
+/// is moved.
+pub fn exchanged(changes: &[Change], units: UnitSystem) -> String {
+    let turned = |turn: Turn| -> Vec<&str> {
+        changes.iter().filter(|c| c.turn == turn).map(|c| c.ingredient.as_str()).collect()
+    };
+    let (coming, going) = (turned(Turn::In), turned(Turn::Out));
+    match (coming.is_empty(), going.is_empty()) {
+        (true, true) => moves(changes, units),
+        (false, true) => format!("with {}", listed(&coming)),
+        (true, false) => format!("without {}", listed(&going)),
+        (false, false) => format!("{} for {}", listed(&coming), listed(&going)),
+    }
 }
 
 fn size(change: &Change, units: UnitSystem) -> String {

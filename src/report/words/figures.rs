@@ -1,6 +1,6 @@
 //! Figures of a gauge as people see them.
 
-use crate::brief::Measure;
+use crate::brief::{Measure, Side};
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::report::gather::{Gauge, Margin, Scale};
 use crate::tolerance;
@@ -69,24 +69,59 @@ pub fn nearest_margin<'a>(gauge: &Gauge, margins: &'a [Margin]) -> Option<&'a Ma
     own.min_by(|a, b| a.margin.total_cmp(&b.margin))
 }
 
+/// How a served value stands to the limit that is nearest to it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Standing {
+    /// Nobody knows the value.
+    Unknown,
+    /// It is missed.
+    Missed,
+    /// It is met, and next to it.
+    Edge,
+    /// It is met with room to spare.
+    Inside,
+}
+
+/// A value that is nearer to its limit than this share of its range sits at its edge: our own judgement, no source.
+const EDGE: f64 = 0.05;
+
+/// How wide the range of a gauge is; where one side is open, as much as the limit itself.
+fn width(gauge: &Gauge, margin: &Margin) -> f64 {
+    gauge.min.zip(gauge.max).map_or(margin.limit.abs(), |(min, max)| max - min)
+}
+
+/// How a value stands to a limit.
+pub fn standing(gauge: &Gauge, margin: &Margin) -> Standing {
+    if margin.value.is_nan() {
+        Standing::Unknown
+    } else if !margin.met {
+        Standing::Missed
+    } else if gauge.min.is_some() && gauge.min == gauge.max {
+        Standing::Inside
+    } else if margin.margin.abs() <= EDGE * width(gauge, margin) {
+        Standing::Edge
+    } else {
+        Standing::Inside
+    }
+}
+
 /// How far a limit is away: `0.4 under max`, `at min`, `misses by 2.0`.
 pub fn margin_words(gauge: &Gauge, margin: &Margin, units: UnitSystem) -> String {
-    let (side, away) = (margin.side, figure(gauge, margin.margin.abs(), units));
-    if margin.value.is_nan() {
-        return "not known".to_owned();
+    let (side, away) = (margin.side.keyword(), figure(gauge, margin.margin.abs(), units));
+    let (inside, beyond) = match margin.side {
+        Side::Min => ("over", "under"),
+        Side::Max => ("under", "over"),
+    };
+    match standing(gauge, margin) {
+        Standing::Unknown => "not known".to_owned(),
+        Standing::Missed => {
+            format!("MISS: {} {beyond} {side}", finer(gauge, margin.margin.abs(), units))
+        }
+        _ if gauge.min.is_some() && gauge.min == gauge.max => "as asked".to_owned(),
+        _ if margin.margin.abs() <= tolerance::MET * margin.limit.abs() => format!("at {side}"),
+        _ if is_zero(&away) => format!("just {inside} {side}"),
+        Standing::Edge | Standing::Inside => format!("{away} {inside} {side}"),
     }
-    if !margin.met {
-        let beyond = if side == "min" { "under" } else { "over" };
-        return format!("MISS: {} {beyond} {side}", finer(gauge, margin.margin.abs(), units));
-    }
-    if gauge.min.is_some() && gauge.min == gauge.max {
-        return "as asked".to_owned();
-    }
-    if margin.margin.abs() <= tolerance::MET * margin.limit.abs() {
-        return format!("at {side}");
-    }
-    let inside = if side == "min" { "over" } else { "under" };
-    if is_zero(&away) { format!("just {inside} {side}") } else { format!("{away} {inside} {side}") }
 }
 
 /// A figure with as many decimals as it takes to show that it is not zero, up to six.

@@ -2,13 +2,17 @@
 
 use super::why::{Rounded, rounded};
 use super::{figures, item, listed, upper_first};
+use crate::brief::{Measure, Side};
+use crate::explain::sensitivity::Counts;
 use crate::quantity::{UnitSystem, number};
-use crate::report::gather::{Item, LimitLine, PourableLine, PriceLine, SensitivityLine, SpecAnswer};
+use crate::report::gather::{AimGoal, Item, LimitLine, PourableLine, PriceLine, SensitivityLine, SpecAnswer};
 
 /// The share of a limit by which all are moved, so that what they cost can be compared.
 const MOVE: f64 = 0.01;
 /// Decimals of money.
 const MONEY: usize = 2;
+/// The smallest coin, as money is shown.
+const COIN: f64 = 0.01;
 
 /// A limit that costs something, as a line of a table.
 #[derive(Debug, Clone, PartialEq)]
@@ -50,22 +54,42 @@ pub fn limit_name(answer: &SpecAnswer, line: &LimitLine, units: UnitSystem) -> S
     )
 }
 
-/// A slope in the units that are asked for: per ounce where volumes are in ounces, and of the way to
-/// the end of a range in percent.
-fn slope(answer: &SpecAnswer, line: &LimitLine, value: f64, units: UnitSystem) -> (f64, String) {
-    let (aim, limit) = line.unit.split_once(" per ").unwrap_or((&line.unit, "1"));
-    let ounces = |unit: &str| unit == "ml" && units == UnitSystem::UsOunces;
-    let (value, aim) = match aim {
-        "1" => (100.0 * value, "%"),
-        unit if ounces(unit) => (number::in_ounces(value), "oz"),
-        unit => (value, unit),
-    };
-    match limit {
+/// A slope in the units that are asked for, and what it counts: per ounce where volumes are in ounces, and of the way
+/// to the end of a range in percent.
+struct Slope {
+    value: f64,
+    aim: String,
+    per: String,
+}
+
+impl Slope {
+    fn of(answer: &SpecAnswer, line: &LimitLine, value: f64, units: UnitSystem) -> Self {
+        let in_ounces = |counts: &Counts| *counts == Counts::Millilitres && units == UnitSystem::UsOunces;
+        let rate = &line.unit;
+        let (value, aim) = match &rate.aim {
+            Counts::Bare => (100.0 * value, "%"),
+            aim if in_ounces(aim) => (number::in_ounces(value), "oz"),
+            aim => (value, aim.symbol()),
+        };
         // Rules keep the words of the brief.
-        unit if ounces(unit) && answer.frame.gauge(&line.target).is_some() => {
-            (value / number::in_ounces(1.0), format!("{aim} per oz"))
-        }
-        unit => (value, format!("{aim} per {unit}")),
+        let (value, per) = match &rate.limit {
+            Counts::Bare => (value, ""),
+            limit if in_ounces(limit) && answer.frame.gauge(&line.target).is_some() => {
+                (value / number::in_ounces(1.0), "oz")
+            }
+            limit => (value, limit.symbol()),
+        };
+        Self { value, aim: aim.to_owned(), per: per.to_owned() }
+    }
+
+    /// `GBP per ml`
+    fn unit(&self) -> String {
+        format!("{} per {}", self.aim, if self.per.is_empty() { "1" } else { &self.per })
+    }
+
+    /// `each ml`, `each 1`
+    fn each(&self) -> String {
+        format!("each {}", if self.per.is_empty() { "1" } else { &self.per })
     }
 }
 
@@ -81,20 +105,29 @@ fn signed(value: f64) -> String {
     if value > 0.0 && text != "0" { format!("+{text}") } else { text }
 }
 
-/// A hundredth of a limit, in its own unit; 1 where it is zero.
-pub fn hundredth(line: &LimitLine) -> f64 {
-    if line.limit == 0.0 { 1.0 } else { MOVE * line.limit.abs() }
+/// The most that one of a limit's slopes comes to over a hundredth of it: so limits of different units compare.
+fn weight(line: &LimitLine) -> f64 {
+    let size = if line.limit == 0.0 { 1.0 } else { MOVE * line.limit.abs() };
+    steepest(line) * size
 }
 
-/// The most that one of a limit's slopes comes to over a hundredth of it.
-fn weight(line: &LimitLine) -> f64 {
-    let size = hundredth(line);
-    [line.looser, line.tighter].into_iter().flatten().fold(0.0, |most, s| f64::max(most, s.abs() * size))
+fn steepest(line: &LimitLine) -> f64 {
+    [line.looser, line.tighter].into_iter().flatten().fold(0.0, |most, s| f64::max(most, s.abs()))
+}
+
+/// Whether a limit is worth a word: in money at least a tenth of its smallest coin for each of its own units.
+fn counts(answer: &SpecAnswer, line: &LimitLine) -> bool {
+    let least = match answer.aim.measure() {
+        Some(Measure::Cost) => 0.1 * COIN,
+        _ => 0.0,
+    };
+    steepest(line) > least
 }
 
 /// Limits that are reached and cost something, the dearest first.
-pub fn dear_limits(found: &SensitivityLine) -> Vec<&LimitLine> {
-    let mut dear: Vec<&LimitLine> = found.targets.iter().filter(|l| l.binding && weight(l) > 0.0).collect();
+fn dear_limits<'a>(answer: &SpecAnswer, found: &'a SensitivityLine) -> Vec<&'a LimitLine> {
+    let mut dear: Vec<&LimitLine> =
+        found.targets.iter().filter(|l| l.binding && weight(l) > 0.0 && counts(answer, l)).collect();
     dear.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
     dear
 }
@@ -102,7 +135,7 @@ pub fn dear_limits(found: &SensitivityLine) -> Vec<&LimitLine> {
 /// A few sentences: what costs the most, what costs nothing, which price would change the spec first.
 pub fn hangs_sentences(answer: &SpecAnswer, found: &SensitivityLine, units: UnitSystem) -> Vec<String> {
     let mut sentences = vec![];
-    let dear = dear_limits(found);
+    let dear = dear_limits(answer, found);
     sentences.extend(dear.first().map(|line| dearest(answer, line, units)));
     let slack = |line: &&LimitLine| {
         line.value.is_finite()
@@ -146,32 +179,34 @@ fn dearest(answer: &SpecAnswer, line: &LimitLine, units: UnitSystem) -> String {
     let looser = line.looser.filter(|slope| *slope != 0.0);
     let (word, value) = looser.map_or(("tighter", line.tighter), |value| ("looser", Some(value)));
     let Some(value) = value else { return limit + "." };
-    let (by, unit) = slope(answer, line, value, units);
-    let (aim, per) = unit.split_once(" per ").unwrap_or((&unit, "1"));
-    let down = (line.side == "min") == (word == "looser");
+    let slope = Slope::of(answer, line, value, units);
+    let down = (line.side == Side::Min) == looser.is_some();
     let end = if down { line.from } else { line.to };
     let far = end.filter(|end| *end != line.limit).map_or_else(String::new, |end| {
         let way = if down { "down to" } else { "up to" };
-        format!(", {way} {}", with_unit(&figure(answer, line, end, units), per))
+        format!(", {way} {}", with_unit(&figure(answer, line, end, units), &slope.per))
     });
-    let moved = |what: &str| format!("change {what} by {} {aim}", signed(by));
-    let change = match (answer.aim.of.as_str(), by > 0.0) {
-        ("cost", true) => format!("make the drink {} {aim} dearer", significant(by)),
-        ("cost", false) => format!("make the drink {} {aim} cheaper", significant(by.abs())),
-        ("reference", _) => moved("what is poured differently"),
-        ("middle", _) => moved("the distance from the middle"),
-        (of, _) => moved(&format!("the {}", answer.frame.gauge(of).map_or(of, |gauge| gauge.label.as_str()))),
+    let by = slope.value;
+    let moved = |what: &str| format!("change {what} by {} {}", signed(by), slope.aim);
+    let change = match answer.aim.goal {
+        AimGoal::Measure(Measure::Cost) => {
+            let way = if by > 0.0 { "dearer" } else { "cheaper" };
+            format!("make the drink {} {} {way}", significant(by.abs()), slope.aim)
+        }
+        AimGoal::Reference => moved("what is poured differently"),
+        AimGoal::Middle => moved("the distance from the middle"),
+        AimGoal::Measure(_) | AimGoal::Ingredient(_) => {
+            let of = answer.aim.of.as_str();
+            let gauge = answer.aim.measure().and_then(|_| answer.frame.gauge(of));
+            moved(&format!("the {}", gauge.map_or(of, |gauge| gauge.label.as_str())))
+        }
     };
-    format!("{limit}: {} {word} would {change}{far}.", with_unit("each", per))
+    format!("{limit}: {} {word} would {change}{far}.", slope.each())
 }
 
 /// A figure with its unit, if it has one.
 fn with_unit(figure: &str, unit: &str) -> String {
-    match unit {
-        "1" if figure == "each" => "1".to_owned(),
-        "1" | "" => figure.to_owned(),
-        unit => format!("{figure} {unit}"),
-    }
+    if unit.is_empty() { figure.to_owned() } else { format!("{figure} {unit}") }
 }
 
 /// A limit's figure, as finely as the measure is shown.
@@ -179,7 +214,7 @@ fn figure(answer: &SpecAnswer, line: &LimitLine, value: f64, units: UnitSystem) 
     match answer.frame.gauge(&line.target) {
         Some(gauge) => {
             let text = figures::figure(gauge, value, units);
-            if text.contains('.') && gauge.unit != answer.currency {
+            if text.contains('.') && gauge.measure != Measure::Cost {
                 text.trim_end_matches('0').trim_end_matches('.').to_owned()
             } else {
                 text
@@ -193,13 +228,16 @@ fn figure(answer: &SpecAnswer, line: &LimitLine, value: f64, units: UnitSystem) 
 pub fn limit_rows(answer: &SpecAnswer, found: &SensitivityLine, units: UnitSystem) -> Vec<LimitWords> {
     let row = |line: &LimitLine| {
         let text = |value: Option<f64>| {
-            value.map_or_else(|| "no room".to_owned(), |value| signed(slope(answer, line, value, units).0))
+            value.map_or_else(
+                || "no room".to_owned(),
+                |value| signed(Slope::of(answer, line, value, units).value),
+            )
         };
         LimitWords {
             name: limit_name(answer, line, units),
             tighter: text(line.tighter),
             looser: text(line.looser),
-            unit: slope(answer, line, 0.0, units).1,
+            unit: Slope::of(answer, line, 0.0, units).unit(),
             within: match (line.from, line.to) {
                 (Some(from), Some(to)) => {
                     format!("{} to {}", figure(answer, line, from, units), figure(answer, line, to, units))
@@ -210,7 +248,7 @@ pub fn limit_rows(answer: &SpecAnswer, found: &SensitivityLine, units: UnitSyste
             },
         }
     };
-    dear_limits(found).into_iter().map(row).collect()
+    dear_limits(answer, found).into_iter().map(row).collect()
 }
 
 /// What the columns of the table of limits are.
@@ -261,8 +299,13 @@ pub fn first_price(answer: &SpecAnswer, found: &SensitivityLine) -> Option<Strin
     let all = found.ingredients.iter().flat_map(nearest);
     let first = all.min_by(|a, b| a.share.total_cmp(&b.share))?;
     let now = first.line.price?;
-    let (word, to) = if first.over { ("more", Rounded::Up) } else { ("less", Rounded::Down) };
-    let at = money(first.at, now, to);
+    // The same figure as the range in the table has at its end.
+    let used = first.line.pourable.is_some_and(|p| p.used);
+    let (word, at) = match (first.over, used) {
+        (true, _) => ("more", ends(first.at, now, Rounded::Down)),
+        (false, true) => ("less", ends(first.at, now, Rounded::Up)),
+        (false, false) => ("less", money(first.at, now, Rounded::Down)),
+    };
     Some(format!(
         "The first price that would change the spec above: {} at {word} than {at} {} per {} (now {}).",
         first.line.ingredient,

@@ -1,6 +1,7 @@
 //! What a given spec does not meet, in words.
 
 use super::{limit, with_unit};
+use crate::brief::Side;
 use crate::quantity::UnitSystem;
 use crate::report::gather::{Frame, Miss, With};
 
@@ -11,7 +12,7 @@ pub fn miss(frame: &Frame, miss: &Miss, units: UnitSystem) -> String {
         Miss::Target { target, side, limit: bound, value, with, .. } => {
             let Some(gauge) = frame.gauge(target) else { return target.clone() };
             let value = with_unit(gauge, *value, units);
-            let beyond = if *side == "min" { "under the least" } else { "over the most" };
+            let beyond = if *side == Side::Min { "under the least" } else { "over the most" };
             let worst = match with {
                 With::Typical => "",
                 With::Worst => " at the worst composition",

@@ -1,6 +1,7 @@
 //! Words and figures that text and Markdown share.
 
 mod aim;
+mod asked;
 pub mod batch;
 mod change;
 mod clean;
@@ -17,11 +18,13 @@ mod sweep;
 mod verdict;
 mod why;
 
-pub use aim::{aim_sentence, score_column, score_text, worse_words};
-pub use change::moves;
+pub use aim::{aim_sentence, headline, score_column, score_text, worse_words};
+pub use asked::{asked, changed};
+pub use change::{against, exchanged, moves};
 pub use clean::clean;
 pub use figures::{
-    amount_digits, figure, finer, limit, margin_words, nearest_margin, range_words, unit, with_unit,
+    Standing, amount_digits, figure, finer, limit, margin_words, nearest_margin, range_words, standing, unit,
+    with_unit,
 };
 pub use hangs::{
     LIMITS_NOTE, PRICES_NOTE, PriceTurn, hangs_sentences, limit_rows, never_sentence, price_rows, price_turns,
@@ -30,7 +33,8 @@ pub use method::method_sentences;
 pub use miss::miss;
 pub use proof::{outcome_sentences, without_steps};
 pub use service::{
-    cause_words, certainty_sentences, service_basis, service_sentence, share_words, varies_with,
+    cause_words, certainty_sentences, holds_in, hundredths, service_basis, service_sentence, share_words,
+    varies_with,
 };
 pub use substitutes::{
     near_sentences, newcomer_pour, question_sentences, rest_sentences, substitute_gauges, substitute_note,
@@ -43,8 +47,8 @@ pub use sweep::{
 };
 pub use verdict::verdict;
 pub use why::{
-    conflict_sentence, core_words, in_play_sentences, item, need, need_parts, next, reach_sentences, shows,
-    steps_sentence,
+    alone, conflict_sentence, core_words, in_play_sentences, item, need, need_parts, next, reach_sentences,
+    shows, steps_sentence,
 };
 
 /// `1 ingredient`, `2 ingredients`.

@@ -3,7 +3,7 @@
 use super::{counted, score_text};
 use crate::brief::HoldFor;
 use crate::quantity::{UnitSystem, number};
-use crate::report::gather::{Outcome, SpecAnswer};
+use crate::report::gather::{Direction, Outcome, SpecAnswer};
 
 /// What is known about everything that is not listed.
 pub fn outcome_sentences(answer: &SpecAnswer, units: UnitSystem) -> String {
@@ -52,7 +52,7 @@ fn stopped(answer: &SpecAnswer, units: UnitSystem) -> String {
         "Stopped before any spec was found; that does not mean that there is none."
     };
     let bound = match (bound, answer.aim.direction) {
-        (Some(bound), "highest") => format!(" Nothing can be over {bound}."),
+        (Some(bound), Direction::Highest) => format!(" Nothing can be over {bound}."),
         (Some(bound), _) => format!(" Nothing can be under {bound}."),
         (None, _) => String::new(),
     };

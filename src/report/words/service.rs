@@ -2,7 +2,7 @@
 
 use super::spreads::{drawn_words, hand_words, lots_sentence, makes_sentence};
 use super::{figure, listed, score_text, upper_first, with_unit};
-use crate::brief::HoldFor;
+use crate::brief::{HoldFor, Side};
 use crate::quantity::{UnitSystem, number};
 use crate::report::gather::{
     BlameLine, CauseLine, CauseWord, CertaintyLine, Frame, MissedLine, NarrowLine, ServiceLine, SpecAnswer,
@@ -52,9 +52,23 @@ fn inside(share: f64, draws: usize) -> String {
     }
 }
 
+/// So many of a hundred serves, never rounded to all or none: `14`, `over 99`.
+pub fn hundredths(share: f64) -> String {
+    match (100.0 * share).round() {
+        h if share < 1.0 && h >= 100.0 => "over 99".to_owned(),
+        h if share > 0.0 && h < 1.0 => "under 1".to_owned(),
+        h => number::fixed(h, 0),
+    }
+}
+
+/// `holds in 14 of 100`
+pub fn holds_in(share: f64) -> String {
+    format!("holds in {} of 100", hundredths(share))
+}
+
 /// What a serve is that misses a side: `too sour`, `too weak`, `over the most caffeine`.
-fn complaint(frame: &Frame, target: &str, side: &str) -> String {
-    let low = side == "min";
+fn complaint(frame: &Frame, target: &str, side: Side) -> String {
+    let low = side == Side::Min;
     let known = |under: &str, over: &str| if low { under.to_owned() } else { over.to_owned() };
     match target {
         "volume" => known("too small", "too large"),

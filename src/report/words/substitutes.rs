@@ -2,7 +2,9 @@
 
 use super::{counted, listed, moves};
 use crate::quantity::{Unit, UnitSystem, number};
-use crate::report::gather::{Gauge, NearMiss, Outcome, Substitute, SubstitutesAnswer, SwapLine, Turn};
+use crate::report::gather::{
+    AimGoal, Gauge, NearMiss, Outcome, Substitute, SubstitutesAnswer, SwapLine, Turn,
+};
 
 /// `In place of lime juice: every sour of the brief and the larder`
 pub fn substitutes_heading(answer: &SubstitutesAnswer) -> String {
@@ -103,7 +105,7 @@ pub fn rest_sentences(answer: &SubstitutesAnswer) -> Vec<String> {
     }
     let weighed =
         |s: &Substitute| s.spec.as_ref().is_some_and(|spec| spec.change.iter().any(|c| c.unit == Unit::G));
-    if answer.aim.of == "reference" && answer.ranked.iter().any(weighed) {
+    if answer.aim.goal == AimGoal::Reference && answer.ranked.iter().any(weighed) {
         sentences.push("In what is moved a gram counts like a millilitre.".to_owned());
     }
     sentences.extend(untried(answer));

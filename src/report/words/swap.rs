@@ -44,32 +44,24 @@ fn held_sentence(frame: &Frame, swap: &SwapLine, units: UnitSystem) -> Option<St
     (!held.is_empty()).then(|| format!("Held at the reference's own values{why}: {}.", held.join(", ")))
 }
 
-/// The figures that ingredients bring, in the order in which figures are shown. `fits` is asked for each
-/// whether there is room for it: for the limited ones first, then for those that tell the most.
-pub fn brought<'f>(
-    frame: &'f Frame,
-    spec: &SpecLine,
-    mut fits: impl FnMut(&Gauge) -> bool,
-) -> Vec<&'f Gauge> {
+/// The figures that ingredients bring, in the order in which figures are shown: the limited ones, and those that
+/// tell the most.
+pub fn brought<'f>(frame: &'f Frame, spec: &SpecLine) -> Vec<&'f Gauge> {
     const TELLING: [Measure; 6] = [
         Measure::Volume,
         Measure::Strength,
+        Measure::Sugar,
         Measure::Sweetness,
         Measure::Acid,
-        Measure::Sugar,
         Measure::Cost,
     ];
-    let known = |g: &&Gauge| spec.contributions.iter().any(|line| !line.share.get(&g.key).is_nan());
-    let limited = frame.gauges.iter().filter(|g| g.limited());
-    let telling = TELLING.into_iter().filter_map(|m| frame.gauges.iter().find(|g| g.measure == m));
-    let mut kept: Vec<&Gauge> = Vec::new();
-    for gauge in limited.chain(telling.filter(|g| !g.limited())).filter(known) {
-        if fits(gauge) {
-            kept.push(gauge);
-        }
-    }
-    kept.sort_by_key(|g| g.measure);
-    kept
+    let known = |g: &&Gauge| {
+        spec.contributions
+            .iter()
+            .map(|line| line.share.get(&g.key))
+            .any(|share| !share.is_nan() && share != 0.0)
+    };
+    frame.gauges.iter().filter(|g| g.limited() || TELLING.contains(&g.measure)).filter(known).collect()
 }
 
 /// A share of a figure; nothing where it is nothing.

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::{counted, listed, score_text, upper_first};
 use crate::quantity::{UnitSystem, number};
-use crate::report::gather::{Outcome, PointLine, SweepAnswer, SwitchLine};
+use crate::report::gather::{AimGoal, Direction, Outcome, PointLine, SweepAnswer, SwitchLine};
 
 /// A value of the axis, as finely as six digits go: `9.13721`, `8`.
 pub fn axis_value(value: f64) -> String {
@@ -28,10 +28,14 @@ pub fn axis_words(answer: &SweepAnswer) -> String {
 /// What the curve shows: `Cost, GBP: the lowest that can be poured at each point`.
 pub fn curve_words(answer: &SweepAnswer, units: UnitSystem) -> String {
     let (head, unit) = super::score_column(&answer.aim, &answer.frame, units);
-    let name = if answer.aim.ingredient.is_some() { answer.aim.of.as_str() } else { head.as_str() };
+    let name = if matches!(answer.aim.goal, AimGoal::Ingredient(_)) {
+        answer.aim.of.as_str()
+    } else {
+        head.as_str()
+    };
     let unit = if unit.is_empty() { String::new() } else { format!(", {unit}") };
     let best = match answer.aim.direction {
-        "highest" => "highest",
+        Direction::Highest => "highest",
         _ => "lowest",
     };
     format!("{}{unit}: the {best} that can be poured at each point", upper_first(name))
@@ -106,7 +110,7 @@ fn switch_value(answer: &SweepAnswer, switch: &SwitchLine) -> String {
         beyond.is_empty() || beyond.iter().all(|end| onward(shown, *end))
     };
     let upwards = switch.at > switch.before;
-    let mut texts = (6..=12).map(|count| in_digits_towards(switch.at, f64::from(count), upwards));
+    let mut texts = (3..=12).map(|count| in_digits_towards(switch.at, f64::from(count), upwards));
     texts.clone().find(fits).or_else(|| texts.next_back()).unwrap_or_default()
 }
 
@@ -122,7 +126,7 @@ fn in_digits_towards(value: f64, count: f64, upwards: bool) -> String {
     in_digits(if upwards { shown + unit } else { shown - unit }, count)
 }
 
-/// Where a set gives way to another: `At 9.13721 % vol: verjus comes in, black tea goes out.`
+/// Where a set gives way to another: `At 9.14 % vol: verjus comes in, black tea goes out.`
 pub fn switch_sentence(answer: &SweepAnswer, switch: &SwitchLine) -> String {
     let at = format!("{} {}", switch_value(answer, switch), answer.unit);
     let only = |of: &'_ [String], others: &[String]| -> Vec<String> {

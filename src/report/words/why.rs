@@ -1,6 +1,7 @@
 //! Why the answer is as it is, in words: conflicts, changes that are enough, who is in play.
 
 use super::{figures, listed, moves, score_text, upper_first, worse_words};
+use crate::brief::Side;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
 use crate::report::gather::{ConflictLine, Frame, Gauge, InPlayLine, Item, Knob, Need, NextLine, SpecAnswer};
 use crate::tolerance;
@@ -13,7 +14,7 @@ pub fn item(frame: &Frame, item: &Item, units: UnitSystem) -> String {
     match item {
         Item::Rule { rule } => rule.clone(),
         Item::Target { target, side, limit } => {
-            let bound = bound(side);
+            let bound = bound(*side);
             match frame.gauge(target) {
                 Some(gauge) => format!("{} {bound} {}", gauge.label, asked(gauge, *limit, units)),
                 None => format!("{target} {bound} {}", number::trimmed(*limit, 3)),
@@ -22,8 +23,11 @@ pub fn item(frame: &Frame, item: &Item, units: UnitSystem) -> String {
     }
 }
 
-fn bound(side: &str) -> &'static str {
-    if side == "min" { "at least" } else { "at most" }
+fn bound(side: Side) -> &'static str {
+    match side {
+        Side::Min => "at least",
+        Side::Max => "at most",
+    }
 }
 
 fn asked(gauge: &Gauge, limit: f64, units: UnitSystem) -> String {
@@ -72,11 +76,11 @@ pub fn conflict_sentence(frame: &Frame, conflict: &ConflictLine, units: UnitSyst
     let clash = conflict.clash.as_ref()?;
     let Item::Target { target, side, limit } = &clash.item else { return None };
     let gauge = frame.gauge(target)?;
-    let (verb, to) = if *side == "min" { ("pass", Rounded::Up) } else { ("get under", Rounded::Down) };
+    let (verb, to) = if *side == Side::Min { ("pass", Rounded::Up) } else { ("get under", Rounded::Down) };
     let reached = measure(gauge, clash.nearest, *limit, to, units);
     let beside: Vec<String> = clash.beside.iter().map(|i| item(frame, i, units)).collect();
     let beside: Vec<&str> = beside.iter().map(String::as_str).collect();
-    let demand = format!("{} {} is asked for", bound(side), asked(gauge, *limit, units));
+    let demand = format!("{} {} is asked for", bound(*side), asked(gauge, *limit, units));
     let label = &gauge.label;
     Some(if beside.is_empty() {
         format!("{} cannot {verb} {reached} with these ingredients: {demand}.", upper_first(label))
@@ -120,6 +124,13 @@ pub fn core_words(frame: &Frame, core: &[Item], units: UnitSystem) -> String {
     items.join("; ")
 }
 
+/// Every single change that would be enough, in one sentence.
+pub fn alone(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Option<String> {
+    let others = conflict.enough.iter().filter(|change| conflict.relax != [(*change).clone()]);
+    let changes: Vec<String> = others.map(|change| need(&answer.frame, change, units)).collect();
+    (!changes.is_empty()).then(|| format!("Enough alone as well: {}.", changes.join("; or ")))
+}
+
 /// Whether steps are in the way, and what would do.
 pub fn steps_sentence(conflict: &ConflictLine, units: UnitSystem) -> Option<String> {
     if !conflict.steps.in_the_way {
@@ -154,7 +165,7 @@ pub fn need_parts(frame: &Frame, need: &Need, units: UnitSystem) -> (String, Opt
     let Some(needed) = need.needed else {
         return (format!("no limit {bound} on {}", label(frame, need)), None);
     };
-    let to = if need.side == "min" { Rounded::Down } else { Rounded::Up };
+    let to = if need.side == Side::Min { Rounded::Down } else { Rounded::Up };
     let plain = |digits: usize| rounded(needed, need.asked, digits, to);
     let asked = |digits: usize| Some(number::trimmed(need.asked, digits));
     let amount = |value: f64, unit| number::pour(Amount { value, unit }, units);
@@ -178,7 +189,7 @@ pub fn need_parts(frame: &Frame, need: &Need, units: UnitSystem) -> (String, Opt
         Knob::Most => (format!("{bound} {} ingredients", plain(0)), asked(0)),
         Knob::Choose => {
             let group = target.strip_prefix("choose ").unwrap_or(target);
-            if needed == 0.0 && need.side == "min" {
+            if needed == 0.0 && need.side == Side::Min {
                 return (format!("no {group} at all"), asked(0));
             }
             (format!("{bound} {} of {group}", plain(0)), asked(0))
@@ -196,7 +207,18 @@ fn label<'a>(frame: &'a Frame, need: &'a Need) -> &'a str {
 }
 
 /// Who is in every, some and no spec near the best.
-pub fn in_play_sentences(in_play: &InPlayLine) -> Vec<String> {
+pub fn in_play_sentences(answer: &SpecAnswer, in_play: &InPlayLine) -> Vec<String> {
+    let further = |name: &&String| {
+        answer.alternatives.iter().flat_map(|spec| &spec.pours).any(|pour| pour.ingredient == **name)
+    };
+    let further: Vec<&str> = in_play.never.iter().filter(further).map(String::as_str).collect();
+    let further = (!further.is_empty()).then(|| {
+        format!(
+            "In alternatives that are over {} % worse: {}.",
+            number::trimmed(in_play.within, 2),
+            listed(&further)
+        )
+    });
     let within = number::trimmed(in_play.within, 2);
     let line = |head: String, names: &[String]| {
         let names: Vec<&str> = names.iter().map(String::as_str).collect();
@@ -204,8 +226,9 @@ pub fn in_play_sentences(in_play: &InPlayLine) -> Vec<String> {
     };
     [
         line(format!("In every spec at most {within} % worse"), &in_play.always),
-        line("In some of them, not in all".to_owned(), &in_play.sometimes),
-        line("In none".to_owned(), &in_play.never),
+        line("In some of those, not in all".to_owned(), &in_play.sometimes),
+        line("In none of those".to_owned(), &in_play.never),
+        further,
     ]
     .into_iter()
     .flatten()

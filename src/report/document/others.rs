@@ -1,0 +1,47 @@
+//! The alternatives: what each changes against the best, and its key figures.
+
+use super::{Block, Cell, Column, Heads, Kind, Part, Row, Section, Table, Tone};
+use crate::quantity::UnitSystem;
+use crate::report::gather::{Gauge, SpecAnswer, SpecLine};
+use crate::report::words;
+
+/// A line for the best and one for each alternative; nothing where there is none.
+pub fn section(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Option<Section> {
+    if answer.alternatives.is_empty() {
+        return None;
+    }
+    let (aim, frame) = (&answer.aim, &answer.frame);
+    let (head, unit) = words::score_column(aim, frame, units);
+    let limited: Vec<&Gauge> =
+        frame.gauges.iter().filter(|g| g.limited() && Some(g.measure) != aim.measure()).collect();
+    let mut columns = vec![Column::of(Kind::Figure, ""), Column::of(Kind::Words, "")];
+    columns.push(Column::figures(head, unit));
+    columns.push(Column::figures("holds in", "of 100"));
+    columns.extend(limited.iter().map(|g| Column::figures(&g.label, words::unit(g, units))));
+    let row = |number: String, text: String, spec: &SpecLine| {
+        let mut cells = vec![Cell::amount(number, "", Tone::Strong), Cell::words(text)];
+        cells.push(score(answer, spec, units));
+        cells.push(Cell::figure(spec.within_all.map_or_else(String::new, words::hundredths)));
+        cells.extend(limited.iter().map(|g| Cell::figure(words::figure(g, spec.served.get(&g.key), units))));
+        Row::plain(cells)
+    };
+    let mut rows = vec![row(String::new(), "the spec above".to_owned(), best)];
+    rows.extend(
+        answer
+            .alternatives
+            .iter()
+            .enumerate()
+            .map(|(at, spec)| row((at + 1).to_string(), words::moves(&spec.change, units), spec)),
+    );
+    let table = Block::Table(Table { columns, rows, heads: Heads::Shown });
+    Some(Section::new(Part::Alternatives, "Next best, each with another set of ingredients", vec![table]))
+}
+
+/// The aim's value; its unit stands in the heading where there is one.
+fn score(answer: &SpecAnswer, spec: &SpecLine, units: UnitSystem) -> Cell {
+    let text = words::score_text(&answer.aim, &answer.frame, spec.score, units);
+    match (text.split_once(' '), answer.aim.measure()) {
+        (Some((number, _)), Some(_)) => Cell::figure(number),
+        _ => Cell::measured(&text, Tone::Plain),
+    }
+}

@@ -1,0 +1,137 @@
+//! The parts that an answer has, and how much of it is shown.
+
+/// A part of an answer, by the word that asks for it alone.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Part {
+    /// What is poured, and how.
+    Card,
+    /// What was swapped.
+    Swap,
+    /// What is in the glass, beside its limits.
+    Glass,
+    /// What each ingredient brings.
+    Brings,
+    /// What moved against the reference.
+    Reference,
+    /// How often it holds.
+    Service,
+    /// The next-best sets of ingredients.
+    Alternatives,
+    /// What is proved.
+    Proof,
+    /// What clashes, and every way out.
+    Conflict,
+    /// What holds the spec back.
+    Limits,
+    /// What a looser limit would bring.
+    Looser,
+    /// What prices would change.
+    Prices,
+    /// Who is in play.
+    Play,
+    /// A trade-off curve.
+    Curve,
+    /// Where the set of ingredients switches.
+    Switches,
+    /// The specs along a curve, or a ranked list.
+    Specs,
+    /// What goes into a batch.
+    Vessel,
+    /// House preparations.
+    Preparations,
+    /// A batch measured again.
+    Measured,
+    /// What to buy.
+    Buy,
+    /// What it costs.
+    Money,
+    /// What a label says.
+    Label,
+    /// What makes keeping it a risk.
+    Keeping,
+    /// Built-in ingredients.
+    Larder,
+    /// What asks for care.
+    Mind,
+    /// What was asked.
+    Asked,
+}
+
+impl Part {
+    /// Every part that can be asked for alone, in the order in which answers have them.
+    pub const ALL: [Self; 24] = [
+        Self::Card,
+        Self::Swap,
+        Self::Glass,
+        Self::Brings,
+        Self::Reference,
+        Self::Service,
+        Self::Alternatives,
+        Self::Proof,
+        Self::Conflict,
+        Self::Limits,
+        Self::Looser,
+        Self::Prices,
+        Self::Play,
+        Self::Curve,
+        Self::Switches,
+        Self::Specs,
+        Self::Vessel,
+        Self::Preparations,
+        Self::Measured,
+        Self::Buy,
+        Self::Money,
+        Self::Label,
+        Self::Keeping,
+        Self::Mind,
+    ];
+
+    /// The word that asks for it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Card => "card",
+            Self::Swap => "swap",
+            Self::Glass => "glass",
+            Self::Brings => "brings",
+            Self::Reference => "reference",
+            Self::Service => "service",
+            Self::Alternatives => "alternatives",
+            Self::Proof => "proof",
+            Self::Conflict => "conflict",
+            Self::Limits => "limits",
+            Self::Looser => "looser",
+            Self::Prices => "prices",
+            Self::Play => "play",
+            Self::Curve => "curve",
+            Self::Switches => "switches",
+            Self::Specs => "specs",
+            Self::Vessel => "vessel",
+            Self::Preparations => "preparations",
+            Self::Measured => "measured",
+            Self::Buy => "buy",
+            Self::Money => "money",
+            Self::Label => "label",
+            Self::Keeping => "keeping",
+            Self::Larder => "larder",
+            Self::Mind => "mind",
+            Self::Asked => "asked",
+        }
+    }
+
+    /// The part that a word asks for.
+    pub fn named(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|part| part.word() == word)
+    }
+}
+
+/// How much of an answer is shown to people.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Extent {
+    /// What fits on a screen.
+    #[default]
+    Screen,
+    /// All of it.
+    Full,
+    /// One part.
+    Only(Part),
+}
