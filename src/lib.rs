@@ -55,6 +55,7 @@ pub mod cli;
 pub mod explain;
 pub mod finding;
 pub mod larder;
+pub mod learn;
 pub mod liquid;
 pub mod model;
 pub mod quantity;

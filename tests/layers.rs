@@ -13,14 +13,14 @@ const ORDER: [&[&str]; 10] = [
     &["read"],
     &["model"],
     &["solve"],
-    &["explain", "batch", "calibrate", "scenario"],
+    &["explain", "batch", "calibrate", "learn", "scenario"],
     &["report"],
     &["cli"],
 ];
 
 /// Where a crate, or a part of the standard library, may be named; `main` is the program.
 const CONFINED: &[(&str, &[&str])] = &[
-    ("nalgebra", &["calibrate"]),
+    ("nalgebra", &["calibrate", "learn"]),
     ("statrs", &["calibrate"]),
     ("serde", &["larder", "read", "report"]),
     ("good_lp", &["solve"]),

@@ -8,6 +8,7 @@ mod candidate;
 pub mod edit;
 mod jigger;
 mod measure;
+mod notebook;
 mod rules;
 mod served;
 mod settings;
@@ -17,6 +18,7 @@ pub use aim::{Aim, Goal, Nearest};
 pub use candidate::{Allergen, Candidate, Handling, Natural, Origin, Part, Preparation, Range, Role, Step};
 pub use jigger::Jigger;
 pub use measure::{Measure, Numerator, Over, Per, Property};
+pub use notebook::{Facet, Said, Tasted, Titration, Weighed};
 pub use rules::{Choose, Proportion, Side, Target};
 pub use served::{Pour, Served, poured, serve, serve_on, serve_with};
 pub use settings::{Answer, Glass, GlassIce, Hold, HoldFor, Menu, Reference, Serve, Variation};
@@ -58,6 +60,10 @@ pub struct Brief {
     pub answer: Answer,
     /// Natural ranges and the hand that pours.
     pub variation: Variation,
+    /// What tasters said of glasses.
+    pub tasted: Vec<Tasted>,
+    /// What was weighed, read and titrated.
+    pub weighed: Vec<Weighed>,
 }
 
 impl Brief {

@@ -123,6 +123,14 @@ codes! {
     MUST_AND_OUT = "must-and-out";
     /// More must be used than may be.
     TOO_MANY_MUSTS = "too-many-musts";
+    /// A line of pours in a brief that cannot be read.
+    BAD_LINE = "bad-line";
+    /// A glass was tasted, and nothing says what was in it.
+    NO_GLASS = "no-glass";
+    /// Readings of one ingredient, and several were poured.
+    SEVERAL_READ = "several-read";
+    /// Something was poured, and nothing of it read.
+    NOTHING_READ = "nothing-read";
     /// A share of serves is asked for, and amounts without steps.
     NO_STEPS = "no-steps";
 }

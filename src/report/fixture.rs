@@ -83,6 +83,8 @@ pub fn brief() -> Brief {
         hold: Vec::new(),
         answer: Answer { alternatives: 3, within: None },
         variation: Variation::default(),
+        tasted: vec![],
+        weighed: vec![],
     }
 }
 

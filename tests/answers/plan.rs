@@ -163,6 +163,8 @@ impl Plan {
             hold: self.hold.clone(),
             answer: self.answer,
             variation: Variation { bar_step: Some(self.pour), ..Variation::default() },
+            tasted: vec![],
+            weighed: vec![],
         }
     }
 

@@ -7,6 +7,7 @@ mod candidate;
 mod figure;
 mod house;
 mod melt;
+mod notebook;
 mod pour_error;
 mod quantity;
 mod value;
@@ -16,6 +17,7 @@ pub use candidate::{Candidate, Made};
 pub use figure::{Figure, HoldWish};
 pub use house::{Bring, House, Kept};
 pub use melt::Melt;
+pub use notebook::{Tasted, Weighed};
 pub use pour_error::PourError;
 pub use quantity::{Pour, Quantity};
 pub use value::{At, Entries};
@@ -75,6 +77,10 @@ pub struct File {
     pub variation: Option<At<Variation>>,
     /// Specs that were kept, to be compared; `--keep NAME` writes them
     pub kept: Option<At<Vec<At<Kept>>>>,
+    /// Glasses that were tasted, and what was said of them
+    pub tasted: Option<At<Vec<At<Tasted>>>>,
+    /// What was weighed, read and titrated
+    pub weighed: Option<At<Vec<At<Weighed>>>>,
 }
 
 /// How the drink is made and served.

@@ -11,6 +11,7 @@ mod label;
 mod limits;
 mod made;
 mod mix;
+mod notebook;
 mod order;
 mod pours;
 pub mod quantity;
@@ -79,6 +80,8 @@ pub fn lower(file: &File, asked: Asked<'_>, findings: &mut Findings) -> Option<L
     let about = asked.said.about.iter().filter_map(|(key, figure)| Some((names.measure(key)?, *figure)));
     brief.about = about.collect();
     brought::leave_out(&mut brief, asked.brought, findings);
+    brief.tasted = notebook::tasted(file, &brief, findings);
+    brief.weighed = notebook::weighed(file, &brief, findings);
     rules::check(file, &brief, findings);
     let kept = kept_of(file, &brief, findings);
     Some(Lowered { brief, held, kept })
@@ -111,6 +114,8 @@ fn assemble(
         properties,
         candidates,
         reference,
+        tasted: vec![],
+        weighed: vec![],
     };
     Some(brief)
 }
