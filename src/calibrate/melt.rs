@@ -81,13 +81,14 @@ fn tilt(serves: &[Serve], count: usize, row: impl Fn(&Serve, bool) -> Observatio
 /// The melt of one weighing; what went in is computed where it was not weighed.
 fn serve(brief: &Brief, place: usize, weighed: &Weighed) -> Option<Serve> {
     let portion = |at: usize| &brief.candidates[at].portion;
-    let drink = Drink::of(weighed.pours.iter().map(|p| (portion(p.candidate), p.amount)), brief.serve.dilution);
+    let parts = weighed.pours.iter().map(|p| (portion(p.candidate), p.amount));
+    let drink = Drink::of(parts, brief.serve.dilution);
     let poured: f64 = weighed.pours.iter().map(|p| portion(p.candidate).mass * p.amount).sum();
     let gained = weighed.grams_out? - weighed.grams_in.unwrap_or(poured);
-    if drink.poured <= 0.0 {
+    if drink.worked <= 0.0 {
         return None;
     }
-    let strength = drink.poured_strength;
-    let share = gained / ethanol::WATER / drink.poured;
+    let strength = drink.worked_strength;
+    let share = gained / ethanol::WATER / drink.worked;
     Some(Serve { place, strength, beyond: share - brief.serve.dilution.at(strength) })
 }

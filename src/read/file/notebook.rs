@@ -23,6 +23,8 @@ use crate::liquid::instruments::{BASE, SAMPLE_ML};
 pub struct Tasted {
     /// What was in it: "50 ml aged rum, 25 ml lime juice"
     pub poured: Option<At<String>>,
+    /// The name of a kept spec that was in it, instead: the code of a glass of a flight
+    pub glass: Option<At<String>>,
     /// How sweet it was
     pub sweet: Option<At<Word<Said>>>,
     /// How sour it was

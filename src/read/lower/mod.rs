@@ -80,10 +80,10 @@ pub fn lower(file: &File, asked: Asked<'_>, findings: &mut Findings) -> Option<L
     let about = asked.said.about.iter().filter_map(|(key, figure)| Some((names.measure(key)?, *figure)));
     brief.about = about.collect();
     brought::leave_out(&mut brief, asked.brought, findings);
-    brief.tasted = notebook::tasted(file, &brief, findings);
     brief.weighed = notebook::weighed(file, &brief, findings);
     rules::check(file, &brief, findings);
     let kept = kept_of(file, &brief, findings);
+    brief.tasted = notebook::tasted(file, &brief, &kept, findings);
     Some(Lowered { brief, held, kept })
 }
 

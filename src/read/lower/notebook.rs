@@ -3,23 +3,46 @@
 use crate::brief::{Brief, Facet, Pour, Tasted, Weighed};
 use crate::read::file::{self, At, File};
 use crate::read::findings::Findings;
+use crate::read::kept::KeptSpec;
+use crate::read::shape::shown;
 use crate::read::{codes, spec_line};
 
 /// The temperature of a reading that names none, °C: that of the tables.
 const USUAL: f64 = 20.0;
 
 /// Reads `[[tasted]]`.
-pub fn tasted(file: &File, brief: &Brief, findings: &mut Findings) -> Vec<Tasted> {
+pub fn tasted(file: &File, brief: &Brief, kept: &[KeptSpec], findings: &mut Findings) -> Vec<Tasted> {
     let written = file.tasted.as_ref().map_or(&[][..], |list| list.value.as_slice());
-    written.iter().filter_map(|at| one_tasted(at, brief, findings)).collect()
+    written.iter().filter_map(|at| one_tasted(at, brief, kept, findings)).collect()
 }
 
-fn one_tasted(written: &At<file::Tasted>, brief: &Brief, findings: &mut Findings) -> Option<Tasted> {
-    let Some(line) = &written.poured else {
-        let what = "nothing says what was in the glass";
-        findings.error(codes::NO_GLASS, written.place(), what, "add poured = \"50 ml aged rum, …\"");
-        return None;
+/// What was in a tasted glass: a line of pours, or a kept spec.
+fn in_glass(
+    written: &At<file::Tasted>,
+    brief: &Brief,
+    kept: &[KeptSpec],
+    findings: &mut Findings,
+) -> Option<Vec<Pour>> {
+    let (place, what) = match (&written.poured, &written.glass) {
+        (Some(line), None) => return pours(line, brief, findings),
+        (None, Some(name)) => match kept.iter().find(|spec| spec.name == name.value) {
+            Some(spec) => return Some(spec.pours.clone()),
+            None => (name.place(), format!("no spec is kept as \"{}\"", shown(name))),
+        },
+        (None, None) => (written.place(), "nothing says what was in the glass".to_owned()),
+        (Some(_), Some(name)) => (name.place(), "two things say what was in the glass".to_owned()),
     };
+    let help = "write poured = \"50 ml aged rum, …\", or the name of a [[kept]] spec as glass";
+    findings.error(codes::NO_GLASS, place, what, help);
+    None
+}
+
+fn one_tasted(
+    written: &At<file::Tasted>,
+    brief: &Brief,
+    kept: &[KeptSpec],
+    findings: &mut Findings,
+) -> Option<Tasted> {
     let word = |facet: Facet| {
         let said = match facet {
             Facet::Sweet => &written.sweet,
@@ -30,7 +53,7 @@ fn one_tasted(written: &At<file::Tasted>, brief: &Brief, findings: &mut Findings
         said.as_ref().map(|said| (facet, said.0))
     };
     Some(Tasted {
-        pours: pours(line, brief, findings)?,
+        pours: in_glass(written, brief, kept, findings)?,
         said: Facet::ALL.into_iter().filter_map(word).collect(),
         words: written.words.as_ref().map(|words| words.value.clone()),
         date: written.date.as_ref().map(|date| date.value.clone()),
