@@ -31,6 +31,29 @@ pub enum Aim {
     Nearest(Nearest),
 }
 
+/// Which differences of the aim's figure do not matter: nobody can pour, taste or see them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Resolution {
+    /// Differences of at most this, in the aim's unit; at 0 all matter.
+    By(f64),
+    /// Differences of at most this share of the best.
+    Share(f64),
+}
+
+impl Resolution {
+    /// Every difference matters.
+    pub const FINE: Self = Self::By(0.0);
+
+    /// What does not matter beside a best value, in the aim's unit.
+    pub fn at(self, best: f64) -> f64 {
+        match self {
+            Self::By(to) => to,
+            Self::Share(share) if best.is_finite() => share * best.abs(),
+            Self::Share(_) => 0.0,
+        }
+    }
+}
+
 impl Aim {
     /// The word in a brief and in JSON: `lowest`, `highest`, `nearest`.
     pub fn direction(self) -> &'static str {

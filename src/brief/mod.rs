@@ -14,7 +14,7 @@ mod served;
 mod settings;
 mod spread;
 
-pub use aim::{Aim, Goal, Nearest};
+pub use aim::{Aim, Goal, Nearest, Resolution};
 pub use candidate::{Allergen, Candidate, Handling, Natural, Origin, Part, Preparation, Range, Role, Step};
 pub use jigger::Jigger;
 pub use measure::{Measure, Numerator, Over, Per, Property};
@@ -42,6 +42,8 @@ pub struct Brief {
     pub about: Vec<(Measure, f64)>,
     /// What makes one spec better than another.
     pub aim: Aim,
+    /// Which differences of it do not matter.
+    pub resolution: Resolution,
     /// The price that the guest pays.
     pub menu: Option<Menu>,
     /// Further properties that ingredients carry.

@@ -92,17 +92,19 @@ pub struct Hold {
 }
 
 /// How much of an answer is wanted.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Answer {
     /// How many further specs, each with another set of ingredients.
     pub alternatives: usize,
     /// Only those at most so many % worse than the best.
     pub within: Option<f64>,
+    /// The best spec is wanted that holds in at least so many of 100 serves, each.
+    pub steady: Vec<f64>,
 }
 
 impl Default for Answer {
     fn default() -> Self {
-        Self { alternatives: 6, within: None }
+        Self { alternatives: 6, within: None, steady: vec![50.0, 75.0, 90.0] }
     }
 }
 

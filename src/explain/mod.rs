@@ -36,6 +36,8 @@ pub struct Explanation {
     /// The share of serves within all targets, of every spec of the answer in its order; all of them are poured in the
     /// same serves.
     pub shares: Vec<variation::Share>,
+    /// Specs that are steadier than the best, where the brief asks for them.
+    pub steadier: Option<variation::steadier::Steadier>,
     /// What certainty costs, where the brief asks for it.
     pub certainty: Option<Certainty>,
 }
@@ -45,7 +47,8 @@ pub fn explain(brief: &Brief, solved: &Solved, stop: &Stop) -> Explanation {
     let service = || variation::services(brief, &solved.specs).unzip();
     let served = || {
         let (service, shares) = service();
-        Explanation { service, shares: shares.unwrap_or_default(), ..Explanation::default() }
+        let steadier = variation::steadier::steadier(brief, solved, stop);
+        Explanation { service, shares: shares.unwrap_or_default(), steadier, ..Explanation::default() }
     };
     let sure = Explanation { certainty: certainty(brief, solved, stop), ..Explanation::default() };
     let in_share = matches!(brief.variation.hold, HoldFor::Share(_));
@@ -53,11 +56,13 @@ pub fn explain(brief: &Brief, solved: &Solved, stop: &Stop) -> Explanation {
         // Each of these is many searches, and in each every spec would have to be served.
         Ending::Found if in_share => Explanation { certainty: sure.certainty, ..served() },
         Ending::Found => {
+            // What hangs on the score is asked of the spec that has the best.
+            let by_score = &solved.by_score(brief);
             let rest = || {
-                let in_play = in_play::in_play(brief, solved, stop);
-                (served(), in_play, steps::next_pourable(brief, solved, stop))
+                let in_play = in_play::in_play(brief, by_score, stop);
+                (served(), in_play, steps::next_pourable(brief, by_score, stop))
             };
-            let (sensitivity, (served, in_play, next)) = sensitivity::beside(brief, solved, stop, rest);
+            let (sensitivity, (served, in_play, next)) = sensitivity::beside(brief, by_score, stop, rest);
             Explanation { in_play, sensitivity, next, certainty: sure.certainty, ..served }
         }
         // The brief itself can be met, only not in enough serves.

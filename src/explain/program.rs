@@ -10,9 +10,6 @@ use crate::solve::{Ending, Patience, Spec, Stop, Wanted, free, measured, search}
 /// In the search for further points, no more nodes than this.
 const NODES: u64 = 400_000;
 
-/// Only the best is asked for.
-const FIRST: Wanted = Wanted { specs: 1, within: None, ceiling: None };
-
 /// A program, and what it was laid around.
 #[derive(Debug, Clone)]
 pub struct Exported<'b> {
@@ -43,7 +40,7 @@ pub fn program<'b>(brief: &'b Brief, pours: Pours, stop: &Stop) -> Exported<'b> 
 fn stepped<'b>(brief: &'b Brief, stop: &Stop) -> Exported<'b> {
     let model = Model::new(brief);
     let objective = Objective::of(&model);
-    let found = search::search(&model, &objective, FIRST, stop);
+    let found = search::search(&model, &objective, Wanted::best(1), stop);
     let entry = found.entries.first();
     let units = units(&model, entry);
     let best = entry.map(|e| Best { units: &units, score: e.score });
@@ -69,7 +66,7 @@ fn units(model: &Model, entry: Option<&Entry>) -> Vec<f64> {
 fn freed<'b>(brief: &'b Brief, stop: &Stop) -> Exported<'b> {
     let stepped = Model::new(brief);
     // Free pours are no worse than any pourable spec: the best one is a place to start from.
-    let found = search::search(&stepped, &Objective::of(&stepped), FIRST, stop);
+    let found = search::search(&stepped, &Objective::of(&stepped), Wanted::best(1), stop);
     let known = found.entries.first().map(|entry| {
         let units = units(&stepped, Some(entry));
         units.iter().zip(&stepped.columns).map(|(u, c)| u * c.unit).collect::<Vec<f64>>()

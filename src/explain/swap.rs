@@ -27,7 +27,7 @@ pub fn misses(briefs: &[Brief], solved: &[Solved], workers: usize, stop: &Stop) 
 
 /// The best pourable spec of a brief, without alternatives.
 pub fn best(brief: &Brief, stop: &Stop) -> Solved {
-    let alone = Brief { answer: Answer { alternatives: 0, within: None }, ..brief.clone() };
+    let alone = Brief { answer: Answer { alternatives: 0, within: None, steady: vec![] }, ..brief.clone() };
     pourable(&alone, stop)
 }
 

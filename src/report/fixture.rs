@@ -2,11 +2,11 @@
 
 use crate::brief::{
     Aim, Allergen, Answer, Brief, Candidate, Glass, Goal, Handling, Measure, Natural, Origin, Per, Pour,
-    Property, Role, Serve, Spread, Step, Target, Variation, serve,
+    Property, Resolution, Role, Serve, Spread, Step, Target, Variation, serve,
 };
 use crate::liquid::{Dilution, Form, Label, Method, Stage};
 use crate::quantity::{Currency, Price};
-use crate::solve::{Ending, Solved, Spec};
+use crate::solve::{AsGood, Ending, Solved, Spec};
 
 fn candidate(name: &str, role: Role, label: Label, price: &str) -> Candidate {
     let price = Price::parse(price).ok();
@@ -74,6 +74,7 @@ pub fn brief() -> Brief {
             target(Measure::Property(0), None, Some(0.0)),
         ],
         aim: Aim::Lowest(Goal::Measure(Measure::Cost)),
+        resolution: Resolution::By(0.01),
         menu: None,
         properties: vec![Property { name: "caffeine".to_owned(), unit: "mg".to_owned(), per: Per::Serve }],
         candidates,
@@ -81,7 +82,7 @@ pub fn brief() -> Brief {
         proportions: Vec::new(),
         reference: None,
         hold: Vec::new(),
-        answer: Answer { alternatives: 3, within: None },
+        answer: Answer { alternatives: 3, ..Answer::default() },
         variation: Variation::default(),
         tasted: vec![],
         weighed: vec![],
@@ -128,5 +129,6 @@ pub fn solved(brief: &Brief) -> Solved {
         bound: Some(spec(brief, best).score),
         complete: true,
         unrounded: Some(spec(brief, free)),
+        as_good: AsGood::default(),
     }
 }

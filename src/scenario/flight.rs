@@ -183,7 +183,7 @@ fn one(model: &Model, along: &[Along], places: &[f64], kept: &[Kept], stop: &Sto
     });
     let objective =
         Objective::Stretch { softs: softs.collect(), together: Together::Largest, most: FARTHEST };
-    let wanted = Wanted { specs: 1, within: None, ceiling: None };
+    let wanted = Wanted::best(1);
     let found = search(model, &objective, wanted, stop);
     let entry = found.entries.first()?;
     Some((measured(model, &objective, entry), found.complete))

@@ -38,7 +38,7 @@ impl Search<'_> {
     fn any(&mut self, judge: Judge) -> Option<Entry> {
         let mut patience = self.patience;
         patience.nodes = patience.nodes.min(self.nodes + DIVE);
-        let wanted = Wanted { specs: 1, within: None, ceiling: None };
+        let wanted = Wanted::best(1);
         let incumbents = Incumbents::new(wanted, ranks(judge.model));
         let (left, nodes) = (self.left, self.nodes);
         let mut search = Search {

@@ -78,11 +78,8 @@ impl Search<'_> {
 
     pub(super) fn gate(&self, node: &Node, terms: &Terms) -> Gate {
         let rank = self.incumbents.rank();
-        let own = node.decided_set(rank).and_then(|set| self.incumbents.of_set(&set).cloned());
-        let cut = match own {
-            Some(entry) => Some(Cut { score: entry.score, cost: entry.cost, count: entry.set.len() }),
-            None => self.incumbents.cut(),
-        };
+        let own = node.decided_set(rank).and_then(|set| self.incumbents.of_set(&set));
+        let cut = own.or_else(|| self.incumbents.cut());
         let lines = &terms.piece.program.lines;
         let score = cut.map(|c| c.score);
         let margin = score.map_or(0.0, |s| self.margin(s));

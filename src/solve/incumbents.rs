@@ -32,9 +32,13 @@ impl Entry {
     /// The contract's order: score, cost, fewer ingredients, ingredient names, and last the amounts
     /// in the order of the names, so that no two specs are equal. `rank` is a column's place by name.
     pub fn order(&self, other: &Self, rank: &[usize]) -> Ordering {
+        compare(self.score, other.score).then_with(|| self.order_but_score(other, rank))
+    }
+
+    /// The same among specs whose scores do not matter.
+    pub fn order_but_score(&self, other: &Self, rank: &[usize]) -> Ordering {
         let names = |entry: &Self| entry.set.iter().map(|c| rank[*c]).collect::<Vec<_>>();
-        compare(self.score, other.score)
-            .then_with(|| compare(self.cost, other.cost))
+        compare(self.cost, other.cost)
             .then_with(|| self.set.len().cmp(&other.set.len()))
             .then_with(|| names(self).cmp(&names(other)))
             .then_with(|| {
@@ -79,6 +83,27 @@ pub struct Wanted {
     pub within: Option<f64>,
     /// Only those that score at most this.
     pub ceiling: Option<f64>,
+    /// What has to come before those that are listed has to score better by more than this: finer differences do
+    /// not matter, and nothing is proved of them.
+    pub slack: f64,
+    /// Which specs of one set of ingredients are listed.
+    pub keep: Keep,
+}
+
+/// Which specs of one set of ingredients are listed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Keep {
+    /// The best.
+    Best,
+    /// Every one.
+    Every,
+}
+
+impl Wanted {
+    /// The best of so many sets, whatever it scores.
+    pub fn best(specs: usize) -> Self {
+        Self { specs, within: None, ceiling: None, slack: 0.0, keep: Keep::Best }
+    }
 }
 
 /// The list of the best.
@@ -111,7 +136,7 @@ impl Incumbents {
     pub fn enough(&self, ceiling: f64) -> bool {
         let wanted = [self.wanted.ceiling, self.band()].into_iter().flatten().fold(f64::INFINITY, f64::min);
         let last = self.entries.get(self.wanted.specs.saturating_sub(1));
-        last.is_some_and(|e| e.score <= ceiling) || wanted <= ceiling
+        last.is_some_and(|e| e.score - self.wanted.slack <= ceiling) || wanted <= ceiling
     }
 
     /// How the columns stand by ingredient name.
@@ -119,9 +144,19 @@ impl Incumbents {
         &self.rank
     }
 
-    /// The entry of a set, if it is in the list.
-    pub fn of_set(&self, set: &[usize]) -> Option<&Entry> {
-        self.entries.iter().find(|e| e.set == set)
+    /// What a spec of a set that is in the list has to beat; nothing where the set is not, or where every spec of
+    /// it is wanted.
+    pub fn of_set(&self, set: &[usize]) -> Option<Cut> {
+        let kept = (self.wanted.keep == Keep::Best).then(|| self.entries.iter().find(|e| e.set == set));
+        kept.flatten().map(|entry| self.beaten(entry))
+    }
+
+    /// What has to be beaten to come before an entry.
+    fn beaten(&self, entry: &Entry) -> Cut {
+        if self.wanted.slack > 0.0 {
+            return Cut { score: entry.score - self.wanted.slack, cost: f64::INFINITY, count: usize::MAX };
+        }
+        Cut { score: entry.score, cost: entry.cost, count: entry.set.len() }
     }
 
     /// What a spec of a new set has to beat; `None` while anything is welcome.
@@ -129,9 +164,7 @@ impl Incumbents {
         let ceiling = self.band().unwrap_or(f64::INFINITY).min(self.ceiling);
         let last = (self.entries.len() >= self.wanted.specs).then(|| self.entries.last()).flatten();
         match last {
-            Some(last) if last.score <= ceiling => {
-                Some(Cut { score: last.score, cost: last.cost, count: last.set.len() })
-            }
+            Some(last) if last.score <= ceiling => Some(self.beaten(last)),
             _ if ceiling.is_finite() => Some(Cut { score: ceiling, cost: f64::INFINITY, count: usize::MAX }),
             _ => None,
         }
@@ -150,7 +183,11 @@ impl Incumbents {
         if entry.score > self.ceiling + margin {
             return;
         }
-        if let Some(at) = self.entries.iter().position(|e| e.set == entry.set) {
+        let same = |e: &Entry| match self.wanted.keep {
+            Keep::Best => e.set == entry.set,
+            Keep::Every => e.set == entry.set && e.units == entry.units,
+        };
+        if let Some(at) = self.entries.iter().position(same) {
             if entry.order(&self.entries[at], &self.rank).is_ge() {
                 return;
             }

@@ -6,8 +6,10 @@ pub mod face;
 mod first;
 pub mod free;
 mod gate;
+mod good;
 pub mod incumbents;
 pub mod judge;
+pub mod levels;
 pub mod linear;
 mod node;
 pub mod outline;
@@ -19,10 +21,12 @@ mod share;
 mod short;
 mod simplex;
 pub mod standing;
+mod steadiness;
 mod sums;
 mod ties;
 mod verify;
 
+pub use good::Looked;
 pub use incumbents::Wanted;
 pub use quest::{Patience, Quest};
 pub use verify::in_card_order;
@@ -31,13 +35,16 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use self::incumbents::same_score_margin;
 use self::judge::Judge;
-use crate::brief::{Brief, HoldFor, Pour, Served};
+use crate::brief::{Brief, HoldFor, Pour, Resolution, Served};
 use crate::model::{Model, Objective};
 
 /// What a search does at most where nobody says how long it may take, in figures gone over: about
 /// a second of one core of 2026. It counts work and not time, so that the same brief
 /// ends in the same answer everywhere.
 const REASONABLE: u64 = 1_300_000_000;
+
+/// What looking for the first spec to hand over takes at most: some ten milliseconds.
+const FIRST: u64 = 12_000_000;
 
 /// A flag that anybody may raise to end a search early: a clock, or a key press. Nothing below `cli`
 /// reads a clock.
@@ -110,6 +117,42 @@ pub struct Solved {
     pub complete: bool,
     /// The optimum with free pours; `None` where even free pours cannot meet the brief.
     pub unrounded: Option<Spec>,
+    /// What was made of differences that do not matter.
+    pub as_good: AsGood,
+}
+
+/// What a search made of differences that do not matter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AsGood {
+    /// Differences of at most this do not matter, in the unit of the aim; 0 where all do.
+    pub to: f64,
+    /// The spec with the best score, where another comes first because it is steadier.
+    pub optimum: Option<Spec>,
+    /// Whether no spec at all scores better than the best score found.
+    pub exact: bool,
+    /// How many specs as good as the best were served to find the steadiest.
+    pub looked: Looked,
+}
+
+impl Default for AsGood {
+    fn default() -> Self {
+        Self { to: 0.0, optimum: None, exact: true, looked: Looked::All(1) }
+    }
+}
+
+impl Solved {
+    /// The same with the specs in the order of their scores: what hangs on the best score is asked of the spec that
+    /// has it. Where the best score is not known, nothing is proved of it.
+    pub fn by_score(&self, brief: &Brief) -> Self {
+        let mut solved = self.clone();
+        solved.specs.extend(self.as_good.optimum.clone());
+        let worse = |a: &Spec, b: &Spec| brief.aim.better(b.score, a.score);
+        solved.specs.sort_by(|a, b| worse(a, b).cmp(&worse(b, a)));
+        if solved.ending == Ending::Found && !self.as_good.exact {
+            solved.ending = Ending::Stopped;
+        }
+        solved
+    }
 }
 
 /// A spec that a search has found, measured anew from its pours.
@@ -123,7 +166,7 @@ pub fn measured(model: &Model, objective: &Objective, entry: &incumbents::Entry)
 pub fn solve(brief: &Brief, stop: &Stop) -> Solved {
     let model = Model::new(brief);
     let objective = Objective::of(&model);
-    let (solved, known) = searched(&model, &objective, stop);
+    let (solved, known) = searched(&model, &objective, Order::AsGood, stop);
     let unrounded = free::optimum(&model, &objective, known.as_deref()).map(|free| {
         let (pours, _) = free::measure(&model, &free.units);
         verify::spec(&Judge { model: &model, objective: &objective }, pours)
@@ -131,32 +174,44 @@ pub fn solve(brief: &Brief, stop: &Stop) -> Solved {
     Solved { unrounded, ..solved }
 }
 
-/// The same without the free-pour optimum, where many briefs are asked for their pourable specs alone.
+/// The same, handing over the spec with the best score first, as soon as it is known: within milliseconds, where
+/// the whole answer takes a few dozen. A steadier one may come first in the answer.
+pub fn solve_telling(brief: &Brief, stop: &Stop, told: impl FnOnce(&Spec)) -> Solved {
+    let model = Model::new(brief);
+    let objective = Objective::of(&model);
+    if !matches!(brief.variation.hold, HoldFor::Share(_)) {
+        let effort = stop.effort().min(FIRST);
+        let found = search::search_within(&model, &objective, Wanted::best(1), stop, effort);
+        if let Some(entry) = found.entries.first() {
+            told(&measured(&model, &objective, entry));
+        }
+    }
+    solve(brief, stop)
+}
+
+/// The same without the free-pour optimum, and by the score alone, where many briefs are asked for their pourable specs
+/// and how their scores compare.
 pub fn pourable(brief: &Brief, stop: &Stop) -> Solved {
     let model = Model::new(brief);
-    searched(&model, &Objective::of(&model), stop).0
+    searched(&model, &Objective::of(&model), Order::Score, stop).0
 }
 
 /// What the search finds, and the units of every column in the best of it.
-fn searched(model: &Model, objective: &Objective, stop: &Stop) -> (Solved, Option<Vec<f64>>) {
+fn searched(model: &Model, objective: &Objective, order: Order, stop: &Stop) -> (Solved, Option<Vec<f64>>) {
     let brief = model.brief;
-    let wanted = Wanted {
-        specs: 1 + brief.answer.alternatives,
-        within: brief.answer.within.map(|percent| percent / 100.0),
-        ceiling: None,
-    };
-    let found = match brief.variation.hold {
-        HoldFor::Share(share) => share::in_share(model, objective, wanted, share, stop),
+    let within = brief.answer.within.map(|percent| percent / 100.0);
+    let wanted = Wanted { within, ..Wanted::best(1 + brief.answer.alternatives) };
+    let found = match (brief.variation.hold, brief.resolution) {
+        (HoldFor::Share(share), _) => share::in_share(model, objective, wanted, share, stop),
+        (_, to) if order == Order::AsGood && to != Resolution::FINE => {
+            return as_good(model, objective, good::choose(model, objective, wanted, to, stop));
+        }
         _ => search::search(model, objective, wanted, stop),
     };
     let judge = Judge { model, objective };
     let specs: Vec<Spec> =
         found.entries.iter().map(|e| verify::spec(&judge, judge.pours(&e.set, &e.units))).collect();
-    let known = found.entries.first().map(|entry| {
-        let mut units = vec![0.0; model.columns.len()];
-        entry.set.iter().zip(&entry.units).for_each(|(c, u)| units[*c] = *u);
-        units
-    });
+    let known = found.entries.first().map(|entry| units(model, entry));
     let best = found.entries.first().map_or(f64::INFINITY, |e| e.score);
     // Nothing unlisted reaches the best: it is proved, and only what comes after it is not.
     let proved = found.bound > best + same_score_margin(best);
@@ -168,5 +223,49 @@ fn searched(model: &Model, objective: &Objective, stop: &Stop) -> (Solved, Optio
     let bound = Some(best.min(found.bound.max(objective.floor(model))))
         .filter(|b| b.is_finite())
         .map(|b| objective.value(b));
-    (Solved { ending, specs, bound, complete: found.complete, unrounded: None }, known)
+    let as_good = AsGood::default();
+    (Solved { ending, specs, bound, complete: found.complete, unrounded: None, as_good }, known)
+}
+
+/// The units of every column in an entry.
+fn units(model: &Model, entry: &incumbents::Entry) -> Vec<f64> {
+    let mut units = vec![0.0; model.columns.len()];
+    entry.set.iter().zip(&entry.units).for_each(|(c, u)| units[*c] = *u);
+    units
+}
+
+/// An answer among whose specs small differences do not matter.
+fn as_good(model: &Model, objective: &Objective, chosen: good::Chosen) -> (Solved, Option<Vec<f64>>) {
+    let spec = |entry: &incumbents::Entry| measured(model, objective, entry);
+    let ending = match (chosen.complete, chosen.entries.is_empty()) {
+        (true, true) => Ending::Conflict,
+        (complete, false) if complete || chosen.proved => Ending::Found,
+        (..) => Ending::Stopped,
+    };
+    let other = chosen.optimum.as_ref().filter(|optimum| {
+        chosen.entries.first().is_none_or(|first| first.set != optimum.set || first.units != optimum.units)
+    });
+    let solved = Solved {
+        ending,
+        bound: Some(chosen.least).filter(|b| b.is_finite()).map(|b| objective.value(b)),
+        complete: chosen.complete,
+        unrounded: None,
+        as_good: AsGood {
+            to: chosen.to,
+            optimum: other.map(spec),
+            exact: chosen.exact,
+            looked: chosen.looked,
+        },
+        specs: chosen.entries.iter().map(spec).collect(),
+    };
+    (solved, chosen.optimum.as_ref().map(|entry| units(model, entry)))
+}
+
+/// Which order specs are put in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Order {
+    /// By what does not matter as the brief says.
+    AsGood,
+    /// By the score, whatever does not matter.
+    Score,
 }

@@ -7,7 +7,7 @@
 use super::Stop;
 use super::branch::{self, Next};
 use super::gate::{Gate, Terms, score_bound};
-use super::incumbents::{Entry, Incumbents, Wanted, ranks, same_score_margin};
+use super::incumbents::{Entry, Incumbents, Keep, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
 use super::node::Node;
 use super::pieces::{Piece, pieces, scale};
@@ -86,7 +86,7 @@ pub fn seek(
     if patience.stop.raised() {
         return Searched { entries: vec![], bound: f64::NEG_INFINITY, complete: false, nodes: 0, spent: 0 };
     }
-    run(model, objective, Wanted { specs: 1, within: None, ceiling }, quest, (patience, u64::MAX))
+    run(model, objective, Wanted { ceiling, ..Wanted::best(1) }, quest, (patience, u64::MAX))
 }
 
 fn run(
@@ -120,8 +120,9 @@ fn run(
         pieces.sort_by(|a, b| a.bound.total_cmp(&b.bound));
     }
     let root = pieces.first().map_or(f64::INFINITY, |p| p.bound);
-    let mut rung = FIRST_RUNG * scale(&pieces);
-    let mut rungs = if quest != Quest::Any && root.is_finite() && rung > 0.0 { RUNGS } else { 0 };
+    let mut rung = (FIRST_RUNG * scale(&pieces)).max(wanted.slack);
+    let climbs = quest != Quest::Any && wanted.keep == Keep::Best && root.is_finite() && rung > 0.0;
+    let mut rungs = if climbs { RUNGS } else { 0 };
     let mut dived = quest == Quest::Least;
     if dived && run.dive(&pieces) {
         return run.ended(f64::INFINITY, true);

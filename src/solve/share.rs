@@ -11,10 +11,14 @@ use std::sync::Arc;
 
 use super::Stop;
 use super::incumbents::{Entry, Incumbents, Wanted, ranks, same_score_margin};
+use super::levels;
 use super::pieces::region;
-use super::search::{Searched, search_within};
+use super::search::{SERVE, Searched, search_within};
+use crate::model::serves::SERVES;
 use crate::model::{Model, Objective};
 
+/// More than this is not gone over, however long a search may take: less than a second, most of which goes into serves.
+const LONGEST: u64 = 350_000_000;
 /// So many sets are listed at first, and this many times more each time that they do not do.
 const SETS: usize = 32;
 /// How much longer each list is.
@@ -26,15 +30,41 @@ const ROUNDS: usize = 2;
 
 /// Searches a model whose specs have to hold in a share of the serves.
 pub fn in_share(model: &Model, objective: &Objective, wanted: Wanted, share: f64, stop: &Stop) -> Searched {
-    let incumbents = Incumbents::new(wanted, ranks(model));
-    let effort = stop.effort();
+    let effort = stop.effort().min(LONGEST);
+    let (known, spent) = levels::holding(model, objective, (wanted.specs, share), (stop, effort / LISTS));
+    searched(model, objective, wanted, share, (stop, effort.saturating_sub(spent)), known)
+}
+
+/// The same with so much effort of its own.
+pub fn in_share_within(
+    model: &Model,
+    objective: &Objective,
+    wanted: Wanted,
+    share: f64,
+    (stop, effort): (&Stop, u64),
+) -> Searched {
+    searched(model, objective, wanted, share, (stop, effort), vec![])
+}
+
+/// The same with specs that are known to hold so often: nothing has to be looked for that does not come before them.
+pub fn searched(
+    model: &Model,
+    objective: &Objective,
+    wanted: Wanted,
+    share: f64,
+    (stop, effort): (&Stop, u64),
+    known: Vec<Entry>,
+) -> Searched {
+    let mut incumbents = Incumbents::new(wanted, ranks(model));
+    incumbents.raise(f64::INFINITY);
+    known.into_iter().for_each(|entry| incumbents.offer(entry));
     let mut shares = Shares { model, objective, share, stop, incumbents, nodes: 0, effort, left: effort };
     let mut typical = model.clone();
     typical.serves = None;
     let (mut listed, mut asked) = (SETS, 0);
     loop {
         let most = shares.cut();
-        let list = Wanted { specs: listed, within: None, ceiling: most };
+        let list = Wanted { ceiling: most, ..Wanted::best(listed) };
         let found = shares.search(&typical, list, shares.left / LISTS);
         for entry in found.entries.iter().skip(asked) {
             if shares.cut().is_some_and(|cut| entry.score > cut + same_score_margin(cut)) {
@@ -99,11 +129,12 @@ impl Shares<'_> {
             for _ in 0..ROUNDS {
                 // Without a region no spec of the set has the room.
                 let Some(region) = region(&model, self.objective) else { return true };
+                self.left = self.left.saturating_sub(SERVES as u64 * SERVE);
                 // Limits that serves are not held to come last, and need no room.
                 model.room = Some(Arc::new(serves.room(&model.targets(), &region, self.share)));
             }
         }
-        let wanted = Wanted { specs: 1, within: None, ceiling: self.cut() };
+        let wanted = Wanted { ceiling: self.cut(), ..Wanted::best(1) };
         let found = self.search(&model, wanted, self.left);
         found.entries.into_iter().for_each(|entry| self.incumbents.offer(entry));
         found.complete
@@ -113,9 +144,7 @@ impl Shares<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::serves::SERVES;
     use crate::read::read;
-    use crate::solve::search::SERVE;
 
     /// Two dozen gins of the same strength. Volume and strength alone would each hold in two serves of three, both
     /// together do in about as many as are asked for: no limit alone shows it, so that gins have to be served.
@@ -141,7 +170,7 @@ mod tests {
     #[test]
     fn all_sets_together_have_one_effort() {
         let brief = read(brief().as_bytes(), &[]).expect("a brief").brief;
-        let wanted = Wanted { specs: 1, within: None, ceiling: None };
+        let wanted = Wanted::best(1);
         let served = |stop: &Stop| {
             let model = Model::new(&brief);
             let objective = Objective::of(&model);

@@ -193,7 +193,7 @@ fn where_nobody_alone_is_to_blame_as_few_as_are_together_are_named() {
     let text = format!(
         "[serve]\nmethod = \"none\"\npour = \"10 ml\"\n[variation]\nhold = \"worst\"\n\
          [targets]\nvolume = {{ min = 95, max = 105 }}\nstrength = {{ min = 20.6, max = 21.2 }}\n\
-         [aim]\nlowest = \"strength\"\n{}{}{}{}",
+         [aim]\nto = 0\nlowest = \"strength\"\n{}{}{}{}",
         of("gin", "strength = { typical = 40, min = 38, max = 42 }", 30),
         of("syrup", "sugar = { typical = 620, min = 600, max = 640 }", 10),
         of("wine", "strength = { typical = 18, min = 16, max = 20 }", 50),

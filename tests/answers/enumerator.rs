@@ -133,6 +133,8 @@ struct Walk<'a> {
     poured_cap: f64,
     amounts: Vec<f64>,
     best: BTreeMap<u64, Found>,
+    /// Every spec, where they are wanted.
+    every: Option<Vec<Found>>,
     /// The serves of which a share has to meet the limits; the library's own, since they are the question.
     serves: Serves<'a>,
 }
@@ -140,6 +142,15 @@ struct Walk<'a> {
 /// The best spec of every ingredient set that meets the brief, in the contract's order: by score,
 /// then cost, then fewer ingredients, then names.
 pub fn enumerate(brief: &Brief) -> Vec<Found> {
+    in_order(brief, walked(brief, None).best.into_values().collect())
+}
+
+/// Every pourable spec that meets the brief, in no order.
+pub fn every(brief: &Brief) -> Vec<Found> {
+    walked(brief, Some(vec![])).every.unwrap_or_default()
+}
+
+fn walked(brief: &Brief, every: Option<Vec<Found>>) -> Walk<'_> {
     let limits = limits(brief);
     let cap = volume_cap(brief, &limits);
     let levels: Vec<Vec<f64>> =
@@ -157,10 +168,11 @@ pub fn enumerate(brief: &Brief) -> Vec<Found> {
         poured_cap: cap / CONTRACTED / (1.0 + least_melt(brief)),
         amounts: vec![0.0; brief.candidates.len()],
         best: BTreeMap::new(),
+        every,
         serves: Serves::new(brief, Run::First),
     };
     walk.down(0, Sums::default());
-    in_order(brief, walk.best.into_values().collect())
+    walk
 }
 
 /// No less ice melts in than this, in ml per ml poured: that of a drink without strength, or nothing where
@@ -217,6 +229,11 @@ impl Walk<'_> {
         }
         let set = self.set();
         let cost = sums.cost;
+        if let Some(every) = &mut self.every {
+            let pours = self.amounts.iter().copied().enumerate().filter(|&(_, a)| a > 0.0).collect();
+            every.push(Found { pours, score, cost });
+            return;
+        }
         if self.best.get(&set).is_some_and(|old| !self.beats(score, cost, old)) {
             return;
         }

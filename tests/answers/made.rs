@@ -37,6 +37,7 @@ pour = "5 ml"
 [targets]
 volume = { min = 50, max = 100 }
 [aim]
+to = 0
 lowest = "cost"
 [[candidate]]
 name = "sugar"

@@ -14,6 +14,7 @@ mod exact;
 mod files;
 mod flight;
 mod glass;
+mod good;
 mod hangs;
 mod hard;
 mod made;

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 
 use washline::brief::{
     Aim, Answer, Brief, Candidate, Choose, Glass, Goal, Hold, Measure, Menu, Natural, Nearest, Origin, Per,
-    Pour, Property, Proportion, Reference, Role, Serve, Spread, Step, Target, Variation,
+    Pour, Property, Proportion, Reference, Resolution, Role, Serve, Spread, Step, Target, Variation,
 };
 use washline::liquid::{Dilution, Form, Label, Method, Stage};
 use washline::quantity::{Currency, Price};
@@ -69,6 +69,8 @@ pub struct Plan {
     pub glass: Option<Glass>,
     pub targets: Vec<Target>,
     pub aim: Aim,
+    /// Every difference matters unless a plan says otherwise.
+    pub resolution: Resolution,
     pub menu: Option<Menu>,
     pub properties: Vec<Property>,
     pub items: Vec<Item>,
@@ -115,6 +117,7 @@ impl Plan {
             glass: None,
             targets: vec![],
             aim: Aim::Lowest(Goal::Measure(Measure::Cost)),
+            resolution: Resolution::FINE,
             menu: None,
             properties: vec![],
             items,
@@ -154,6 +157,7 @@ impl Plan {
             },
             targets: self.targets.clone(),
             aim: self.aim,
+            resolution: self.resolution,
             menu: self.menu,
             properties: self.properties.clone(),
             candidates: self.items.iter().map(|item| self.candidate(item)).collect(),
@@ -161,7 +165,7 @@ impl Plan {
             proportions: self.proportions.clone(),
             reference: (!self.reference.is_empty()).then(|| Reference { pours: self.reference.clone() }),
             hold: self.hold.clone(),
-            answer: self.answer,
+            answer: self.answer.clone(),
             variation: Variation { bar_step: Some(self.pour), ..Variation::default() },
             tasted: vec![],
             weighed: vec![],
@@ -280,6 +284,10 @@ impl Plan {
             Aim::Nearest(Nearest::Middle) => ("nearest", "middle".to_owned()),
         };
         let _ = writeln!(text, "[aim]\n{direction} = \"{of}\"");
+        // A share is what the reader takes where nothing is written.
+        if let Resolution::By(to) = self.resolution {
+            let _ = writeln!(text, "to = {to}");
+        }
     }
 
     fn write_menu_and_properties(&self, text: &mut String) {

@@ -18,7 +18,7 @@ fn brief(rules: &str) -> Brief {
     };
     let text = format!(
         "[serve]\nmethod = \"none\"\npour = \"10 ml\"\n\
-         [targets]\nvolume = {{ min = 60, max = 120 }}\nstrength = {{ min = 18, max = 30 }}\n[aim]\nlowest = \"strength\"\n\
+         [targets]\nvolume = {{ min = 60, max = 120 }}\nstrength = {{ min = 18, max = 30 }}\n[aim]\nto = 0\nlowest = \"strength\"\n\
          {}{}{}{}{rules}",
         of("mild gin", "base", "strength = 40"),
         of("stiff gin", "base", "strength = 44"),

@@ -59,7 +59,7 @@ fn what_holds_is_found_behind_more_sets_than_are_listed_at_first() {
     let text = format!(
         "currency = \"GBP\"\n[serve]\nmethod = \"none\"\npour = \"5 ml\"\n\
          [variation]\npour_error = \"0.1 ml\"\nhold = {{ share = 90 }}\n\
-         [targets]\nvolume = {{ min = 99, max = 101 }}\nstrength = {{ min = 9, max = 11 }}\n[aim]\nlowest = \"cost\"\n\
+         [targets]\nvolume = {{ min = 99, max = 101 }}\nstrength = {{ min = 9, max = 11 }}\n[aim]\nto = 0\nlowest = \"cost\"\n\
          [answer]\nalternatives = 0\n{cheap}{}\
          [[candidate]]\nname = \"water\"\nrole = \"lengthener\"\nprice = \"0.00 per 1 l\"\n\
          [[choose]]\nrole = \"base\"\nmin = 1\nmax = 1\n",

@@ -9,7 +9,7 @@ use washline::explain::explain;
 use washline::model::{Model, Objective};
 use washline::read::read;
 use washline::solve::search::seek;
-use washline::solve::{Ending, Patience, Quest, Solved, Stop, solve};
+use washline::solve::{AsGood, Ending, Patience, Quest, Solved, Stop, solve};
 
 use crate::enumerator::{enumerate, judge};
 use crate::exact::compare;
@@ -150,8 +150,14 @@ fn a_raised_flag_ends_the_reasons_too() {
     // No shaken drink has that.
     let nothing = shelf(30, 1).with(Measure::Strength, 60.0, None);
     let brief = nothing.brief();
-    let solved =
-        Solved { ending: Ending::Conflict, specs: vec![], bound: None, complete: true, unrounded: None };
+    let solved = Solved {
+        ending: Ending::Conflict,
+        specs: vec![],
+        bound: None,
+        complete: true,
+        unrounded: None,
+        as_good: AsGood::default(),
+    };
     let conflict = explain(&brief, &solved, &raised).conflict.expect("a conflict, as far as it is known");
     assert!(!conflict.complete, "{conflict:?}");
 }

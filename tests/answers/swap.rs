@@ -17,6 +17,7 @@ const SWEETENED: &str = r#"
 method = "none"
 pour = "1 ml"
 [aim]
+to = 0
 nearest = "reference"
 [[candidate]]
 larder = "water"

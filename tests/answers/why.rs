@@ -362,7 +362,7 @@ fn written(text: &str) -> Brief {
 #[test]
 fn a_smaller_step_of_a_powder_would_do() {
     let brief = written(
-        "title = 'sour water'\ncurrency = 'GBP'\n[serve]\nmethod = 'none'\n[aim]\nlowest = 'volume'\n\
+        "title = 'sour water'\ncurrency = 'GBP'\n[serve]\nmethod = 'none'\n[aim]\nto = 0\nlowest = 'volume'\n\
          [targets]\nvolume = { min = 95, max = 105 }\nacid = { min = 14, max = 16 }\n\
          [[candidate]]\nname = 'water'\nrole = 'water'\npour = '10 ml'\n\
          [[candidate]]\nlarder = 'citric acid'\npour = '1 g'\n",
@@ -374,7 +374,7 @@ fn a_smaller_step_of_a_powder_would_do() {
 #[test]
 fn what_must_be_used_is_used_behind_its_least_pour() {
     let brief = written(
-        "title = 'long drink'\ncurrency = 'GBP'\n[serve]\nmethod = 'none'\npour = '5 ml'\n[aim]\nlowest = 'cost'\n\
+        "title = 'long drink'\ncurrency = 'GBP'\n[serve]\nmethod = 'none'\npour = '5 ml'\n[aim]\nto = 0\nlowest = 'cost'\n\
          [targets]\nvolume = { min = 95, max = 110 }\n\
          [[candidate]]\nname = 'rum'\nrole = 'base'\nstrength = 40\nprice = '20 per 700 ml'\nmust = true\nmin = '30 ml'\n\
          [[candidate]]\nname = 'water'\nrole = 'water'\nprice = '0.10 per 1 l'\n",

@@ -80,7 +80,7 @@ fn raw_materials(hold: &str, drug: f64) -> Brief {
         format!(
             "title = \"Two raw materials\"\ncurrency = \"USD\"\n\
              [serve]\nmethod = \"none\"\npour = \"1 ml\"\n[targets]\nethanol = {{ min = {grams} }}\n\
-             [aim]\nlowest = \"cost\"\n[variation]\nhold = \"{hold}\"\n\
+             [aim]\nto = 0\nlowest = \"cost\"\n[variation]\nhold = \"{hold}\"\n\
              [[candidate]]\nname = \"raw I\"\nprice = \"100 per 1 ml\"\nmax = \"2000 ml\"\n\
              strength = {{ typical = 10, min = 9.95, max = 10.05 }}\n\
              [[candidate]]\nname = \"raw II\"\nprice = \"199.90 per 1 ml\"\nmax = \"2000 ml\"\n\

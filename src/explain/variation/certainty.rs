@@ -4,7 +4,9 @@
 
 use crate::brief::{Brief, HoldFor, Measure, Natural, Range, Side};
 use crate::larder::Figure;
+use crate::model::serves::SERVES;
 use crate::model::{Limit, Model, Objective, Source};
+use crate::solve::levels;
 use crate::solve::search::seek;
 use crate::solve::{Ending, Patience, Quest, Solved, Spec, Stop, pourable};
 
@@ -23,6 +25,9 @@ pub struct Certainty {
     pub typical: Option<Spec>,
     /// The share of its serves within all targets.
     pub typical_within: Option<Share>,
+    /// Of all specs that were looked at the one that holds in the most serves, and its share; where a share is asked for
+    /// that no spec was found to reach.
+    pub steadiest: Option<(Spec, Share)>,
     /// Between which values every target lies, whatever the composition; of the spec that was found.
     pub reach: Vec<Reach>,
     /// What knowing one ingredient exactly would bring, the most first; of the spec that was found.
@@ -86,13 +91,22 @@ pub fn certainty(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Certaint
     let worst = brief.variation.hold == HoldFor::Worst;
     let best = solved.specs.first().filter(|_| worst);
     let conflict = worst && solved.ending == Ending::Conflict && typical.is_some();
+    let refused = matches!(brief.variation.hold, HoldFor::Share(_)) && solved.specs.is_empty();
     Some(Certainty {
+        steadiest: typical.as_ref().filter(|_| refused).and_then(|best| steadiest(brief, best, stop)),
         reach: best.map_or_else(Vec::new, |spec| reach(brief, spec)),
         known: best.map_or_else(Vec::new, |spec| known(brief, spec, stop)),
         blame: if conflict { blame(brief, stop) } else { vec![] },
         typical_within: typical.as_ref().map(|spec| within_all(brief, &spec.pours)),
         typical,
     })
+}
+
+/// The spec that holds in the most serves, of those with the most room.
+fn steadiest(brief: &Brief, best: &Spec, stop: &Stop) -> Option<(Spec, Share)> {
+    let asked = if let HoldFor::Share(share) = brief.variation.hold { share } else { 1.0 };
+    let found = levels::steadiest(&on_the_typical(brief), best, asked, stop)?;
+    Some((found.spec, Share::of(found.within, SERVES)))
 }
 
 /// The brief, were the typical composition enough.

@@ -6,6 +6,7 @@ pub mod certainty;
 mod interval;
 pub mod lean;
 mod shares;
+pub mod steadier;
 mod variance;
 
 pub use apart::{Lots, Off, Ranged};

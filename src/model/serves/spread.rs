@@ -21,6 +21,28 @@ impl Serves<'_> {
     }
 }
 
+impl Serves<'_> {
+    /// How far each measure of a spec's serves strays from its mean (standard deviation), over so many serves; NaN
+    /// where a serve has no such figure.
+    pub fn deviations(&self, pours: &[Pour], measures: &[Measure], serves: usize) -> Vec<f64> {
+        let pours = self.ordered(pours);
+        let mut sums = vec![(0.0, 0.0); measures.len()];
+        let mut poured = Vec::with_capacity(pours.len());
+        let serves = serves.clamp(1, SERVES);
+        for number in 0..serves {
+            let served = self.one(&pours, number, |_| true, &mut poured);
+            for (measure, (sum, squares)) in measures.iter().zip(&mut sums) {
+                let value = served.value(*measure);
+                (*sum, *squares) = (*sum + value, *squares + value * value);
+            }
+        }
+        let count = serves as f64;
+        sums.into_iter()
+            .map(|(sum, squares)| (squares / count - (sum / count).powi(2)).max(0.0).sqrt())
+            .collect()
+    }
+}
+
 /// The values at both tails.
 fn middle(mut values: Vec<f64>) -> Option<(f64, f64)> {
     if values.is_empty() || values.iter().any(|v| v.is_nan()) {

@@ -142,10 +142,12 @@ pub struct Limits {
     pub max: Option<At<Bound>>,
 }
 
-/// The aim: exactly one of these.
+/// The aim: exactly one of lowest, highest and nearest.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[schemars(extend("minProperties" = 1, "maxProperties" = 1))]
+#[schemars(extend(
+    "oneOf" = [{ "required": ["lowest"] }, { "required": ["highest"] }, { "required": ["nearest"] }]
+))]
 pub struct Aim {
     /// As low as possible: a target name, a property or an ingredient
     pub lowest: Option<At<String>>,
@@ -153,6 +155,10 @@ pub struct Aim {
     pub highest: Option<At<String>>,
     /// As close as possible: to the reference, or to the middle of every two-sided range
     pub nearest: Option<At<Word<Nearest>>>,
+    /// Differences of at most this do not matter, in the unit of what is aimed for: among specs as good as that the one
+    /// that holds in the most serves comes first (default: by what is aimed for; 0: every difference matters)
+    #[schemars(range(min = 0, max = 1_000_000_000))]
+    pub to: Option<At<f64>>,
 }
 
 /// What the guest pays.
@@ -229,6 +235,9 @@ pub struct Answer {
     /// Only those at most so many % worse than the best
     #[schemars(range(min = 0, max = 1_000_000))]
     pub within: Option<At<f64>>,
+    /// The best spec that holds in at least so many of 100 serves, each (default 50, 75 and 90)
+    #[schemars(length(max = 10), inner(range(min = 0, max = 100)))]
+    pub steady: Option<At<Vec<At<f64>>>>,
 }
 
 /// Natural ranges and the hand that pours.

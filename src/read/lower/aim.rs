@@ -1,6 +1,7 @@
 //! The aim: exactly one.
 
-use crate::brief::Aim;
+use crate::brief::{Aim, Candidate, Goal, Measure, Nearest, Resolution};
+use crate::quantity::Currency;
 use crate::read::codes;
 use crate::read::file::{At, File};
 use crate::read::findings::Findings;
@@ -33,4 +34,39 @@ pub fn aim(file: &File, names: &Names, findings: &mut Findings) -> Option<Aim> {
     let lowest = written.lowest.as_ref().and_then(|w| names.goal(w, findings)).map(Aim::Lowest);
     let highest = written.highest.as_ref().and_then(|w| names.goal(w, findings)).map(Aim::Highest);
     lowest.or(highest).or(written.nearest.as_ref().map(|n| Aim::Nearest(n.0)))
+}
+
+/// A property is told to a hundredth: finer differences do not matter. Common practice, no source.
+const PROPERTY: f64 = 0.01;
+/// The distance from the middle of ranges is told in hundredths of their half widths.
+const MIDDLE: f64 = 0.01;
+/// So many millilitres more or less of the reference do not matter.
+const REFERENCE: f64 = 1.0;
+
+/// Which differences do not matter: as the brief says, else what can be poured, tasted or seen (common practice,
+/// no source).
+pub fn resolution(file: &File, aim: Aim, candidates: &[Candidate], currency: &Currency) -> Resolution {
+    if let Some(to) = file.aim.as_ref().and_then(|aim| aim.to.as_ref()) {
+        return Resolution::By(to.value);
+    }
+    match aim {
+        Aim::Lowest(Goal::Measure(measure)) | Aim::Highest(Goal::Measure(measure)) => {
+            usual(measure, currency)
+        }
+        Aim::Lowest(Goal::Ingredient(at)) | Aim::Highest(Goal::Ingredient(at)) => {
+            Resolution::By(candidates.get(at).and_then(|candidate| candidate.step.unit()).unwrap_or(1.0))
+        }
+        Aim::Nearest(Nearest::Reference) => Resolution::By(REFERENCE),
+        Aim::Nearest(Nearest::Middle) => Resolution::By(MIDDLE),
+    }
+}
+
+fn usual(measure: Measure, currency: &Currency) -> Resolution {
+    Resolution::By(match measure {
+        // The smallest coin.
+        Measure::Cost => 0.1_f64.powi(currency.digits() as i32),
+        Measure::PourCost | Measure::Strength | Measure::Acid | Measure::SugarAcid | Measure::Ethanol => 0.1,
+        Measure::Volume | Measure::Sugar | Measure::Sweetness | Measure::Energy | Measure::Melt => 1.0,
+        Measure::Property(_) => return Resolution::Share(PROPERTY),
+    })
 }

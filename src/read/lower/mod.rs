@@ -98,12 +98,15 @@ fn assemble(
     let reference = limits::reference(file, names, &candidates, findings);
     serve::shift(file, &candidates, reference.as_ref(), &mut bar.serve);
     let bar_step = bar.step.unit();
+    let aim = aim::aim(file, names, findings).unwrap_or(Aim::Lowest(Goal::Measure(Measure::Volume)));
+    let currency = currency(file, findings)?;
     let brief = Brief {
         title: file.title.as_ref().map_or("Untitled drink", |t| t.as_str()).to_owned(),
-        currency: currency(file, findings)?,
+        resolution: aim::resolution(file, aim, &candidates, &currency),
+        currency,
         serve: bar.serve,
         targets: limits::targets(file, names, findings),
-        aim: aim::aim(file, names, findings).unwrap_or(Aim::Lowest(Goal::Measure(Measure::Volume))),
+        aim,
         menu: menu(file),
         choose: groups::choose(file, names, &candidates, findings),
         proportions: groups::proportions(file, names, findings),
@@ -156,7 +159,16 @@ fn answer(file: &File) -> Answer {
     Answer {
         alternatives: answer.alternatives.as_ref().map_or(Answer::default().alternatives, |a| a.value),
         within: answer.within.as_ref().map(|w| w.value),
+        steady: answer.steady.as_ref().map_or(Answer::default().steady, |levels| steady(&levels.value)),
     }
+}
+
+/// The levels in their order, each once.
+fn steady(levels: &[At<f64>]) -> Vec<f64> {
+    let mut levels: Vec<f64> = levels.iter().map(|level| level.value).collect();
+    levels.sort_by(f64::total_cmp);
+    levels.dedup();
+    levels
 }
 
 fn variation(file: &File, bar_step: Option<f64>, findings: &mut Findings) -> Variation {

@@ -17,6 +17,7 @@ mod part;
 mod screen;
 mod service;
 mod spec;
+mod steadier;
 mod substitutes;
 mod sweep;
 

@@ -15,6 +15,8 @@ pub enum Part {
     Reference,
     /// How often it holds.
     Service,
+    /// Specs that hold more often.
+    Steadier,
     /// The next-best sets of ingredients.
     Alternatives,
     /// What is proved.
@@ -59,13 +61,14 @@ pub enum Part {
 
 impl Part {
     /// Every part that can be asked for alone, in the order in which answers have them.
-    pub const ALL: [Self; 24] = [
+    pub const ALL: [Self; 25] = [
         Self::Card,
         Self::Swap,
         Self::Glass,
         Self::Brings,
         Self::Reference,
         Self::Service,
+        Self::Steadier,
         Self::Alternatives,
         Self::Proof,
         Self::Conflict,
@@ -95,6 +98,7 @@ impl Part {
             Self::Brings => "brings",
             Self::Reference => "reference",
             Self::Service => "service",
+            Self::Steadier => "steadier",
             Self::Alternatives => "alternatives",
             Self::Proof => "proof",
             Self::Conflict => "conflict",

@@ -2,7 +2,7 @@
 //! is, what to mind, and the words that show more.
 
 use super::{
-    Block, Cell, Column, Document, Heads, Kind, Part, Row, Section, Table, Tone, card, conflict, figures,
+    Block, Cell, Column, Document, Heads, Kind, Part, Row, Section, Table, Tone, card, conflict, figures, steadier,
 };
 use crate::quantity::UnitSystem;
 use crate::report::gather::{Asked, ConflictLine, Outcome, SpecAnswer, SpecLine};
@@ -31,6 +31,7 @@ pub fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Vec<Sec
     first.extend(certainty.into_iter().flatten().take(1).map(Block::plain));
     let mut sections = vec![Section::bare(Part::Card, first)];
     sections.push(Section::bare(Part::Glass, vec![Block::Table(figures::table(frame, best, units))]));
+    sections.extend(steadier::line(answer, units).map(|line| Section::bare(Part::Steadier, vec![line])));
     sections.extend(others(answer, units));
     sections.extend(mind(&answer.care));
     sections

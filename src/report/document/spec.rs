@@ -2,7 +2,7 @@
 
 use super::{
     Block, Document, Extent, Part, Section, Tone, asked, brings, card, conflict, figures, hangs, mind, only,
-    others, screen, service,
+    others, screen, service, steadier,
 };
 use crate::quantity::UnitSystem;
 use crate::report::gather::{Outcome, SpecAnswer, SpecLine};
@@ -54,6 +54,7 @@ fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Vec<Section
         let certainty = certainty.map_or_else(Vec::new, |c| words::certainty_sentences(answer, c, units));
         service::section(frame, found, certainty)
     }));
+    sections.extend(steadier::section(answer, units));
     sections.extend(others::section(answer, best, units));
     sections.extend(proof(answer, units));
     sections.extend(hangs::sections(answer, best, units));
@@ -68,6 +69,7 @@ fn first(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Section {
     }
     blocks.extend(card::blocks(&answer.frame, best, units));
     blocks.push(Block::said(words::headline(answer, best, units), Tone::Strong));
+    blocks.extend(words::as_good_sentence(answer).map(Block::plain));
     if !best.change.is_empty() {
         blocks.push(Block::plain(words::against(best, units)));
     }

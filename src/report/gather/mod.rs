@@ -17,6 +17,7 @@ mod service;
 mod spec;
 mod spec_answer;
 mod spreads;
+mod steadier;
 mod substitutes;
 mod swap;
 mod sweep;
@@ -41,6 +42,7 @@ pub use service::{
 pub use spec::{Change, Margin, Poured, ServedFigures, SpecLine, Turn};
 pub use spec_answer::{AimGoal, AimLine, Direction, Outcome, Proof, SpecAnswer, explained, spec_answer};
 pub use spreads::{GoodLine, LotsLine, OffLine, RangeLine};
+pub use steadier::{AsGoodLine, OpensLine, SideLine, SteadierLine, SteadiestLine};
 pub use substitutes::{NearMiss, Substitute, SubstitutesAnswer, Untried, near_misses, substitutes_answer};
 pub use swap::{HeldLine, SwapLine, swap_line};
 pub use sweep::{Over, PointLine, SweepAnswer, SwitchLine, sweep_answer};

@@ -136,6 +136,12 @@ pub struct CertaintyLine {
     pub typical_score: Option<f64>,
     /// The share of that spec's serves within all targets.
     pub typical_within: Option<f64>,
+    /// The greatest share of serves that any spec looked at stays inside with, where none reaches what is asked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub most_within: Option<f64>,
+    /// The score of that spec.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub most_within_score: Option<f64>,
     /// Between which values every target lies, whatever the composition.
     pub reach: Vec<CertainReach>,
     /// The best score, were one ingredient known exactly.
@@ -269,6 +275,8 @@ pub fn certainty(brief: &Brief, found: &Certainty) -> CertaintyLine {
     CertaintyLine {
         typical_score: found.typical.as_ref().map(|spec| spec.score),
         typical_within: found.typical_within.map(|share| share.found),
+        most_within: found.steadiest.as_ref().map(|(_, share)| share.found),
+        most_within_score: found.steadiest.as_ref().map(|(spec, _)| spec.score),
         reach: reach.collect(),
         known: found
             .known

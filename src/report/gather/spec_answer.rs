@@ -4,6 +4,7 @@ use super::check::score;
 use super::sensitivity::{self, SensitivityLine};
 use super::service::{self, CertaintyLine, ServiceLine};
 use super::spec::{self, SpecLine};
+use super::steadier::{self, AsGoodLine, SteadierLine, SteadiestLine};
 use super::swap::SwapLine;
 use super::why::{self, ConflictLine, InPlayLine, NextLine};
 use super::{Asked, FORMAT, Frame};
@@ -120,6 +121,15 @@ pub struct SpecAnswer {
     pub sensitivity: Option<SensitivityLine>,
     /// How the best spec does in service.
     pub service: Option<ServiceLine>,
+    /// What was made of differences that do not matter; nothing where all do.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub as_good: Option<AsGoodLine>,
+    /// The best specs that hold in at least so many serves; levels that the best meets are left out.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub steadier: Vec<SteadierLine>,
+    /// The spec that holds in the most serves of all that were looked at.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub steadiest: Option<SteadiestLine>,
     /// What certainty costs, where the brief asks for the worst case.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub certainty: Option<CertaintyLine>,
@@ -175,6 +185,9 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
         in_play: None,
         sensitivity: None,
         service: None,
+        as_good: steadier::as_good(solved),
+        steadier: vec![],
+        steadiest: None,
         certainty: None,
         conflict: None,
         reference: reference.map(|pours| of_reference(brief, pours)),
@@ -202,6 +215,12 @@ pub fn explained(brief: &Brief, solved: &Solved, why: &Explanation) -> SpecAnswe
         alternatives: others.map(|(spec, at)| spec.in_service(share(at))).collect(),
         sensitivity: why.sensitivity.as_ref().map(|s| sensitivity::sensitivity(brief, s, &why.next)),
         in_play: why.in_play.as_ref().map(|found| why::in_play(brief, found)),
+        steadier: why.steadier.as_ref().map_or_else(Vec::new, |s| steadier::steadier(brief, solved, s)),
+        steadiest: why
+            .steadier
+            .as_ref()
+            .and_then(|s| s.steadiest.as_ref())
+            .map(|s| steadier::steadiest(brief, s, solved.specs.first().map(|best| best.pours.as_slice()))),
         service: why.service.as_ref().map(|found| service::service(brief, found)),
         certainty: why.certainty.as_ref().map(|found| service::certainty(brief, found)),
         conflict: why.conflict.as_ref().map(|found| why::conflict(brief, found)),

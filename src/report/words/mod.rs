@@ -12,6 +12,7 @@ mod miss;
 mod proof;
 mod service;
 mod spreads;
+mod steadier;
 mod substitutes;
 mod swap;
 mod sweep;
@@ -31,11 +32,12 @@ pub use hangs::{
 };
 pub use method::method_sentences;
 pub use miss::miss;
-pub use proof::{outcome_sentences, without_steps};
+pub use proof::{as_good_sentence, outcome_sentences, without_steps};
 pub use service::{
     cause_words, certainty_sentences, holds_in, hundredths, service_basis, service_sentence, share_words,
     varies_with,
 };
+pub use steadier::{level_line, steadiest_sentences};
 pub use substitutes::{
     near_sentences, newcomer_pour, question_sentences, rest_sentences, substitute_gauges, substitute_note,
     substitutes_heading,

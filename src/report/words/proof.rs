@@ -41,7 +41,40 @@ fn proved(answer: &SpecAnswer) -> String {
         HoldFor::Worst => "nothing better can be poured that holds for every composition",
         HoldFor::Share(_) => "nothing better can be poured that holds in enough of these serves",
     };
+    let nothing = match (&answer.as_good, answer.proof.hold) {
+        (Some(good), HoldFor::Typical) => {
+            format!("nothing that can be poured is better by more than {}", amount(answer, good.to))
+        }
+        _ => nothing.to_owned(),
+    };
     format!("Proved: {nothing}. {sets}").trim_end().to_owned()
+}
+
+/// By which two orders the spec was chosen: `Differences of up to 0.01 GBP do not matter: of the 14 specs as good as the
+/// best this one holds in the most serves.` Nothing where one criterion decided.
+pub fn as_good_sentence(answer: &SpecAnswer) -> Option<String> {
+    let good = answer.as_good.as_ref().filter(|good| good.served > 1 || !good.all)?;
+    let to = amount(answer, good.to);
+    let which = if good.all {
+        format!("of the {} specs as good as the best this one holds in the most serves", good.served)
+    } else {
+        format!("of those as good as the best this one is the steadiest of the {} looked at", good.served)
+    };
+    Some(format!("Differences of up to {to} do not matter: {which}."))
+}
+
+/// A difference of what is aimed for, with its unit.
+fn amount(answer: &SpecAnswer, by: f64) -> String {
+    let unit = match (answer.aim.measure, answer.aim.ingredient) {
+        (Some(measure), _) => {
+            let gauge = answer.frame.gauges.iter().find(|gauge| gauge.measure == measure);
+            gauge.map_or_else(String::new, |gauge| gauge.unit.clone())
+        }
+        (None, Some(unit)) => unit.symbol().to_owned(),
+        (None, None) if answer.aim.of == "reference" => "ml".to_owned(),
+        (None, None) => String::new(),
+    };
+    format!("{} {unit}", number::trimmed(by, 4)).trim_end().to_owned()
 }
 
 fn stopped(answer: &SpecAnswer, units: UnitSystem) -> String {

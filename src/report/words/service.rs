@@ -67,7 +67,7 @@ pub fn holds_in(share: f64) -> String {
 }
 
 /// What a serve is that misses a side: `too sour`, `too weak`, `over the most caffeine`.
-fn complaint(frame: &Frame, target: &str, side: Side) -> String {
+pub fn complaint(frame: &Frame, target: &str, side: Side) -> String {
     let low = side == Side::Min;
     let known = |under: &str, over: &str| if low { under.to_owned() } else { over.to_owned() };
     match target {
@@ -242,13 +242,21 @@ fn share_missed(
     let Some((typical, within)) = certainty.typical_score.zip(certainty.typical_within) else {
         return vec![];
     };
+    let asked = share_words(asked);
+    let none = if answer.complete {
+        format!("The brief can be met, but in no spec by {asked} of the serves.")
+    } else {
+        format!("The brief can be met; no spec was found that {asked} of the serves stay inside with.")
+    };
+    let score = |score: f64| score_text(&answer.aim, &answer.frame, score, units);
+    let (best, within) = (score(typical), share_words(within));
+    let most = certainty.most_within.zip(certainty.most_within_score).map(|(most, at)| {
+        format!(" The most that any spec looked at reaches is {}, at {}.", share_words(most), score(at))
+    });
     vec![format!(
-        "The brief can be met, but in no spec by {} of the serves. The best without asking for it reaches {}, and {} \
-         of its serves stay inside. Ask for less, widen the ranges of the targets, or measure what varies and give \
-         narrower figures.",
-        share_words(asked),
-        score_text(&answer.aim, &answer.frame, typical, units),
-        share_words(within)
+        "{none}{} The best without asking for it reaches {best}, and {within} of its serves stay inside. Ask for less, \
+         widen the ranges of the targets, or measure what varies and give narrower figures.",
+        most.unwrap_or_default()
     )]
 }
 

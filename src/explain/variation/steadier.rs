@@ -1,0 +1,167 @@
+//! Specs that are steadier than the best: by how much of the aim they are paid for, and what stands in the way of more.
+
+use super::{Share, threads};
+use crate::brief::{Brief, HoldFor, Measure, Pour, Side};
+use crate::model::serves::{Cause, Run, SERVES, Serves, Tally};
+use crate::model::{Limit, Model};
+use crate::solve::levels::{self, Steady};
+use crate::solve::{Solved, Spec, Stop};
+
+/// So many serves tell what one cause does.
+const CAUSES: usize = 4000;
+/// No more ways than this are told of what would open more.
+const WAYS: usize = 4;
+/// A way is worth telling from this many more serves of 100 on.
+const WORTH: f64 = 0.02;
+/// The 97.5 % point of the normal distribution.
+const NORMAL: f64 = 1.959_963_985;
+
+/// Steadier specs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Steadier {
+    /// Every level that the best does not meet.
+    pub levels: Vec<Level>,
+    /// The spec that holds in the most serves, of all that were looked at.
+    pub steadiest: Option<Steadiest>,
+}
+
+/// The best spec that holds in at least a share of serves.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Level {
+    /// The share asked for, 0 to 1.
+    pub level: f64,
+    /// The spec and its share; nothing where none was found.
+    pub found: Option<(Spec, Share)>,
+    /// Whether it is proved that no better spec does, or none at all.
+    pub proved: bool,
+}
+
+/// The spec that holds in the most serves.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Steadiest {
+    /// The spec.
+    pub spec: Spec,
+    /// Its share.
+    pub within: Share,
+    /// The sides of targets that its serves miss, with the share that does; the most first.
+    pub blame: Vec<(Measure, Side, f64)>,
+    /// What would let more of its serves hold; the most first.
+    pub opens: Vec<Way>,
+}
+
+/// One change, and the share of the same spec's serves then.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Way {
+    /// What changes.
+    pub change: Wider,
+    /// The share then.
+    pub within: Share,
+}
+
+/// What could be wider, or stray less.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Wider {
+    /// The limits of a measure: lower and upper.
+    Limits(Measure, Option<f64>, Option<f64>),
+    /// Nothing of this cause.
+    Without(Cause),
+}
+
+/// Looks for steadier specs; nothing where the brief asks for none, or for a share of serves itself.
+pub fn steadier(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Steadier> {
+    if brief.answer.steady.is_empty() || matches!(brief.variation.hold, HoldFor::Share(_)) {
+        return None;
+    }
+    let asked: Vec<f64> = brief.answer.steady.iter().map(|percent| percent / 100.0).collect();
+    let found = levels::levels(brief, solved, &asked, stop);
+    let share = |within: usize| Share::of(within, SERVES);
+    let levels = found.levels.into_iter().map(|level| Level {
+        level: level.level,
+        found: level.found.map(|steady| (steady.spec, share(steady.within))),
+        proved: level.proved,
+    });
+    Some(Steadier {
+        levels: levels.collect(),
+        steadiest: found.steadiest.map(|steady| steadiest(brief, steady)),
+    })
+}
+
+fn steadiest(brief: &Brief, steady: Steady) -> Steadiest {
+    let (serves, limits) = (Serves::new(brief, Run::First), Model::new(brief).targets());
+    let tally = serves.tally(&steady.spec.pours, &limits, threads());
+    let mut blame: Vec<(Measure, Side, f64)> = limits
+        .iter()
+        .zip(&tally.missed)
+        .map(|(limit, missed)| (limit.measure, limit.side, *missed as f64 / tally.draws as f64))
+        .filter(|(.., share)| *share > 0.0)
+        .collect();
+    blame.sort_by(|a, b| b.2.total_cmp(&a.2));
+    let mut opens = wider(brief, &serves, &steady.spec.pours, &limits, &tally);
+    opens.extend(without(&serves, &steady.spec.pours, &limits));
+    opens.sort_by(|a, b| b.within.found.total_cmp(&a.within.found));
+    opens.truncate(WAYS);
+    Steadiest { within: Share::of(steady.within, SERVES), spec: steady.spec, blame, opens }
+}
+
+/// Every missed measure's limits moved out to where nine of ten serves lie, one measure at a time.
+fn wider(brief: &Brief, serves: &Serves, pours: &[Pour], limits: &[Limit], tally: &Tally) -> Vec<Way> {
+    let missed = |measure: Measure| {
+        limits.iter().zip(&tally.missed).any(|(limit, missed)| limit.measure == measure && *missed > 0)
+    };
+    let measures: Vec<Measure> =
+        tally.within.iter().map(|(measure, _)| *measure).filter(|m| missed(*m)).collect();
+    let spreads = serves.spreads(pours, &measures);
+    let way = |(measure, spread): (&Measure, Option<(f64, f64)>)| {
+        let (low, high) = spread?;
+        let moved: Vec<Limit> = limits.iter().map(|limit| outwards(*limit, *measure, (low, high))).collect();
+        let found = serves.tally(pours, &moved, threads());
+        let at = |side: Side| {
+            moved.iter().find(|l| l.measure == *measure && l.side == side).map(|limit| limit.value)
+        };
+        let more = (found.within_all.saturating_sub(tally.within_all)) as f64 / tally.draws as f64;
+        let _ = brief;
+        (more >= WORTH).then(|| Way {
+            change: Wider::Limits(*measure, at(Side::Min), at(Side::Max)),
+            within: Share::of(found.within_all, found.draws),
+        })
+    };
+    measures.iter().zip(spreads).filter_map(way).collect()
+}
+
+/// A limit of a measure moved out to an end of its serves, to as many digits as the measure is told with.
+fn outwards(limit: Limit, measure: Measure, (low, high): (f64, f64)) -> Limit {
+    if limit.measure != measure {
+        return limit;
+    }
+    let scale = 10_f64.powi(measure.digits() as i32);
+    let value = match limit.side {
+        Side::Min => limit.value.min(((low * scale).floor() / scale).max(0.0)),
+        Side::Max => limit.value.max((high * scale).ceil() / scale),
+    };
+    Limit { value, ..limit }
+}
+
+/// Every cause put right, one at a time.
+fn without(serves: &Serves, pours: &[Pour], limits: &[Limit]) -> Vec<Way> {
+    let numbers: Vec<usize> = (0..CAUSES.min(SERVES)).collect();
+    let held = serves.meeting(pours, limits, &numbers, |_| true);
+    super::causes(pours)
+        .filter_map(|cause| {
+            let then = serves.meeting(pours, limits, &numbers, |other| other != cause);
+            let gained = then.iter().filter(|number| held.binary_search(number).is_err()).count();
+            let lost = held.len() + gained - then.len();
+            let (by, half) = difference(gained, lost, numbers.len());
+            let within = Share::of(then.len(), numbers.len());
+            (by >= WORTH && by > half).then_some(Way { change: Wider::Without(cause), within })
+        })
+        .collect()
+}
+
+/// The difference of two shares of the same serves, and half of its 95 % interval: the variance of a difference of paired
+/// counts (McNemar, *Psychometrika* 12 (1947) 153).
+pub fn difference(gained: usize, lost: usize, serves: usize) -> (f64, f64) {
+    let (gained, lost, serves) = (gained as f64, lost as f64, serves as f64);
+    let by = gained - lost;
+    let variance = (gained + lost - by * by / serves).max(0.0);
+    (by / serves, NORMAL * variance.sqrt() / serves)
+}

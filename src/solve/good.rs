@@ -1,0 +1,264 @@
+//! Specs that are as good as the best: what is aimed for differs by no more than matters. Among them the one that holds
+//! in the most serves comes first, then the cheaper, the one with fewer ingredients, the names.
+//!
+//! Every further spec is chosen the same way from what is left once the sets of ingredients before it are set aside:
+//! as good are all that differ by no more than matters from the best of what is left.
+
+use std::num::NonZeroUsize;
+
+use super::Stop;
+use super::incumbents::{Entry, Keep, Wanted, ranks, same_score_margin};
+use super::judge::Judge;
+use super::search::{Searched, search_within};
+use super::steadiness::{capped, lack_of_room, roomiest};
+use crate::brief::Resolution;
+use crate::model::serves::{Run, Serves};
+use crate::model::{Model, Objective};
+
+/// What looking for the exact order takes at most, in figures gone over, before differences that do not matter are let
+/// be; and what going through the specs that are as good takes.
+const EXACT: u64 = 40_000_000;
+/// No more specs than this are served to find the steadiest.
+const SERVED: usize = 48;
+/// Where not all can be served, so many sets of ingredients with the most room are.
+const ROOMY: usize = 12;
+/// So many serves tell which specs may be the steadiest.
+const GLANCE: usize = 2000;
+/// By so many standard deviations a spec lies behind in them before it is not served any further.
+const DOUBT: f64 = 5.0;
+/// More threads than this bring nothing for so short a task.
+const THREADS: usize = 4;
+
+/// How many of the specs that are as good were served.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Looked {
+    /// All of them, so many.
+    All(usize),
+    /// So many of more.
+    Some(usize),
+}
+
+/// What a search found where small differences do not matter.
+pub struct Chosen {
+    /// The specs, in their order.
+    pub entries: Vec<Entry>,
+    /// The spec with the best score.
+    pub optimum: Option<Entry>,
+    /// No spec scores better than this.
+    pub least: f64,
+    /// Whether no spec at all is better than the optimum.
+    pub exact: bool,
+    /// Whether no set of ingredients comes before those listed by more than matters.
+    pub complete: bool,
+    /// Whether no spec is better than the first by more than matters.
+    pub proved: bool,
+    /// What does not matter, as a score.
+    pub to: f64,
+    /// How many of those as good as the best were served.
+    pub looked: Looked,
+}
+
+/// Searches a model where differences below a resolution do not matter.
+pub fn choose(model: &Model, objective: &Objective, wanted: Wanted, to: Resolution, stop: &Stop) -> Chosen {
+    let exact = search_within(model, objective, wanted, stop, stop.effort().min(EXACT));
+    let mut known = Known::of(&exact, objective.floor(model));
+    let to = to.at(known.best().unwrap_or(f64::NAN));
+    let mut complete = exact.complete;
+    if !complete {
+        let coarse = Wanted { slack: to, ..wanted };
+        let rest = stop.effort().saturating_sub(exact.spent);
+        let found = search_within(model, objective, coarse, stop, rest);
+        complete = found.complete;
+        known.and(&found, to);
+    }
+    known.choose((model, objective), (wanted, to), (exact.complete, complete), stop)
+}
+
+/// What is known of a brief's specs.
+struct Known {
+    /// Specs that were found.
+    pool: Vec<Entry>,
+    /// No spec scores better than this.
+    least: f64,
+}
+
+impl Known {
+    fn of(found: &Searched, floor: f64) -> Self {
+        let pool = found.entries.clone();
+        let best = pool.first().map_or(f64::INFINITY, |e| e.score);
+        Self { pool, least: found.bound.min(best).max(floor) }
+    }
+
+    /// Adds what a search found of which no spec that it did not list is better by more than `slack`.
+    fn and(&mut self, found: &Searched, slack: f64) {
+        let best = found.entries.first().map_or(f64::INFINITY, |e| e.score);
+        self.least = self.least.max(found.bound.min(best - slack));
+        found.entries.iter().for_each(|entry| self.add(entry));
+        // What was found may lie under a bound by rounding alone.
+        self.least = self.best().map_or(self.least, |best| self.least.min(best));
+    }
+
+    fn add(&mut self, entry: &Entry) {
+        if !self.pool.iter().any(|e| e.set == entry.set && e.units == entry.units) {
+            self.pool.push(entry.clone());
+        }
+    }
+
+    fn best(&self) -> Option<f64> {
+        self.pool.iter().map(|e| e.score).min_by(f64::total_cmp)
+    }
+
+    fn choose(
+        mut self,
+        (model, objective): (&Model, &Objective),
+        (wanted, to): (Wanted, f64),
+        (exact, complete): (bool, bool),
+        stop: &Stop,
+    ) -> Chosen {
+        let rank = ranks(model);
+        let serves = Serves::new(model.brief, Run::First);
+        let all = exact && self.list((model, objective), to, stop);
+        if !all && !stop.raised() {
+            self.look_for_room((model, objective), &serves, to, stop);
+        }
+        let good = self.pool.iter().filter(|e| e.score <= reach(self.least, to)).count();
+        self.pool.sort_by(|a, b| a.order(b, &rank));
+        let optimum = self.pool.first().cloned();
+        let mut counted = Counted {
+            judge: Judge { model, objective },
+            serves: &serves,
+            glances: vec![None; self.pool.len()],
+            shares: vec![None; self.pool.len()],
+        };
+        let entries = order(&self.pool, &mut counted, (self.least, to), wanted, &rank);
+        let best = optimum.as_ref().map_or(f64::INFINITY, |e| e.score);
+        Chosen {
+            entries,
+            least: if exact { best } else { self.least },
+            exact,
+            complete,
+            proved: complete || best <= reach(self.least, to),
+            to,
+            looked: if all { Looked::All(good) } else { Looked::Some(good) },
+            optimum,
+        }
+    }
+
+    /// Lists everything that is as good as any of the sets that are listed; whether that is all there is.
+    fn list(&mut self, (model, objective): (&Model, &Objective), to: f64, stop: &Stop) -> bool {
+        let last = self.pool.iter().map(|e| e.score).fold(f64::NEG_INFINITY, f64::max);
+        let ceiling = Some(reach(last, to)).filter(|ceiling| ceiling.is_finite());
+        let wanted = Wanted { ceiling, keep: Keep::Every, ..Wanted::best(SERVED) };
+        let found = search_within(model, objective, wanted, stop, stop.effort().min(EXACT));
+        found.entries.iter().for_each(|entry| self.add(entry));
+        let all = found.complete && found.entries.len() < SERVED;
+        // Even where the list is full, those as good as the best may be all on it.
+        let beyond = found.entries.last().is_some_and(|e| e.score > reach(self.least, to));
+        let free = model.columns.iter().any(|column| !column.whole);
+        (all || found.complete && beyond) && !free
+    }
+
+    /// Adds those of the specs as good as the best that have the most room at their limits.
+    fn look_for_room(
+        &mut self,
+        (model, objective): (&Model, &Objective),
+        serves: &Serves,
+        to: f64,
+        stop: &Stop,
+    ) {
+        let best = self.pool.iter().min_by(|a, b| a.score.total_cmp(&b.score));
+        let Some(best) = best.cloned() else { return };
+        let Some(room) = lack_of_room(model, serves, &best) else { return };
+        let model = capped(model, objective, reach(self.least, to).max(best.score));
+        let (found, _) = roomiest(&model, (objective, &room), ROOMY, (stop, stop.effort().min(EXACT)));
+        found.iter().for_each(|entry| self.add(entry));
+    }
+}
+
+/// The worst score that is as good as another.
+fn reach(score: f64, to: f64) -> f64 {
+    score + to + same_score_margin(score)
+}
+
+/// In how many serves specs hold, counted when it is asked.
+struct Counted<'a> {
+    judge: Judge<'a>,
+    serves: &'a Serves<'a>,
+    /// Of each spec, in which of the first serves it holds.
+    glances: Vec<Option<Vec<usize>>>,
+    /// Of each spec, in how many of all.
+    shares: Vec<Option<usize>>,
+}
+
+impl Counted<'_> {
+    fn of(&mut self, at: usize, entry: &Entry) -> usize {
+        *self.shares[at].get_or_insert_with(|| {
+            let there = std::thread::available_parallelism().map_or(1, NonZeroUsize::get);
+            let threads = NonZeroUsize::new(there.min(THREADS)).unwrap_or(NonZeroUsize::MIN);
+            let pours = self.judge.pours(&entry.set, &entry.units);
+            self.serves.tally(&pours, &self.judge.model.targets(), threads).within_all
+        })
+    }
+
+    fn glance(&mut self, at: usize, entry: &Entry) -> &[usize] {
+        self.glances[at].get_or_insert_with(|| {
+            let numbers: Vec<usize> = (0..GLANCE).collect();
+            let pours = self.judge.pours(&entry.set, &entry.units);
+            self.serves.meeting(&pours, &self.judge.model.targets(), &numbers, |_| true)
+        })
+    }
+
+    /// Those that may hold in the most serves, by the first of them. Of two specs in the same serves only those count in
+    /// which one holds and the other does not; that what they show is turned by all the others is one case in millions.
+    fn contenders(&mut self, pool: &[Entry], good: &[usize]) -> Vec<usize> {
+        let counts: Vec<usize> = good.iter().map(|at| self.glance(*at, &pool[*at]).len()).collect();
+        let leader = good.iter().zip(&counts).max_by_key(|(_, count)| **count).map(|(at, _)| *at);
+        let Some(leader) = leader else { return vec![] };
+        let held = self.glance(leader, &pool[leader]).to_vec();
+        let may = |(at, count): (&usize, &usize)| {
+            let other = self.glances[*at].as_deref().unwrap_or_default();
+            let lost = held.iter().filter(|number| other.binary_search(number).is_err()).count();
+            let gained = count + lost - held.len();
+            (lost - gained) as f64 <= DOUBT * ((lost + gained) as f64).sqrt()
+        };
+        good.iter().zip(&counts).filter(|pair| may(*pair)).map(|(at, _)| *at).collect()
+    }
+}
+
+/// The steadiest of those as good as the best, then the steadiest of what is left, and so on.
+fn order(
+    pool: &[Entry],
+    counted: &mut Counted,
+    (least, to): (f64, f64),
+    wanted: Wanted,
+    rank: &[usize],
+) -> Vec<Entry> {
+    let band = wanted.within.map_or(f64::INFINITY, |share| least + share * least.abs());
+    let band = band + same_score_margin(band);
+    let mut left: Vec<usize> = (0..pool.len()).collect();
+    let mut chosen: Vec<Entry> = vec![];
+    while let (true, Some(first)) = (chosen.len() < wanted.specs, left.first()) {
+        // They are in the order of their scores. What is as good as the bound is as good as the best.
+        let from = if chosen.is_empty() { pool[*first].score.min(least) } else { pool[*first].score };
+        let limit = if chosen.is_empty() {
+            reach(from, to).max(pool[*first].score)
+        } else {
+            reach(from, to).min(band)
+        };
+        let good: Vec<usize> = left.iter().copied().filter(|at| pool[*at].score <= limit).collect();
+        let contenders = if good.len() > 1 { counted.contenders(pool, &good) } else { good };
+        let several = contenders.len() > 1;
+        let shares: Vec<(usize, usize)> = contenders
+            .into_iter()
+            .map(|at| (if several { counted.of(at, &pool[at]) } else { 0 }, at))
+            .collect();
+        let best = shares.into_iter().min_by(|a, b| {
+            let (left, right) = (&pool[a.1], &pool[b.1]);
+            b.0.cmp(&a.0).then_with(|| left.order_but_score(right, rank))
+        });
+        let Some((_, best)) = best else { break };
+        chosen.push(pool[best].clone());
+        left.retain(|at| pool[*at].set != pool[best].set);
+    }
+    chosen
+}
