@@ -19,6 +19,8 @@ pub struct AsGoodLine {
     pub all: bool,
     /// The best score of any spec that was found.
     pub score: f64,
+    /// Whether it is proved that no spec at all has a better one.
+    pub exact: bool,
 }
 
 /// The best spec that holds in at least so many serves.
@@ -99,7 +101,7 @@ pub fn as_good(solved: &Solved) -> Option<AsGoodLine> {
         Looked::Some(served) => (served, false),
     };
     let score = solved.as_good.optimum.as_ref().unwrap_or(best).score;
-    Some(AsGoodLine { to: solved.as_good.to, served, all, score })
+    Some(AsGoodLine { to: solved.as_good.to, served, all, score, exact: solved.as_good.exact })
 }
 
 /// Every level that the best does not meet.

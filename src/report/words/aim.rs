@@ -43,9 +43,17 @@ pub fn aim_sentence(answer: &SpecAnswer, score: f64, units: UnitSystem) -> Strin
         (Direction::Highest, false) => "most",
         _ => "least",
     };
-    let extreme = match answer.outcome {
-        Outcome::Found => format!("proved the {best} that can be poured"),
-        Outcome::Conflict | Outcome::Stopped => format!("the {best} found so far"),
+    let extreme = match (&answer.as_good, answer.outcome) {
+        (_, Outcome::Conflict | Outcome::Stopped) => format!("the {best} found so far"),
+        (Some(good), _) if !good.exact => {
+            let to = score_text(aim, frame, good.to, units);
+            format!("proved at most {to} from the {best} that could be poured")
+        }
+        (Some(good), _) if score_text(aim, frame, good.score, units) != reached => {
+            let least = score_text(aim, frame, good.score, units);
+            format!("as good as the {best} that can be poured ({least})")
+        }
+        _ => format!("proved the {best} that can be poured"),
     };
     match aim.goal {
         AimGoal::Reference if score == 0.0 => {
