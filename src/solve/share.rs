@@ -17,7 +17,7 @@ use super::search::{SERVE, Searched, search_within};
 use crate::model::serves::SERVES;
 use crate::model::{Model, Objective};
 
-/// More than this is not gone over, however long a search may take: less than a second, most of which goes into serves.
+/// More than this is not gone over where an effort is set: less than a second, most of which goes into serves.
 const LONGEST: u64 = 350_000_000;
 /// So many sets are listed at first, and this many times more each time that they do not do.
 const SETS: usize = 32;
@@ -30,7 +30,8 @@ const ROUNDS: usize = 2;
 
 /// Searches a model whose specs have to hold in a share of the serves.
 pub fn in_share(model: &Model, objective: &Objective, wanted: Wanted, share: f64, stop: &Stop) -> Searched {
-    let effort = stop.effort().min(LONGEST);
+    // Who sets no end waits for the proof.
+    let effort = if stop.effort() == u64::MAX { u64::MAX } else { stop.effort().min(LONGEST) };
     let (known, spent) = levels::holding(model, objective, (wanted.specs, share), (stop, effort / LISTS));
     searched(model, objective, wanted, share, (stop, effort.saturating_sub(spent)), known)
 }

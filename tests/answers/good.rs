@@ -16,7 +16,7 @@ use crate::briefs::{Aims, seeded};
 use crate::enumerator::{Found, every};
 use crate::exact::over_both_cores;
 use crate::hard::CORNERS;
-use crate::shelf::shelf;
+use crate::service::off;
 use crate::worst::vary;
 
 /// So many specs as good as the best are always gone through.
@@ -94,7 +94,7 @@ fn brief(seed: u64) -> Brief {
     let mut brief = seeded(seed, aims).brief();
     let mut rng = Pcg64Mcg::seed_from_u64(seed ^ 0x600d);
     vary(&mut brief, &mut rng, 0.5);
-    brief.variation.pour_error = Some(*[0.3, 0.6, 1.0].choose(&mut rng).expect("an error"));
+    brief.variation.pour_error = Some(off(*[0.3, 0.6, 1.0].choose(&mut rng).expect("an error")));
     brief.variation.bar_step = Some(5.0);
     brief.resolution = match rng.random_range(0..4) {
         0 => Resolution::By(0.1),
@@ -165,15 +165,11 @@ fn the_steadiest_of_those_as_good_agree_with_enumeration() {
     assert!(moved >= 20, "in {moved} the steadiest is not the best");
 }
 
-/// The four aims that used up the effort: proved to their resolution, with a spec that is no farther from the bound.
+/// Aims that used up the effort while every difference mattered: proved to their resolution, with a spec that is no farther
+/// from the bound.
 #[test]
 fn the_hard_aims_are_proved_to_their_resolution() {
-    for (name, to) in [
-        ("lowest strength", 0.1),
-        ("lowest sugar to acid", 0.1),
-        ("lowest energy", 1.0),
-        ("nearest the middle", 0.01),
-    ] {
+    for (name, to) in [("lowest strength", 0.1), ("lowest sugar to acid", 0.1), ("lowest energy", 1.0)] {
         let (_, make) = CORNERS.into_iter().find(|(corner, _)| *corner == name).expect("a corner");
         let brief = Brief { resolution: Resolution::By(to), ..make(30, 1) };
         let solved = solve(&brief, &Stop::after(400_000_000));
@@ -181,50 +177,5 @@ fn the_hard_aims_are_proved_to_their_resolution() {
         let (best, bound) = (solved.specs[0].score, solved.bound.expect("a bound"));
         assert!(bound <= best && best <= bound + to * (1.0 + 1e-9), "{name}: {best}, bound {bound}");
         assert_eq!(solved.specs.len(), 7, "{name}");
-    }
-}
-
-#[test]
-#[ignore]
-fn debug_corners() {
-    for (name, to) in [
-        ("lowest strength", 0.1),
-        ("lowest sugar to acid", 0.1),
-        ("lowest energy", 1.0),
-        ("nearest the middle", 0.01),
-    ] {
-        let (_, make) = CORNERS.into_iter().find(|(corner, _)| *corner == name).expect("a corner");
-        for (count, seed) in [(30, 0), (30, 1), (30, 2), (60, 0), (60, 1)] {
-            let brief = Brief { resolution: Resolution::By(to), ..make(count, seed) };
-            let start = std::time::Instant::now();
-            let solved = solve(&brief, &Stop::within_reason());
-            let took = start.elapsed();
-            let scores: Vec<f64> = solved.specs.iter().map(|s| (s.score * 1e4).round() / 1e4).collect();
-            println!(
-                "{name} {count} {seed}: {took:?} {:?} {} {:?} {:?} {scores:?}",
-                solved.ending, solved.complete, solved.bound, solved.as_good.looked
-            );
-        }
-    }
-    for seed in 0..6 {
-        let brief = Brief { resolution: Resolution::By(0.01), ..shelf(30, seed).brief() };
-        let start = std::time::Instant::now();
-        let solved = solve(&brief, &Stop::within_reason());
-        let took = start.elapsed();
-        let start = std::time::Instant::now();
-        let l = washline::solve::levels::levels(&brief, &solved, &[0.5, 0.75, 0.9], &Stop::within_reason());
-        let took2 = start.elapsed();
-        let lv: Vec<_> = l
-            .levels
-            .iter()
-            .map(|l| (l.level, l.found.as_ref().map(|s| (s.within, s.spec.score)), l.proved))
-            .collect();
-        println!(
-            "cost {seed}: {took:?} {:?} {} {:?} levels {took2:?} {lv:?} most {:?}",
-            solved.ending,
-            solved.complete,
-            solved.as_good.looked,
-            l.steadiest.map(|s| s.within)
-        );
     }
 }

@@ -29,7 +29,7 @@ pub fn close(found: f64, probability: f64) {
 }
 
 /// Pours off by so many ml, whatever the amount.
-fn off(ml: f64) -> Poured {
+pub fn off(ml: f64) -> Poured {
     Poured::Stated(PourError::fixed(ml))
 }
 

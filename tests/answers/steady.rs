@@ -17,7 +17,7 @@ use washline::solve::{Stop, solve};
 use crate::briefs::{Aims, seeded};
 use crate::enumerator::every;
 use crate::exact::over_both_cores;
-use crate::service::{close, normal};
+use crate::service::{close, normal, off};
 use crate::worst::vary;
 
 /// Two waters of which one is poured alone, 50 ml of it and nothing else: the cheap one in the bar's step of 10 ml and
@@ -48,7 +48,7 @@ fn steadier_specs_agree_with_enumeration() {
     over_both_cores(7400..7460, |seed| {
         let mut brief = seeded(seed, Aims::Plain).brief();
         vary(&mut brief, &mut Pcg64Mcg::seed_from_u64(seed), 0.5);
-        (brief.variation.pour_error, brief.variation.bar_step) = (Some(0.5), Some(5.0));
+        (brief.variation.pour_error, brief.variation.bar_step) = (Some(off(0.5)), Some(5.0));
         let all = every(&brief);
         if all.is_empty() || all.len() > 400 {
             return Ok(());

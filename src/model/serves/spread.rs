@@ -30,7 +30,7 @@ impl Serves<'_> {
         let mut poured = Vec::with_capacity(pours.len());
         let serves = serves.clamp(1, SERVES);
         for number in 0..serves {
-            let served = self.one(&pours, number, |_| true, &mut poured);
+            let served = self.one(&pours, number.into(), |_| true, &mut poured);
             for (measure, (sum, squares)) in measures.iter().zip(&mut sums) {
                 let value = served.value(*measure);
                 (*sum, *squares) = (*sum + value, *squares + value * value);
