@@ -66,7 +66,12 @@ fn usual(measure: Measure, currency: &Currency) -> Resolution {
         // The smallest coin.
         Measure::Cost => 0.1_f64.powi(currency.digits() as i32),
         Measure::PourCost | Measure::Strength | Measure::Acid | Measure::SugarAcid | Measure::Ethanol => 0.1,
-        Measure::Volume | Measure::Sugar | Measure::Sweetness | Measure::Energy | Measure::Melt => 1.0,
+        Measure::Volume
+        | Measure::Level
+        | Measure::Sugar
+        | Measure::Sweetness
+        | Measure::Energy
+        | Measure::Melt => 1.0,
         Measure::Property(_) => return Resolution::Share(PROPERTY),
     })
 }
