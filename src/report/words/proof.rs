@@ -3,7 +3,7 @@
 use super::{counted, score_text};
 use crate::brief::HoldFor;
 use crate::quantity::{UnitSystem, number};
-use crate::report::gather::{Direction, Outcome, SpecAnswer};
+use crate::report::gather::{AimGoal, Direction, Outcome, SpecAnswer};
 
 /// What is known about everything that is not listed.
 pub fn outcome_sentences(answer: &SpecAnswer, units: UnitSystem) -> String {
@@ -65,14 +65,14 @@ pub fn as_good_sentence(answer: &SpecAnswer) -> Option<String> {
 
 /// A difference of what is aimed for, with its unit.
 fn amount(answer: &SpecAnswer, by: f64) -> String {
-    let unit = match (answer.aim.measure, answer.aim.ingredient) {
-        (Some(measure), _) => {
+    let unit = match answer.aim.goal {
+        AimGoal::Measure(measure) => {
             let gauge = answer.frame.gauges.iter().find(|gauge| gauge.measure == measure);
             gauge.map_or_else(String::new, |gauge| gauge.unit.clone())
         }
-        (None, Some(unit)) => unit.symbol().to_owned(),
-        (None, None) if answer.aim.of == "reference" => "ml".to_owned(),
-        (None, None) => String::new(),
+        AimGoal::Ingredient(unit) => unit.symbol().to_owned(),
+        AimGoal::Reference => "ml".to_owned(),
+        AimGoal::Middle => String::new(),
     };
     format!("{} {unit}", number::trimmed(by, 4)).trim_end().to_owned()
 }
