@@ -57,9 +57,11 @@ fn one(brief: &Brief, at: usize, content: Content) -> Option<Held> {
 fn values(candidate: &Candidate, weighed: &Weighed, content: Content) -> Vec<(f64, f64)> {
     match content {
         Content::Sugar => {
-            let brix = weighed.brix.and_then(|read| sugar(candidate, read, BRIX, 20.0, |r| r.refractometer_brix));
-            let density =
-                weighed.density.and_then(|read| sugar(candidate, read, DENSITY, weighed.celsius, |r| r.density));
+            let brix =
+                weighed.brix.and_then(|read| sugar(candidate, read, BRIX, 20.0, |r| r.refractometer_brix));
+            let density = weighed
+                .density
+                .and_then(|read| sugar(candidate, read, DENSITY, weighed.celsius, |r| r.density));
             brix.into_iter().chain(density).collect()
         }
         Content::Acid => {
@@ -113,7 +115,8 @@ fn estimate(read: &[Reading], range: Option<(f64, f64)>) -> Option<(Estimate, bo
     }
     // Evenly between the ends of a natural range: a standard deviation of its width over √12.
     let known = range.filter(|(min, max)| max > min);
-    let prior = known.map(|(min, max)| Prior { mean: 0.5 * (min + max), deviation: (max - min) / 12f64.sqrt() });
+    let prior =
+        known.map(|(min, max)| Prior { mean: 0.5 * (min + max), deviation: (max - min) / 12f64.sqrt() });
     let found = fit(&observations, &[prior], Errors::Known)?;
     let half = interval_factor(scattered.then_some(alone.freedom)) * found.errors[0];
     let value = found.coefficients[0];

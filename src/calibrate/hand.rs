@@ -33,7 +33,8 @@ fn observed(brief: &Brief, weighed: &Weighed) -> Option<Observation> {
     let liquids = || weighed.pours.iter().filter(|p| brief.candidates[p.candidate].portion.poured > 0.0);
     let mass = |at: usize| brief.candidates[at].portion.mass;
     let said: f64 = weighed.pours.iter().map(|p| mass(p.candidate) * p.amount).sum();
-    let (sum, squares) = liquids().map(|p| mass(p.candidate)).fold((0.0, 0.0), |(s, q), m| (s + m, q + m * m));
+    let (sum, squares) =
+        liquids().map(|p| mass(p.candidate)).fold((0.0, 0.0), |(s, q), m| (s + m, q + m * m));
     let value = weighed.grams_in? - said;
     (squares > 0.0).then(|| Observation { row: vec![sum], value, deviation: f64::sqrt(squares) })
 }

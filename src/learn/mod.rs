@@ -82,9 +82,8 @@ pub struct Lessons {
 /// Learns from a brief's `[[tasted]]`.
 pub fn learn(brief: &Brief) -> Lessons {
     let facets: Vec<Lesson> = Facet::ALL.into_iter().filter_map(|facet| lesson(brief, facet)).collect();
-    let traded = facets
-        .iter()
-        .any(|l| matches!(l.facet, Facet::Sweet | Facet::Sour) && !l.contradictions.is_empty());
+    let traded =
+        facets.iter().any(|l| matches!(l.facet, Facet::Sweet | Facet::Sour) && !l.contradictions.is_empty());
     let balance = if traded { ordinal::balance(&judged(brief)) } else { None };
     let next = next(&facets);
     Lessons { facets, balance, next }
@@ -122,7 +121,8 @@ fn lesson(brief: &Brief, facet: Facet) -> Option<Lesson> {
 
 /// Words that fall as the figure rises: a glass that was said to have more than a higher one was.
 fn contradictions(points: &[Point]) -> Vec<Contradiction> {
-    let pairs = points.iter().enumerate().flat_map(|(at, lower)| points[at + 1..].iter().map(move |h| (lower, h)));
+    let pairs =
+        points.iter().enumerate().flat_map(|(at, lower)| points[at + 1..].iter().map(move |h| (lower, h)));
     // Of two alike the words may differ by one step: one taster's right is the next one's a little too much.
     let apart = |lower: &Point, higher: &Point| higher.value - lower.value > 1e-9 * higher.value.abs();
     pairs
@@ -136,10 +136,7 @@ fn contradictions(points: &[Point]) -> Vec<Contradiction> {
 fn border(points: &[Point], beyond: Said, before: Option<f64>) -> Option<Learned> {
     let outer = |point: &&Point| point.said == beyond;
     let (last, first) = match beyond {
-        Said::TooLittle => (
-            points.iter().rev().find(outer)?,
-            points.iter().find(|p| p.said != beyond),
-        ),
+        Said::TooLittle => (points.iter().rev().find(outer)?, points.iter().find(|p| p.said != beyond)),
         _ => (points.iter().find(outer)?, points.iter().rev().find(|p| p.said != beyond)),
     };
     let at = first.map_or(last.value, |first| 0.5 * (last.value + first.value));

@@ -169,7 +169,8 @@ fn holds_are_shown_like_targets() {
     let reading = swapped(SWEETENED, "sucrose syrup", "maltose syrup");
     let answer = spec_answer(&reading.brief, &answer(&reading));
     let best = answer.best.expect("a spec");
-    let sides: Vec<(&str, &str)> = best.margins.iter().map(|m| (m.target.as_str(), m.side.keyword())).collect();
+    let sides: Vec<(&str, &str)> =
+        best.margins.iter().map(|m| (m.target.as_str(), m.side.keyword())).collect();
     assert_eq!(sides, [("volume", "min"), ("volume", "max"), ("sweetness", "min"), ("sweetness", "max")]);
     assert!(best.margins.iter().all(|m| m.met));
     let sweetness = answer.frame.gauges.iter().find(|g| g.measure == Measure::Sweetness).expect("a gauge");

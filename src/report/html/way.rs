@@ -82,6 +82,6 @@ mod tests {
         assert_eq!(value(8.903_77), "8.904");
         assert_eq!(value(0.0), "0");
         assert_eq!(value(120.0), "120");
-        assert_eq!(value(-0.012_345), "-0.01234");
+        assert_eq!(value(-0.012_343), "-0.01234");
     }
 }

@@ -39,7 +39,7 @@ fn bare(text: &str) -> String {
 fn looked_for(document: &Document, formats: &[(&str, String)]) -> [usize; 5] {
     let mut counts = [0; 5];
     for section in &document.sections {
-        for block in section.blocks.iter() {
+        for block in &section.blocks {
             counts[match block {
                 Block::Sentence(_) => 0,
                 Block::Items(_) => 1,

@@ -9,6 +9,7 @@ mod figures;
 mod hangs;
 mod method;
 mod miss;
+mod prices;
 mod proof;
 mod service;
 mod spreads;
@@ -27,11 +28,10 @@ pub use figures::{
     Standing, amount_digits, figure, finer, limit, margin_words, nearest_margin, range_words, standing, unit,
     with_unit,
 };
-pub use hangs::{
-    LIMITS_NOTE, PRICES_NOTE, PriceTurn, hangs_sentences, limit_rows, never_sentence, price_rows, price_turns,
-};
+pub use hangs::{LIMITS_NOTE, hangs_sentences, limit_rows};
 pub use method::method_sentences;
 pub use miss::miss;
+pub use prices::{PRICES_NOTE, PriceTurn, never_sentence, price_rows, price_turns};
 pub use proof::{as_good_sentence, outcome_sentences, without_steps};
 pub use service::{
     cause_words, certainty_sentences, holds_in, hundredths, service_basis, service_sentence, share_words,
