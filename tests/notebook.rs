@@ -69,11 +69,11 @@ fn a_syrup_is_known_by_its_brix_and_by_its_density() {
     near(content(&by_density, "syrup", Content::Sugar).value, 614.8, 0.1);
 }
 
-/// 9.0 ml of 0.1 mol/L base on 10 ml are 57.636 g/L; a drop of 0.1 ml is 0.6404. Known before: evenly from 52 to
+/// 9.0 ml of 0.1 mol/L base on 1 ml are 57.636 g/L; 0.1 ml of it are 0.6404. Known before: evenly from 52 to
 /// 68, so 60 ± 16/√12 = 4.6188. The mean of both, weighted by 1/σ²: 57.681, ± 0.63433; 95 %: ± 1.2433.
 #[test]
 fn a_juice_is_known_by_its_titration_and_by_what_limes_are() {
-    let brief = brief("none", "[[weighed]]\npoured = \"10 ml lime\"\ntitration = 9.0\n");
+    let brief = brief("none", "[[weighed]]\npoured = \"10 ml lime\"\ntitration = { base = 9.0, sample = 1 }\n");
     let found = content(&brief, "lime", Content::Acid);
     near(found.value, 57.681, 0.001);
     near(found.high - found.low, 2.0 * 1.2433, 0.001);

@@ -126,7 +126,8 @@ impl Fit {
     pub fn outliers(&self) -> Vec<usize> {
         let Ok(student) = StudentsT::new(0.0, 1.0, self.freedom - 1.0) else { return vec![] };
         let share = 0.05 / self.studentized.len().max(1) as f64;
-        let far = |t: f64| 2.0 * student.cdf(-t.abs()) < share;
+        // Nothing is known of a residual without freedom, and one of nothing is as near as can be.
+        let far = |t: f64| t.is_finite() && t.abs() > 1.0 && 2.0 * student.cdf(-t.abs()) < share;
         (0..self.studentized.len()).filter(|at| far(self.studentized[*at])).collect()
     }
 }

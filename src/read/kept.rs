@@ -45,9 +45,9 @@ pub struct Keep {
 /// When something is kept under that name already, or the text cannot be added to.
 pub fn kept_in(text: &str, keep: &Keep) -> Result<String, Finding> {
     let unreadable = |_| Finding::placeless(codes::NOT_TOML, "the brief is not TOML", "mend it first");
-    let mut document: DocumentMut = text.parse().map_err(unreadable)?;
-    let list = document.entry("kept").or_insert(Item::ArrayOfTables(ArrayOfTables::new()));
-    let Some(tables) = list.as_array_of_tables_mut() else {
+    let document: DocumentMut = text.parse().map_err(unreadable)?;
+    let none = Item::ArrayOfTables(ArrayOfTables::new());
+    let Some(tables) = document.get("kept").unwrap_or(&none).as_array_of_tables() else {
         let help = "write each as a table [[kept]] of its own";
         return Err(Finding::placeless(codes::WRONG_TYPE, "`kept` is no list of tables", help));
     };
@@ -56,14 +56,13 @@ pub fn kept_in(text: &str, keep: &Keep) -> Result<String, Finding> {
         let what = format!("the brief keeps a spec \"{}\" already", shown(&keep.name));
         return Err(Finding::placeless(codes::DUPLICATE_NAME, what, "keep this one under another name"));
     }
-    let mut table = table_of(keep);
-    table.decor_mut().set_prefix("\n");
-    tables.push(table);
-    let mut text = document.to_string();
-    if !text.ends_with('\n') {
-        text.push('\n');
-    }
-    Ok(text)
+    // Behind everything else, also behind a last comment: not a byte of what is there is written anew.
+    let mut added = ArrayOfTables::new();
+    added.push(table_of(keep));
+    let mut behind = DocumentMut::new();
+    behind.insert("kept", Item::ArrayOfTables(added));
+    let end = if text.is_empty() || text.ends_with('\n') { "" } else { "\n" };
+    Ok(format!("{text}{end}\n{behind}"))
 }
 
 fn table_of(keep: &Keep) -> Table {

@@ -178,7 +178,7 @@ mod tests {
             let found = in_share(&model, &objective, wanted, 0.48, stop);
             (model.serves.as_ref().map_or(0, |serves| serves.held()), found)
         };
-        let (all, found) = served(&Stop::after(1 << 50));
+        let (all, found) = served(&Stop::default());
         assert!(found.complete, "{found:?}");
         let effort = found.spent / 3;
         let (some, found) = served(&Stop::after(effort));

@@ -75,14 +75,18 @@ fn every_spec_shown_passes_the_check_and_is_no_better_than_the_bound() {
         assert_eq!((&answer["outcome"], &answer["complete"]), (&Value::from("found"), &Value::from(true)));
         let others = answer["alternatives"].as_array().expect("a list");
         let lowest = answer["aim"]["direction"] != "highest";
-        let mut last = answer["bound"].as_f64().expect("a bound");
+        let bound = answer["bound"].as_f64().expect("a bound");
+        // The contract's resolution: of what differs by no more the steadiest comes first.
+        let to = answer["as_good"]["to"].as_f64().expect("a resolution");
+        let mut last = bound;
         for spec in std::iter::once(&answer["best"]).chain(others) {
             let checked = washline(["check", file, &spec_line(spec), "--format", "json"]).go().json(0);
             assert_eq!(checked["meets"], true, "{}", spec_line(spec));
             assert_eq!(checked["spec"]["served"], spec["served"], "{}", spec_line(spec));
             let score = spec["score"].as_f64().expect("a score");
-            let room = 1e-9 * last.abs();
+            let (rounding, room) = (1e-9 * bound.abs(), to + 1e-9 * last.abs());
             assert!(if lowest { score >= last - room } else { score <= last + room }, "{score} after {last}");
+            assert!(if lowest { score >= bound - rounding } else { score <= bound + rounding }, "{score} beats {bound}");
             last = score;
         }
     }

@@ -14,11 +14,18 @@ fn path(folder: &tempfile::TempDir, name: &str) -> String {
     folder.path().join(name).to_str().expect("UTF-8").to_owned()
 }
 
+/// A file was written: that is said beside the answer, of which there is none.
+fn written(arguments: &[&str]) {
+    let run = washline(arguments).go();
+    assert_eq!((run.status, run.out.as_str()), (0, ""), "{}", run.err);
+    assert!(run.err.starts_with("Wrote "), "{}", run.err);
+}
+
 #[test]
 fn a_brief_from_a_line_solves_is_kept_and_compared() {
     let folder = tempfile::tempdir().expect("a folder");
     let file = path(&folder, "sour.toml");
-    washline(["new", &file, "--from", LINE, "--lighter", "12"]).go().answered(0);
+    written(&["new", &file, "--from", LINE, "--lighter", "12"]);
     let before = fs::read_to_string(&file).expect("written");
     washline(["spec", &file, "--keep", "lighter"]).go();
     washline(["spec", &file, "--keep", "lighter"]).go().refused();
@@ -49,9 +56,7 @@ fn the_house_is_named_from_the_brief_and_prices_it() {
     fs::copy(HOUSE, folder.path().join("house.toml")).expect("copied");
     let (house, file) = (path(&folder, "house.toml"), path(&folder, "sour.toml"));
     let line = "50 ml Aged Rum, 25 ml juice of limes, 15 ml bay syrups";
-    washline(["new", &file, "--from", line, "--house", &house, "--aim", "lowest cost", "--under", "2"])
-        .go()
-        .answered(0);
+    written(&["new", &file, "--from", line, "--house", &house, "--aim", "lowest cost", "--under", "2"]);
     let answer = washline(["spec", &file, "--format", "json"]).go().json(0);
     assert_eq!(answer["currency"], "GBP");
     assert!(answer["best"]["served"]["cost"].as_f64().is_some_and(|cost| cost <= 2.0));

@@ -50,7 +50,7 @@ pub struct NewArgs {
     /// A note that something in it has to carry, for example "stone fruit"
     #[arg(long = "note", value_name = "WORD")]
     pub notes: Vec<String>,
-    /// The family that it is to belong to: `washline larder --families` lists them
+    /// The family that it is to belong to: sour, stirred and their like, as the larder lists them
     #[arg(long, value_name = "FAMILY", value_parser = family)]
     pub family: Option<&'static Family>,
 }

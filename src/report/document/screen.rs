@@ -31,8 +31,11 @@ pub fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Vec<Sec
     first.extend(certainty.into_iter().flatten().take(1).map(Block::plain));
     let mut sections = vec![Section::bare(Part::Card, first)];
     sections.push(Section::bare(Part::Glass, vec![Block::Table(figures::table(frame, best, units))]));
-    sections.extend(steadier::line(answer, units).map(|line| Section::bare(Part::Steadier, vec![line])));
-    sections.extend(others(answer, units));
+    // What holds more often says more than what tastes of something else: a screen has room for one of them.
+    match steadier::line(answer, units) {
+        Some(line) => sections.push(Section::bare(Part::Steadier, vec![line])),
+        None => sections.extend(others(answer, units)),
+    }
     sections.extend(mind(&answer.care));
     sections
 }
