@@ -65,10 +65,7 @@ fn advice(handling: Handling) -> &'static str {
         }
         Handling::Glycerol => "glycerol; not for young children, follow the food agency's advice.",
         Handling::Polyol => "polyols; much of them may have a laxative effect.",
-        Handling::Carbonated => {
-            "holds gas; never shake or blend it, or close it in: it goes in last. The melt counts it as if it had \
-             been on the ice."
-        }
+        Handling::Carbonated => "holds gas; never shake or blend it, or close it in: it goes in last.",
     }
 }
 
