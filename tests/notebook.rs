@@ -73,7 +73,8 @@ fn a_syrup_is_known_by_its_brix_and_by_its_density() {
 /// 68, so 60 ± 16/√12 = 4.6188. The mean of both, weighted by 1/σ²: 57.681, ± 0.63433; 95 %: ± 1.2433.
 #[test]
 fn a_juice_is_known_by_its_titration_and_by_what_limes_are() {
-    let brief = brief("none", "[[weighed]]\npoured = \"10 ml lime\"\ntitration = { base = 9.0, sample = 1 }\n");
+    let brief =
+        brief("none", "[[weighed]]\npoured = \"10 ml lime\"\ntitration = { base = 9.0, sample = 1 }\n");
     let found = content(&brief, "lime", Content::Acid);
     near(found.value, 57.681, 0.001);
     near(found.high - found.low, 2.0 * 1.2433, 0.001);

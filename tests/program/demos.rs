@@ -86,7 +86,10 @@ fn every_spec_shown_passes_the_check_and_is_no_better_than_the_bound() {
             let score = spec["score"].as_f64().expect("a score");
             let (rounding, room) = (1e-9 * bound.abs(), to + 1e-9 * last.abs());
             assert!(if lowest { score >= last - room } else { score <= last + room }, "{score} after {last}");
-            assert!(if lowest { score >= bound - rounding } else { score <= bound + rounding }, "{score} beats {bound}");
+            assert!(
+                if lowest { score >= bound - rounding } else { score <= bound + rounding },
+                "{score} beats {bound}"
+            );
             last = score;
         }
     }

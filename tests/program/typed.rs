@@ -45,7 +45,10 @@ fn an_ingredient_called_reference_is_an_ingredient() {
     let brief = punch("highest = \"reference\"", "reference", "mg");
     let text = washline(["spec", "-", "--full"]).input(brief.as_str()).go().answered(0);
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(text.contains("Reference: ") && text.contains("as good as the most that can be poured"), "{text}");
+    assert!(
+        text.contains("Reference: ") && text.contains("as good as the most that can be poured"),
+        "{text}"
+    );
     assert!(
         !text.contains("poured differently") && !text.contains("differently from the reference"),
         "{text}"

@@ -122,13 +122,18 @@ impl JsonSchema for Titrated {
     }
 
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        let base = json_schema!({ "type": "number", "minimum": 0, "maximum": 10_000 });
-        let over_nothing = json_schema!({ "type": "number", "exclusiveMinimum": 0, "maximum": 10_000 });
+        let about = "Base used up, ml";
+        let base = json_schema!({ "description": about, "type": "number", "minimum": 0, "maximum": 10_000 });
+        let over_nothing = |about: &str| json_schema!({ "description": about, "type": "number", "exclusiveMinimum": 0, "maximum": 10_000 });
         json_schema!({
             "description": "ml of 0.1 mol/L base on 10 ml, or the table of all three",
             "anyOf": [base, {
                 "type": "object",
-                "properties": { "base": base, "molar": over_nothing, "sample": over_nothing },
+                "properties": {
+                    "base": base,
+                    "molar": over_nothing("Molarity of the base, mol/L (default 0.1)"),
+                    "sample": over_nothing("The sample, ml (default 10)"),
+                },
                 "required": ["base"],
                 "additionalProperties": false,
             }],

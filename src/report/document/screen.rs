@@ -2,7 +2,8 @@
 //! is, what to mind, and the words that show more.
 
 use super::{
-    Block, Cell, Column, Document, Heads, Kind, Part, Row, Section, Table, Tone, card, conflict, figures, steadier,
+    Block, Cell, Column, Document, Heads, Kind, Part, Row, Section, Table, Tone, card, conflict, figures,
+    steadier,
 };
 use crate::quantity::UnitSystem;
 use crate::report::gather::{Asked, ConflictLine, Outcome, SpecAnswer, SpecLine};
