@@ -68,7 +68,7 @@ impl Slot<'_> {
             (Self::Within(within), Held::Within(value)) => *within = value,
             (Self::Glass(glass), Held::Glass(value)) => *glass = value,
             (Self::Must(candidate), Held::Must(must, least)) => {
-                (candidate.must, candidate.least) = (must, least)
+                (candidate.must, candidate.least) = (must, least);
             }
             _ => {}
         }

@@ -38,12 +38,11 @@ pub fn melt(brief: &Brief) -> Option<Melt> {
     let alone = fit(&level, &[None], Errors::FromResiduals)?;
     let spread = (count >= 3).then_some(alone.residual * SPREAD);
     // From three serves on their own scatter is taken, before that a customary one and what the rule is good to.
-    let (found, factor) = match spread {
-        Some(_) => (alone.clone(), interval_factor(Some(alone.freedom))),
-        None => {
-            let prior = Prior { mean: 0.0, deviation: 0.5 * UNCERTAINTY };
-            (fit(&level, &[Some(prior)], Errors::Known)?, interval_factor(None))
-        }
+    let (found, factor) = if spread.is_some() {
+        (alone.clone(), interval_factor(Some(alone.freedom)))
+    } else {
+        let prior = Prior { mean: 0.0, deviation: 0.5 * UNCERTAINTY };
+        (fit(&level, &[Some(prior)], Errors::Known)?, interval_factor(None))
     };
     let odd = |fit: &Fit| fit.outliers().into_iter().map(|at| serves[at].place).collect();
     let percent = |by: f64| 100.0 * (rule + by);

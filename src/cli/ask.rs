@@ -54,7 +54,7 @@ fn questions() -> Answer<Result<NewArgs, Failure>> {
         })
         .interact_text()?;
     let names = METHODS.map(|(name, _)| name);
-    let made = Select::with_theme(&SimpleTheme).with_prompt("It is").items(&names).default(0).interact()?;
+    let made = Select::with_theme(&SimpleTheme).with_prompt("It is").items(names).default(0).interact()?;
     let lighter = said("At most how strong, % vol (empty: as it is)", "")?;
     let without = said("Not to be used, commas between (empty: nothing)", "")?;
     let note = said("A note that something in it has to carry (empty: none)", "")?;

@@ -2,7 +2,7 @@
 //!
 //! The chance that a glass is said to have more than a threshold is `1/(1 + exp(-(z - τ)))`, with
 //! `z = b_s·sugar/10 + b_a·acid` and two thresholds, τ₁ between "too little" and "right" and τ₂ over it (the
-//! proportional-odds model: McCullagh, *Regression models for ordinal data*, J. R. Statist. Soc. B 42, 1980). A
+//! proportional-odds model: `McCullagh`, *Regression models for ordinal data*, J. R. Statist. Soc. B 42, 1980). A
 //! handful of glasses does not determine four figures: a weak normal prior holds them, and the answer says how
 //! far they could lie elsewhere. The maximum is found by Newton's steps; its curvature is the uncertainty.
 

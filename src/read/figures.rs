@@ -122,13 +122,11 @@ impl Units {
 
     /// The figure of a text in the unit of a target.
     fn read(&self, key: &str, text: &str) -> Result<f64, NotAQuantity> {
-        match Measure::BUILT_IN.into_iter().find(|measure| measure.keyword() == key) {
-            Some(measure) => measured::target(measure, text, self.currency.as_ref()),
-            None => {
-                let unit =
-                    self.properties.iter().find(|(name, _)| name == key).map(|(_, unit)| unit.as_str());
-                measured::property(text, unit.unwrap_or_default())
-            }
+        if let Some(measure) = Measure::BUILT_IN.into_iter().find(|measure| measure.keyword() == key) {
+            measured::target(measure, text, self.currency.as_ref())
+        } else {
+            let unit = self.properties.iter().find(|(name, _)| name == key).map(|(_, unit)| unit.as_str());
+            measured::property(text, unit.unwrap_or_default())
         }
     }
 }

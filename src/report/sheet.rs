@@ -62,7 +62,7 @@ fn text(sheet: &Sheet) -> String {
                     format!("{}{text}", " ".repeat(gap))
                 }
             });
-            out.push_str(&format!("  {}", cells.collect::<Vec<_>>().join("  ")).trim_end());
+            out.push_str(format!("  {}", cells.collect::<Vec<_>>().join("  ")).trim_end());
             out.push('\n');
         }
     }

@@ -88,13 +88,11 @@ const FARTHEST: f64 = 1000.0;
 fn width(brief: &Brief, measure: Measure, value: f64) -> f64 {
     match measure {
         Measure::Volume => 5.0,
-        Measure::Strength => 0.5,
-        Measure::Sugar | Measure::Sweetness => 3.0,
+        Measure::Strength | Measure::SugarAcid => 0.5,
+        Measure::Sugar | Measure::Sweetness | Measure::Melt | Measure::Level => 3.0,
         Measure::Acid => 0.3,
-        Measure::SugarAcid => 0.5,
         Measure::Energy => 10.0,
         Measure::Ethanol => 1.0,
-        Measure::Melt | Measure::Level => 3.0,
         Measure::Cost | Measure::PourCost => f64::INFINITY,
         Measure::Property(at) => match brief.properties[at].per {
             Per::Serve | Per::Litre => (0.05 * value.abs()).max(1e-6),

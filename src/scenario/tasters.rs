@@ -33,7 +33,7 @@ pub fn orders(glasses: usize) -> Vec<Vec<usize>> {
         .collect();
     let row = |shift: usize| first.iter().map(|at| (at + shift) % glasses).collect::<Vec<usize>>();
     let square: Vec<Vec<usize>> = (0..glasses).map(row).collect();
-    if glasses % 2 == 0 {
+    if glasses.is_multiple_of(2) {
         return square;
     }
     let mirrored: Vec<Vec<usize>> = square.iter().map(|row| row.iter().rev().copied().collect()).collect();

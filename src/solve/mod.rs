@@ -204,7 +204,7 @@ fn searched(model: &Model, objective: &Objective, order: Order, stop: &Stop) -> 
     let found = match (brief.variation.hold, brief.resolution) {
         (HoldFor::Share(share), _) => share::in_share(model, objective, wanted, share, stop),
         (_, to) if order == Order::AsGood && to != Resolution::FINE => {
-            return as_good(model, objective, good::choose(model, objective, wanted, to, stop));
+            return as_good(model, objective, &good::choose(model, objective, wanted, to, stop));
         }
         _ => search::search(model, objective, wanted, stop),
     };
@@ -235,7 +235,7 @@ fn units(model: &Model, entry: &incumbents::Entry) -> Vec<f64> {
 }
 
 /// An answer among whose specs small differences do not matter.
-fn as_good(model: &Model, objective: &Objective, chosen: good::Chosen) -> (Solved, Option<Vec<f64>>) {
+fn as_good(model: &Model, objective: &Objective, chosen: &good::Chosen) -> (Solved, Option<Vec<f64>>) {
     let spec = |entry: &incumbents::Entry| measured(model, objective, entry);
     let ending = match (chosen.complete, chosen.entries.is_empty()) {
         (true, true) => Ending::Conflict,

@@ -7,16 +7,17 @@ use std::collections::BTreeMap;
 
 use std::num::NonZeroUsize;
 
-use washline::brief::{Aim, Brief, Candidate, Goal, HoldFor, Measure, Nearest, Origin, Pour, Range, Step};
+use washline::brief::{Aim, Brief, Candidate, Goal, HoldFor, Measure, Nearest, Pour};
 use washline::liquid::Form;
-use washline::liquid::{Label, Stage};
+use washline::liquid::Stage;
 use washline::model::Model;
 use washline::model::serves::{Run, Serves};
 
 use crate::glass::{Contents, Glass, PROPERTIES, Sums, carried, contents, measure, melt_share};
+use crate::levels::{amounts, corners};
 
 /// A limit counts as met within this share of its value; so do ties (the contract).
-const WITHIN: f64 = 1e-9;
+pub const WITHIN: f64 = 1e-9;
 /// No mixture of these liquids loses more than this share of its volume (pure ethanol and water lose
 /// 3.7 % at the worst), so a volume below it cannot be what is poured.
 const CONTRACTED: f64 = 0.94;
@@ -65,27 +66,6 @@ fn levels(brief: &Brief, at: usize, cap: f64) -> Vec<f64> {
     assert!(most.is_finite(), "{} has no bound", candidate.name);
     all.extend(amounts(&candidate.step, candidate.least, most));
     all
-}
-
-/// What can be measured from `least` to `most`, one after another: whole steps, or every sum of the sizes of
-/// jiggers, found by pouring one more of each.
-pub fn amounts(step: &Step, least: f64, most: f64) -> Vec<f64> {
-    let sizes: Vec<f64> = match step {
-        Step::Every(step) => vec![*step],
-        Step::Jigger(jigger) => jigger.sizes().collect(),
-        Step::Free => panic!("free pours cannot be enumerated"),
-    };
-    let mut sums: Vec<f64> = vec![0.0];
-    for size in sizes {
-        for from in sums.clone() {
-            let more = (1..).map(|times| from + f64::from(times) * size);
-            sums.extend(more.take_while(|sum| *sum <= most * (1.0 + WITHIN)));
-        }
-    }
-    sums.retain(|sum| *sum > 0.0 && *sum >= least * (1.0 - WITHIN));
-    sums.sort_by(f64::total_cmp);
-    sums.dedup_by(|a, b| (*a - *b).abs() <= 1e-6);
-    sums
 }
 
 /// The targets, those that `hold` takes from the reference included.
@@ -282,27 +262,6 @@ impl Walk<'_> {
             Aim::Lowest(_) | Aim::Nearest(_) => score < old.score,
         }
     }
-}
-
-/// What a unit brings at every corner of the natural ranges.
-fn corners(brief: &Brief, candidate: &Candidate) -> Vec<Contents> {
-    if brief.variation.hold != HoldFor::Worst {
-        return vec![];
-    }
-    let ends = |range: Option<Range>, typical: f64| range.map_or(vec![typical], |r| vec![r.min, r.max]);
-    let (natural, label) = (candidate.natural, candidate.label);
-    let mut all = vec![];
-    for strength in ends(natural.strength, label.strength) {
-        for sugar in ends(natural.sugar, label.sugar) {
-            for acid in ends(natural.acid, label.acid) {
-                // A corner of what is made in house is a label, too.
-                let corner = Label { strength, sugar, acid, ..label };
-                let origin = if corner == label { candidate.origin.clone() } else { Origin::Brief };
-                all.push(contents(&Candidate { label: corner, origin, ..candidate.clone() }));
-            }
-        }
-    }
-    all
 }
 
 /// Counts and proportions; nothing at all is no drink.

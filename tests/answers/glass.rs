@@ -304,7 +304,7 @@ pub struct Glass {
     pub sums: Sums,
     pub melt: f64,
     /// Of the ice in the glass.
-    pub glass_melt: f64,
+    pub of_ice: f64,
     pub volume: f64,
 }
 
@@ -319,10 +319,10 @@ impl Glass {
         };
         let melt = sums.worked * share;
         let water = sums.water + melt * ETHANOL_WATER[0] / 1000.0;
-        let glass_melt = from_the_glass(brief, &sums, melt);
-        let water = water + glass_melt * ETHANOL_WATER[0] / 1000.0;
+        let of_ice = from_the_glass(brief, &sums, melt);
+        let water = water + of_ice * ETHANOL_WATER[0] / 1000.0;
         let volume = volume(sums.ethanol, water, sums.solids, sums.acid) + sums.excess;
-        Self { sums, melt: melt + glass_melt, glass_melt, volume }
+        Self { sums, melt: melt + of_ice, of_ice, volume }
     }
 
     /// The value of a measure, in its unit.
@@ -346,7 +346,7 @@ impl Glass {
             Measure::Ethanol => sums.ethanol,
             Measure::Melt => self.melt,
             // The melt of the ice in the glass leaves its room: 0.9167 g/ml, CRC Handbook.
-            Measure::Level => self.volume - self.glass_melt * ETHANOL_WATER[0] / 1000.0 / 0.9167,
+            Measure::Level => self.volume - self.of_ice * ETHANOL_WATER[0] / 1000.0 / 0.9167,
             Measure::Property(at) => match brief.properties[at].per {
                 Per::Serve => sums.carried[at],
                 Per::Litre => sums.carried[at] / litre,

@@ -17,6 +17,7 @@ mod glass;
 mod good;
 mod hangs;
 mod hard;
+mod levels;
 mod made;
 mod on_ice;
 mod outside;

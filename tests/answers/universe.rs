@@ -7,8 +7,8 @@ use std::collections::BTreeSet;
 use washline::brief::{Aim, Brief, Goal, Side};
 use washline::explain::demand::Demand;
 
-use crate::enumerator::amounts;
 use crate::glass::{Contents, Glass, PROPERTIES, Sums, carried, contents, measure};
+use crate::levels::amounts;
 
 /// A limit counts as met within this share of its value (the contract).
 const WITHIN: f64 = 1e-9;

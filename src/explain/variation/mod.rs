@@ -167,11 +167,11 @@ fn service_in(
         targets: targets.collect(),
         worst: missed(pours, limits, serves, &tally),
         fresh,
-        lots: apart::lots(&serves, pours, &limits, threads),
+        lots: apart::lots(serves, pours, limits, threads),
         hand: apart::hand(brief, pours),
         drawn: apart::drawn(brief, pours),
         held: apart::held(brief, pours),
-        any_make: apart::any_make(brief, pours, &limits, threads),
+        any_make: apart::any_make(brief, pours, limits, threads),
         assumed: Assumed {
             poured,
             pour_error: poured.error(Form::Liquid, None, None),

@@ -133,7 +133,7 @@ fn outwards(limit: Limit, measure: Measure, (low, high): (f64, f64)) -> Limit {
     if limit.measure != measure {
         return limit;
     }
-    let scale = 10_f64.powi(measure.digits() as i32);
+    let scale = 10_f64.powi(i32::try_from(measure.digits()).unwrap_or(0));
     let value = match limit.side {
         Side::Min => limit.value.min(((low * scale).floor() / scale).max(0.0)),
         Side::Max => limit.value.max((high * scale).ceil() / scale),
@@ -158,7 +158,7 @@ fn without(serves: &Serves, pours: &[Pour], limits: &[Limit]) -> Vec<Way> {
 }
 
 /// The difference of two shares of the same serves, and half of its 95 % interval: the variance of a difference of paired
-/// counts (McNemar, *Psychometrika* 12 (1947) 153).
+/// counts (`McNemar`, *Psychometrika* 12 (1947) 153).
 pub fn difference(gained: usize, lost: usize, serves: usize) -> (f64, f64) {
     let (gained, lost, serves) = (gained as f64, lost as f64, serves as f64);
     let by = gained - lost;

@@ -41,7 +41,7 @@ pub fn skeleton(wish: &Wish) -> Result<String, Vec<Finding>> {
         (Some(aim), _) => text.line(&aim_line(aim), "of all specs that keep to the rest"),
         (None, true) => text.line("lowest = \"cost\"", "of all specs that keep to the rest"),
         (None, false) => {
-            text.line("nearest = \"middle\"", "of the ranges above; with prices: lowest = \"cost\"")
+            text.line("nearest = \"middle\"", "of the ranges above; with prices: lowest = \"cost\"");
         }
     }
     for (need, offers) in &shelves {

@@ -80,13 +80,14 @@ pub fn bring<'s>(
     let mut brought = Vec::new();
     for wish in &wishes {
         let offered = match wish.from.as_str() {
-            "house" => match shelf {
-                Some(shelf) => from_house(wish, shelf, findings),
-                None => {
+            "house" => {
+                if let Some(shelf) = shelf {
+                    from_house(wish, shelf, findings)
+                } else {
                     no_house(wish.place.clone(), findings);
                     continue;
                 }
-            },
+            }
             "larder" => from_larder(wish, findings),
             _ => continue,
         };

@@ -64,7 +64,7 @@ pub fn resolution(file: &File, aim: Aim, candidates: &[Candidate], currency: &Cu
 fn usual(measure: Measure, currency: &Currency) -> Resolution {
     Resolution::By(match measure {
         // The smallest coin.
-        Measure::Cost => 0.1_f64.powi(currency.digits() as i32),
+        Measure::Cost => 0.1_f64.powi(i32::try_from(currency.digits()).unwrap_or(0)),
         Measure::PourCost | Measure::Strength | Measure::Acid | Measure::SugarAcid | Measure::Ethanol => 0.1,
         Measure::Volume
         | Measure::Level

@@ -46,8 +46,8 @@ fn stated(
     let composition =
         if written.made.is_some() { Composition::water() } else { label::stated(written, entry, findings) };
     let mut candidate = match entry {
-        Some(entry) => from_larder(entry, name, composition, properties),
-        None => blank(name, composition, properties),
+        Some(entry) => from_larder(entry, name, &composition, properties),
+        None => blank(name, &composition, properties),
     };
     candidate.spread = spread::between(written, entry);
     candidate.role = written.role.as_ref().map_or(candidate.role, |role| role.0);
@@ -133,7 +133,7 @@ fn entry(written: &At<file::Candidate>, findings: &mut Findings) -> Option<&'sta
 pub fn from_larder(
     entry: &Entry,
     name: &str,
-    composition: Composition,
+    composition: &Composition,
     properties: &[Property],
 ) -> Candidate {
     let carries = properties.iter().map(|p| larder_carries(entry, p)).collect();
@@ -150,7 +150,7 @@ pub fn from_larder(
 }
 
 /// An ingredient of which nothing but its composition is known.
-pub fn blank(name: &str, composition: Composition, properties: &[Property]) -> Candidate {
+pub fn blank(name: &str, composition: &Composition, properties: &[Property]) -> Candidate {
     Candidate {
         name: name.to_owned(),
         role: common_role(composition.label.form),
@@ -181,7 +181,7 @@ pub fn water(properties: &[Property]) -> Candidate {
         role: Role::Water,
         cost_per_unit: Some(0.0),
         natural: Natural::default(),
-        ..blank(WATER, Composition::water(), properties)
+        ..blank(WATER, &Composition::water(), properties)
     };
     match larder::find(WATER) {
         Some(entry) => from_entry(entry, properties),
@@ -193,7 +193,7 @@ pub fn water(properties: &[Property]) -> Candidate {
 pub fn from_entry(entry: &Entry, properties: &[Property]) -> Candidate {
     let portion = entry.label.portion().unwrap_or(Composition::water().portion);
     let composition = Composition { label: entry.label, natural: entry.varies(), portion };
-    from_larder(entry, &entry.name, composition, properties)
+    from_larder(entry, &entry.name, &composition, properties)
 }
 
 /// What a form of ingredient mostly is, where neither the brief nor the larder says.

@@ -133,7 +133,7 @@ impl<'f> Kitchen<'f> {
         let kept = 1.0 - loss / 100.0;
         let used: Vec<(f64, Candidate)> =
             amounts.iter().zip(parts).map(|(amount, (_, part))| (amount / kept, part)).collect();
-        let mut prepared = self.described(stated, composition, &used, kept);
+        let mut prepared = self.described(stated, &composition, &used, kept);
         // What `carries` names has been checked when the candidate was first read.
         ingredient::carry(written, self.properties, &mut prepared.carries, &mut Findings::default());
         let raw = raw(&used);
@@ -209,7 +209,7 @@ impl<'f> Kitchen<'f> {
     fn described(
         &self,
         stated: &Candidate,
-        composition: Composition,
+        composition: &Composition,
         used: &[(f64, Candidate)],
         kept: f64,
     ) -> Candidate {

@@ -81,9 +81,8 @@ fn sizes(text: &str) -> Vec<String> {
     let is_unit = |c: char| c.is_alphabetic();
     let last = text.rsplit(between).next().unwrap_or_default();
     let unit = last.find(is_unit).map_or("", |at| &last[at..]);
-    let size = |part: &str| match part.contains(is_unit) {
-        true => part.trim().to_owned(),
-        false => format!("{} {unit}", part.trim()),
+    let size = |part: &str| {
+        if part.contains(is_unit) { part.trim().to_owned() } else { format!("{} {unit}", part.trim()) }
     };
     text.split(between).map(size).collect()
 }
