@@ -1,7 +1,7 @@
 //! Steadier specs: the best by the aim that hold in at least so many serves, and the one that holds in the most.
 //!
-//! Room at the limits says where to look ([`super::steadiness`]): under ever lower ceilings of the aim the specs with the
-//! most room are counted. What was found so is then held to proof, set by set ([`super::share`]), as far as the effort
+//! Room at the limits says where to look (`steadiness`): under ever lower ceilings of the aim the specs with the
+//! most room are counted. What was found so is then held to proof, set by set (`share`), as far as the effort
 //! goes. All levels have one effort, and all specs the same serves.
 
 use std::num::NonZeroUsize;
