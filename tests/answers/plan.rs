@@ -392,11 +392,8 @@ fn write_item(text: &mut String, item: &Item, properties: &[Property]) {
         }
     }
     if !item.carries.is_empty() {
-        let all: Vec<String> = properties
-            .iter()
-            .zip(&item.carries)
-            .map(|(property, per_litre)| format!("{} = {per_litre:?}", property.name))
-            .collect();
+        let all = properties.iter().zip(&item.carries);
+        let all: Vec<String> = all.map(|(p, per_litre)| format!("{} = {per_litre:?}", p.name)).collect();
         let _ = writeln!(text, "carries = {{ {} }}", all.join(", "));
     }
 }
