@@ -42,8 +42,10 @@ fn the_headline_tells_in_how_many_serves_it_holds() {
     for arguments in [&["--full"][..], &[]] {
         let text =
             washline([&["spec", "problems-demo/low-strength.toml"][..], arguments].concat()).go().answered(0);
+        // As it is read: whatever lines it is broken into.
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
         let share = text.find(&format!("{holds} of 100 serves")).expect("the share");
-        let limits = text.find(&format!("{volume:.1}  ml")).expect("the first figure");
+        let limits = text.find(&format!("{volume:.1} ml")).expect("the first figure");
         assert!(share < limits, "{text}");
         if let Some(free) = text.find("Any amounts") {
             assert!(share < free, "{text}");
