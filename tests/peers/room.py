@@ -28,13 +28,17 @@ def card(pours):
     return ", ".join(f"{pour['amount']!r} {pour['unit']} {pour['ingredient']}" for pour in pours)
 
 
-def limits(lp, best):
+def limits(lp, best, further=False):
     """The rows of targets: place, target, limit, and what they are measured by: the limit times the volume
-    where the row stands times the volume."""
+    where the row stands times the volume. A limit may be laid around further points as well: those rows are
+    asked for where all have to give way, and left out where a row has to be exact at our best spec."""
     known = {(margin["target"], margin["side"]): margin["limit"] for margin in best["margins"]}
     for at, name in enumerate(lp.row_names_):
         if name.startswith("limit_"):
-            target, side = name.removeprefix("limit_").rsplit("_", 1)
+            name, point, _ = name.removeprefix("limit_").partition("_point_")
+            if point and not further:
+                continue
+            target, side = name.rsplit("_", 1)
             limit = known[target, side]
             yield at, target, limit, limit * (1 if target == "volume" else best["served"]["volume"])
 
@@ -62,7 +66,7 @@ class Wider:
     def __init__(self, exported, best):
         self.solver = read(exported)
         self.lp = self.solver.getLp()
-        for at, _, _, size in limits(self.lp, best):
+        for at, _, _, size in limits(self.lp, best, further=True):
             self.solver.changeRowBounds(at, self.lp.row_lower_[at] - ROOM * size, self.lp.row_upper_[at] + ROOM * size)
         columns, costs = zip(*((column, cost) for column, cost in enumerate(self.lp.col_cost_) if cost != 0))
         self.solver.addRow(-highspy.kHighsInf, best["score"] * (1 - BETTER), len(columns), columns, costs)
