@@ -1,5 +1,5 @@
 //! Least squares against the certified values of NIST's Statistical Reference Datasets (`StRD`), linear regression,
-//! <https://www.itl.nist.gov/div898/strd/lls/lls.shtml>: data and certified values read in public transcriptions
+//! <https://www.itl.nist.gov/div898/strd/lls/lls.shtml>: data and certified values read in public copies
 //! of Norris, Longley and `NoInt1`; Wampler1's follow from its definition (y is the polynomial itself).
 
 use washline::calibrate::regression::{Errors, Fit, Observation, Prior, fit, interval_factor};

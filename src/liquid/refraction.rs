@@ -6,7 +6,7 @@
 //! alone: alcohol bends light too, and in a drink the scale reads too much.
 //!
 //! Source of the tables: CRC Handbook of Chemistry and Physics, 102nd ed. (2021), concentrative properties of
-//! aqueous solutions (20 °C, 589 nm, relative to air), read in a transcription. Four decimals: the reading is
+//! aqueous solutions (20 °C, 589 nm, relative to air), read in a public copy. Four decimals: the reading is
 //! good to ±0.04 °Brix for sucrose in water.
 
 use super::{Masses, ethanol, sucrose};
