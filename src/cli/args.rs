@@ -1,6 +1,7 @@
 //! What can be written on the command line.
 
 mod known;
+mod notebook;
 
 use std::path::PathBuf;
 use std::time::Duration;
@@ -9,6 +10,7 @@ use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
 pub use known::{CompareArgs, MeasureArgs, NewArgs};
+pub use notebook::FlightArgs;
 
 use crate::quantity::UnitSystem;
 use crate::read::{Changes, Setting, Swap};
@@ -46,6 +48,8 @@ pub enum Command {
     Measure(MeasureArgs),
     /// Kept specs, the reference and the present best, side by side
     Compare(CompareArgs),
+    /// Glasses to taste that step along one measure, the rest alike; blind codes, and the key apart
+    Flight(FlightArgs),
     /// The built-in ingredients with their figures, ranges and sources
     Larder(LarderArgs),
     /// The program behind a brief, for any solver

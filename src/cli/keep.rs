@@ -22,8 +22,29 @@ pub fn refuse(args: &BriefArgs) -> Result<(), Failure> {
 
 /// Writes a spec into the brief, whole or not at all; the rest of the file stays as it is.
 pub fn keep(args: &BriefArgs, name: &str, brief: &Brief, spec: &Spec) -> Result<(), Failure> {
+    keep_all(args, brief, &[(name.to_owned(), spec)])
+}
+
+/// Writes specs into the brief under their names, all or none of them; the rest of the file stays as it is.
+pub fn keep_all(args: &BriefArgs, brief: &Brief, specs: &[(String, &Spec)]) -> Result<(), Failure> {
     let page = input::page_of(args)?;
-    let text = String::from_utf8_lossy(&page.bytes).into_owned();
+    let mut text = String::from_utf8_lossy(&page.bytes).into_owned();
+    for (name, spec) in specs {
+        text = kept_in(&text, &note(args, brief, name, spec)).map_err(|finding| page.refused(vec![finding]))?;
+    }
+    rewrite(args, &page, &text)?;
+    let names: Vec<String> = specs.iter().map(|(name, _)| format!("\"{name}\"")).collect();
+    output::say(&format!("Kept {} in {}.\n", names.join(", "), args.brief.display()));
+    Ok(())
+}
+
+/// Puts another text in the place of the brief's, whole or not at all: only one that can be read again.
+pub fn rewrite(args: &BriefArgs, page: &input::Page, text: &str) -> Result<(), Failure> {
+    read_changed(text.as_bytes(), &page.changes).map_err(|findings| page.refused(findings))?;
+    write::whole(&args.brief, text, Existing::Replace)
+}
+
+fn note(args: &BriefArgs, brief: &Brief, name: &str, spec: &Spec) -> Keep {
     let swaps = args.swaps.iter().map(|swap| format!("--swap {}={}", swap.old, swap.new));
     let settings = args.settings.iter().map(|set| format!("--set {}={}", set.key, set.value));
     let pours = spec.pours.iter().map(|pour| {
@@ -31,18 +52,12 @@ pub fn keep(args: &BriefArgs, name: &str, brief: &Brief, spec: &Spec) -> Result<
         (candidate.name.clone(), pour.amount, candidate.unit().symbol())
     });
     let figures = Frame::of(brief).gauges.into_iter().map(|g| (g.key, spec.served.value(g.measure)));
-    let keep = Keep {
+    Keep {
         name: name.to_owned(),
         date: clock::today(),
         version: env!("CARGO_PKG_VERSION").to_owned(),
         set: swaps.chain(settings).collect(),
         pours: pours.collect(),
         served: figures.collect(),
-    };
-    let kept = kept_in(&text, &keep).map_err(|finding| page.refused(vec![finding]))?;
-    // What is written can be read again: else the brief stays as it is.
-    read_changed(kept.as_bytes(), &page.changes).map_err(|findings| page.refused(findings))?;
-    write::whole(&args.brief, &kept, Existing::Replace)?;
-    output::say(&format!("Kept \"{name}\" in {}.\n", args.brief.display()));
-    Ok(())
+    }
 }

@@ -8,6 +8,7 @@ mod clock;
 mod compare;
 pub mod draw;
 mod exit;
+mod flight;
 mod input;
 mod keep;
 mod larder;
@@ -50,6 +51,7 @@ fn dispatch(command: &Command) -> Result<Exit, Failure> {
         Command::Check(args) => check::run(args),
         Command::Measure(args) => measure::run(args),
         Command::Compare(args) => compare::run(args),
+        Command::Flight(args) => flight::run(args),
         Command::Larder(args) => larder::run(args),
         Command::Schema => schema::run(),
         Command::New(args) => new::run(args),

@@ -4,6 +4,7 @@
 //! along the schema cuts out what has no place in a brief (`shape`), the rest is taken as written
 //! (`file`), turned into the question (`lower`) and judged as a whole (`rules`).
 
+mod along;
 mod axis;
 mod changes;
 pub mod codes;
@@ -38,6 +39,7 @@ pub use text::MOST_BYTES;
 
 use crate::brief::Brief;
 use crate::finding::Finding;
+pub use along::{figure_of, measure_named};
 pub use axis::{Axis, Numbers, Place};
 pub use changes::{Changes, Setting, Swap};
 pub use house::{House, Named, named as house_named};

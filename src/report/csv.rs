@@ -1,6 +1,7 @@
 //! CSV for a spreadsheet: one row a figure, numbers not rounded, no cell that would run as a formula.
 
 mod batch;
+mod notebook;
 mod service;
 mod substitutes;
 mod swap;
@@ -9,7 +10,7 @@ mod why;
 
 use super::Exporter;
 use super::gather::{
-    Asked, BatchAnswer, CheckAnswer, Frame, LarderAnswer, LarderLine, Miss, Outcome, Span, SpecAnswer,
+    Asked, BatchAnswer, CheckAnswer, FlightAnswer, Frame, LarderAnswer, LarderLine, Miss, Outcome, Span, SpecAnswer,
     SpecLine, SubstitutesAnswer, SweepAnswer,
 };
 
@@ -135,6 +136,10 @@ impl Exporter for Csv {
         let mut out = Sheet::with_head(&LARDER);
         answer.ingredients.iter().for_each(|line| out.ingredient(line));
         out.finish()
+    }
+
+    fn flight(&self, answer: &FlightAnswer) -> String {
+        notebook::flight(answer)
     }
 }
 

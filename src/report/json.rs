@@ -4,7 +4,9 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::Exporter;
-use super::gather::{BatchAnswer, CheckAnswer, LarderAnswer, SpecAnswer, SubstitutesAnswer, SweepAnswer};
+use super::gather::{
+    BatchAnswer, CheckAnswer, FlightAnswer, LarderAnswer, SpecAnswer, SubstitutesAnswer, SweepAnswer,
+};
 
 /// Writes JSON.
 pub struct Json;
@@ -31,6 +33,10 @@ impl Exporter for Json {
     }
 
     fn larder(&self, answer: &LarderAnswer) -> String {
+        object(answer)
+    }
+
+    fn flight(&self, answer: &FlightAnswer) -> String {
         object(answer)
     }
 }

@@ -21,7 +21,9 @@ mod tests;
 use crate::quantity::UnitSystem;
 use document::Document;
 pub use document::{Extent, Part};
-use gather::{BatchAnswer, CheckAnswer, LarderAnswer, SpecAnswer, SubstitutesAnswer, SweepAnswer};
+use gather::{
+    BatchAnswer, CheckAnswer, FlightAnswer, LarderAnswer, SpecAnswer, SubstitutesAnswer, SweepAnswer,
+};
 
 /// In which form an answer is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -92,6 +94,8 @@ pub trait Exporter {
     fn batch(&self, answer: &BatchAnswer) -> String;
     /// Built-in ingredients.
     fn larder(&self, answer: &LarderAnswer) -> String;
+    /// Glasses to taste.
+    fn flight(&self, answer: &FlightAnswer) -> String;
 }
 
 /// The writer of a format.
@@ -139,5 +143,9 @@ impl Exporter for People {
 
     fn larder(&self, answer: &LarderAnswer) -> String {
         self.drawn(&document::larder(answer))
+    }
+
+    fn flight(&self, answer: &FlightAnswer) -> String {
+        self.drawn(&document::flight(answer, self.look.extent, self.look.units))
     }
 }

@@ -9,7 +9,7 @@ use crate::brief::{Aim, Answer, Brief, Goal, HoldFor, Measure, Per, Side};
 use crate::model::{Limit, Model, Objective, Soft, Source, Together};
 use crate::solve::incumbents::Wanted;
 use crate::solve::search::search;
-use crate::solve::{Ending, Solved, Spec, Stop, measured, pourable};
+use crate::solve::{Ending, Solved, Spec, Stop, measured, solve};
 
 /// What steps.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -29,6 +29,66 @@ impl Along {
     pub fn places(&self) -> Vec<f64> {
         let last = self.glasses.max(2) - 1;
         (0..=last).map(|at| self.from + (self.to - self.from) * at as f64 / last as f64).collect()
+    }
+}
+
+/// A way that is asked for; its ends may be left open.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Wish {
+    /// The measure.
+    pub measure: Measure,
+    /// In how many places, at least 2.
+    pub glasses: usize,
+    /// The first, in the measure's unit.
+    pub from: Option<f64>,
+    /// The last.
+    pub to: Option<f64>,
+}
+
+/// Where an end of a way is from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum End {
+    /// It was asked for.
+    Asked,
+    /// It is a limit of the brief.
+    Limit,
+    /// It lies a quarter off the best spec's own figure.
+    Around,
+}
+
+/// How far a way goes to either side of the best spec where the brief has no limit: this share of its figure.
+/// Common practice, no source.
+const AROUND: f64 = 0.25;
+
+impl Wish {
+    /// The way, and where its two ends are from: what was asked for, else the brief's limits, else a quarter to
+    /// either side of the best spec (and beyond the limit on the other side).
+    pub fn way(&self, brief: &Brief, best: &Spec) -> (Along, [End; 2]) {
+        let limit = |side: Side| {
+            brief.limits().iter().find(|t| t.measure == self.measure).and_then(|target| target.limit(side))
+        };
+        let own = best.served.value(self.measure);
+        let end = |asked: Option<f64>, side: Side, share: f64| match (asked, limit(side)) {
+            (Some(asked), _) => (asked, End::Asked),
+            (None, Some(limit)) => (limit, End::Limit),
+            (None, None) => (own * (1.0 + share), End::Around),
+        };
+        let (from, first) = end(self.from, Side::Min, -AROUND);
+        let (to, last) = end(self.to, Side::Max, AROUND);
+        (Along { measure: self.measure, glasses: self.glasses, from, to }, [first, last])
+    }
+}
+
+impl Along {
+    /// How far two neighbours are to be apart, in the measure's unit.
+    pub fn step(&self) -> f64 {
+        (self.to - self.from).abs() / (self.glasses.max(2) - 1) as f64
+    }
+
+    /// Whether there is anything to step: both ends are figures, and apart.
+    pub fn steps(&self) -> bool {
+        let apart = (self.to - self.from).abs();
+        apart.is_finite() && apart > 1e-6 * self.from.abs().max(self.to.abs())
     }
 }
 
@@ -78,6 +138,8 @@ pub enum NoFlight {
     NoSpec(Box<Solved>),
     /// The search was stopped before a glass had one.
     Stopped,
+    /// No pours of the best spec's ingredients come anywhere near this place, a value a measure that steps.
+    OutOfReach(Vec<f64>),
 }
 
 /// No deviation is larger than this, in widths; beyond it a flight shows nothing.
@@ -117,25 +179,45 @@ fn kept(brief: &Brief, best: &Spec, along: &[Along]) -> Vec<Kept> {
         .collect()
 }
 
+/// The best spec of a brief, around which a flight is poured, and whether it is proved.
+///
+/// # Errors
+/// Where the brief has no spec.
+pub fn best(brief: &Brief, stop: &Stop) -> Result<(Spec, Ending), NoFlight> {
+    let alone = Brief { answer: Answer { alternatives: 0, ..brief.answer.clone() }, ..brief.clone() };
+    let solved = solve(&alone, stop);
+    match solved.specs.first().cloned() {
+        Some(best) => Ok((best, solved.ending)),
+        None => Err(NoFlight::NoSpec(Box::new(solved))),
+    }
+}
+
 /// Pours a flight around the best spec of a brief.
 ///
 /// # Errors
-/// Where the brief has no spec, or the search was stopped too early.
+/// Where the brief has no spec, the search was stopped too early, or a place is out of reach.
 pub fn flight(brief: &Brief, along: &[Along], stop: &Stop) -> Result<Flight, NoFlight> {
-    let alone = Brief { answer: Answer { alternatives: 0, ..brief.answer.clone() }, ..brief.clone() };
-    let solved = pourable(&alone, stop);
-    let Some(best) = solved.specs.first().cloned() else {
-        return Err(NoFlight::NoSpec(Box::new(solved)));
-    };
-    let kept = kept(brief, &best, along);
-    let question = of_one_set(brief, &best);
+    let (best, ending) = best(brief, stop)?;
+    around(brief, (&best, ending), along, stop)
+}
+
+/// Pours a flight around a spec of a brief that was found.
+///
+/// # Errors
+/// Where the search was stopped too early, or a place is out of reach.
+pub fn around(
+    brief: &Brief,
+    (best, mut ending): (&Spec, Ending),
+    along: &[Along],
+    stop: &Stop,
+) -> Result<Flight, NoFlight> {
+    let kept = kept(brief, best, along);
+    let question = of_one_set(brief, best);
     let model = Model::new(&question);
     let limits = Model::new(brief).limits;
-    let mut ending = solved.ending;
     let mut glasses = vec![];
     for places in grid(along) {
-        let found = one(&model, along, &places, &kept, stop);
-        let Some((spec, proved)) = found else { return Err(NoFlight::Stopped) };
+        let (spec, proved) = one(&model, along, &places, &kept, stop)?;
         if !proved {
             ending = Ending::Stopped;
         }
@@ -172,7 +254,13 @@ fn of_one_set(brief: &Brief, best: &Spec) -> Brief {
 }
 
 /// The best spec for one place, and whether that is proved.
-fn one(model: &Model, along: &[Along], places: &[f64], kept: &[Kept], stop: &Stop) -> Option<(Spec, bool)> {
+fn one(
+    model: &Model,
+    along: &[Along],
+    places: &[f64],
+    kept: &[Kept],
+    stop: &Stop,
+) -> Result<(Spec, bool), NoFlight> {
     let steps = along.iter().zip(places).map(|(a, place)| (a.measure, *place, spacing(a)));
     let stays = kept.iter().map(|k| (k.measure, k.value, k.width));
     let softs = steps.chain(stays).flat_map(|(measure, value, size)| {
@@ -183,15 +271,17 @@ fn one(model: &Model, along: &[Along], places: &[f64], kept: &[Kept], stop: &Sto
         Objective::Stretch { softs: softs.collect(), together: Together::Largest, most: FARTHEST };
     let wanted = Wanted::best(1);
     let found = search(model, &objective, wanted, stop);
-    let entry = found.entries.first()?;
-    Some((measured(model, &objective, entry), found.complete))
+    match found.entries.first() {
+        Some(entry) => Ok((measured(model, &objective, entry), found.complete)),
+        None if found.complete => Err(NoFlight::OutOfReach(places.to_vec())),
+        None => Err(NoFlight::Stopped),
+    }
 }
 
 /// What counts as one step off the way: a quarter of the distance between two glasses, so that none stands
 /// nearer to its neighbour's place than to its own before anything else has moved by four widths.
 fn spacing(along: &Along) -> f64 {
-    let between = (along.to - along.from).abs() / (along.glasses.max(2) - 1) as f64;
-    (0.25 * between).max(1e-9)
+    (0.25 * along.step()).max(1e-9)
 }
 
 fn same(glasses: &[Glass]) -> Vec<(usize, usize)> {

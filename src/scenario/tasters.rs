@@ -5,8 +5,11 @@ use rand::SeedableRng;
 use rand::seq::SliceRandom;
 use rand_pcg::Pcg64Mcg;
 
-/// Three-digit codes without a zero, all different, drawn from a seed: nobody reads a rank into them.
-pub fn codes(count: usize, seed: u64) -> Vec<String> {
+use crate::brief::Pour;
+
+/// Three-digit codes without a zero, all different and none of those `taken`, drawn from a seed: nobody reads a
+/// rank into them. There are 504 of them.
+pub fn codes(count: usize, seed: u64, taken: &[String]) -> Vec<String> {
     let digits = |code: &u32| [code / 100, code / 10 % 10, code % 10];
     let plain = |code: &u32| {
         let [a, b, c] = digits(code);
@@ -14,7 +17,21 @@ pub fn codes(count: usize, seed: u64) -> Vec<String> {
     };
     let mut all: Vec<u32> = (111..=999).filter(plain).collect();
     all.shuffle(&mut Pcg64Mcg::seed_from_u64(seed));
-    all.iter().take(count).map(u32::to_string).collect()
+    let free = |code: &String| !taken.contains(code);
+    all.iter().map(u32::to_string).filter(free).take(count).collect()
+}
+
+/// A seed for what is poured: the same flight has the same codes on every machine, and another one others. FNV-1a
+/// (Fowler, Noll and Vo; its 64-bit constants from memory) over places and amounts, folded to 32 bits.
+pub fn seed_of<'a>(glasses: impl IntoIterator<Item = &'a [Pour]>) -> u64 {
+    let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
+    for pour in glasses.into_iter().flatten() {
+        let bytes = (pour.candidate as u64).to_le_bytes().into_iter().chain(pour.amount.to_le_bytes());
+        for byte in bytes {
+            hash = (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
+        }
+    }
+    (hash >> 32) ^ (hash & 0xffff_ffff)
 }
 
 /// The orders in which tasters get the glasses (a row a taster, by their places in the flight): a Latin square
@@ -46,14 +63,25 @@ mod tests {
 
     #[test]
     fn codes_differ_and_are_the_same_for_a_seed() {
-        let drawn = codes(20, 7);
+        let drawn = codes(20, 7, &[]);
         let mut sorted = drawn.clone();
         sorted.sort_unstable();
         sorted.dedup();
         assert_eq!(sorted.len(), 20);
         assert!(drawn.iter().all(|code| code.len() == 3 && !code.contains('0')));
-        assert_eq!(drawn, codes(20, 7));
-        assert_ne!(drawn, codes(20, 8));
+        assert_eq!(drawn, codes(20, 7, &[]));
+        assert_ne!(drawn, codes(20, 8, &[]));
+        // What another flight has been given is not given again.
+        assert!(codes(484, 7, &drawn).iter().all(|code| !drawn.contains(code)));
+    }
+
+    #[test]
+    fn another_flight_has_another_seed() {
+        let glass = |amount: f64| vec![Pour { candidate: 0, amount }, Pour { candidate: 3, amount: 25.0 }];
+        let (one, other) = (glass(50.0), glass(52.5));
+        let seed = |glasses: [&[Pour]; 2]| seed_of(glasses);
+        assert_eq!(seed([&one, &other]), seed([&one, &other]));
+        assert_ne!(seed([&one, &other]), seed([&other, &one]));
     }
 
     /// What makes the square balanced: every glass in every place, and after every other, equally often.

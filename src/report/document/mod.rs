@@ -10,6 +10,7 @@ mod card;
 mod check;
 mod conflict;
 mod figures;
+mod flight;
 mod hangs;
 mod larder;
 mod others;
@@ -26,6 +27,7 @@ pub use block::{
     Block, Cell, Column, Document, Heads, Kind, Place, Plot, Point, Range, Row, Section, Table, Tone,
 };
 pub use check::check;
+pub use flight::flight;
 pub use larder::larder;
 pub use part::{Extent, Part};
 pub use spec::spec;

@@ -51,6 +51,18 @@ pub enum Part {
     Label,
     /// What makes keeping it a risk.
     Keeping,
+    /// In which order a flight is tasted.
+    Order,
+    /// Which code of a flight is which.
+    Key,
+    /// What follows from what was said, or measured.
+    Learned,
+    /// What is worth doing next.
+    Next,
+    /// The lines that keep it.
+    Lines,
+    /// What instruments would read.
+    Instruments,
     /// Built-in ingredients.
     Larder,
     /// What asks for care.
@@ -61,7 +73,7 @@ pub enum Part {
 
 impl Part {
     /// Every part that can be asked for alone, in the order in which answers have them.
-    pub const ALL: [Self; 25] = [
+    pub const ALL: [Self; 31] = [
         Self::Card,
         Self::Swap,
         Self::Glass,
@@ -86,6 +98,12 @@ impl Part {
         Self::Money,
         Self::Label,
         Self::Keeping,
+        Self::Order,
+        Self::Key,
+        Self::Learned,
+        Self::Next,
+        Self::Lines,
+        Self::Instruments,
         Self::Mind,
     ];
 
@@ -116,6 +134,12 @@ impl Part {
             Self::Money => "money",
             Self::Label => "label",
             Self::Keeping => "keeping",
+            Self::Order => "order",
+            Self::Key => "key",
+            Self::Learned => "learned",
+            Self::Next => "next",
+            Self::Lines => "lines",
+            Self::Instruments => "instruments",
             Self::Larder => "larder",
             Self::Mind => "mind",
             Self::Asked => "asked",

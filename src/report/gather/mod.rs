@@ -9,6 +9,7 @@ mod batch;
 mod check;
 mod compare;
 mod contribution;
+mod flight;
 mod frame;
 mod larder;
 mod measure;
@@ -31,6 +32,7 @@ pub use batch::{
 pub use check::{CheckAnswer, Miss, With, check_answer};
 pub use compare::{Compared, compare_answer};
 pub use contribution::{ContributionLine, Grams};
+pub use flight::{AlongLine, Draw, FlightAnswer, GlassLine, GlassMiss, KeptLine, flight_answer};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, house_lines, larder_answer};
 pub use measure::{FamilyLine, MeasureAnswer, families_json, families_sheet, measure_answer, notes};

@@ -10,6 +10,11 @@ pub fn method_sentences(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> St
     format!("{} {}", make(frame, spec, units), served(frame, spec, units))
 }
 
+/// One sentence: what to do.
+pub fn made(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> String {
+    make(frame, spec, units)
+}
+
 fn ml(value: f64, units: UnitSystem) -> String {
     number::pour_about(Amount::ml(value), units)
 }

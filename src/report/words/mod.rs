@@ -29,7 +29,7 @@ pub use figures::{
     with_unit,
 };
 pub use hangs::{LIMITS_NOTE, hangs_sentences, limit_rows};
-pub use method::method_sentences;
+pub use method::{made, method_sentences};
 pub use miss::miss;
 pub use prices::{PRICES_NOTE, PriceTurn, never_sentence, price_rows, price_turns};
 pub use proof::{as_good_sentence, outcome_sentences, without_steps};
