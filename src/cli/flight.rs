@@ -66,7 +66,8 @@ fn wishes(args: &FlightArgs, brief: &Brief) -> Result<Vec<Wish>, Failure> {
     if count > 2 {
         return Err(wrong("a flight steps along one measure or two".to_owned(), "leave one --along out"));
     }
-    for (option, given) in [("--glasses", args.glasses.len()), ("--from", args.from.len()), ("--to", args.to.len())]
+    for (option, given) in
+        [("--glasses", args.glasses.len()), ("--from", args.from.len()), ("--to", args.to.len())]
     {
         let most = if option == "--glasses" { count.max(1) } else { count };
         if given > most {
@@ -121,7 +122,11 @@ fn steps(brief: &Brief, along: &Along) -> Result<(), Failure> {
     } else {
         format!("{name} is not known of the best spec, so there is no way along it")
     };
-    Err(Failure::placeless("bad-flight", what.trim_end(), "say --from and --to, or step along another measure"))
+    Err(Failure::placeless(
+        "bad-flight",
+        what.trim_end(),
+        "say --from and --to, or step along another measure",
+    ))
 }
 
 /// Why there is no flight.
@@ -133,10 +138,8 @@ fn no_flight(brief: &Brief, along: &[Along], none: &NoFlight) -> Failure {
                 format!("{} {} {unit}", name.replace('_', " "), trimmed(*place, 3)).trim_end().to_owned()
             };
             let places: Vec<String> = along.iter().zip(places).map(at).collect();
-            let what = format!(
-                "no pours of the best spec's ingredients come anywhere near {}",
-                places.join(", ")
-            );
+            let what =
+                format!("no pours of the best spec's ingredients come anywhere near {}", places.join(", "));
             (what, "bring --from and --to nearer to what the brief asks for")
         }
         _ => (

@@ -30,7 +30,8 @@ pub fn keep_all(args: &BriefArgs, brief: &Brief, specs: &[(String, &Spec)]) -> R
     let page = input::page_of(args)?;
     let mut text = String::from_utf8_lossy(&page.bytes).into_owned();
     for (name, spec) in specs {
-        text = kept_in(&text, &note(args, brief, name, spec)).map_err(|finding| page.refused(vec![finding]))?;
+        text =
+            kept_in(&text, &note(args, brief, name, spec)).map_err(|finding| page.refused(vec![finding]))?;
     }
     rewrite(args, &page, &text)?;
     let names: Vec<String> = specs.iter().map(|(name, _)| format!("\"{name}\"")).collect();

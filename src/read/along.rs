@@ -11,10 +11,8 @@ use crate::quantity::NotAQuantity;
 /// # Errors
 /// When nothing goes by that name.
 pub fn measure_named(brief: &Brief, word: &str) -> Result<Measure, NotAQuantity> {
-    let all: Vec<Measure> = Measure::BUILT_IN
-        .into_iter()
-        .chain((0..brief.properties.len()).map(Measure::Property))
-        .collect();
+    let all: Vec<Measure> =
+        Measure::BUILT_IN.into_iter().chain((0..brief.properties.len()).map(Measure::Property)).collect();
     let folded = word.trim().replace([' ', '-', '/'], "_").to_lowercase();
     let named = |word: &str| {
         all.iter().copied().find(|m| {
@@ -42,5 +40,8 @@ pub fn figure_of(brief: &Brief, measure: Measure, text: &str) -> Result<f64, Not
     if value.is_finite() && (0.0..=1e9).contains(&value) {
         return Ok(value);
     }
-    Err(NotAQuantity::new(format!("`{}` is no figure of a drink", shown(text)), "write a number of 0 or more"))
+    Err(NotAQuantity::new(
+        format!("`{}` is no figure of a drink", shown(text)),
+        "write a number of 0 or more",
+    ))
 }

@@ -10,8 +10,8 @@ mod why;
 
 use super::Exporter;
 use super::gather::{
-    Asked, BatchAnswer, CheckAnswer, FlightAnswer, Frame, LarderAnswer, LarderLine, Miss, Outcome, Span, SpecAnswer,
-    SpecLine, SubstitutesAnswer, SweepAnswer,
+    Asked, BatchAnswer, CheckAnswer, FlightAnswer, Frame, LarderAnswer, LarderLine, Miss, Outcome, Span,
+    SpecAnswer, SpecLine, SubstitutesAnswer, SweepAnswer,
 };
 
 /// Writes CSV.

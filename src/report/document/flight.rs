@@ -23,7 +23,8 @@ pub fn flight(answer: &FlightAnswer, extent: Extent, units: UnitSystem) -> Docum
 fn on_screen(answer: &FlightAnswer, units: UnitSystem) -> Document {
     let mut sections = vec![pours(answer, units), order(answer, ORDERS)];
     sections.extend(screen::mind(&answer.care));
-    let more = format!("Which code is which stands apart: --only key. {}", screen::more(&full(answer, units)));
+    let more =
+        format!("Which code is which stands apart: --only key. {}", screen::more(&full(answer, units)));
     Document { title: answer.title.clone(), sections, more: Some(more) }
 }
 
@@ -82,8 +83,7 @@ fn order(answer: &FlightAnswer, most: usize) -> Section {
     );
     let keep = "What was said goes into the brief: [[tasted]] with glass = \"CODE\" and sweet, sour, strong or long = \
                 \"too little\", \"right\" or \"too much\". --keep writes the glasses there under their codes.";
-    let blocks =
-        vec![Block::Items(items), Block::said(why, Tone::Aside), Block::said(keep, Tone::Aside)];
+    let blocks = vec![Block::Items(items), Block::said(why, Tone::Aside), Block::said(keep, Tone::Aside)];
     Section::new(Part::Order, "In which order", blocks)
 }
 
@@ -128,12 +128,14 @@ fn noted(answer: &FlightAnswer, glass: &GlassLine, units: UnitSystem) -> String 
         let far = (glass.spec.served.get(&along.target) - place).abs() > 0.5 * along.step;
         far.then(|| format!("meant for {}", words::with_unit(gauge, *place, units)))
     });
-    let mut outside: Vec<String> =
-        glass.misses.iter().filter_map(|miss| Some(answer.frame.gauge(&miss.target)?.label.clone())).collect();
+    let mut outside: Vec<String> = glass
+        .misses
+        .iter()
+        .filter_map(|miss| Some(answer.frame.gauge(&miss.target)?.label.clone()))
+        .collect();
     outside.dedup();
     let outside: Vec<&str> = outside.iter().map(String::as_str).collect();
-    let outside =
-        (!outside.is_empty()).then(|| format!("outside the brief in {}", words::listed(&outside)));
+    let outside = (!outside.is_empty()).then(|| format!("outside the brief in {}", words::listed(&outside)));
     short.chain(outside).collect::<Vec<_>>().join("; ")
 }
 
@@ -141,8 +143,7 @@ fn noted(answer: &FlightAnswer, glass: &GlassLine, units: UnitSystem) -> String 
 fn ends(answer: &FlightAnswer, along: &AlongLine, units: UnitSystem) -> Option<String> {
     let gauge = answer.frame.gauge(&along.target)?;
     let label = &gauge.label;
-    let (from, to) =
-        (words::with_unit(gauge, along.from, units), words::with_unit(gauge, along.to, units));
+    let (from, to) = (words::with_unit(gauge, along.from, units), words::with_unit(gauge, along.to, units));
     match along.ends {
         ["around", "around"] => Some(format!(
             "The brief sets no limit on {label}: the glasses go a quarter to either side of its best spec, from {from} \
@@ -175,8 +176,6 @@ fn proof(answer: &FlightAnswer) -> String {
     );
     match answer.outcome {
         Outcome::Stopped => format!("{steps} as was found; it is not proved that no pours do better. {rest}"),
-        _ => format!(
-            "{steps}, and stay as alike in the rest, as the steps of the bar allow: proved. {rest}"
-        ),
+        _ => format!("{steps}, and stay as alike in the rest, as the steps of the bar allow: proved. {rest}"),
     }
 }
