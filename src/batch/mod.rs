@@ -21,7 +21,8 @@ pub use scaling::{Bottles, Line, Place, Vessel};
 use rust_decimal::Decimal;
 
 use crate::brief::{Brief, Pour, PourError, Poured, Served, serve};
-use crate::liquid::{Dilution, Method};
+use crate::liquid::ice::Strained;
+use crate::liquid::{Dilution, Drink, Method, Stage};
 use crate::quantity::Unit;
 use crate::solve::Spec;
 
@@ -58,7 +59,8 @@ pub enum Size {
 pub enum Water {
     /// It is still to come: the batch is shaken, stirred or built on ice serve by serve.
     FromIce,
-    /// It is added to the batch, which is chilled and served as it is, from the bottle or the tap.
+    /// It is added to the batch, which is chilled and served as it is, from the bottle or the tap; over ice where
+    /// the drink is served on ice.
     Added,
 }
 
@@ -89,6 +91,8 @@ pub struct Batch {
     pub water: Decimal,
     /// Which of the two.
     pub from: Water,
+    /// Water that melts in the glasses, over all serves that are mixed, ml.
+    pub glass_water: f64,
     /// What stands in the vessel.
     pub vessel: Vessel,
     /// One serve of the rounded batch, ice and gas included.
@@ -138,6 +142,7 @@ fn worked_out(brief: &Brief, spec: &Spec, order: &Order, mixed: f64) -> Option<B
         lines,
         water,
         from: order.water,
+        glass_water: served.drink.glass_melt * mixed,
         vessel,
         served,
         recipes,
@@ -180,13 +185,31 @@ fn one_serve(brief: &Brief, lines: &[Line], water: Decimal, from: Water, mixed: 
     }
 }
 
-/// The brief with so many ml of water in a serve, added in place of what the rule of the ice would bring.
+/// How cold a batch is that stands ready, °C: the fridge. Common practice, no source.
+const CHILLED: f64 = 5.0;
+
+/// The brief with so many ml of water in a serve, added in place of what the rule of the ice would bring. What is
+/// served on ice is poured over it from the fridge; ice whose melt was given is what the water stands for.
 fn with_water(brief: &Brief, pours: &[Pour], water: f64) -> Brief {
-    let worked: f64 = pours.iter().map(|p| p.amount * brief.candidates[p.candidate].portion.worked).sum();
+    let portions = || pours.iter().map(|p| (&brief.candidates[p.candidate].portion, p.amount));
+    let worked: f64 = portions().map(|(portion, amount)| amount * portion.worked).sum();
     let mut prebatched = brief.clone();
-    prebatched.serve.dilution = Dilution::Share(if worked > 0.0 { water / worked } else { 0.0 });
-    prebatched.serve.spread = 0.0;
-    prebatched.serve.method = Method::None;
+    let serve = &mut prebatched.serve;
+    serve.dilution = Dilution::Share(if worked > 0.0 { water / worked } else { 0.0 });
+    serve.spread = 0.0;
+    serve.method = Method::None;
+    match serve.ice.as_mut().map(|ice| &mut ice.balance) {
+        Some(Some(balance)) => {
+            let mixed = portions().filter(|(portion, _)| portion.stage == Stage::Made);
+            let masses = Drink::of(mixed, serve.dilution).masses;
+            balance.strained = Some(Strained::at(CHILLED, masses.strength_by_mass()));
+        }
+        Some(None) => {
+            serve.ice = None;
+            serve.glass.iter_mut().for_each(|glass| glass.ice = 0.0);
+        }
+        None => {}
+    }
     prebatched
 }
 

@@ -66,12 +66,18 @@ impl Strained {
             Method::Stir => STIRRED,
             Method::Build | Method::None => return None,
         };
+        Some(Self::at(temperature, p))
+    }
+
+    /// What is this cold (°C) and has this mass fraction of ethanol in its ethanol and water: exact there, as the
+    /// tangent touches.
+    pub fn at(temperature: f64, p: f64) -> Self {
         let (value, slope) = heat::enthalpy(p, temperature);
-        Some(Self {
+        Self {
             ethanol: value + (1.0 - p) * slope,
             water: value - p * slope,
             solids: heat::SOLIDS * temperature,
-        })
+        }
     }
 }
 

@@ -34,6 +34,12 @@ impl Masses {
         self.ethanol + self.water + self.solids + self.acid
     }
 
+    /// Mass fraction of ethanol in ethanol and water; 0 where there is neither.
+    pub fn strength_by_mass(&self) -> f64 {
+        let wet = self.ethanol + self.water;
+        if wet > 0.0 { self.ethanol / wet } else { 0.0 }
+    }
+
     /// Volume at 20 °C, ml:
     ///
     /// `(m_e + m_w)/ρ_EW(p) + (m_s + m_w)/ρ_S(b) - m_w/ρ_S(0) + φ_a m_a`, p and b the mass fractions

@@ -8,6 +8,7 @@ use unicode_width::UnicodeWidthStr;
 use super::run::washline;
 
 const DEMO: &str = "problems-demo/low-strength.toml";
+const SPRITZ: &str = "problems-demo/spritz.toml";
 const STIRRED: &str = "problems-demo/stirred-budget.toml";
 
 fn number(value: &Value) -> f64 {
@@ -47,6 +48,40 @@ fn a_batch_is_the_best_spec_times_its_serves() {
             > 4.0 * number(&batch["label"]["energy_per_100ml"]["kcal"])
     );
     assert_eq!(batch["label"]["allergens"], serde_json::json!(["sulphites"]));
+}
+
+/// What melts in the shaker and what melts in the glass are both still to come, and make up the water of the spec.
+#[test]
+fn ice_in_the_glass_is_told_apart_from_the_ice_that_works() {
+    let best = washline(["spec", SPRITZ, "--format", "json"]).go().json(0)["best"].clone();
+    let batch = washline(["batch", SPRITZ, "--serves", "10", "--format", "json"]).go().json(0);
+    let (worked, glass) = (number(&batch["water"]), number(&batch["water_in_glass"]));
+    assert!(worked > 100.0 && glass > 10.0, "{worked} and {glass}");
+    assert!((worked + glass - 10.0 * number(&best["melt"])).abs() <= 0.5, "{worked} and {glass}");
+    assert_eq!(number(&batch["spec"]["melt"]), number(&best["melt"]));
+}
+
+/// Worked by hand with the constants of the CRC Handbook (heat of fusion 333.55 J/g, water 4.196 J/(g K)): 60 ml of
+/// tea taken for water are shaken with 12.18 ml (0.203 of them, Arnold's rule without alcohol). Put into the batch
+/// and poured at 5 °C over ice, 72.18 ml × 0.9982 g/ml × 4.196 × 5 / 333.55 melt 4.53 g.
+#[test]
+fn what_was_diluted_ahead_meets_the_ice_in_the_glass_from_the_fridge() {
+    let brief = "title = \"Tea\"\ncurrency = \"GBP\"\n[serve]\nmethod = \"shake\"\nserved = \"on ice\"\nglass = \"200 ml\"\n[targets]\n\
+                 volume = { min = 60, max = 90 }\n[aim]\nlowest = \"cost\"\n[[candidate]]\nname = \"tea\"\nmin = \"60 ml\"\n\
+                 max = \"60 ml\"\nprice = \"1.00 per 1 l\"\n";
+    let asked = ["batch", "-", "--serves", "100", "--dilute"];
+    let batch = washline(asked.iter().chain(&["--format", "json"])).input(brief).go().json(0);
+    assert!((number(&batch["water"]) - 1218.0).abs() <= 2.5, "{}", batch["water"]);
+    let melt = number(&batch["water_in_glass"]) / 100.0;
+    assert!((melt - 4.53 / 0.9982).abs() < 0.02, "{melt}");
+    assert!(
+        (number(&batch["served"]["volume"]) - (72.18 + 4.54)).abs() < 0.1,
+        "{}",
+        batch["served"]["volume"]
+    );
+    let said = washline(asked).input(brief).go().answered(0);
+    assert!(said.contains("over ice into a 200 ml glass"), "{said}");
+    assert!(!said.contains("without ice"), "{said}");
 }
 
 #[test]

@@ -35,6 +35,8 @@ pub struct BatchAnswer {
     pub lines: Vec<BatchLine>,
     /// Water in place of the ice, ml: added to the vessel, or still to come (`water_from`).
     pub water: f64,
+    /// Water that melts of the ice in the glasses, over all that is mixed, ml: always still to come.
+    pub water_in_glass: f64,
     /// Money for what is used; nothing where a price is missing.
     pub cost: Option<Money>,
     /// What a label or a menu says of it.
@@ -108,6 +110,7 @@ pub fn batch_answer(
         volume: batch.vessel.volume,
         lines: batch.lines.iter().enumerate().map(|(at, line)| batch_line(brief, batch, at, line)).collect(),
         water: to_f64(batch.water),
+        water_in_glass: batch.glass_water,
         cost: known.then_some(Money(batch.costing.used)),
         label: label(&batch.label),
         currency: brief.currency.code().to_owned(),

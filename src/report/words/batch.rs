@@ -1,5 +1,6 @@
 //! A batch in words: sentences that text and Markdown share.
 
+use super::method::over_ice;
 use super::{counted, figure, finer, listed, method_sentences, unit};
 use crate::brief::Side;
 use crate::liquid::ethanol;
@@ -112,6 +113,7 @@ fn vessel(answer: &BatchAnswer, units: UnitSystem) -> String {
     let state = match (answer.water_from, topped_up) {
         ("ice", _) if answer.water > 0.0 => "undiluted",
         (_, true) => "before it is topped up",
+        (_, false) if answer.water_in_glass > 0.0 => "before it meets the ice in the glass",
         (_, false) => "ready to serve",
     };
     format!("Together {} ({}), {strength} % vol {state}{less}.", ml(mix.volume, units), weight(mix.weight))
@@ -119,12 +121,20 @@ fn vessel(answer: &BatchAnswer, units: UnitSystem) -> String {
 
 /// The water that the ice brings, where it is not in the vessel.
 fn water(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
-    let from_ice = answer.water_from == "ice" && answer.water > 0.0;
-    from_ice.then(|| {
-        format!(
-            "Still to come from the ice: about {} of water in all. --dilute adds it to the batch instead.",
-            ml(answer.water, units)
-        )
+    let worked = (answer.water_from == "ice" && answer.water > 0.0).then(|| ml(answer.water, units));
+    let glass = (answer.water_in_glass >= 0.5).then(|| ml(answer.water_in_glass, units));
+    Some(match (worked, glass) {
+        (Some(worked), Some(glass)) => format!(
+            "Still to come from the ice: about {worked} of water in the making, and {glass} in the glasses, over all \
+             serves. --dilute adds the first to the batch instead."
+        ),
+        (Some(worked), None) => format!(
+            "Still to come from the ice: about {worked} of water in all. --dilute adds it to the batch instead."
+        ),
+        (None, Some(glass)) => {
+            format!("Still to come from the ice in the glasses: about {glass} of water over all serves.")
+        }
+        (None, None) => return None,
     })
 }
 
@@ -159,7 +169,7 @@ fn one_serve(answer: &BatchAnswer, units: UnitSystem) -> String {
         let top = if gas.is_empty() {
             String::new()
         } else {
-            format!(" The {} never goes into the batch.", listed(&gas))
+            " What tops it up never goes into the batch.".to_owned()
         };
         return format!(
             "One serve: {pour} of the mix. {}{top}",
@@ -176,6 +186,13 @@ fn one_serve(answer: &BatchAnswer, units: UnitSystem) -> String {
         |g| format!("a {} glass", number::pour(Amount::ml(g.brim), units)),
     );
     let volume = ml(answer.served.get("volume"), units);
+    if answer.water_in_glass > 0.0 {
+        let (ice, melt) = (over_ice(&answer.frame), ml(answer.water_in_glass / answer.serves_mixed, units));
+        return format!(
+            "One serve: {pour} of it, cold from the fridge,{ice} into {glass}{top}: {volume} in the glass by the \
+             first sip, {melt} of it from that ice."
+        );
+    }
     format!(
         "One serve: {pour} of it, ice-cold and without ice, into {glass}{top}: {volume} in the glass. No ice \
          cools it any more: chill batch and glass."
@@ -222,11 +239,14 @@ pub fn misses(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
         Some(format!("{} is {side} its limit by {}", gauge.label, finer(gauge, m.margin.abs(), units)))
     };
     let all: Vec<String> = answer.misses.iter().filter_map(one).collect();
-    (!all.is_empty()).then(|| {
+    let all = (!all.is_empty()).then(|| all.join(", "))?;
+    Some(if answer.water_from == "added" && answer.water_in_glass > 0.0 {
         format!(
-            "The rounding has carried it outside the brief: {}. Another size may round better.",
-            all.join(", ")
+            "From the fridge over ice it lies outside the brief: {all}. It is warmer than what comes from working \
+             ice, so more melts: put less water into the batch, or serve it colder."
         )
+    } else {
+        format!("The rounding has carried it outside the brief: {all}. Another size may round better.")
     })
 }
 

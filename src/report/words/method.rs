@@ -30,11 +30,7 @@ fn make(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> String {
     } else {
         (format!(" everything but the {}", listed(&tops)), topped(spec, units))
     };
-    let over = match frame.ice {
-        Some(ice) if ice.crushed => " over crushed ice",
-        Some(_) => " over ice",
-        None => "",
-    };
+    let over = over_ice(frame);
     match frame.method {
         Method::Shake => format!("Shake{all} with ice and strain{over} into {glass}{top}."),
         Method::Stir => format!("Stir{all} with ice and strain{over} into {glass}{top}."),
@@ -45,6 +41,15 @@ fn make(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> String {
         Method::Build => format!("Build on ice in {glass}{top}."),
         Method::None if frame.ice.is_some() => format!("Pour{over} into {glass}{top}."),
         Method::None => format!("Pour into {glass}, without ice{top}."),
+    }
+}
+
+/// Over what it goes into the glass, with a space before it; nothing where it is served up.
+pub fn over_ice(frame: &Frame) -> &'static str {
+    match frame.ice {
+        Some(ice) if ice.crushed => " over crushed ice",
+        Some(_) => " over ice",
+        None => "",
     }
 }
 
