@@ -6,6 +6,7 @@ pub mod contribution;
 pub mod demand;
 pub mod in_play;
 pub mod loosen;
+pub mod mend;
 pub mod oracle;
 pub mod program;
 pub mod rules;

@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use washline::brief::{Aim, Brief, Side};
-use washline::explain::conflict::{Conflict, End, Steps, conflict, conflict_of};
+use washline::brief::{Aim, Brief, Goal, Role, Side, Step};
+use washline::explain::conflict::{Conflict, End, Relaxed, Route, Steps, conflict, conflict_of, kept};
 use washline::explain::demand::Demand;
 use washline::explain::in_play::in_play;
 use washline::explain::loosen::{Change, changed};
@@ -32,23 +32,14 @@ struct Expected {
     /// For each demand the figure at which, alone changed, it lets something through; infinite where
     /// something comes through only without it.
     enough: Vec<Option<f64>>,
-    /// The least sum of relative misses of targets, every rule kept.
-    stretch: f64,
 }
 
 fn expected(universe: &Universe) -> Expected {
     let full = universe.full();
-    let rules = universe.demands.iter().enumerate().filter(|(_, d)| !d.is_target());
-    let rules = rules.fold(0, |set, (at, _)| set | 1 << at);
     let mut sets = BTreeSet::new();
     let mut enough: Vec<Option<f64>> = vec![None; universe.demands.len()];
-    let mut stretch = f64::INFINITY;
     universe.walk(|poured| {
         sets.insert(poured.keeps);
-        if rules & !poured.keeps == 0 {
-            let missed = universe.missed(poured);
-            stretch = if missed < stretch { missed } else { stretch };
-        }
         let missing = full & !poured.keeps;
         if missing.is_power_of_two() {
             let at = missing.trailing_zeros() as usize;
@@ -63,7 +54,7 @@ fn expected(universe: &Universe) -> Expected {
             });
         }
     });
-    Expected { cores: irreducible(universe.demands.len(), &largest(&sets)), enough, stretch }
+    Expected { cores: irreducible(universe.demands.len(), &largest(&sets)), enough }
 }
 
 /// Seeds whose briefs are small enough, demand few enough things, and end so.
@@ -108,7 +99,7 @@ fn check_conflict(brief: &Brief, unproved: &AtomicUsize) -> Result<(), String> {
         check_enough(brief, *demand, expected.enough[at], &found)?;
     }
     check_clash(&universe, &found)?;
-    check_relaxed(&universe, &expected, &found)
+    check_relaxed(&universe, &found)
 }
 
 /// Beside the rest of the first core a target comes no nearer to its limit than is said, and not to it. (Largest
@@ -180,11 +171,82 @@ fn relative(change: &Change) -> f64 {
     change.needed.map_or(f64::INFINITY, |n| (n - change.asked).abs() / size)
 }
 
-fn check_relaxed(universe: &Universe, expected: &Expected, found: &Conflict) -> Result<(), String> {
+/// Of which ingredients how much makes this drink: the aim's, and half of the reference's base.
+fn stays(brief: &Brief) -> Vec<(usize, f64)> {
+    let mut all = vec![];
+    if let Aim::Highest(Goal::Ingredient(at)) = brief.aim {
+        all.push((at, brief.candidates[at].least));
+    }
+    for pour in brief.reference.iter().flat_map(|reference| &reference.pours) {
+        let candidate = &brief.candidates[pour.candidate];
+        if let (Role::Base, Step::Every(step)) = (candidate.role, candidate.step) {
+            let half = (pour.amount / 2.0 / step - 1e-6).ceil() * step;
+            all.push((
+                pour.candidate,
+                candidate.most.map_or(half, |most| most.min(half)).max(candidate.least),
+            ));
+        }
+    }
+    all.retain(|(at, _)| !brief.candidates[*at].out);
+    all
+}
+
+/// The least sum of relative misses of targets over specs that keep every rule and stay the drink.
+fn stretched(universe: &Universe, drink: &[(usize, f64)]) -> f64 {
+    let rules = universe.demands.iter().enumerate().filter(|(_, d)| !d.is_target());
+    let rules = rules.fold(0, |set, (at, _)| set | 1 << at);
+    let mut least = f64::INFINITY;
+    universe.walk(|poured| {
+        let same = drink.iter().all(|(at, amount)| poured.amounts[*at] >= amount - 1e-9);
+        if same && rules & !poured.keeps == 0 {
+            least = least.min(universe.missed(poured));
+        }
+    });
+    least
+}
+
+/// Every way out can be poured, keeps what has to be used and the drink itself, and is a way of its own.
+fn check_routes(brief: &Brief, drink: &[(usize, f64)], found: &Conflict) -> Result<(), String> {
+    for (nth, Route { relaxed, keeps }) in found.routes.iter().enumerate() {
+        let possible = relaxed.changes.iter().fold(brief.clone(), |b, c| changed(&b, c));
+        let pours: Vec<(usize, f64)> = relaxed.spec.pours.iter().map(|p| (p.candidate, p.amount)).collect();
+        judge(&possible, &pours).map_err(|what| format!("at {:?}: {what}", relaxed.changes))?;
+        let poured = |at: usize| pours.iter().filter(|(c, _)| *c == at).map(|(_, a)| a).sum::<f64>();
+        if *keeps && drink.iter().any(|(at, least)| poured(*at) < least - 1e-9) {
+            return Err(format!("{drink:?} is given up by {relaxed:?}"));
+        }
+        if *keeps && relaxed.changes.iter().any(|c| matches!(c.demand, Demand::Must(_))) && nth > 0 {
+            return Err(format!("a must gives way in {relaxed:?}"));
+        }
+        let demands = |route: &Route| route.relaxed.changes.iter().map(|c| c.demand).collect::<Vec<_>>();
+        let own = demands(&found.routes[nth]);
+        if found.routes[..nth].iter().any(|before| demands(before) == own) {
+            return Err(format!("twice the same way: {own:?}"));
+        }
+    }
+    Ok(())
+}
+
+fn check_relaxed(universe: &Universe, found: &Conflict) -> Result<(), String> {
     let brief = universe.brief;
-    // One rule alone may be a smaller change than any of targets.
-    let rules = found.enough.iter().filter(|c| !c.demand.is_target()).map(relative);
-    let least = rules.fold(expected.stretch, f64::min);
+    let drink = stays(brief);
+    check_routes(brief, &drink, found)?;
+    let kept_least = stretched(universe, &drink);
+    // One rule alone may be a smaller change than any of targets; what has to be used gives way last.
+    let rule = |c: &&Change| !c.demand.is_target() && !matches!(c.demand, Demand::Must(_));
+    let rules = found.enough.iter().filter(rule).map(relative);
+    let mut least = rules.fold(kept_least, f64::min);
+    if least.is_infinite() {
+        return Ok(());
+    }
+    let only_targets = |r: &Relaxed| r.changes.iter().all(|c| c.demand.is_target());
+    if !drink.is_empty() {
+        // Beside the drink a rule may have to move further than alone.
+        least = match &found.relaxed {
+            Some(relaxed) if relaxed.total <= kept_least && !only_targets(relaxed) => relaxed.total,
+            _ => kept_least,
+        };
+    }
     let Some(relaxed) = &found.relaxed else {
         return if least.is_finite() { Err(format!("not relaxed, {least} would do")) } else { Ok(()) };
     };
@@ -198,7 +260,7 @@ fn check_relaxed(universe: &Universe, expected: &Expected, found: &Conflict) -> 
     if matches!(brief.aim, Aim::Nearest(_)) {
         return Ok(());
     }
-    let best = enumerate(&possible).into_iter().next().ok_or("nothing at the relaxed limits")?;
+    let best = enumerate(&kept(&possible)).into_iter().next().ok_or("nothing at the relaxed limits")?;
     let score = relaxed.spec.score;
     if same(score, best.score) { Ok(()) } else { Err(format!("score {score} relaxed, not {}", best.score)) }
 }

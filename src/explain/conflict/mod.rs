@@ -4,10 +4,12 @@ mod cores;
 mod finer;
 mod reach;
 mod relax;
+mod routes;
 
 pub use finer::Steps;
 pub use reach::{Clash, End, Reach};
 pub use relax::Relaxed;
+pub use routes::{Route, kept};
 
 use super::demand::Demand;
 use super::loosen::{Change, loosen};
@@ -33,9 +35,11 @@ pub struct Conflict {
     pub clash: Option<Clash>,
     /// Changes of which any one alone makes a pourable spec possible.
     pub enough: Vec<Change>,
-    /// The smallest total relative change, of any targets together or of one rule alone, that does, and
-    /// the best spec within it.
+    /// The smallest total relative change, of any targets together or of one rule alone, that does and leaves
+    /// the drink itself, and the best spec within it: the first of `routes`.
     pub relaxed: Option<Relaxed>,
+    /// At most three ways out, each with its drink, the smallest change first.
+    pub routes: Vec<Route>,
     /// Whether pour steps are all that is in the way.
     pub steps: Steps,
 }
@@ -51,12 +55,13 @@ pub fn conflict_of(brief: &Brief, demands: Vec<Demand>, stop: &Stop) -> Conflict
     let mut oracle = Oracle::new(brief, demands, &effort);
     let found = cores::cores(&mut oracle);
     let cores: Vec<Vec<Demand>> = found.cores.iter().map(|core| oracle.members(*core)).collect();
-    let enough = enough(&mut oracle);
+    let enough = enough(&mut oracle, |_| true);
     let reach = reach::reach(brief, &effort);
     let clash = cores.first().and_then(|core| reach::clash(brief, core, &effort));
     let steps = finer::steps(brief, &effort);
-    let relaxed = relax::relaxed(&mut oracle, &found.cores, &enough);
-    Conflict { cores, complete: found.complete, reach, clash, enough, relaxed, steps }
+    let routes = routes::routes(&mut oracle, &found.cores, &enough);
+    let relaxed = routes.first().map(|route| route.relaxed.clone());
+    Conflict { cores, complete: found.complete, reach, clash, enough, relaxed, routes, steps }
 }
 
 /// A miss is looked for with so many nodes, and all of its searches together with these.
@@ -68,13 +73,13 @@ const MISS_ALL: u64 = 12_000;
 pub fn miss(brief: &Brief, stop: &Stop) -> Option<Relaxed> {
     let effort = Effort::new(stop, MISS_EACH, MISS_ALL).on(brief.candidates.len());
     let mut oracle = Oracle::new(brief, Demand::all(brief), &effort);
-    relax::relaxed(&mut oracle, &[], &[])
+    relax::relaxed(&mut oracle, &[], &[], 0)
 }
 
-/// Every demand that alone stands in the way, with the smallest change of it.
-fn enough(oracle: &mut Oracle) -> Vec<Change> {
+/// Every demand of some that alone stands in the way, with the smallest change of it.
+fn enough(oracle: &mut Oracle, of: impl Fn(Demand) -> bool) -> Vec<Change> {
     let mut changes = vec![];
-    for (at, demand) in oracle.demands.clone().into_iter().enumerate() {
+    for (at, demand) in oracle.demands.clone().into_iter().enumerate().filter(|(_, demand)| of(*demand)) {
         let rest = oracle.full() & !(1 << at);
         if oracle.can(rest) != Verdict::Can {
             continue;

@@ -23,25 +23,33 @@ pub struct Relaxed {
 
 /// Finds the smallest total change: of any targets together, or of one rule alone. Where the rules
 /// cannot even be kept without the targets, one rule of each core that has no target in it is changed
-/// first, as little as the others allow.
-pub fn relaxed(oracle: &mut Oracle, cores: &[Set], enough: &[Change]) -> Option<Relaxed> {
+/// first, as little as the others allow. What is `fixed` does not change.
+pub fn relaxed(oracle: &mut Oracle, cores: &[Set], enough: &[Change], fixed: Set) -> Option<Relaxed> {
     let brief = oracle.model.brief;
-    let rules = oracle.those(|d| !d.is_target());
+    let rules = fixed | oracle.those(|d| !d.is_target());
     match oracle.can(rules) {
         Verdict::Can => {
-            let one = enough.iter().filter(|c| !c.demand.is_target());
+            let held = oracle.members(fixed);
+            let one = enough.iter().filter(|c| !c.demand.is_target() && !held.contains(&c.demand));
             let one = one.min_by(|a, b| relative(a).total_cmp(&relative(b)));
             let most = one.map_or(f64::INFINITY, relative);
             let many = stretched(oracle, brief, vec![], rules, most);
             let one = one.filter(|_| many.as_ref().is_none_or(|m| m.total > most));
             one.and_then(|change| single(oracle, change)).or(many)
         }
-        Verdict::Cannot => {
+        Verdict::Cannot if fixed == 0 => {
             let (changes, possible) = rules_first(oracle, cores)?;
             let mut inner = Oracle::new(&possible, oracle.demands.clone(), oracle.effort);
             let rules = inner.those(|d| !d.is_target());
             (inner.can(rules) == Verdict::Can).then_some(())?;
             stretched(&mut inner, brief, changes, rules, f64::INFINITY)
+        }
+        // Without what is fixed a single rule may still do.
+        Verdict::Cannot => {
+            let held = oracle.members(fixed);
+            let one = enough.iter().filter(|c| !c.demand.is_target() && !held.contains(&c.demand));
+            let one = one.min_by(|a, b| relative(a).total_cmp(&relative(b)))?;
+            single(oracle, one)
         }
         Verdict::Unknown => None,
     }
@@ -61,7 +69,10 @@ fn rules_first(oracle: &Oracle, cores: &[Set]) -> Option<(Vec<Change>, Brief)> {
     let mut given_up: Set = 0;
     for core in cores.iter().filter(|core| **core & targets == 0) {
         if core & given_up == 0 {
-            given_up |= 1 << bits(*core).last()?;
+            // What has to be used gives way last.
+            let must = |at: &usize| matches!(oracle.demands[*at], Demand::Must(_));
+            let members = bits(*core);
+            given_up |= 1 << members.iter().rev().find(|at| !must(at)).or(members.last())?;
         }
     }
     let mut open = without(&bare, &oracle.members(given_up));
@@ -90,7 +101,7 @@ fn stretched(
     most: f64,
 ) -> Option<Relaxed> {
     let brief = oracle.model.brief;
-    let softs = softs(oracle);
+    let softs = softs(oracle, rules);
     let stretch = Objective::Stretch { softs, together: Together::Sum, most: 0.0 };
     let total = |spec: &Spec| stretch.score(&oracle.model, &spec.pours, &spec.served);
     let known = oracle.witnesses.iter().filter(|(keeps, _)| rules & !keeps == 0).map(|(_, spec)| spec);
@@ -99,7 +110,7 @@ fn stretched(
     if !ceiling.is_finite() {
         return None;
     }
-    let (spec, proved) = least(oracle, stretch, ceiling, known_best);
+    let (spec, proved) = least(oracle, stretch, rules, (ceiling, known_best));
     let spec = spec?;
     let misses = misses(oracle, &spec);
     let possible = misses.iter().fold(brief.clone(), |brief, change| changed(&brief, change));
@@ -117,15 +128,16 @@ const ROUNDS: [u64; 5] = [1_000, 1_000, 2_000, 4_000, u64::MAX];
 fn least(
     oracle: &Oracle,
     mut stretch: Objective,
-    mut ceiling: f64,
-    mut best: Option<Spec>,
+    rules: Set,
+    known: (f64, Option<Spec>),
 ) -> (Option<Spec>, bool) {
+    let (mut ceiling, mut best) = known;
     for nodes in ROUNDS {
         let largest = ceiling * (1.0 + 1e-6) + 1e-9;
         if let Objective::Stretch { most, .. } = &mut stretch {
             *most = largest;
         }
-        let widened = widened(oracle.model.brief, largest);
+        let widened = widened(oracle, rules, largest);
         let model = Model::new(&widened);
         let found = oracle.effort.within(nodes).seek(&model, &stretch, Quest::Least, Some(largest));
         if let Some(entry) = found.entries.first() {
@@ -143,29 +155,39 @@ fn size(asked: f64) -> f64 {
     if asked == 0.0 { 1.0 } else { asked.abs() }
 }
 
-fn relative(change: &Change) -> f64 {
+/// A change over the figure that was asked for.
+pub fn relative(change: &Change) -> f64 {
     change.needed.map_or(f64::INFINITY, |needed| (needed - change.asked).abs() / size(change.asked))
 }
 
-/// Every target's side as a limit that may be missed, counted in what was asked for.
-fn softs(oracle: &Oracle) -> Vec<Soft> {
+/// Every side of a target that may be missed as a limit, counted in what was asked for.
+fn softs(oracle: &Oracle, rules: Set) -> Vec<Soft> {
     let brief = oracle.model.brief;
     let of = |demand: &Demand| {
         let size = demand.asked(brief).map_or(1.0, |(_, asked)| size(asked));
         demand.limits(brief, &oracle.model).into_iter().map(move |limit| Soft { limit, size })
     };
-    oracle.demands.iter().filter(|d| d.is_target()).flat_map(of).collect()
+    let soft = |at: &usize| rules & (1 << at) == 0 && oracle.demands[*at].is_target();
+    (0..oracle.demands.len()).filter(soft).flat_map(|at| of(&oracle.demands[at])).collect()
 }
 
-/// The brief with every target as wide as a miss of `most` makes it: no better relaxation is wider.
-fn widened(brief: &Brief, most: f64) -> Brief {
-    let mut wide = brief.clone();
-    for target in &mut wide.targets {
-        target.min = target.min.map(|min| (min - most * size(min)).max(0.0));
-        target.max = target.max.map(|max| max + most * size(max));
-    }
-    for hold in &mut wide.hold {
-        hold.within += most * size(hold.within);
+/// The brief with every target that may be missed as wide as a miss of `most` makes it: no better relaxation is
+/// wider.
+fn widened(oracle: &Oracle, rules: Set, most: f64) -> Brief {
+    let mut wide = oracle.model.brief.clone();
+    for demand in oracle.members(oracle.full() & !rules) {
+        match demand {
+            Demand::Target(at, Side::Min) => {
+                let min = &mut wide.targets[at].min;
+                *min = min.map(|min| (min - most * size(min)).max(0.0));
+            }
+            Demand::Target(at, Side::Max) => {
+                let max = &mut wide.targets[at].max;
+                *max = max.map(|max| max + most * size(max));
+            }
+            Demand::Hold(at) => wide.hold[at].within += most * size(wide.hold[at].within),
+            _ => {}
+        }
     }
     wide
 }

@@ -4,13 +4,16 @@ use std::num::NonZeroUsize;
 
 use super::Share;
 use super::lean::varying;
-use crate::brief::{Brief, Natural, Pour, Poured, Range, Spread, Varies};
+use crate::brief::{Brief, Natural, Pour, Poured, Range, Spread, Varies, serve_with};
 use crate::larder::Figure;
+use crate::liquid::{Around, Label};
 use crate::model::Limit;
 use crate::model::serves::{Hand, Lot, Run, Serves};
 
 /// The shares of serves by which a lot is told to be good.
 const LEVELS: [f64; 3] = [0.5, 0.75, 0.9];
+/// A figure whose whole range moves a measure by less than this share of it is not asked for.
+const MATTERS: f64 = 0.005;
 /// The share of lots under the lower end of what most lots do, and over the upper one.
 const TAIL: f64 = 0.05;
 
@@ -93,9 +96,34 @@ pub fn drawn(brief: &Brief, pours: &[Pour]) -> Vec<Ranged> {
     ranged(brief, pours, |candidate| candidate.natural)
 }
 
-/// The figures that stand still at their typical value although makes differ: her own bottle has one.
-pub fn held(brief: &Brief, pours: &[Pour]) -> Vec<Ranged> {
-    ranged(brief, pours, |candidate| candidate.spread.makes)
+/// The figures that stand still at their typical value although makes differ, of those that move a limited measure:
+/// her own bottle has one.
+pub fn held(brief: &Brief, pours: &[Pour], limits: &[Limit]) -> Vec<Ranged> {
+    let mut all = ranged(brief, pours, |candidate| candidate.spread.makes);
+    all.retain(|one| matters(brief, pours, limits, one));
+    all
+}
+
+/// Whether a limited measure is another at both ends of a range.
+fn matters(brief: &Brief, pours: &[Pour], limits: &[Limit], ranged: &Ranged) -> bool {
+    let candidate = &brief.candidates[ranged.candidate];
+    let label = candidate.label;
+    let at = |value: f64| {
+        let Label { strength, sugar, acid, .. } = match ranged.figure {
+            Figure::Strength => Label { strength: value, ..label },
+            Figure::Sugar => Label { sugar: value, ..label },
+            _ => Label { acid: value, ..label },
+        };
+        let portion = Around::new(label, candidate.portion).at(strength, sugar, acid).ok()?;
+        let of = |at: usize| if at == ranged.candidate { &portion } else { &brief.candidates[at].portion };
+        Some(serve_with(brief, pours, of))
+    };
+    // What cannot be told apart is left in.
+    let Some((low, high)) = at(ranged.range.min).zip(at(ranged.range.max)) else { return true };
+    limits.iter().any(|limit| {
+        let (low, high) = (low.value(limit.measure), high.value(limit.measure));
+        (high - low).abs() > MATTERS * low.abs().max(high.abs())
+    })
 }
 
 fn ranged(
@@ -121,7 +149,7 @@ fn ranged(
 
 /// The share within all targets over all makes that could stand on the shelf; nothing where none differ.
 pub fn any_make(brief: &Brief, pours: &[Pour], limits: &[Limit], threads: NonZeroUsize) -> Option<Share> {
-    if held(brief, pours).is_empty() || limits.is_empty() {
+    if held(brief, pours, limits).is_empty() || limits.is_empty() {
         return None;
     }
     let mut open = brief.clone();

@@ -170,7 +170,7 @@ fn service_in(
         lots: apart::lots(serves, pours, limits, threads),
         hand: apart::hand(brief, pours),
         drawn: apart::drawn(brief, pours),
-        held: apart::held(brief, pours),
+        held: apart::held(brief, pours, limits),
         any_make: apart::any_make(brief, pours, limits, threads),
         assumed: Assumed {
             poured,

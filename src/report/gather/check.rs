@@ -5,11 +5,12 @@ use super::spec::{self, SpecLine};
 use super::{Asked, FORMAT, Frame};
 use crate::brief::{Aim, Brief, Goal, HoldFor, Nearest, Pour, Served, Side, Target, poured, serve};
 use crate::explain::cautions::{self, hazards};
+use crate::explain::mend::{self, Mended};
 use crate::explain::rules;
 use crate::explain::variation::{self, Service};
 use crate::model::{Model, Source};
 use crate::quantity::number;
-use crate::solve::{Spec, in_card_order};
+use crate::solve::{Spec, Stop, in_card_order};
 
 /// What a given spec measures, and what it misses.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -24,6 +25,8 @@ pub struct CheckAnswer {
     pub meets: bool,
     /// What it does not meet.
     pub misses: Vec<Miss>,
+    /// The nearest spec that holds, where the given one does not; nothing where none was found.
+    pub mended: Option<MendedLine>,
     /// How it does in service.
     pub service: ServiceLine,
     /// What asks for care.
@@ -37,6 +40,19 @@ pub struct CheckAnswer {
     /// The question.
     #[serde(skip)]
     pub frame: Frame,
+}
+
+/// The nearest spec that meets the brief.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct MendedLine {
+    /// How far it is: the sum of what is poured differently, ml (and g).
+    pub moved: f64,
+    /// What is poured differently.
+    pub change: Vec<spec::Change>,
+    /// Whether it is proved that nothing nearer holds.
+    pub proved: bool,
+    /// The spec.
+    pub spec: SpecLine,
 }
 
 /// One thing that a spec does not meet.
@@ -96,11 +112,13 @@ pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
     let service = variation::service(brief, &given.pours);
     let unsure = unsure(brief, &given).into_iter().chain(too_seldom(brief, &service));
     let misses: Vec<Miss> = outside.chain(broken).chain(unsure).collect();
+    let mended = if misses.is_empty() { None } else { mended(brief, &given.pours) };
     CheckAnswer {
         format: FORMAT,
         title: brief.title.clone(),
         meets: misses.is_empty(),
         misses,
+        mended,
         service: service::service(brief, &service),
         asked: None,
         care: hazards(brief, &given),
@@ -108,6 +126,15 @@ pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
         spec: line.in_service(Some(service.within_all)),
         frame: Frame::of(brief),
     }
+}
+
+/// The nearest spec that meets the brief, in its words.
+fn mended(brief: &Brief, given: &[Pour]) -> Option<MendedLine> {
+    let Mended { spec, proved } = mend::mended(brief, given, &Stop::within_reason())?;
+    let moved = spec.score;
+    let spec = Spec { score: score(brief, &spec.pours, &spec.served), ..spec };
+    let change = spec::changes(brief, given, &spec.pours);
+    Some(MendedLine { moved, change, proved, spec: spec::line(brief, &spec, None) })
 }
 
 /// Targets that hold for the typical composition and not for every one, where the brief asks for that.

@@ -29,7 +29,7 @@ pub use batch::{
     BatchAnswer, BatchLine, BottlesLine, BuyLine, CostingLine, EnergyLine, LabelLine, MenuLine, MixLine,
     Money, Moved, NeededLine, PartLine, PreparationLine, batch_answer,
 };
-pub use check::{CheckAnswer, Miss, With, check_answer};
+pub use check::{CheckAnswer, MendedLine, Miss, With, check_answer};
 pub use compare::{Compared, compare_answer};
 pub use contribution::{ContributionLine, Grams};
 pub use flight::{AlongLine, Draw, FlightAnswer, GlassLine, GlassMiss, KeptLine, flight_answer};
@@ -48,7 +48,9 @@ pub use steadier::{AsGoodLine, OpensLine, SideLine, SteadierLine, SteadiestLine}
 pub use substitutes::{NearMiss, Substitute, SubstitutesAnswer, Untried, near_misses, substitutes_answer};
 pub use swap::{HeldLine, SwapLine, swap_line};
 pub use sweep::{Over, PointLine, SweepAnswer, SwitchLine, sweep_answer};
-pub use why::{ClashLine, ConflictLine, InPlayLine, Item, Knob, Need, NextLine, ReachLine, StepsLine};
+pub use why::{
+    ClashLine, ConflictLine, InPlayLine, Item, Knob, Need, NextLine, ReachLine, RouteLine, StepsLine,
+};
 
 /// The version of the JSON answers.
 pub const FORMAT: u32 = 1;

@@ -2,7 +2,7 @@
 
 use super::spec::{self, Change as Moved, SpecLine};
 use crate::brief::{Brief, Side};
-use crate::explain::conflict::{Clash, Conflict, Steps};
+use crate::explain::conflict::{Clash, Conflict, Route, Steps};
 use crate::explain::demand::Demand;
 use crate::explain::in_play::InPlay;
 use crate::explain::loosen::Change;
@@ -119,6 +119,21 @@ pub struct StepsLine {
     pub smaller: Option<f64>,
 }
 
+/// A way out and its drink.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct RouteLine {
+    /// What changes.
+    pub changes: Vec<Need>,
+    /// The sum of the relative changes, 1 for all of a figure.
+    pub total: f64,
+    /// Whether what has to be used, the aim's ingredient and the reference's base stay in the glass.
+    pub keeps: bool,
+    /// Whether it is proved that no smaller change of its kind would do.
+    pub proved: bool,
+    /// The best spec then.
+    pub spec: SpecLine,
+}
+
 /// Why no spec meets the brief.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct ConflictLine {
@@ -134,6 +149,8 @@ pub struct ConflictLine {
     pub relax: Vec<Need>,
     /// The best spec at `relax`.
     pub spec: Option<SpecLine>,
+    /// At most three ways out, each with its drink, the smallest change first.
+    pub routes: Vec<RouteLine>,
     /// Whether `cores` are proved to be all.
     pub complete: bool,
     /// Whether every change is proved to be the smallest of its kind.
@@ -202,6 +219,7 @@ pub fn conflict(brief: &Brief, found: &Conflict) -> ConflictLine {
         enough: found.enough.iter().map(|c| need(brief, c)).collect(),
         relax: relaxed.map_or_else(Vec::new, |r| r.changes.iter().map(|c| need(brief, c)).collect()),
         spec: relaxed.map(|r| spec::line(brief, &r.spec, None)),
+        routes: found.routes.iter().map(|route| route_line(brief, route)).collect(),
         complete: found.complete,
         proved: found.enough.iter().all(|c| c.proved) && relaxed.is_none_or(|r| r.proved),
         steps: match found.steps {
@@ -211,6 +229,17 @@ pub fn conflict(brief: &Brief, found: &Conflict) -> ConflictLine {
         },
         total: relaxed.map_or(f64::NAN, |r| r.total),
         clash: found.clash.zip(found.cores.first()).map(|(clash, core)| clash_line(brief, clash, core)),
+    }
+}
+
+fn route_line(brief: &Brief, route: &Route) -> RouteLine {
+    let Route { relaxed, keeps } = route;
+    RouteLine {
+        changes: relaxed.changes.iter().map(|c| need(brief, c)).collect(),
+        total: relaxed.total,
+        keeps: *keeps,
+        proved: relaxed.proved,
+        spec: spec::line(brief, &relaxed.spec, None),
     }
 }
 

@@ -7,6 +7,7 @@ mod change;
 mod clean;
 mod figures;
 mod hangs;
+mod mended;
 mod method;
 mod miss;
 mod prices;
@@ -29,6 +30,7 @@ pub use figures::{
     with_unit,
 };
 pub use hangs::{LIMITS_NOTE, hangs_sentences, limit_rows};
+pub use mended::{mended, route};
 pub use method::{made, method_sentences};
 pub use miss::miss;
 pub use prices::{PRICES_NOTE, PriceTurn, never_sentence, price_rows, price_turns};

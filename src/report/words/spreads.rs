@@ -59,21 +59,22 @@ fn names<'s>(lines: impl Iterator<Item = &'s RangeLine>) -> Vec<&'s str> {
 /// Tonight's limes apart from the hand: `With typical lime juice 62 of 100 serves stay inside, …`
 pub fn lots_sentence(lots: &LotsLine) -> String {
     let names: Vec<&str> = lots.ingredients.iter().map(String::as_str).collect();
-    let good = lots.good.iter().map(|good| {
-        format!(
-            "{} of {} reach {} of 100",
-            number::fixed(good.share * lots.lots as f64, 0),
-            lots.lots,
-            good.level
-        )
-    });
+    let many = |share: f64| match number::fixed(share * lots.lots as f64, 0) {
+        none if none == "0" => "none".to_owned(),
+        some => some,
+    };
+    // A level that no lot reaches says that of all above it.
+    let first = lots.good.iter().position(|good| good.share <= 0.0).unwrap_or(lots.good.len());
+    let good = lots.good.iter().take(first + 1);
+    let good = good.map(|good| format!("{} with {} of 100 serves inside", many(good.share), good.level));
     let good: Vec<String> = good.collect();
     let [low, high] = lots.middle.map(share_words);
     upper_first(&format!(
-        "all serves of a lot have its {} in common. With typical lots {} stay inside: the rest is the hand and the ice. Of \
-         the lots {}; nine in ten lie between {low} and {high}.",
+        "tonight's {} move all serves together: with typical ones {} stay inside, and the rest is the hand and the ice. Of \
+         {} lots {}; nine in ten lie between {low} and {high}.",
         listed(&names),
         share_words(lots.typical),
+        lots.lots,
         good.join(", "),
     ))
 }

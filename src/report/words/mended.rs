@@ -1,0 +1,39 @@
+//! The nearest spec that holds, and the ways out of a conflict: one sentence each.
+
+use super::{listed, moves, need, share_words, upper_first};
+use crate::quantity::{Amount, Unit, UnitSystem, number};
+use crate::report::gather::{CheckAnswer, Frame, Poured, RouteLine};
+
+/// `The nearest that holds: 2.5 ml less bay syrup. Nothing that holds is nearer.`
+pub fn mended(answer: &CheckAnswer, units: UnitSystem) -> String {
+    let Some(mended) = &answer.mended else {
+        return "No spec that holds was found near it: `washline spec` says what stands in the way."
+            .to_owned();
+    };
+    let proved = if mended.proved {
+        "Nothing that holds is nearer."
+    } else {
+        "Something nearer may hold: not all was searched."
+    };
+    format!("The nearest that holds: {}. {proved}", moves(&mended.change, units))
+}
+
+/// `Strength at least 18 (asked: 20): 40 ml smoky spirit, 60 ml juice`, a way out and its drink.
+pub fn route(frame: &Frame, route: &RouteLine, units: UnitSystem) -> String {
+    let changes: Vec<String> = route.changes.iter().map(|change| need(frame, change, units)).collect();
+    let changes: Vec<&str> = changes.iter().map(String::as_str).collect();
+    let pours = route
+        .spec
+        .pours
+        .iter()
+        .map(|pour| format!("{} {}", number::pour(amount(pour), units), pour.ingredient));
+    let pours: Vec<String> = pours.collect();
+    let lost = if route.keeps { "" } else { "; the drink does not stay itself" };
+    let all = share_words(route.total);
+    upper_first(&format!("{} ({all} in all{lost}): {}", listed(&changes), pours.join(", ")))
+}
+
+fn amount(pour: &Poured) -> Amount {
+    let unit = if pour.unit == Unit::Ml.symbol() { Unit::Ml } else { Unit::G };
+    Amount { value: pour.amount, unit }
+}
