@@ -1,7 +1,7 @@
 //! The smallest total relative change of the targets that lets a spec through, and the best spec then.
 
 use super::cores::bits;
-use crate::brief::Brief;
+use crate::brief::{Brief, Side};
 use crate::explain::demand::{Demand, without};
 use crate::explain::loosen::{Change, changed, loosen};
 use crate::explain::oracle::{Oracle, Set, Verdict};
