@@ -38,7 +38,7 @@ pub fn kept(brief: &Brief) -> Brief {
         if candidate.role == Role::Base && !candidate.out && pour.amount > 0.0 {
             let half = match candidate.step {
                 Step::Every(step) => (STAYS * pour.amount / step - tolerance::WHOLE).ceil() * step,
-                Step::Free => STAYS * pour.amount,
+                Step::Free | Step::Jigger(_) => STAYS * pour.amount,
             };
             candidate.must = true;
             candidate.least = candidate.least.max(candidate.most.map_or(half, |most| half.min(most)));
