@@ -3,7 +3,7 @@
 
 use super::enough;
 use super::relax::{Relaxed, relative, relaxed};
-use crate::brief::{Aim, Brief, Goal, Role, Step};
+use crate::brief::{Aim, Brief, Goal, Role};
 use crate::explain::demand::Demand;
 use crate::explain::loosen::Change;
 use crate::explain::oracle::{Oracle, Set};
@@ -36,10 +36,7 @@ pub fn kept(brief: &Brief) -> Brief {
     for pour in brief.reference.iter().flat_map(|reference| &reference.pours) {
         let candidate = &mut kept.candidates[pour.candidate];
         if candidate.role == Role::Base && !candidate.out && pour.amount > 0.0 {
-            let half = match candidate.step {
-                Step::Every(step) => (STAYS * pour.amount / step - tolerance::WHOLE).ceil() * step,
-                Step::Free | Step::Jigger(_) => STAYS * pour.amount,
-            };
+            let half = candidate.step.up(STAYS * pour.amount);
             candidate.must = true;
             candidate.least = candidate.least.max(candidate.most.map_or(half, |most| half.min(most)));
         }
