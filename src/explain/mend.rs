@@ -1,7 +1,7 @@
 //! The nearest spec that holds: of all that can be poured and meet the brief, the one that moves the fewest ml from a
 //! given one.
 
-use crate::brief::{Aim, Answer, Brief, Nearest, Pour, Reference, Target, serve};
+use crate::brief::{Aim, Answer, Brief, Nearest, Pour, Reference, Resolution, Target, serve};
 use crate::solve::{Ending, Spec, Stop, solve};
 
 /// A spec brought inside the brief.
@@ -21,7 +21,8 @@ pub fn mended(brief: &Brief, pours: &[Pour], stop: &Stop) -> Option<Mended> {
     near.hold.clear();
     near.reference = Some(Reference { pours: pours.to_vec() });
     near.aim = Aim::Nearest(Nearest::Reference);
-    near.answer = Answer { alternatives: 0, within: None };
+    near.resolution = Resolution::FINE;
+    near.answer = Answer { alternatives: 0, within: None, steady: vec![] };
     let solved = solve(&near, stop);
     let spec = solved.specs.first()?.clone();
     let served = serve(brief, &spec.pours);

@@ -179,7 +179,7 @@ fn stays(brief: &Brief) -> Vec<(usize, f64)> {
     }
     for pour in brief.reference.iter().flat_map(|reference| &reference.pours) {
         let candidate = &brief.candidates[pour.candidate];
-        if let (Role::Base, Step::Every(step)) = (candidate.role, candidate.step) {
+        if let (Role::Base, Step::Every(step)) = (candidate.role, candidate.step.clone()) {
             let half = (pour.amount / 2.0 / step - 1e-6).ceil() * step;
             all.push((
                 pour.candidate,

@@ -64,5 +64,6 @@ fn verdict(answer: &CheckAnswer, units: UnitSystem) -> Vec<Block> {
     let misses = answer.misses.iter().filter(untold);
     let items: Vec<String> = misses.map(|miss| words::miss(&answer.frame, miss, units)).collect();
     let items = (!items.is_empty()).then_some(Block::Items(items));
-    std::iter::once(verdict).chain(items).collect()
+    let nearest = (!answer.meets).then(|| Block::plain(words::mended(answer, units)));
+    std::iter::once(verdict).chain(items).chain(nearest).collect()
 }

@@ -24,11 +24,18 @@ pub fn way_out(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) 
     let Some(spec) = &conflict.spec else { return vec![] };
     let heading = format!("The smallest change in all ({})", number::percent(conflict.total, 0));
     let drink = card::blocks(&answer.frame, spec, units);
-    vec![
+    let mut sections = vec![
         Section::new(Part::Conflict, heading, vec![Block::Items(needs(answer, &conflict.relax, units))]),
         Section::new(Part::Card, "The best spec then", drink),
         Section::bare(Part::Glass, vec![Block::Table(figures::table(&answer.frame, spec, units))]),
-    ]
+    ];
+    if conflict.routes.len() > 1 {
+        let others = conflict.routes.iter().skip(1);
+        let items = others.map(|route| words::route(&answer.frame, route, units)).collect();
+        let heading = "Other ways out, each with its drink";
+        sections.push(Section::new(Part::Conflict, heading, vec![Block::Items(items)]));
+    }
+    sections
 }
 
 /// Every set that does not go together, and every single change that would be enough.

@@ -1,8 +1,8 @@
 //! The nearest spec that holds, and the ways out of a conflict: one sentence each.
 
 use super::{listed, moves, need, share_words, upper_first};
-use crate::quantity::{Amount, Unit, UnitSystem, number};
-use crate::report::gather::{CheckAnswer, Frame, Poured, RouteLine};
+use crate::quantity::{UnitSystem, number};
+use crate::report::gather::{CheckAnswer, Frame, RouteLine};
 
 /// `The nearest that holds: 2.5 ml less bay syrup. Nothing that holds is nearer.`
 pub fn mended(answer: &CheckAnswer, units: UnitSystem) -> String {
@@ -26,14 +26,9 @@ pub fn route(frame: &Frame, route: &RouteLine, units: UnitSystem) -> String {
         .spec
         .pours
         .iter()
-        .map(|pour| format!("{} {}", number::pour(amount(pour), units), pour.ingredient));
+        .map(|pour| format!("{} {}", number::pour(pour.amount(), units), pour.ingredient));
     let pours: Vec<String> = pours.collect();
     let lost = if route.keeps { "" } else { "; the drink does not stay itself" };
     let all = share_words(route.total);
     upper_first(&format!("{} ({all} in all{lost}): {}", listed(&changes), pours.join(", ")))
-}
-
-fn amount(pour: &Poured) -> Amount {
-    let unit = if pour.unit == Unit::Ml.symbol() { Unit::Ml } else { Unit::G };
-    Amount { value: pour.amount, unit }
 }
