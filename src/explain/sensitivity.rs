@@ -7,6 +7,7 @@
 //! same ingredients and limits decide is found by solving again (Jansen, de Jong, Roos, Terlaky, EJOR
 //! 101, 1997, for what is asked).
 
+mod confirm;
 mod ends;
 mod held;
 mod marks;
@@ -85,14 +86,17 @@ pub struct Held {
     pub looser: Option<f64>,
     /// Change of the score per unit that the limit is tightened, at the limit; `None`: no room.
     pub tighter: Option<f64>,
-    /// The limit's lowest value at which the same ingredients and limits decide; `None`: no end.
+    /// The limit's lowest value at which the same ingredients and limits decide; `None`: no end, or none that is
+    /// certain.
     pub from: Option<f64>,
-    /// The limit's highest value at which the same ingredients and limits decide; `None`: no end.
+    /// The limit's highest value at which the same ingredients and limits decide; `None` likewise.
     pub to: Option<f64>,
     /// The score at `from`, solved again.
     pub score_from: Option<f64>,
     /// The score at `to`, solved again.
     pub score_to: Option<f64>,
+    /// The sides on which solving again did not confirm how far that goes: `Min` is `from`, `Max` is `to`.
+    pub unsure: Vec<Side>,
 }
 
 /// What the price of one ingredient does. Prices are for the pack as the brief prices it.

@@ -13,6 +13,9 @@ use super::{Amount, NotAQuantity, Unit};
 pub struct Currency(String);
 
 impl Currency {
+    /// ISO 4217's code for transactions without any currency.
+    pub const NONE: &str = "XXX";
+
     /// Reads a code of three capital letters.
     ///
     /// # Errors

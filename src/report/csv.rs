@@ -13,6 +13,7 @@ use super::gather::{
     Asked, BatchAnswer, CheckAnswer, FlightAnswer, Frame, LarderAnswer, LarderLine, Miss, Outcome, Span,
     SpecAnswer, SpecLine, SubstitutesAnswer, SweepAnswer,
 };
+use crate::quantity::Currency;
 
 /// Writes CSV.
 pub struct Csv;
@@ -73,7 +74,7 @@ impl Exporter for Csv {
     fn spec(&self, answer: &SpecAnswer) -> String {
         let mut out = Sheet::with_head(&HEAD);
         out.fact("title", &answer.title);
-        out.fact("currency", &answer.currency);
+        out.currency(&answer.currency);
         out.fact("outcome", outcome_word(answer.outcome));
         out.fact("aim", &format!("{} {}", answer.aim.direction.word(), answer.aim.of));
         out.row(&[Nothing, Text("answer"), Text("bound"), answer.bound.into()]);
@@ -190,13 +191,21 @@ impl Sheet {
         self.row(&[Nothing, Text("answer"), Text(name), Text(value)]);
     }
 
+    /// Where no price is named, neither is a currency.
+    fn currency(&mut self, code: &str) {
+        if code != Currency::NONE {
+            self.fact("currency", code);
+        }
+    }
+
     fn spec(&mut self, which: &str, frame: &Frame, spec: &SpecLine) {
         let which = Text(which);
         for pour in &spec.pours {
             let (name, amount) = (Text(&pour.ingredient), Number(pour.amount));
             self.row(&[which, Text("pour"), name, amount, Text(pour.unit), pour.cost.into()]);
         }
-        for gauge in &frame.gauges {
+        let money = frame.currency != Currency::NONE;
+        for gauge in frame.gauges.iter().filter(|gauge| money || gauge.unit != Currency::NONE) {
             let (value, min, max) = (Number(spec.served.get(&gauge.key)), gauge.min.into(), gauge.max.into());
             self.row(&[which, Text("served"), Text(&gauge.key), value, Text(&gauge.unit), Nothing, min, max]);
         }

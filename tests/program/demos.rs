@@ -141,3 +141,34 @@ fn no_time_at_all_stops_with_status_3() {
     assert_eq!(answer["outcome"], "stopped");
     assert_eq!(answer["complete"], false);
 }
+
+/// An alternative by its number is the one that the list has, measured anew.
+#[test]
+fn an_alternative_is_shown_whole() {
+    let file = "problems-demo/stirred-budget.toml";
+    let all = washline(["spec", file, "--format", "json"]).go().json(0);
+    let second = washline(["spec", file, "--alternative", "2", "--format", "json"]).go().json(0);
+    assert_eq!(second["spec"]["pours"], all["alternatives"][1]["pours"]);
+    assert_eq!(second["meets"], true);
+    let said = washline(["spec", file, "--alternative", "99"]).go().refused();
+    assert!(said.contains("alternative"), "{said}");
+}
+
+/// Where nothing has a price there is no money to speak of.
+#[test]
+fn without_prices_no_format_has_a_currency() {
+    let brief = "title = \"Unpriced\"\n[serve]\nmethod = \"shake\"\n[targets]\nvolume = { min = 80, max = 120 }\n\
+                 strength = { min = 14, max = 22 }\nacid = { min = 5, max = 9 }\n[aim]\nnearest = \"middle\"\n\
+                 [hold]\nsugar = 10\n[reference]\ngin = \"50 ml\"\n\"lemon juice\" = \"25 ml\"\n\
+                 \"sugar syrup 1:1\" = \"20 ml\"\n[[candidate]]\nlarder = \"gin\"\n[[candidate]]\nlarder = \"lemon juice\"\n\
+                 [[candidate]]\nlarder = \"sugar syrup 1:1\"\n";
+    for command in [&["spec", "-", "--full"][..], &["batch", "-", "--serves", "12", "--full"]] {
+        for format in ["text", "markdown", "csv"] {
+            let asked = command.iter().chain(&["--format", format]);
+            let said = washline(asked).input(brief).go().answered(0);
+            assert!(!said.contains("XXX"), "{command:?} {format}: {said}");
+        }
+    }
+    let best = washline(["spec", "-"]).input(brief).go().answered(0);
+    assert!(best.contains("from the middle of a range"), "{best}");
+}

@@ -169,3 +169,45 @@ fn the_caffeine_goes_and_the_drink_stays() {
     assert_eq!(answer["best"]["served"]["caffeine"], 0.0);
     assert!(!names(&answer["best"]["pours"]).contains(&"black tea"));
 }
+
+/// A sour of our own whose sugar may lie between two figures.
+fn sour(sugar: &str) -> String {
+    format!(
+        "title = \"Landing sour\"\n[serve]\nmethod = \"shake\"\nglass = \"160 ml\"\npour = \"2.5 ml\"\n[targets]\n\
+         volume = {{ min = 100, max = 135 }}\nstrength = {{ min = 13, max = 17 }}\nsugar = {sugar}\n\
+         acid = {{ min = 6, max = 9 }}\n[aim]\nnearest = \"reference\"\n[reference]\ngin = \"50 ml\"\n\
+         \"lemon juice\" = \"22.5 ml\"\n\"{SYRUP}\" = \"20 ml\"\n[[candidate]]\nlarder = \"gin\"\n[[candidate]]\n\
+         larder = \"lemon juice\"\n[[candidate]]\nlarder = \"{SYRUP}\"\n"
+    )
+}
+
+/// A blend in the place of one: both of it are in the glass.
+#[test]
+fn two_may_come_in_for_one() {
+    let swap = format!("{SYRUP}=honey syrup 1:1 + agave syrup");
+    let brief = sour("{ min = 60, max = 130 }");
+    let answer =
+        washline(["spec", "-", "--swap", &swap, "--format", "json"]).input(brief.as_str()).go().json(0);
+    let pours = names(&answer["best"]["pours"]);
+    assert!(["honey syrup 1:1", "agave syrup"].iter().all(|name| pours.contains(name)), "{pours:?}");
+    assert!(!pours.contains(&SYRUP), "{pours:?}");
+}
+
+/// Where nothing fits, what comes nearest is told, with what it would take; a limit opened by so much lets it in.
+#[test]
+fn what_nearly_fits_is_told_with_what_it_takes() {
+    let (any, narrow) = (format!("{SYRUP}=?"), sour("{ min = 75.00, max = 75.01 }"));
+    let said = washline(["spec", "-", "--swap", &any]).input(narrow.as_str()).go().answered(1);
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    let (_, nearest) = said.split_once("The nearest: ").unwrap_or_else(|| panic!("{said}"));
+    let (pour, rest) = nearest.split_once(" would do with ").expect("what would do");
+    let name = pour.split_once(" ml ").expect("an amount").1;
+    let (needed, _) = rest.split_once(" (asked").expect("what was asked");
+    let figure = needed.split(' ').rev().nth(1).expect("a figure and its unit");
+    let side = if needed.contains("at most") { "max" } else { "min" };
+    assert!(needed.starts_with("sugar"), "{needed}");
+    let (set, swap) = (format!("targets.sugar.{side}={figure}"), format!("{SYRUP}={name}"));
+    let opened = washline(["spec", "-", "--swap", &swap, "--set", &set]).input(narrow.as_str()).go();
+    assert!(opened.answered(0).contains(name));
+    washline(["spec", "-", "--swap", &swap]).input(narrow.as_str()).go().answered(1);
+}

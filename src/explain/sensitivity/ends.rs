@@ -4,6 +4,7 @@
 //! on where a solver stopped. Each solved point says by its own linear program where that will end; the
 //! next one is put just this side or just beyond, until the end lies between two that are close.
 
+use super::confirm::Confirmed;
 use super::held::{edge, loosens};
 use super::marks::{Mark, marks};
 use super::question::{Asked, Question};
@@ -25,6 +26,8 @@ const FAR: f64 = 10.0;
 const POINTS: usize = 40;
 /// How often something else that is better may turn up on the way to an end.
 const OTHERS: usize = 6;
+/// How often a range that goes on behind its end is followed on.
+const RESUMED: usize = 3;
 /// From this share of the score on two specs differ at all.
 const DIFFERS: f64 = 1e-12;
 
@@ -40,8 +43,10 @@ pub struct End {
 /// How a range was followed: its end, and the slope of the score where it was first looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Followed {
-    /// Where it ends.
+    /// Where it ends; nothing where that is not certain.
     pub end: End,
+    /// Whether that could not be confirmed by solving just inside of it and just outside.
+    pub unsure: bool,
     /// The slope there; nothing where no linear program says it.
     pub slope: Option<f64>,
 }
@@ -65,7 +70,7 @@ pub fn end(
     rate: Option<f64>,
 ) -> Followed {
     let here = End { at: Some(asked.limit), score: Some(question.score) };
-    let here = Followed { end: here, slope: None };
+    let here = Followed { end: here, ..Followed::default() };
     if rate.is_none() {
         return here;
     }
@@ -83,15 +88,13 @@ pub fn end(
     let starts = starts.into_iter().filter(|by| *by <= first.max(INSIDE.0 * size));
     let mut from_here = |by| walk.solve(walk.along(asked.limit, by), &question.base.free.units);
     let Some(inside) = starts.into_iter().find_map(&mut from_here) else {
-        return here;
+        return Followed { unsure: true, ..Followed::default() };
     };
     let slope = inside.slope;
-    let (last, endless) = walk.last(inside);
-    let end = walk.everywhere(&last);
-    // Down to nothing is as far as it goes.
-    let endless = endless || (way == Way::Down && last.at <= 2.0 * walk.close);
-    let end = if endless && end.at == Some(last.at) { End::default() } else { end };
-    Followed { end, slope }
+    match walk.to_its_end(inside) {
+        Some(end) => Followed { end, unsure: false, slope },
+        None => Followed { end: End::default(), unsure: true, slope },
+    }
 }
 
 /// Whether a brief has a better free-pour optimum than the question's own.
@@ -151,15 +154,15 @@ fn slope(question: &Question, asked: &Asked, standing: &Standing, face: &mut Fac
 }
 
 /// A solved point.
-struct Point {
-    at: f64,
-    score: f64,
+pub(super) struct Point {
+    pub at: f64,
+    pub score: f64,
     units: Vec<f64>,
     /// The bounds that have a price; `None` where the point lies on a bend and is not known well enough.
     deciding: Option<Vec<Mark>>,
     /// The same bounds as they stand in its program.
     edges: Option<Vec<Edge>>,
-    tight: Vec<Mark>,
+    pub tight: Vec<Mark>,
     /// Where its own linear program ends, towards the limit and away from it.
     back: f64,
     on: f64,
@@ -183,11 +186,11 @@ struct Own {
     units: Vec<f64>,
 }
 
-struct Walk<'q> {
+pub(super) struct Walk<'q> {
     question: &'q Question<'q>,
-    asked: &'q Asked,
-    way: Way,
-    size: f64,
+    pub asked: &'q Asked,
+    pub way: Way,
+    pub size: f64,
     close: f64,
     left: usize,
 }
@@ -207,11 +210,20 @@ impl<'q> Walk<'q> {
         self.way.sign() * (to - from)
     }
 
+    /// The best there is at a value, looked for near a known one and everywhere.
+    pub fn anywhere(&mut self, at: f64) -> Option<Point> {
+        self.solved(at, None)
+    }
+
     fn solve(&mut self, at: f64, near: &[f64]) -> Option<Point> {
         self.left = self.left.saturating_sub(1);
+        self.solved(at, Some(near))
+    }
+
+    fn solved(&mut self, at: f64, near: Option<&[f64]>) -> Option<Point> {
         let from = |near| self.question.solved_at(self.asked, at, near);
         // Where the optimum lies on a bend, steps from nearby may miss it.
-        let standing = from(Some(near)).or_else(|| from(None))?;
+        let standing = near.and_then(|near| from(Some(near))).or_else(|| from(None))?;
         let (on, back) = (self.way, self.way.opposite());
         let mut face = standing.sharp_face();
         let edges = face.as_mut().map(Face::deciding);
@@ -225,6 +237,25 @@ impl<'q> Walk<'q> {
         let tight = marks(&standing, &standing.tight());
         let (score, units) = (standing.free.score, standing.free.units);
         Some(Point { at, score, units, deciding, edges, tight, back, on, slope })
+    }
+
+    /// The end, confirmed; where something goes on as before behind it, it is followed on. Nothing where that does
+    /// not come to an end.
+    fn to_its_end(&mut self, mut inside: Point) -> Option<End> {
+        for _ in 0..RESUMED {
+            self.left = POINTS;
+            let (last, endless) = self.last(inside);
+            let end = self.everywhere(&last);
+            // Down to nothing is as far as it goes.
+            let endless = endless || (self.way == Way::Down && last.at <= 2.0 * self.close);
+            let end = if endless && end.at == Some(last.at) { End::default() } else { end };
+            match super::confirm::confirm(self, end) {
+                Confirmed::Yes => return Some(end),
+                Confirmed::No => return None,
+                Confirmed::GoesOn(further) => inside = *further,
+            }
+        }
+        None
     }
 
     /// The last point inside, from one that is, and whether it is not an end but as far as was looked.

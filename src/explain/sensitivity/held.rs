@@ -40,6 +40,9 @@ fn hidden(question: &Question, limits: &mut [Held]) {
     for at in places {
         let end = ends::behind(question, &question.asked[at]);
         let held = &mut limits[at];
+        if end.at.is_some() {
+            held.unsure.retain(|side| *side != held.side);
+        }
         let (to, score) = match held.side {
             Side::Min => (&mut held.from, &mut held.score_from),
             Side::Max => (&mut held.to, &mut held.score_to),
@@ -57,11 +60,12 @@ fn held(question: &Question, asked: &Asked, mut face: Option<&mut Face>) -> Held
         let rate = rate(question, asked, face.as_deref_mut(), way);
         let followed = ends::end(question, asked, face.as_deref_mut(), way, rate);
         let rate = confirmed(question, asked, way, rate, followed.slope);
-        let end = followed.end;
-        (rate.map(|rate| way.sign() * shown_slope(question.brief, rate)), end)
+        (rate.map(|rate| way.sign() * shown_slope(question.brief, rate)), followed)
     });
     let (low, high) = if asked.side == Side::Min { (looser.1, tighter.1) } else { (tighter.1, looser.1) };
     let score = |end: End| end.score.map(|score| question.shown(score));
+    let unsure = [(Side::Min, low.unsure), (Side::Max, high.unsure)];
+    let (low, high) = (low.end, high.end);
     Held {
         demand: asked.demand,
         side: asked.side,
@@ -75,6 +79,7 @@ fn held(question: &Question, asked: &Asked, mut face: Option<&mut Face>) -> Held
         to: high.at,
         score_from: score(low),
         score_to: score(high),
+        unsure: unsure.into_iter().filter(|(_, unsure)| *unsure).map(|(side, _)| side).collect(),
     }
 }
 
@@ -93,6 +98,7 @@ fn counted(question: &Question, asked: &Asked) -> Held {
         to: None,
         score_from: None,
         score_to: None,
+        unsure: vec![],
     }
 }
 

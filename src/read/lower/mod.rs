@@ -125,10 +125,10 @@ fn assemble(
 
 /// The currency; the code of no currency where none is given.
 fn currency(file: &File, findings: &mut Findings) -> Option<Currency> {
-    let Some(code) = &file.currency else { return Currency::parse("XXX").ok() };
+    let Some(code) = &file.currency else { return Currency::parse(Currency::NONE).ok() };
     Currency::parse(code)
         .map_err(|fault| findings.error(codes::BAD_CURRENCY, code.place(), fault.what, fault.help))
-        .or_else(|()| Currency::parse("XXX"))
+        .or_else(|()| Currency::parse(Currency::NONE))
         .ok()
 }
 

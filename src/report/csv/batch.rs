@@ -2,6 +2,7 @@
 
 use super::Cell::{Nothing, Number, Text};
 use super::{Cell, Sheet};
+use crate::quantity::Currency;
 use crate::report::gather::{BatchAnswer, BatchLine, BuyLine, Money};
 
 /// The columns.
@@ -65,7 +66,9 @@ fn plain(out: &mut Sheet, what: &str, of: &str, name: &str, value: Cell, unit: &
 
 fn facts(out: &mut Sheet, answer: &BatchAnswer) {
     plain(out, "answer", "", "title", Text(&answer.title), "");
-    plain(out, "answer", "", "currency", Text(&answer.currency), "");
+    if answer.currency != Currency::NONE {
+        plain(out, "answer", "", "currency", Text(&answer.currency), "");
+    }
     if let Some(asked) = &answer.asked {
         plain(out, "answer", "", "brief", Text(&asked.brief), "");
         asked.set.iter().for_each(|set| plain(out, "answer", "", "set", Text(set), ""));
@@ -107,6 +110,10 @@ fn buy(out: &mut Sheet, line: &BuyLine) {
 
 fn costing(out: &mut Sheet, answer: &BatchAnswer) {
     let costing = &answer.costing;
+    costing.unpriced.iter().for_each(|name| plain(out, "money", "", "no price", Text(name), ""));
+    if answer.currency == Currency::NONE {
+        return;
+    }
     let mut sum = |name: &str, amount: Money| {
         let mut cells = row("money", "", name, Nothing, &answer.currency);
         cells[9] = money(Some(amount));
@@ -126,7 +133,6 @@ fn costing(out: &mut Sheet, answer: &BatchAnswer) {
     if let Some(menu) = &costing.menu {
         plain(out, "money", "", "pour cost", Number(menu.pour_cost), "%");
     }
-    costing.unpriced.iter().for_each(|name| plain(out, "money", "", "no price", Text(name), ""));
 }
 
 fn label(out: &mut Sheet, answer: &BatchAnswer) {

@@ -8,7 +8,7 @@ use crate::report::gather::SubstitutesAnswer;
 pub fn sheet(answer: &SubstitutesAnswer) -> String {
     let mut out = Sheet::with_head(&HEAD);
     out.fact("title", &answer.title);
-    out.fact("currency", &answer.currency);
+    out.currency(&answer.currency);
     out.fact("aim", &format!("{} {}", answer.aim.direction.word(), answer.aim.of));
     out.fact("goes out", &answer.out);
     out.fact("held by", answer.held_by);

@@ -36,7 +36,7 @@ impl Sheet {
     /// What each pour and the ice bring: a row a figure.
     pub(super) fn brings(&mut self, which: &str, frame: &Frame, spec: &SpecLine) {
         for line in &spec.contributions {
-            for (key, share) in line.share.0.iter().filter(|(_, share)| *share != 0.0) {
+            for (key, share) in line.share.0.iter().filter(|(_, share)| *share != 0.0 && !share.is_nan()) {
                 let what = format!("brings {key}");
                 let unit = frame.gauge(key).map_or("", |gauge| gauge.unit.as_str());
                 let cells = [Text(which), Text(&what), Text(&line.ingredient), Number(*share), Text(unit)];

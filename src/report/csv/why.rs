@@ -3,7 +3,7 @@
 use super::Cell::{Nothing, Number, Text};
 use super::{Cell, Sheet};
 use crate::brief::Side;
-use crate::quantity::UnitSystem;
+use crate::quantity::{Currency, UnitSystem};
 use crate::report::gather::{ConflictLine, Frame, Item, Need, SensitivityLine, SpecAnswer};
 use crate::report::words;
 
@@ -28,7 +28,9 @@ impl Sheet {
         }
         if let Some(found) = &answer.sensitivity {
             self.limits(found);
-            self.prices(found);
+            if answer.currency != Currency::NONE {
+                self.prices(found);
+            }
         }
         if let Some(conflict) = &answer.conflict {
             self.conflict(&answer.frame, conflict);

@@ -35,8 +35,6 @@ pub struct BatchAnswer {
     pub lines: Vec<BatchLine>,
     /// Water in place of the ice, ml: added to the vessel, or still to come (`water_from`).
     pub water: f64,
-    /// Water that melts of the ice in the glasses, over all that is mixed, ml: always still to come.
-    pub water_in_glass: f64,
     /// Money for what is used; nothing where a price is missing.
     pub cost: Option<Money>,
     /// What a label or a menu says of it.
@@ -51,6 +49,8 @@ pub struct BatchAnswer {
     pub serves_mixed: f64,
     /// `added` or `ice`.
     pub water_from: &'static str,
+    /// Water that melts of the ice in the glasses, over all that is mixed, ml: always still to come.
+    pub water_in_glass: f64,
     /// What stands in the vessel.
     pub mix: MixLine,
     /// One serve as the brief's spec has it.
@@ -110,7 +110,6 @@ pub fn batch_answer(
         volume: batch.vessel.volume,
         lines: batch.lines.iter().enumerate().map(|(at, line)| batch_line(brief, batch, at, line)).collect(),
         water: to_f64(batch.water),
-        water_in_glass: batch.glass_water,
         cost: known.then_some(Money(batch.costing.used)),
         label: label(&batch.label),
         currency: brief.currency.code().to_owned(),
@@ -121,6 +120,7 @@ pub fn batch_answer(
             Water::FromIce => "ice",
             Water::Added => "added",
         },
+        water_in_glass: batch.glass_water,
         mix: mix(batch),
         spec: spec::line(brief, spec, None),
         served: one.served.clone(),

@@ -40,9 +40,10 @@ pub struct LimitLine {
     pub looser: Option<f64>,
     /// Change of the score per unit tighter, at the limit; null: no room.
     pub tighter: Option<f64>,
-    /// From this value of the limit on the same ingredients and limits decide; null: no end.
+    /// From this value of the limit on the same ingredients and limits decide; null: no end, or none that is certain
+    /// (`unsure`).
     pub from: Option<f64>,
-    /// Up to this value; null: no end.
+    /// Up to this value; null likewise.
     pub to: Option<f64>,
     /// The score at `from`, solved again.
     pub score_from: Option<f64>,
@@ -53,6 +54,9 @@ pub struct LimitLine {
     /// Whether that is proved: the limit is the nearest, the score the best there, and null means that
     /// nothing is there.
     pub next_proved: bool,
+    /// `from`, `to` or both, where solving again did not confirm how far it goes.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub unsure: Vec<&'static str>,
 }
 
 /// A looser limit, and the best pourable score behind it.
@@ -123,6 +127,7 @@ pub fn sensitivity(brief: &Brief, found: &Sensitivity, next: &Next) -> Sensitivi
             .find(|n| n.change.demand == held.demand && n.change.side == held.side)
             .map(|n| NextStep { limit: n.change.needed, score: n.spec.score }),
         next_proved: !next.open.contains(&held.demand),
+        unsure: held.unsure.iter().map(|side| if *side == Side::Min { "from" } else { "to" }).collect(),
     };
     SensitivityLine {
         targets: found.limits.iter().map(line).collect(),

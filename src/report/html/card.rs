@@ -7,7 +7,7 @@ use super::fill::Palette;
 use super::glass::glass;
 use super::matrix::of_hundred;
 use super::picture::{Said, name};
-use crate::quantity::{UnitSystem, number};
+use crate::quantity::{Currency, UnitSystem, number};
 use crate::report::gather::{Frame, Poured, SpecLine};
 use crate::report::words;
 
@@ -54,5 +54,6 @@ fn pours(frame: &Frame, spec: &SpecLine, palette: &Palette, units: UnitSystem) -
 }
 
 fn cost(frame: &Frame, pour: &Poured) -> String {
-    pour.cost.map_or_else(|| "no price".to_owned(), |c| format!("{} {}", number::fixed(c, 2), frame.currency))
+    let none = || if frame.currency == Currency::NONE { String::new() } else { "no price".to_owned() };
+    pour.cost.map_or_else(none, |c| format!("{} {}", number::fixed(c, 2), frame.currency))
 }

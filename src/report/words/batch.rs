@@ -4,7 +4,7 @@ use super::method::over_ice;
 use super::{counted, figure, finer, listed, method_sentences, unit};
 use crate::brief::Side;
 use crate::liquid::ethanol;
-use crate::quantity::{Amount, Unit, UnitSystem, number};
+use crate::quantity::{Amount, Currency, Unit, UnitSystem, number};
 use crate::report::gather::{BatchAnswer, BatchLine, BuyLine, Gauge, Margin, Money, Moved, PreparationLine};
 use crate::tolerance;
 
@@ -277,6 +277,9 @@ fn about(value: f64, unit: &str) -> String {
 pub fn money(answer: &BatchAnswer) -> Vec<String> {
     let (costing, money) = (&answer.costing, &answer.money);
     let write = |amount: Money| money.write(amount.0);
+    if answer.currency == Currency::NONE {
+        return vec!["The brief knows no price, so nothing is said of its cost.".to_owned()];
+    }
     let mut said = Vec::new();
     if !costing.unpriced.is_empty() {
         let names: Vec<&str> = costing.unpriced.iter().map(String::as_str).collect();

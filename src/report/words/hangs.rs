@@ -206,22 +206,29 @@ pub fn limit_rows(answer: &SpecAnswer, found: &SensitivityLine, units: UnitSyste
             tighter: text(line.tighter),
             looser: text(line.looser),
             unit: Slope::of(answer, line, 0.0, units).unit(),
-            within: match (line.from, line.to) {
-                (Some(from), Some(to)) => {
-                    format!("{} to {}", figure(answer, line, from, units), figure(answer, line, to, units))
-                }
-                (Some(from), None) => format!("from {}", figure(answer, line, from, units)),
-                (None, Some(to)) => format!("up to {}", figure(answer, line, to, units)),
-                (None, None) => "any".to_owned(),
-            },
+            within: within(answer, line, units),
         }
     };
     dear_limits(answer, found).into_iter().map(row).collect()
 }
 
+/// Between which values of the limit the same decide; a question mark where that is not certain.
+fn within(answer: &SpecAnswer, line: &LimitLine, units: UnitSystem) -> String {
+    let end = |value: Option<f64>, side: &str| match value {
+        Some(value) => Some(figure(answer, line, value, units)),
+        None => line.unsure.contains(&side).then(|| "?".to_owned()),
+    };
+    match (end(line.from, "from"), end(line.to, "to")) {
+        (Some(from), Some(to)) => format!("{from} to {to}"),
+        (Some(from), None) => format!("from {from}"),
+        (None, Some(to)) => format!("up to {to}"),
+        (None, None) => "any".to_owned(),
+    }
+}
+
 /// What the columns of the table of limits are.
 pub const LIMITS_NOTE: &str = "What the aim gains or loses per unit when that limit alone is moved, with any \
-     amounts allowed; and between which values of the limit the same ingredients and limits decide.";
+     amounts allowed; and between which values of the limit the same ingredients and limits decide (?: not certain).";
 
 #[cfg(test)]
 mod tests {

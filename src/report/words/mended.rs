@@ -1,6 +1,6 @@
 //! The nearest spec that holds, and the ways out of a conflict: one sentence each.
 
-use super::{listed, moves, need, share_words, upper_first};
+use super::{listed, moves, need, upper_first};
 use crate::quantity::{UnitSystem, number};
 use crate::report::gather::{CheckAnswer, Frame, RouteLine};
 
@@ -29,6 +29,6 @@ pub fn route(frame: &Frame, route: &RouteLine, units: UnitSystem) -> String {
         .map(|pour| format!("{} {}", number::pour(pour.amount(), units), pour.ingredient));
     let pours: Vec<String> = pours.collect();
     let lost = if route.keeps { "" } else { "; the drink does not stay itself" };
-    let all = share_words(route.total);
+    let all = number::percent(route.total, usize::from(route.total < 0.1));
     upper_first(&format!("{} ({all} in all{lost}): {}", listed(&changes), pours.join(", ")))
 }
