@@ -2,8 +2,8 @@
 
 use washline::brief::{Brief, Facet, Said, Side};
 use washline::calibrate::{Content, Estimate, calibrate};
-use washline::learn::learn;
 use washline::learn::ordinal::{Judged, balance};
+use washline::learn::{Why, learn};
 use washline::read::read;
 
 fn brief(method: &str, rest: &str) -> Brief {
@@ -146,7 +146,7 @@ fn limits_lie_between_the_words() {
     assert_eq!((min.beyond, min.within, max.beyond, max.within), (0, Some(1), 3, Some(2)));
     // 20 ml of 70 are more than 30 of 115.
     let next = lessons.next.expect("a flight");
-    assert_eq!(next.about, Some(Side::Min));
+    assert_eq!(next.why, Why::Unsure(Side::Min));
     near(next.from, 60.0, 1e-9);
     near(next.to, 80.0, 1e-9);
 }

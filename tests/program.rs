@@ -10,6 +10,7 @@ mod program {
     pub mod house;
     pub mod manual;
     pub mod markup;
+    pub mod notebook;
     pub mod pages;
     pub mod readme;
     pub mod run;

@@ -83,6 +83,20 @@ impl Measure {
         }
     }
 
+    /// A difference that a taster just tells, roughly, in the measure's unit; nothing of money and of what is not
+    /// tasted alone. Common practice, no source.
+    pub fn just_told(self) -> Option<f64> {
+        match self {
+            Self::Volume => Some(5.0),
+            Self::Strength | Self::SugarAcid => Some(0.5),
+            Self::Sugar | Self::Sweetness | Self::Melt | Self::Level => Some(3.0),
+            Self::Acid => Some(0.3),
+            Self::Energy => Some(10.0),
+            Self::Ethanol => Some(1.0),
+            Self::Cost | Self::PourCost | Self::Property(_) => None,
+        }
+    }
+
     /// How many decimals people are shown.
     pub fn digits(self) -> usize {
         match self {

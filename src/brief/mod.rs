@@ -22,7 +22,7 @@ pub use notebook::{Facet, Said, Tasted, Titration, Weighed};
 pub use rules::{Choose, Proportion, Side, Target};
 pub use served::{Pour, Served, poured, serve, serve_on, serve_with};
 pub use settings::{Answer, Glass, GlassIce, Hold, HoldFor, Menu, Reference, Serve, Variation};
-pub use spread::{JIGGER, PourError, Poured, Spread, Varies};
+pub use spread::{JIGGER, Known, PourError, Poured, Spread, Varies};
 
 use crate::quantity::Currency;
 

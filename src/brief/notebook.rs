@@ -1,6 +1,7 @@
 //! What was found out about a drink: what tasters said of a glass, and what was weighed and read.
 
 use super::{Measure, Pour};
+use crate::liquid::Method;
 
 /// What a taster judges.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -51,6 +52,13 @@ pub enum Said {
     TooMuch,
 }
 
+impl Tasted {
+    /// What was said of one facet.
+    pub fn of(&self, facet: Facet) -> Option<Said> {
+        self.said.iter().find(|(of, _)| *of == facet).map(|(_, said)| *said)
+    }
+}
+
 impl Said {
     /// All of them, from less to more.
     pub const ALL: [Self; 3] = [Self::TooLittle, Self::Right, Self::TooMuch];
@@ -70,6 +78,8 @@ impl Said {
 pub struct Tasted {
     /// What was in it.
     pub pours: Vec<Pour>,
+    /// The name of the kept spec that it was, such as the code of a glass of a flight.
+    pub glass: Option<String>,
     /// What was said, one a facet at most.
     pub said: Vec<(Facet, Said)>,
     /// In the taster's own words.
@@ -94,6 +104,8 @@ pub struct Titration {
 pub struct Weighed {
     /// What was poured, as the jigger says.
     pub pours: Vec<Pour>,
+    /// How it was made; nothing: as the brief makes its drink.
+    pub method: Option<Method>,
     /// What the pours weighed before the ice, g.
     pub grams_in: Option<f64>,
     /// What was strained off the ice, g.

@@ -101,6 +101,16 @@ impl Poured {
     }
 }
 
+/// Where an ingredient's figures and ranges are from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Known {
+    /// From a label, a table, or experience: known before anything is measured.
+    #[default]
+    Before,
+    /// From measurements that were kept: no knowledge beside them.
+    Measured,
+}
+
 /// What the natural range of an ingredient is between, and so what moves together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Varies {
@@ -135,4 +145,6 @@ pub struct Spread {
     pub varies: Varies,
     /// Ranges between makes, within which one make stands still: they are asked for and not drawn.
     pub makes: Natural,
+    /// Where its figures and ranges are from.
+    pub known: Known,
 }

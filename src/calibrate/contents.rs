@@ -3,7 +3,8 @@
 
 use super::regression::{Errors, Observation, Prior, fit, interval_factor};
 use super::{Content, Estimate, Held, gain};
-use crate::brief::{Brief, Candidate, Weighed};
+use crate::brief::{Brief, Candidate, Known, Origin, Range, Weighed};
+use crate::larder;
 use crate::liquid::acid::{Acid, titrated};
 use crate::liquid::instruments::{Readings, readings};
 use crate::liquid::{Dilution, Drink, Label};
@@ -48,9 +49,23 @@ fn one(brief: &Brief, at: usize, content: Content) -> Option<Held> {
         Content::Sugar => (candidate.label.sugar, candidate.natural.sugar),
         Content::Acid => (candidate.label.acid, candidate.natural.acid),
     };
-    let range = range.map(|range| (range.min, range.max));
-    let (estimate, scattered) = estimate(&read, range)?;
-    Some(Held { candidate: at, content, estimate, before: (typical, range), scattered })
+    let ends = |range: Range| (range.min, range.max);
+    let (estimate, scattered) = estimate(&read, known(candidate, content).map(ends))?;
+    Some(Held { candidate: at, content, estimate, before: (typical, range.map(ends)), scattered })
+}
+
+/// What was known before anything was measured. A figure that was measured and kept is no knowledge beside the
+/// measurements that it is from: then the larder's range is, where there is one.
+fn known(candidate: &Candidate, content: Content) -> Option<Range> {
+    let natural = match (candidate.spread.known, &candidate.origin) {
+        (Known::Before, _) => candidate.natural,
+        (Known::Measured, Origin::Larder { entry, .. }) => larder::find(entry)?.varies(),
+        (Known::Measured, _) => return None,
+    };
+    match content {
+        Content::Sugar => natural.sugar,
+        Content::Acid => natural.acid,
+    }
 }
 
 /// What one weighing says of a content, with its error.

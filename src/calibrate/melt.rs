@@ -5,7 +5,7 @@ use super::regression::{Errors, Fit, Observation, Prior, fit, interval_factor};
 use super::{Estimate, Melt, gain};
 use crate::brief::{Brief, Weighed};
 use crate::liquid::melt::UNCERTAINTY;
-use crate::liquid::{Drink, ethanol};
+use crate::liquid::{Dilution, Drink, ethanol};
 
 /// How much single serves differ before anybody has weighed three, ml of water per ml poured (standard
 /// deviation). Common practice, no source.
@@ -23,13 +23,17 @@ struct Serve {
     beyond: f64,
 }
 
-/// What the serves say.
+/// What the serves say that were made as the brief makes its drink.
 pub fn melt(brief: &Brief) -> Option<Melt> {
-    let weighed = brief.weighed.iter().enumerate();
-    let serves: Vec<Serve> = weighed.filter_map(|(place, weighed)| serve(brief, place, weighed)).collect();
+    let own = |weighed: &Weighed| weighed.method.is_none_or(|method| method == brief.serve.method);
+    let weighed = brief.weighed.iter().enumerate().filter(|(_, weighed)| own(weighed));
+    // The method's own rule: a melt that was kept before is from these serves, or from others like them.
+    let by_rule = Dilution::of(brief.serve.method, None).unwrap_or(brief.serve.dilution);
+    let serves: Vec<Serve> =
+        weighed.filter_map(|(place, weighed)| serve(brief, by_rule, place, weighed)).collect();
     let count = serves.len();
     let mean = serves.iter().map(|serve| serve.strength).sum::<f64>() / count as f64;
-    let rule = brief.serve.dilution.at(mean);
+    let rule = by_rule.at(mean);
     let row = |serve: &Serve, tilted: bool| {
         let row = if tilted { vec![1.0, serve.strength - mean] } else { vec![1.0] };
         Observation { row, value: serve.beyond, deviation: SPREAD }
@@ -59,6 +63,7 @@ pub fn melt(brief: &Brief) -> Option<Melt> {
         spread: spread.map(|spread| 100.0 * spread),
         strength: 100.0 * mean,
         rule: 100.0 * rule,
+        now: 100.0 * brief.serve.dilution.at(mean),
         tilt: tilt(&serves, count, row),
     })
 }
@@ -78,7 +83,7 @@ fn tilt(serves: &[Serve], count: usize, row: impl Fn(&Serve, bool) -> Observatio
 }
 
 /// The melt of one weighing; what went in is computed where it was not weighed.
-fn serve(brief: &Brief, place: usize, weighed: &Weighed) -> Option<Serve> {
+fn serve(brief: &Brief, rule: Dilution, place: usize, weighed: &Weighed) -> Option<Serve> {
     let portion = |at: usize| &brief.candidates[at].portion;
     let parts = weighed.pours.iter().map(|p| (portion(p.candidate), p.amount));
     let drink = Drink::of(parts, brief.serve.dilution);
@@ -89,5 +94,5 @@ fn serve(brief: &Brief, place: usize, weighed: &Weighed) -> Option<Serve> {
     }
     let strength = drink.worked_strength;
     let share = gained / ethanol::WATER / drink.worked;
-    Some(Serve { place, strength, beyond: share - brief.serve.dilution.at(strength) })
+    Some(Serve { place, strength, beyond: share - rule.at(strength) })
 }

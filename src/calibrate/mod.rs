@@ -60,6 +60,8 @@ pub struct Melt {
     pub strength: f64,
     /// What the rule says there, %.
     pub rule: f64,
+    /// What the brief has there, %: the rule's, or what was kept.
+    pub now: f64,
     /// By how many points more than the rule melts per point of strength more; nothing where strengths are too
     /// alike to tell.
     pub tilt: Option<Estimate>,

@@ -10,7 +10,7 @@ use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
 pub use known::{CompareArgs, MeasureArgs, NewArgs};
-pub use notebook::FlightArgs;
+pub use notebook::{CalibrateArgs, FlightArgs, LearnArgs};
 
 use crate::quantity::UnitSystem;
 use crate::read::{Changes, Setting, Swap};
@@ -50,6 +50,10 @@ pub enum Command {
     Compare(CompareArgs),
     /// Glasses to taste that step along one measure, the rest alike; blind codes, and the key apart
     Flight(FlightArgs),
+    /// Limits that fit what tasters said, and the flight that would tell most
+    Learn(LearnArgs),
+    /// Figures of the house from what was weighed, read and titrated: of a brief, or of a house
+    Calibrate(CalibrateArgs),
     /// The built-in ingredients with their figures, ranges and sources
     Larder(LarderArgs),
     /// The program behind a brief, for any solver

@@ -3,6 +3,7 @@
 mod args;
 mod ask;
 mod batch;
+mod calibrate;
 mod check;
 mod clock;
 mod compare;
@@ -12,6 +13,7 @@ mod flight;
 mod input;
 mod keep;
 mod larder;
+mod learn;
 mod manual;
 mod measure;
 mod model;
@@ -52,6 +54,8 @@ fn dispatch(command: &Command) -> Result<Exit, Failure> {
         Command::Measure(args) => measure::run(args),
         Command::Compare(args) => compare::run(args),
         Command::Flight(args) => flight::run(args),
+        Command::Learn(args) => learn::run(args),
+        Command::Calibrate(args) => calibrate::run(args),
         Command::Larder(args) => larder::run(args),
         Command::Schema => schema::run(),
         Command::New(args) => new::run(args),

@@ -29,6 +29,24 @@ pub struct Learned {
     pub within: Option<usize>,
     /// The true border lies between these two figures.
     pub unsure: (f64, f64),
+    /// Whether anything lies on its other side.
+    pub seen: Seen,
+}
+
+/// From how many sides a border was seen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Seen {
+    /// From both: it lies between two glasses.
+    Between,
+    /// From one: it lies somewhere beyond the last glass.
+    Beyond,
+}
+
+impl Learned {
+    /// Whether the brief's own limit agrees with all that was said, and so stays.
+    pub fn stays(&self) -> bool {
+        self.before == Some(self.at)
+    }
 }
 
 /// Two words that cannot both be: more of it was too little where less of it was not.
@@ -51,6 +69,8 @@ pub struct Lesson {
     pub min: Option<Learned>,
     /// The most that follows.
     pub max: Option<Learned>,
+    /// A limit of the brief on the other side that cannot stand beside what was said, and goes.
+    pub gone: Option<(Side, f64)>,
     /// What contradicts itself; then no limits follow from the facet alone.
     pub contradictions: Vec<Contradiction>,
 }
@@ -64,8 +84,21 @@ pub struct Next {
     pub from: f64,
     /// To there.
     pub to: f64,
-    /// Which of the two limits is the least sure; nothing where nothing was said yet.
-    pub about: Option<Side>,
+    /// Why there.
+    pub why: Why,
+}
+
+/// Why a flight is worth tasting next.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Why {
+    /// This limit is the least sure.
+    Unsure(Side),
+    /// So far nobody has said that there was too little, or too much: this side is open.
+    Open(Side),
+    /// Words contradict one another between here and there.
+    Contradiction,
+    /// Nothing was said of it yet.
+    Untasted,
 }
 
 /// Everything that follows from what was said.
@@ -82,10 +115,10 @@ pub struct Lessons {
 /// Learns from a brief's `[[tasted]]`.
 pub fn learn(brief: &Brief) -> Lessons {
     let facets: Vec<Lesson> = Facet::ALL.into_iter().filter_map(|facet| lesson(brief, facet)).collect();
+    let next = next(brief, &facets);
     let traded =
         facets.iter().any(|l| matches!(l.facet, Facet::Sweet | Facet::Sour) && !l.contradictions.is_empty());
     let balance = if traded { ordinal::balance(&judged(brief)) } else { None };
-    let next = next(&facets);
     Lessons { facets, balance, next }
 }
 
@@ -97,9 +130,9 @@ fn lesson(brief: &Brief, facet: Facet) -> Option<Lesson> {
         .iter()
         .enumerate()
         .filter_map(|(glass, tasted)| {
-            let (_, said) = tasted.said.iter().find(|(of, _)| *of == facet)?;
+            let said = tasted.of(facet)?;
             let value = serve(brief, &tasted.pours).value(facet.measure());
-            value.is_finite().then_some(Point { glass, value, said: *said })
+            value.is_finite().then_some(Point { glass, value, said })
         })
         .collect();
     if points.is_empty() {
@@ -116,7 +149,17 @@ fn lesson(brief: &Brief, facet: Facet) -> Option<Lesson> {
     } else {
         (None, None)
     };
-    Some(Lesson { facet, points, min, max, contradictions })
+    // A limit that was learned takes the place of one on the other side that it has passed.
+    let gone = match (min, max, target) {
+        (Some(min), None, Some(target)) => {
+            target.max.filter(|max| min.at >= *max).map(|max| (Side::Max, max))
+        }
+        (None, Some(max), Some(target)) => {
+            target.min.filter(|min| max.at <= *min).map(|min| (Side::Min, min))
+        }
+        _ => None,
+    };
+    Some(Lesson { facet, points, min, max, gone, contradictions })
 }
 
 /// Words that fall as the figure rises: a glass that was said to have more than a higher one was.
@@ -131,22 +174,29 @@ fn contradictions(points: &[Point]) -> Vec<Contradiction> {
         .collect()
 }
 
-/// The limit between the words of one kind and the rest: in the middle between the last glass that had too
-/// little and the first that had not.
+/// The limit between the words of one kind and the rest. The brief's own stays where it agrees with all of them;
+/// else it lies in the middle between the last glass that had too little and the first that had not (of too much
+/// the other way round).
 fn border(points: &[Point], beyond: Said, before: Option<f64>) -> Option<Learned> {
     let outer = |point: &&Point| point.said == beyond;
     let (last, first) = match beyond {
         Said::TooLittle => (points.iter().rev().find(outer)?, points.iter().find(|p| p.said != beyond)),
         _ => (points.iter().find(outer)?, points.iter().rev().find(|p| p.said != beyond)),
     };
-    let at = first.map_or(last.value, |first| 0.5 * (last.value + first.value));
     let other = first.map_or(last.value, |first| first.value);
+    let (low, high) = (last.value.min(other), last.value.max(other));
+    let agrees = |limit: &f64| match (first, beyond) {
+        (Some(_), _) => low < *limit && *limit < high,
+        (None, Said::TooLittle) => *limit > high,
+        (None, _) => *limit < low,
+    };
     Some(Learned {
-        at,
+        at: before.filter(agrees).unwrap_or(f64::midpoint(low, high)),
         before,
         beyond: last.glass,
         within: first.filter(|p| p.said == Said::Right).map(|p| p.glass),
-        unsure: (last.value.min(other), last.value.max(other)),
+        unsure: (low, high),
+        seen: if first.is_some() { Seen::Between } else { Seen::Beyond },
     })
 }
 
@@ -154,32 +204,64 @@ fn border(points: &[Point], beyond: Said, before: Option<f64>) -> Option<Learned
 fn judged(brief: &Brief) -> Vec<ordinal::Judged> {
     let glass = |tasted: &crate::brief::Tasted| {
         let served = serve(brief, &tasted.pours);
-        let said = |facet: Facet| tasted.said.iter().find(|(of, _)| *of == facet).map(|(_, said)| *said);
         let (sugar, acid) = (served.value(Measure::Sugar), served.value(Measure::Acid));
-        let judged = ordinal::Judged { sugar, acid, sweet: said(Facet::Sweet), sour: said(Facet::Sour) };
+        let judged =
+            ordinal::Judged { sugar, acid, sweet: tasted.of(Facet::Sweet), sour: tasted.of(Facet::Sour) };
         (sugar.is_finite() && acid.is_finite()).then_some(judged)
     };
     brief.tasted.iter().filter_map(glass).collect()
 }
 
-/// The flight that would tell most: across the border that is the least sure, as a share of its figure; where one
-/// side was never reached, on from the last glass.
-fn next(facets: &[Lesson]) -> Option<Next> {
-    let open = |lesson: &Lesson| {
-        let measure = lesson.facet.measure();
-        let (first, last) = (lesson.points.first()?.value, lesson.points.last()?.value);
-        let side = |learned: Option<Learned>, side: Side| {
-            let (from, to) = match (learned, side) {
-                (Some(learned), _) => learned.unsure,
-                (None, Side::Min) => (0.7 * first, first),
-                (None, Side::Max) => (last, 1.3 * last),
-            };
-            let width = (to - from) / (0.5 * (to + from)).max(1e-9);
-            (width, Next { measure, from, to, about: Some(side) })
-        };
-        let sides = [side(lesson.min, Side::Min), side(lesson.max, Side::Max)];
-        sides.into_iter().max_by(|a, b| a.0.total_cmp(&b.0))
+/// Where the brief has no limit, a flight goes on by this share beyond the last glass of a side that is open. Common
+/// practice, no source.
+const BEYOND: f64 = 0.3;
+
+/// The flight that would tell most: across the border that is the least sure, or the words that contradict one
+/// another, as a share of its figure; where one side was never reached, on from
+/// the last glass to the brief's own limit. Where all that was
+/// tasted is known to what a taster just tells, a facet that the brief limits and nobody spoke of.
+fn next(brief: &Brief, facets: &[Lesson]) -> Option<Next> {
+    let wide = |next: &Next| (next.to - next.from) / (0.5 * (next.to + next.from)).max(1e-9);
+    let worth = |next: &Next| {
+        let apart = next.to - next.from;
+        apart.is_finite() && apart > next.measure.just_told().unwrap_or(0.0)
     };
-    let all = facets.iter().filter(|lesson| lesson.contradictions.is_empty()).filter_map(open);
-    all.max_by(|a, b| a.0.total_cmp(&b.0)).filter(|(width, _)| *width > 0.01).map(|(_, next)| next)
+    let widest = |all: Vec<Next>| all.into_iter().filter(worth).max_by(|a, b| wide(a).total_cmp(&wide(b)));
+    let said = widest(facets.iter().flat_map(|lesson| open(brief, lesson)).collect());
+    said.or_else(|| {
+        let untold =
+            Facet::ALL.into_iter().filter(|facet| facets.iter().all(|lesson| lesson.facet != *facet));
+        let limits = brief.limits();
+        let limited = untold.filter_map(|facet| {
+            let target = limits.iter().find(|target| target.measure == facet.measure())?;
+            let (from, to) = (target.min?, target.max?);
+            Some(Next { measure: target.measure, from, to, why: Why::Untasted })
+        });
+        widest(limited.collect())
+    })
+}
+
+/// What is open about one facet.
+fn open(brief: &Brief, lesson: &Lesson) -> Vec<Next> {
+    let measure = lesson.facet.measure();
+    let target = brief.target(measure);
+    let next = |from: f64, to: f64, why: Why| Next { measure, from, to, why };
+    if !lesson.contradictions.is_empty() {
+        let from = lesson.contradictions.iter().map(|c| c.lower.value).fold(f64::INFINITY, f64::min);
+        let to = lesson.contradictions.iter().map(|c| c.higher.value).fold(0.0, f64::max);
+        return vec![next(from, to, Why::Contradiction)];
+    }
+    let (Some(first), Some(last)) = (lesson.points.first(), lesson.points.last()) else { return vec![] };
+    let side = |learned: Option<Learned>, side: Side| match (learned, side) {
+        (Some(learned), side) => next(learned.unsure.0, learned.unsure.1, Why::Unsure(side)),
+        (None, Side::Min) => {
+            let own = target.and_then(|target| target.min).filter(|min| *min < first.value);
+            next(own.unwrap_or((1.0 - BEYOND) * first.value), first.value, Why::Open(side))
+        }
+        (None, Side::Max) => {
+            let own = target.and_then(|target| target.max).filter(|max| *max > last.value);
+            next(last.value, own.unwrap_or((1.0 + BEYOND) * last.value), Why::Open(side))
+        }
+    };
+    vec![side(lesson.min, Side::Min), side(lesson.max, Side::Max)]
 }

@@ -133,7 +133,7 @@ fn pack(bytes: &[u8], changes: &Changes, key: &str) -> Result<(Option<String>, O
     let text = text::decode(bytes).map_err(|finding| vec![finding])?;
     let mut document = text::parse(text)?;
     let places = Places::after(text.len(), changes);
-    prepared(&mut document, changes, &places, &mut Findings::default())?;
+    prepared(&mut document, changes, (&places, super::Weighings::Briefs), &mut Findings::default())?;
     let parts = settings::parts(key);
     let price =
         parts.last().is_some_and(|last| last == "price") && parts.first().is_some_and(|p| p == "candidate");

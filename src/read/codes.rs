@@ -19,6 +19,8 @@ codes! {
     EMPTY = "empty";
     /// The text is not TOML.
     NOT_TOML = "not-toml";
+    /// Something that was weighed off the ice, in a house, without how it was made.
+    NO_METHOD = "no-method";
     /// A `--set` that names no place in the brief.
     BAD_SETTING = "bad-setting";
     /// A `--swap` that names no ingredient to take out or to let in.

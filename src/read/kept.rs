@@ -81,7 +81,7 @@ fn table_of(keep: &Keep) -> Table {
     let mut served = toml_edit::InlineTable::new();
     for (key, figure) in keep.served.iter().filter(|(_, figure)| figure.is_finite()) {
         // A note for people: six digits are more than any of these figures deserve.
-        served.insert(key, (figure * 1e4).round().mul_add(1e-4, 0.0).into());
+        served.insert(key, ((figure * 1e4).round() / 1e4).into());
     }
     table.insert("served", Item::Value(Value::InlineTable(served)));
     table

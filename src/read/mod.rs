@@ -6,6 +6,7 @@
 
 mod along;
 mod axis;
+mod calibrated;
 mod changes;
 pub mod codes;
 mod figures;
@@ -14,6 +15,7 @@ mod findings;
 pub mod from;
 mod house;
 mod kept;
+mod learned;
 mod lower;
 mod measured;
 mod names;
@@ -41,9 +43,11 @@ use crate::brief::Brief;
 use crate::finding::Finding;
 pub use along::{figure_of, measure_named};
 pub use axis::{Axis, Numbers, Place};
+pub use calibrated::{NewFigure, Place as WrittenTo, Written, figures_in};
 pub use changes::{Changes, Setting, Swap};
-pub use house::{House, Named, named as house_named};
+pub use house::{House, Named, is_house, named as house_named};
 pub use kept::{Keep, KeptSpec, kept_in};
+pub use learned::{NewLimits, NewSide, limits_in};
 pub use trials::{Shelf, Trial, Trials, trials};
 
 use changes::Places;
@@ -102,11 +106,24 @@ pub fn read(bytes: &[u8], settings: &[Setting]) -> Result<Reading, Vec<Finding>>
 /// # Errors
 /// All findings, in the order of the text, when at least one of them is an error.
 pub fn read_changed(bytes: &[u8], changes: &Changes) -> Result<Reading, Vec<Finding>> {
+    read_with(bytes, changes, Weighings::Briefs)
+}
+
+/// Whose `[[weighed]]` are read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Weighings {
+    /// The brief's own.
+    Briefs,
+    /// The house's.
+    Houses,
+}
+
+fn read_with(bytes: &[u8], changes: &Changes, whose: Weighings) -> Result<Reading, Vec<Finding>> {
     let text = text::decode(bytes).map_err(|finding| vec![finding])?;
     let mut document = text::parse(text)?;
     let mut findings = Findings::default();
     let places = Places::after(text.len(), changes);
-    let (mut made, brought) = prepared(&mut document, changes, &places, &mut findings)?;
+    let (mut made, brought) = prepared(&mut document, changes, (&places, whose), &mut findings)?;
     swaps::aim_near(&mut document, changes, &places.swaps, &mut made, &mut findings);
     let (rewritten, said) = figures::find(&document, &mut findings);
     figures::put(&mut document, &rewritten);
@@ -134,7 +151,7 @@ pub fn read_changed(bytes: &[u8], changes: &Changes) -> Result<Reading, Vec<Find
 fn prepared<'s>(
     document: &mut DeTable<'s>,
     changes: &'s Changes,
-    places: &Places,
+    (places, whose): (&Places, Weighings),
     findings: &mut Findings,
 ) -> Result<(swaps::Made, Vec<house::Brought>), Vec<Finding>> {
     let early = |setting: &Setting| house::sets(setting, "house") || house::sets(setting, "bring");
@@ -143,6 +160,12 @@ fn prepared<'s>(
     let brought = house::take_in(document, shelf.as_ref(), findings);
     let made = swaps::apply(document, &changes.swaps, shelf.as_ref(), &places.swaps, findings);
     settings::apply(document, &changes.settings, &places.settings, |s| !early(s), findings);
+    if let Some(shelf) = &shelf {
+        house::bar(document, shelf);
+        if whose == Weighings::Houses {
+            house::weighed(document, shelf);
+        }
+    }
     Ok((made, brought))
 }
 

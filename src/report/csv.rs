@@ -10,8 +10,8 @@ mod why;
 
 use super::Exporter;
 use super::gather::{
-    Asked, BatchAnswer, CheckAnswer, FlightAnswer, Frame, LarderAnswer, LarderLine, Miss, Outcome, Span,
-    SpecAnswer, SpecLine, SubstitutesAnswer, SweepAnswer,
+    Asked, BatchAnswer, CalibrationAnswer, CheckAnswer, FlightAnswer, Frame, LarderAnswer, LarderLine,
+    LessonsAnswer, Miss, Outcome, Span, SpecAnswer, SpecLine, SubstitutesAnswer, SweepAnswer,
 };
 use crate::quantity::Currency;
 
@@ -141,6 +141,14 @@ impl Exporter for Csv {
 
     fn flight(&self, answer: &FlightAnswer) -> String {
         notebook::flight(answer)
+    }
+
+    fn lessons(&self, answer: &LessonsAnswer) -> String {
+        notebook::lessons(answer)
+    }
+
+    fn calibration(&self, answer: &CalibrationAnswer) -> String {
+        notebook::calibration(answer)
     }
 }
 

@@ -5,7 +5,8 @@ use serde_json::Value;
 
 use super::Exporter;
 use super::gather::{
-    BatchAnswer, CheckAnswer, FlightAnswer, LarderAnswer, SpecAnswer, SubstitutesAnswer, SweepAnswer,
+    BatchAnswer, CalibrationAnswer, CheckAnswer, FlightAnswer, LarderAnswer, LessonsAnswer, SpecAnswer,
+    SubstitutesAnswer, SweepAnswer,
 };
 
 /// Writes JSON.
@@ -37,6 +38,14 @@ impl Exporter for Json {
     }
 
     fn flight(&self, answer: &FlightAnswer) -> String {
+        object(answer)
+    }
+
+    fn lessons(&self, answer: &LessonsAnswer) -> String {
+        object(answer)
+    }
+
+    fn calibration(&self, answer: &CalibrationAnswer) -> String {
         object(answer)
     }
 }

@@ -22,7 +22,8 @@ use crate::quantity::UnitSystem;
 use document::Document;
 pub use document::{Extent, Part};
 use gather::{
-    BatchAnswer, CheckAnswer, FlightAnswer, LarderAnswer, SpecAnswer, SubstitutesAnswer, SweepAnswer,
+    BatchAnswer, CalibrationAnswer, CheckAnswer, FlightAnswer, LarderAnswer, LessonsAnswer, SpecAnswer,
+    SubstitutesAnswer, SweepAnswer,
 };
 
 /// In which form an answer is written.
@@ -96,6 +97,10 @@ pub trait Exporter {
     fn larder(&self, answer: &LarderAnswer) -> String;
     /// Glasses to taste.
     fn flight(&self, answer: &FlightAnswer) -> String;
+    /// Limits from what was said.
+    fn lessons(&self, answer: &LessonsAnswer) -> String;
+    /// Figures from what was weighed.
+    fn calibration(&self, answer: &CalibrationAnswer) -> String;
 }
 
 /// The writer of a format.
@@ -147,5 +152,13 @@ impl Exporter for People {
 
     fn flight(&self, answer: &FlightAnswer) -> String {
         self.drawn(&document::flight(answer, self.look.extent, self.look.units))
+    }
+
+    fn lessons(&self, answer: &LessonsAnswer) -> String {
+        self.drawn(&document::lessons(answer, self.look.extent, self.look.units))
+    }
+
+    fn calibration(&self, answer: &CalibrationAnswer) -> String {
+        self.drawn(&document::calibration(answer, self.look.extent))
     }
 }

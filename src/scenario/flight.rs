@@ -5,7 +5,7 @@
 //! largest deviation is least, in widths: from its place along the way, and from the best spec's own figures in
 //! everything else. Glasses do not touch one another, so the largest deviation of the flight is least as well.
 
-use crate::brief::{Aim, Answer, Brief, Goal, HoldFor, Measure, Per, Side};
+use crate::brief::{Aim, Answer, Brief, Goal, HoldFor, Measure, Side};
 use crate::model::{Limit, Model, Objective, Soft, Source, Together};
 use crate::solve::incumbents::Wanted;
 use crate::solve::search::search;
@@ -145,25 +145,17 @@ pub enum NoFlight {
 /// No deviation is larger than this, in widths; beyond it a flight shows nothing.
 const FARTHEST: f64 = 1000.0;
 
-/// What one width is, in the measure's unit: the differences that a taster just tells, roughly. Common practice,
-/// no source.
-fn width(brief: &Brief, measure: Measure, value: f64) -> f64 {
-    match measure {
-        Measure::Volume => 5.0,
-        Measure::Strength | Measure::SugarAcid => 0.5,
-        Measure::Sugar | Measure::Sweetness | Measure::Melt | Measure::Level => 3.0,
-        Measure::Acid => 0.3,
-        Measure::Energy => 10.0,
-        Measure::Ethanol => 1.0,
-        Measure::Cost | Measure::PourCost => f64::INFINITY,
-        Measure::Property(at) => match brief.properties[at].per {
-            Per::Serve | Per::Litre => (0.05 * value.abs()).max(1e-6),
-        },
-    }
+/// What one width is, in the measure's unit: what a taster just tells; of a property a twentieth.
+fn width(measure: Measure, value: f64) -> f64 {
+    let other = match measure {
+        Measure::Property(_) => (0.05 * value.abs()).max(1e-6),
+        _ => f64::INFINITY,
+    };
+    measure.just_told().unwrap_or(other)
 }
 
 /// What stays where nothing is said of it: what is tasted, and how much there is of it.
-fn kept(brief: &Brief, best: &Spec, along: &[Along]) -> Vec<Kept> {
+fn kept(best: &Spec, along: &[Along]) -> Vec<Kept> {
     let steps = |measure: Measure| along.iter().any(|a| a.measure == measure);
     let sweet = steps(Measure::Sugar) || steps(Measure::Sweetness);
     let ratio = steps(Measure::SugarAcid);
@@ -173,7 +165,7 @@ fn kept(brief: &Brief, best: &Spec, along: &[Along]) -> Vec<Kept> {
         .filter(|measure| !(*measure == Measure::Strength && steps(Measure::Ethanol)))
         .map(|measure| {
             let value = best.served.value(measure);
-            Kept { measure, value, width: width(brief, measure, value) }
+            Kept { measure, value, width: width(measure, value) }
         })
         .filter(|kept| kept.value.is_finite())
         .collect()
@@ -211,7 +203,7 @@ pub fn around(
     along: &[Along],
     stop: &Stop,
 ) -> Result<Flight, NoFlight> {
-    let kept = kept(brief, best, along);
+    let kept = kept(best, along);
     let question = of_one_set(brief, best);
     let model = Model::new(&question);
     let limits = Model::new(brief).limits;

@@ -6,11 +6,12 @@ use unicode_width::UnicodeWidthStr;
 use super::run::washline;
 
 /// Every demo and the status with which `spec` ends on it.
-const DEMOS: [(&str, i32); 8] = [
+const DEMOS: [(&str, i32); 9] = [
     ("problems-demo/caffeine-free.toml", 0),
     ("problems-demo/from-the-house.toml", 0),
     ("problems-demo/highball.toml", 0),
     ("problems-demo/low-strength.toml", 0),
+    ("problems-demo/quince-notebook.toml", 0),
     ("problems-demo/spritz.toml", 0),
     ("problems-demo/stirred-budget.toml", 0),
     ("problems-demo/sweetener-swap.toml", 0),

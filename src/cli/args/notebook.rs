@@ -80,6 +80,32 @@ pub struct FlightArgs {
     pub time_limit: Option<Duration>,
 }
 
+/// `washline learn`
+#[derive(Debug, Args)]
+pub struct LearnArgs {
+    #[command(flatten)]
+    pub brief: BriefArgs,
+    /// Writes the limits that follow into the brief; without it nothing is written
+    #[arg(long)]
+    pub keep: bool,
+    #[command(flatten)]
+    pub show: PlainArgs,
+}
+
+/// `washline calibrate`
+#[derive(Debug, Args)]
+pub struct CalibrateArgs {
+    /// The brief, or the house, with what was weighed in it; `-` reads a brief from standard input
+    #[command(flatten)]
+    pub brief: BriefArgs,
+    /// Writes the figures where those of each thing stand: into the house, or into the brief; without it nothing is
+    /// written
+    #[arg(long)]
+    pub keep: bool,
+    #[command(flatten)]
+    pub show: PlainArgs,
+}
+
 fn glasses(text: &str) -> Result<usize, String> {
     match text.parse() {
         Ok(number) if (2..=12).contains(&number) => Ok(number),

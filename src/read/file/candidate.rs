@@ -87,6 +87,8 @@ pub struct Candidate {
     pub pour_error: Option<At<PourError>>,
     /// What its natural range is between: serves, lots, seasons or makes (default: make for a bottled thing; else lot)
     pub varies: Option<At<Word<Varies>>>,
+    /// When its figures were measured: `washline calibrate --keep` writes it
+    pub measured: Option<At<String>>,
     /// Allergens that it carries, by the names of EU 1169/2011 Annex II
     pub allergens: Option<At<Vec<At<Word<Allergen>>>>>,
     /// What asks for care when it is handled, kept or served

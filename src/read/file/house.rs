@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::{At, Candidate, Entries, Keyword, Property, Quantity, Word};
+use super::{At, Candidate, Entries, Keyword, Melt, PourError, Property, Quantity, Weighed, Word};
 use crate::brief::Role;
 
 /// Bottles, prices, preparations, measured figures and notes, written down once for all briefs.
@@ -22,6 +22,27 @@ pub struct House {
     /// Bottles and preparations, one table each, with the keys that they have in a brief
     #[schemars(required, length(min = 1))]
     pub candidate: Option<At<Vec<At<Candidate>>>>,
+    /// How much of the house's ice melts, by how a drink is made: for every brief that does not say its own
+    pub melt: Option<At<Melts>>,
+    /// How far one pour of a liquid is off, or how it is poured: for every brief that does not say its own
+    pub pour_error: Option<At<PourError>>,
+    /// What was weighed, read and titrated; `washline calibrate HOUSE` makes figures of it
+    pub weighed: Option<At<Vec<At<Weighed>>>>,
+}
+
+/// Melt water in % of the poured volume, by how a drink is made.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[expect(dead_code, reason = "its schema is what counts: a house is taken in table by table")]
+pub struct Melts {
+    /// Shaken
+    pub shake: Option<At<Melt>>,
+    /// Stirred
+    pub stir: Option<At<Melt>>,
+    /// Built
+    pub build: Option<At<Melt>>,
+    /// Blended
+    pub blend: Option<At<Melt>>,
 }
 
 /// Where ingredients are brought from.

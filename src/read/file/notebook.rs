@@ -11,6 +11,7 @@ use serde::de::{Deserializer, MapAccess, Visitor};
 use super::word::Keyword;
 use super::{At, Word};
 use crate::brief::{Said, Titration};
+use crate::liquid::Method;
 use crate::liquid::instruments::{BASE, SAMPLE_ML};
 
 /// A glass that was tasted, and what was said of it.
@@ -46,6 +47,8 @@ pub struct Weighed {
     /// What was poured, as the jigger says: "25 ml lime juice"
     #[schemars(required)]
     pub poured: Option<At<String>>,
+    /// How it was made (default: as the brief makes its drink)
+    pub method: Option<At<Word<Method>>>,
     /// What the pours weighed before the ice, g
     #[schemars(range(min = 0, max = 1_000_000))]
     pub grams_in: Option<At<f64>>,

@@ -19,7 +19,7 @@ pub use write::brief;
 
 use self::shelf::Stock;
 use super::file::Keyword;
-use super::{Changes, House, Reading, read_changed};
+use super::{Changes, House, Reading, Weighings, read_changed, read_with};
 use crate::brief::{Brief, Pour};
 use crate::finding::Finding;
 use crate::larder::Family;
@@ -129,12 +129,35 @@ pub fn measured(line: &str, method: Method, house: Option<&Arc<House>>) -> Resul
 /// # Errors
 /// Everything that is wrong with the house.
 pub fn shelf_of(house: &Arc<House>) -> Result<Brief, Vec<Finding>> {
+    let text = shelf_text(house, Method::None)?;
+    let changes = Changes { house: Some(Arc::clone(house)), ..Changes::default() };
+    let mut brief = read_changed(text.as_bytes(), &changes)?.brief;
+    brief.candidates.retain(|candidate| candidate.name != NOTHING);
+    Ok(brief)
+}
+
+/// What was weighed in a house, and its ingredients, as a brief of what is made like this. How much ice melts is
+/// then by the rule, not by what the house has kept.
+///
+/// # Errors
+/// Everything that is wrong with the house.
+pub fn weighed_of(house: &Arc<House>, method: Method) -> Result<Brief, Vec<Finding>> {
+    let text = shelf_text(house, method)?;
+    let changes = Changes { house: Some(Arc::clone(house)), ..Changes::default() };
+    Ok(read_with(text.as_bytes(), &changes, Weighings::Houses)?.brief)
+}
+
+/// A brief that brings in all of a house.
+fn shelf_text(house: &Arc<House>, method: Method) -> Result<String, Vec<Finding>> {
     let shelf = super::house::open(house, 0)?;
     let names: Vec<String> = shelf.names().map(toml).collect();
-    let mut text =
-        "house = \"house\"\n[serve]\nmethod = \"none\"\n[targets]\nvolume = { max = 2000 }\n[aim]\n\
-                    lowest = \"volume\"\n"
-            .to_owned();
+    let melt = if method == Method::Blend { "melt = 60\n" } else { "" };
+    let title = shelf.title.as_deref().map_or_else(String::new, |title| format!("title = {}\n", toml(title)));
+    let mut text = format!(
+        "{title}house = \"house\"\n[serve]\nmethod = \"{}\"\n{melt}[targets]\nvolume = {{ max = 2000 }}\n[aim]\n\
+         lowest = \"volume\"\n",
+        method_word(method)
+    );
     if !shelf.properties.is_empty() {
         text.push_str("[properties]\n");
     }
@@ -144,10 +167,7 @@ pub fn shelf_of(house: &Arc<House>) -> Result<Brief, Vec<Finding>> {
     // Where everything in a house is out, a brief still needs something that may be used.
     text.push_str(&format!("[[candidate]]\nname = {}\n", toml(NOTHING)));
     text.push_str(&format!("[[bring]]\nfrom = \"house\"\nnames = [{}]\n", names.join(", ")));
-    let changes = Changes { house: Some(Arc::clone(house)), ..Changes::default() };
-    let mut brief = read_changed(text.as_bytes(), &changes)?.brief;
-    brief.candidates.retain(|candidate| candidate.name != NOTHING);
-    Ok(brief)
+    Ok(text)
 }
 
 /// Stands in for an ingredient.

@@ -17,7 +17,7 @@ use toml::de::{DeTable, DeValue};
 
 pub use bring::Brought;
 pub use shelf::{Shelf, open, schema};
-pub use take_in::{take_in, whole};
+pub use take_in::{bar, take_in, weighed, whole};
 
 use super::shape::shown;
 use super::{Changes, Setting, settings, text};
@@ -54,6 +54,13 @@ pub fn named(bytes: &[u8], changes: &Changes) -> Option<Named> {
     let value = document.get("house")?;
     let path = value.get_ref().as_str()?.to_owned();
     (!path.trim().is_empty()).then(|| Named { path, place: Some(value.span()) })
+}
+
+/// Whether a text is that of a house, and of no brief: it lists ingredients, and says of no drink how it is made.
+pub fn is_house(bytes: &[u8]) -> bool {
+    let document = text::decode(bytes).ok().and_then(|text| text::parse(text).ok());
+    let of_brief = ["serve", "targets", "aim", "reference", "house"];
+    document.is_some_and(|document| of_brief.iter().all(|key| !document.contains_key(*key)))
 }
 
 /// Whether a setting is about a key at the top of the brief, or something under it.

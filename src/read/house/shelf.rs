@@ -20,10 +20,18 @@ pub struct Shelf<'s> {
     pub items: Vec<Item<'s>>,
     /// Names, and where in the list.
     names: BTreeMap<String, usize>,
+    /// Whose house it is.
+    pub title: Option<String>,
     /// Its currency.
     pub currency: Option<Item<'s>>,
     /// The units of the properties that its ingredients carry.
     pub properties: Vec<(String, String)>,
+    /// How its ice melts, by method.
+    pub melt: Option<Item<'s>>,
+    /// How far its pours are off.
+    pub pour_error: Option<Item<'s>>,
+    /// What was weighed in it.
+    pub weighed: Vec<Item<'s>>,
 }
 
 impl<'s> Shelf<'s> {
@@ -59,14 +67,22 @@ pub fn open(house: &House, base: usize) -> Result<Shelf<'_>, Vec<Finding>> {
         _ => Vec::new(),
     };
     let names = names(&items, &mut findings);
+    let weighed = match document.remove("weighed").map(Spanned::into_inner) {
+        Some(DeValue::Array(items)) => items.into_iter().collect(),
+        _ => Vec::new(),
+    };
+    made_somehow(&weighed, &mut findings);
     let properties = properties(&document);
     carried(&items, &properties, &mut findings);
     if findings.stops() {
         return Err(of_house(findings.into_list(text)));
     }
     let items = items.into_iter().map(|item| settings::shifted(item, base)).collect();
-    let currency = document.remove("currency").map(|value| settings::shifted(value, base));
-    Ok(Shelf { items, names, currency, properties })
+    let weighed = weighed.into_iter().map(|item| settings::shifted(item, base)).collect();
+    let mut taken = |key: &str| document.remove(key).map(|value| settings::shifted(value, base));
+    let (currency, melt, pour_error) = (taken("currency"), taken("melt"), taken("pour_error"));
+    let title = document.get("title").and_then(|title| title.get_ref().as_str()).map(str::to_owned);
+    Ok(Shelf { items, names, title, currency, properties, melt, pour_error, weighed })
 }
 
 /// The schema of a house.
@@ -106,6 +122,22 @@ fn unknown_larder(table: &DeTable<'_>, entry: &str, findings: &mut Findings) {
         None => "`washline larder` lists them all; or state its figures under name = …".to_owned(),
     };
     findings.error(codes::UNKNOWN_LARDER, place, format!("the larder has no {}", quoted(entry)), help);
+}
+
+/// A house makes many drinks: whoever weighed what came off the ice says how it was made.
+fn made_somehow(weighed: &[Item<'_>], findings: &mut Findings) {
+    for item in weighed {
+        let Some(table) = item.get_ref().as_table() else { continue };
+        if let (Some(out), None) = (table.get("grams_out"), table.get("method")) {
+            let what = "nothing says how this was made, so its melt tells nothing";
+            findings.error(
+                codes::NO_METHOD,
+                out.span(),
+                what,
+                "add method = \"shake\", \"stir\" or \"build\"",
+            );
+        }
+    }
 }
 
 /// What only a brief can say of an ingredient.

@@ -237,3 +237,37 @@ fn currency<'s>(document: &mut DeTable<'s>, shelf: &Shelf<'s>, findings: &mut Fi
         Some(_) => {}
     }
 }
+
+/// The bar as the house knows it: how its ice melts into what is made like this, and how far its pours are off.
+/// What the brief says itself stands.
+pub fn bar<'s>(document: &mut DeTable<'s>, shelf: &Shelf<'s>) {
+    let melts = shelf.melt.as_ref().and_then(|melts| melts.get_ref().as_table());
+    if let (Some(melts), Some(serve)) = (melts, document.get_mut("serve").and_then(table_mut))
+        && let Some(melt) = word(serve, "method").and_then(|method| melts.get(method)).cloned()
+    {
+        under(serve, "melt", melt);
+    }
+    let Some(error) = shelf.pour_error.clone() else { return };
+    let place = error.span();
+    if !document.contains_key("variation") {
+        let empty = Spanned::new(place.clone(), DeValue::Table(DeTable::new()));
+        document.insert(Spanned::new(place, "variation".into()), empty);
+    }
+    if let Some(variation) = document.get_mut("variation").and_then(table_mut) {
+        under(variation, "pour_error", error);
+    }
+}
+
+/// Puts a value under a key, where there is none yet.
+fn under<'s>(table: &mut DeTable<'s>, key: &'static str, value: Item<'s>) {
+    if !table.contains_key(key) {
+        table.insert(Spanned::new(value.span(), key.into()), value);
+    }
+}
+
+/// What was weighed in the house, as if it stood in the brief.
+pub fn weighed<'s>(document: &mut DeTable<'s>, shelf: &Shelf<'s>) {
+    let place = shelf.weighed.first().map(Spanned::span).unwrap_or_default();
+    let items = DeValue::Array(shelf.weighed.iter().cloned().collect());
+    document.insert(Spanned::new(place.clone(), "weighed".into()), Spanned::new(place, items));
+}

@@ -54,6 +54,7 @@ fn one_tasted(
     };
     Some(Tasted {
         pours: in_glass(written, brief, kept, findings)?,
+        glass: written.glass.as_ref().map(|glass| glass.value.clone()),
         said: Facet::ALL.into_iter().filter_map(word).collect(),
         words: written.words.as_ref().map(|words| words.value.clone()),
         date: written.date.as_ref().map(|date| date.value.clone()),
@@ -70,6 +71,7 @@ fn one_weighed(written: &At<file::Weighed>, brief: &Brief, findings: &mut Findin
     let pours = pours(written.poured.as_ref()?, brief, findings)?;
     let value = |at: &Option<At<f64>>| at.as_ref().map(|at| at.value);
     let found = Weighed {
+        method: written.method.as_ref().map(|method| method.0),
         grams_in: value(&written.grams_in),
         grams_out: value(&written.grams_out),
         celsius: value(&written.temperature).unwrap_or(USUAL),

@@ -1,7 +1,7 @@
 //! How far pours are off, and what natural ranges are between.
 
 use super::quantity;
-use crate::brief::{Candidate, Natural, PourError, Poured, Spread, Varies};
+use crate::brief::{Candidate, Known, Natural, PourError, Poured, Spread, Varies};
 use crate::larder::{Between, Entry};
 use crate::liquid::Form;
 use crate::quantity::Unit;
@@ -112,5 +112,6 @@ pub fn between(written: &At<file::Candidate>, entry: Option<&Entry>) -> Spread {
     if written.acid.is_some() {
         makes.acid = None;
     }
-    Spread { poured: None, varies, makes }
+    let known = if written.measured.is_some() { Known::Measured } else { Known::Before };
+    Spread { poured: None, varies, makes, known }
 }

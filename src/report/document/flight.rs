@@ -9,7 +9,7 @@ use crate::report::gather::{AlongLine, FlightAnswer, GlassLine, Outcome};
 use crate::report::words;
 
 /// So many orders of tasting stand on a screen.
-const ORDERS: usize = 4;
+const ORDERS: usize = 3;
 
 /// A flight, as much of it as is asked for: the key stands apart.
 pub fn flight(answer: &FlightAnswer, extent: Extent, units: UnitSystem) -> Document {
@@ -77,14 +77,13 @@ fn order(answer: &FlightAnswer, most: usize) -> Section {
         items.push(format!("and {left} more: --only order"));
     }
     let why = format!(
-        "Over {} every glass stands in every place, and after every other, equally often; with fewer of them take the \
-         first lines.",
+        "In which order: over {} every glass stands in every place, and after every other, equally often. Fewer take \
+         the first lines.",
         words::counted(answer.orders.len(), "taster"),
     );
-    let keep = "What was said goes into the brief: [[tasted]] with glass = \"CODE\" and sweet, sour, strong or long = \
-                \"too little\", \"right\" or \"too much\". --keep writes the glasses there under their codes.";
-    let blocks = vec![Block::Items(items), Block::said(why, Tone::Aside), Block::said(keep, Tone::Aside)];
-    Section::new(Part::Order, "In which order", blocks)
+    let keep = "What they say goes into the brief: [[tasted]] with glass = \"CODE\" and sweet, sour, strong or long = \
+                \"too little\", \"right\" or \"too much\". --keep writes the glasses there.";
+    Section::bare(Part::Order, vec![Block::plain(why), Block::Items(items), Block::said(keep, Tone::Aside)])
 }
 
 /// What the codes are, and what holds them apart.

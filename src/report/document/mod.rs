@@ -6,6 +6,7 @@
 mod batch;
 mod block;
 mod brings;
+mod calibration;
 mod card;
 mod check;
 mod conflict;
@@ -13,6 +14,7 @@ mod figures;
 mod flight;
 mod hangs;
 mod larder;
+mod lessons;
 mod others;
 mod part;
 mod screen;
@@ -26,9 +28,11 @@ pub use batch::batch;
 pub use block::{
     Block, Cell, Column, Document, Heads, Kind, Place, Plot, Point, Range, Row, Section, Table, Tone,
 };
+pub use calibration::calibration;
 pub use check::check;
 pub use flight::flight;
 pub use larder::larder;
+pub use lessons::lessons;
 pub use part::{Extent, Part};
 pub use spec::spec;
 pub use substitutes::substitutes;

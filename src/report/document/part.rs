@@ -57,6 +57,8 @@ pub enum Part {
     Key,
     /// What follows from what was said, or measured.
     Learned,
+    /// What was said, glass by glass.
+    Said,
     /// What is worth doing next.
     Next,
     /// The lines that keep it.
@@ -73,7 +75,7 @@ pub enum Part {
 
 impl Part {
     /// Every part that can be asked for alone, in the order in which answers have them.
-    pub const ALL: [Self; 31] = [
+    pub const ALL: [Self; 32] = [
         Self::Card,
         Self::Swap,
         Self::Glass,
@@ -103,6 +105,7 @@ impl Part {
         Self::Learned,
         Self::Next,
         Self::Lines,
+        Self::Said,
         Self::Instruments,
         Self::Mind,
     ];
@@ -138,6 +141,7 @@ impl Part {
             Self::Key => "key",
             Self::Learned => "learned",
             Self::Next => "next",
+            Self::Said => "said",
             Self::Lines => "lines",
             Self::Instruments => "instruments",
             Self::Larder => "larder",

@@ -6,12 +6,14 @@
 mod asked;
 mod axis;
 mod batch;
+mod calibration;
 mod check;
 mod compare;
 mod contribution;
 mod flight;
 mod frame;
 mod larder;
+mod lessons;
 mod measure;
 mod sensitivity;
 mod service;
@@ -29,12 +31,17 @@ pub use batch::{
     BatchAnswer, BatchLine, BottlesLine, BuyLine, CostingLine, EnergyLine, LabelLine, MenuLine, MixLine,
     Money, Moved, NeededLine, PartLine, PreparationLine, batch_answer,
 };
+pub use calibration::{CalibrationAnswer, FigureLine, FigureOf, OfMethod, calibration_answer};
 pub use check::{CheckAnswer, MendedLine, Miss, With, check_answer};
 pub use compare::{Compared, compare_answer};
 pub use contribution::{ContributionLine, Grams};
 pub use flight::{AlongLine, Draw, FlightAnswer, GlassLine, GlassMiss, KeptLine, flight_answer};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, house_lines, larder_answer};
+pub use lessons::{
+    BalanceLine, FacetLine, GoneLine, LearnedLine, LessonsAnswer, LimitToKeep, NextFlight, PointSaid,
+    TastedLine, lessons_answer,
+};
 pub use measure::{FamilyLine, MeasureAnswer, families_json, families_sheet, measure_answer, notes};
 pub use sensitivity::{LimitLine, NextStep, PourableLine, PriceLine, SensitivityLine};
 pub use service::{

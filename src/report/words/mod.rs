@@ -18,6 +18,7 @@ mod steadier;
 mod substitutes;
 mod swap;
 mod sweep;
+mod tasted;
 mod verdict;
 mod why;
 
@@ -49,6 +50,7 @@ pub use sweep::{
     axis_value, axis_words, curve_words, point_score, pours_words, run_range, run_score, runs, sweep_proof,
     switch_sentence,
 };
+pub use tasted::tasted;
 pub use verdict::verdict;
 pub use why::{
     alone, conflict_sentence, core_words, in_play_sentences, item, need, need_parts, next, reach_sentences,
