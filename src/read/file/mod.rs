@@ -17,7 +17,7 @@ pub use candidate::{Candidate, Made};
 pub use figure::{Figure, HoldWish};
 pub use house::{Bring, House, Kept};
 pub use melt::Melt;
-pub use notebook::{Tasted, Weighed};
+pub use notebook::{Code, PouredAs, Tasted, Weighed};
 pub use pour_error::PourError;
 pub use quantity::{Pour, Quantity};
 pub use value::{At, Entries};

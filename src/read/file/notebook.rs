@@ -9,7 +9,7 @@ use serde::de::value::MapAccessDeserializer;
 use serde::de::{Deserializer, MapAccess, Visitor};
 
 use super::word::Keyword;
-use super::{At, Word};
+use super::{At, Entries, Quantity, Word};
 use crate::brief::{Said, Titration};
 use crate::liquid::Method;
 use crate::liquid::instruments::{BASE, SAMPLE_ML};
@@ -22,10 +22,14 @@ use crate::liquid::instruments::{BASE, SAMPLE_ML};
     { "required": ["words"] },
 ]))]
 pub struct Tasted {
-    /// What was in it: "50 ml aged rum, 25 ml lime juice"
-    pub poured: Option<At<String>>,
+    /// What was in it: "50 ml aged rum, 25 ml lime juice", or a table of amounts
+    pub poured: Option<At<PouredAs>>,
+    /// The same as poured
+    pub pours: Option<At<PouredAs>>,
     /// The name of a kept spec that was in it, instead: the code of a glass of a flight
-    pub glass: Option<At<String>>,
+    pub glass: Option<At<Code>>,
+    /// The same as glass
+    pub code: Option<At<Code>>,
     /// How sweet it was
     pub sweet: Option<At<Word<Said>>>,
     /// How sour it was
@@ -46,7 +50,7 @@ pub struct Tasted {
 pub struct Weighed {
     /// What was poured, as the jigger says: "25 ml lime juice"
     #[schemars(required)]
-    pub poured: Option<At<String>>,
+    pub poured: Option<At<PouredAs>>,
     /// How it was made (default: as the brief makes its drink)
     pub method: Option<At<Word<Method>>>,
     /// What the pours weighed before the ice, g
@@ -68,6 +72,96 @@ pub struct Weighed {
     pub titration: Option<At<Titrated>>,
     /// When
     pub date: Option<At<String>>,
+}
+
+/// What was poured, as it is written: a line, or a table of amounts.
+#[derive(Debug)]
+pub enum PouredAs {
+    /// `"50 ml aged rum, 25 ml lime juice"`
+    Line(String),
+    /// `{ "aged rum" = "50 ml", "lime juice" = "25 ml" }`
+    Each(Entries<Quantity>),
+}
+
+struct PouredVisitor;
+
+impl<'de> Visitor<'de> for PouredVisitor {
+    type Value = PouredAs;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a line of pours, or a table of amounts")
+    }
+
+    fn visit_str<E>(self, line: &str) -> Result<PouredAs, E> {
+        Ok(PouredAs::Line(line.to_owned()))
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<PouredAs, A::Error> {
+        Entries::deserialize(MapAccessDeserializer::new(map)).map(PouredAs::Each)
+    }
+}
+
+impl<'de> Deserialize<'de> for PouredAs {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_any(PouredVisitor)
+    }
+}
+
+impl JsonSchema for PouredAs {
+    fn schema_name() -> Cow<'static, str> {
+        "Poured".into()
+    }
+
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        let each = generator.subschema_for::<Entries<Quantity>>();
+        json_schema!({ "anyOf": [{ "type": "string" }, each] })
+    }
+}
+
+/// The name of a kept spec; that of a glass of a flight is a number, and may stand without quotes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Code(pub String);
+
+struct CodeVisitor;
+
+impl Visitor<'_> for CodeVisitor {
+    type Value = Code;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a name or a number")
+    }
+
+    fn visit_str<E>(self, name: &str) -> Result<Code, E> {
+        Ok(Code(name.to_owned()))
+    }
+
+    fn visit_i64<E>(self, number: i64) -> Result<Code, E> {
+        Ok(Code(number.to_string()))
+    }
+}
+
+impl<'de> Deserialize<'de> for Code {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_any(CodeVisitor)
+    }
+}
+
+impl JsonSchema for Code {
+    fn schema_name() -> Cow<'static, str> {
+        "Code".into()
+    }
+
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({ "anyOf": [{ "type": "string" }, { "type": "integer", "minimum": 0, "maximum": 1_000_000_000 }] })
+    }
 }
 
 impl Keyword for Said {

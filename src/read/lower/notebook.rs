@@ -1,7 +1,8 @@
 //! What was tasted and weighed: spec lines become pours.
 
+use super::quantity;
 use crate::brief::{Brief, Facet, Pour, Tasted, Weighed};
-use crate::read::file::{self, At, File};
+use crate::read::file::{self, At, Code, Entries, File, PouredAs, Quantity};
 use crate::read::findings::Findings;
 use crate::read::kept::KeptSpec;
 use crate::read::shape::shown;
@@ -16,23 +17,27 @@ pub fn tasted(file: &File, brief: &Brief, kept: &[KeptSpec], findings: &mut Find
     written.iter().filter_map(|at| one_tasted(at, brief, kept, findings)).collect()
 }
 
-/// What was in a tasted glass: a line of pours, or a kept spec.
+/// What was in a tasted glass: pours, or a kept spec, which has its own name for it.
 fn in_glass(
     written: &At<file::Tasted>,
     brief: &Brief,
     kept: &[KeptSpec],
     findings: &mut Findings,
-) -> Option<Vec<Pour>> {
-    let (place, what) = match (&written.poured, &written.glass) {
-        (Some(line), None) => return pours(line, brief, findings),
-        (None, Some(name)) => match kept.iter().find(|spec| spec.name == name.value) {
-            Some(spec) => return Some(spec.pours.clone()),
-            None => (name.place(), format!("no spec is kept as \"{}\"", shown(name))),
+) -> Option<(Vec<Pour>, Option<String>)> {
+    let lines: Vec<&At<PouredAs>> = [&written.poured, &written.pours].into_iter().flatten().collect();
+    let names: Vec<&At<Code>> = [&written.glass, &written.code].into_iter().flatten().collect();
+    let (place, what) = match (lines.as_slice(), names.as_slice()) {
+        ([line], []) => return pours(line, brief, findings).map(|pours| (pours, None)),
+        ([], [name]) => match kept.iter().find(|spec| spec.name == name.0) {
+            Some(spec) => return Some((spec.pours.clone(), Some(spec.name.clone()))),
+            None => (name.place(), format!("no spec is kept as \"{}\"", shown(&name.0))),
         },
-        (None, None) => (written.place(), "nothing says what was in the glass".to_owned()),
-        (Some(_), Some(name)) => (name.place(), "two things say what was in the glass".to_owned()),
+        ([], []) => (written.place(), "nothing says what was in the glass".to_owned()),
+        ([.., line], []) => (line.place(), "two things say what was in the glass".to_owned()),
+        (_, [.., name]) => (name.place(), "two things say what was in the glass".to_owned()),
     };
-    let help = "write poured = \"50 ml aged rum, …\", or the name of a [[kept]] spec as glass";
+    let help = "write poured = \"50 ml aged rum, …\", or the name of a [[kept]] spec as glass: `washline flight --keep` \
+                keeps its glasses under their codes";
     findings.error(codes::NO_GLASS, place, what, help);
     None
 }
@@ -52,9 +57,10 @@ fn one_tasted(
         };
         said.as_ref().map(|said| (facet, said.0))
     };
+    let (pours, glass) = in_glass(written, brief, kept, findings)?;
     Some(Tasted {
-        pours: in_glass(written, brief, kept, findings)?,
-        glass: written.glass.as_ref().map(|glass| glass.value.clone()),
+        pours,
+        glass,
         said: Facet::ALL.into_iter().filter_map(word).collect(),
         words: written.words.as_ref().map(|words| words.value.clone()),
         date: written.date.as_ref().map(|date| date.value.clone()),
@@ -94,15 +100,39 @@ fn one_weighed(written: &At<file::Weighed>, brief: &Brief, findings: &mut Findin
     Some(found)
 }
 
-/// The pours of a line; what is wrong with it is told at the line.
-fn pours(line: &At<String>, brief: &Brief, findings: &mut Findings) -> Option<Vec<Pour>> {
+/// The pours of a line, or of a table; what is wrong with a line is told at the line.
+fn pours(written: &At<PouredAs>, brief: &Brief, findings: &mut Findings) -> Option<Vec<Pour>> {
+    let line = match &written.value {
+        PouredAs::Line(line) => line,
+        PouredAs::Each(amounts) => return each(amounts, brief, findings),
+    };
     match spec_line::read(line, brief) {
         Ok(pours) => Some(pours),
         Err(faults) => {
             for fault in faults {
-                findings.error(codes::BAD_LINE, line.place(), fault.what, fault.help);
+                findings.error(codes::BAD_LINE, written.place(), fault.what, fault.help);
             }
             None
         }
     }
+}
+
+fn each(amounts: &Entries<Quantity>, brief: &Brief, findings: &mut Findings) -> Option<Vec<Pour>> {
+    let mut pours = vec![];
+    for (name, amount) in &amounts.0 {
+        let Some(candidate) = brief.find(name) else {
+            let names = brief.candidates.iter().map(|candidate| candidate.name.as_str());
+            let help = match findings.closest(name, names) {
+                Some(meant) => format!("did you mean \"{meant}\"?"),
+                None => "add it as a [[candidate]]; out = true where it is not to be used".to_owned(),
+            };
+            let what = format!("no ingredient is named \"{}\"", shown(name));
+            findings.error(codes::UNKNOWN_NAME, name.place(), what, help);
+            return None;
+        };
+        let unit = brief.candidates[candidate].unit();
+        let amount = quantity::amount(amount, unit, &format!("\"{}\"", shown(name)), findings)?;
+        pours.push(Pour { candidate, amount });
+    }
+    Some(pours)
 }
