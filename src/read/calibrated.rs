@@ -338,6 +338,6 @@ mod tests {
             alone.contains("method = \"shake\"\nmelt = { typical") && alone.contains("[variation]"),
             "{alone}"
         );
-        assert!(figures_in(Some("serve = 3"), None, &figures()[2..], "").expect("told").brief.is_none());
+        assert!(figures_in(Some("serve = 3"), None, &figures()[2..3], "").expect("told").brief.is_none());
     }
 }
