@@ -165,7 +165,8 @@ fn without_prices_no_format_has_a_currency() {
                  [[candidate]]\nlarder = \"sugar syrup 1:1\"\n";
     for command in [&["spec", "-", "--full"][..], &["batch", "-", "--serves", "12", "--full"]] {
         for format in ["text", "markdown", "csv"] {
-            let asked = command.iter().chain(&["--format", format]);
+            let form = ["--format", format];
+            let asked = command.iter().chain(&form);
             let said = washline(asked).input(brief).go().answered(0);
             assert!(!said.contains("XXX"), "{command:?} {format}: {said}");
         }
