@@ -29,6 +29,8 @@ pub enum Aim {
     Highest(Goal),
     /// As close as possible.
     Nearest(Nearest),
+    /// As many as possible of the brief's own notes are carried by what is used.
+    Notes,
 }
 
 /// Which differences of the aim's figure do not matter: nobody can pour, taste or see them.
@@ -59,7 +61,7 @@ impl Aim {
     pub fn direction(self) -> &'static str {
         match self {
             Self::Lowest(_) => "lowest",
-            Self::Highest(_) => "highest",
+            Self::Highest(_) | Self::Notes => "highest",
             Self::Nearest(_) => "nearest",
         }
     }
@@ -67,7 +69,7 @@ impl Aim {
     /// Whether score `a` is better than `b` beyond rounding questions (strictly, as numbers).
     pub fn better(self, a: f64, b: f64) -> bool {
         match self {
-            Self::Highest(_) => a > b,
+            Self::Highest(_) | Self::Notes => a > b,
             _ => a < b,
         }
     }

@@ -390,7 +390,7 @@ impl Candidate {
 
     /// Whether it carries a note; letter case does not matter.
     pub fn has_note(&self, note: &str) -> bool {
-        self.notes.iter().any(|own| own.trim().to_lowercase() == note.trim().to_lowercase())
+        self.notes.iter().any(|own| super::same_note(own, note))
     }
 
     /// How much of property `at` one ml (or g) carries.

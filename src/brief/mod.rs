@@ -9,6 +9,7 @@ pub mod edit;
 mod jigger;
 mod measure;
 mod notebook;
+mod notes;
 mod rules;
 mod served;
 mod settings;
@@ -19,6 +20,7 @@ pub use candidate::{Allergen, Candidate, Handling, Natural, Origin, Part, Prepar
 pub use jigger::Jigger;
 pub use measure::{Measure, Numerator, Over, Per, Property};
 pub use notebook::{Facet, Said, Tasted, Titration, Weighed};
+pub use notes::{Notes, same_note};
 pub use rules::{Choose, Proportion, Side, Target};
 pub use served::{Pour, Served, poured, serve, serve_on, serve_with};
 pub use settings::{Answer, Glass, GlassIce, Hold, HoldFor, Menu, Reference, Serve, Variation};
@@ -44,6 +46,8 @@ pub struct Brief {
     pub aim: Aim,
     /// Which differences of it do not matter.
     pub resolution: Resolution,
+    /// Flavour notes that are asked for.
+    pub notes: Notes,
     /// The price that the guest pays.
     pub menu: Option<Menu>,
     /// Further properties that ingredients carry.

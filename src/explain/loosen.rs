@@ -52,7 +52,7 @@ impl Better {
         let score = objective.score_of(score);
         let most = score - BETTER * score.abs() - BETTER;
         // No amount and no measure is below zero.
-        let never_negative = !matches!(brief.aim, Aim::Highest(_));
+        let never_negative = !matches!(brief.aim, Aim::Highest(_) | Aim::Notes);
         (score.is_finite() && !(never_negative && most < 0.0)).then_some(Self { objective, most })
     }
 

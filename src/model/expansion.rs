@@ -95,8 +95,8 @@ impl Point<'_> {
         match objective {
             Objective::Goal { gauge, sense, .. } => vec![self.goal(gauge, *sense)],
             Objective::Stretch { softs, .. } => softs.iter().map(|soft| self.soft(soft)).collect(),
-            // Of amounts over amounts nobody is asked to make a program; changes bend by themselves.
-            Objective::Ratio { .. } | Objective::Change { .. } => vec![],
+            // Of amounts over amounts nobody is asked to make a program; changes and notes bend by themselves.
+            Objective::Ratio { .. } | Objective::Change { .. } | Objective::Notes(_) => vec![],
         }
     }
 

@@ -9,11 +9,11 @@ pub(super) fn extras(objective: &Objective) -> Vec<f64> {
     match objective {
         Objective::Stretch { softs, together: Together::Sum, most } => vec![*most; softs.len()],
         Objective::Stretch { together: Together::Largest, most, .. } => vec![*most],
-        _ => vec![],
+        _ => vec![1.0; super::notes::variables(objective)],
     }
 }
 
-/// The figures of an objective, a figure a variable.
+/// The figures of an objective, a figure a variable: the segments, then those that it adds itself.
 pub(super) fn objective_lines(
     model: &Model,
     objective: &Objective,
@@ -27,7 +27,7 @@ pub(super) fn objective_lines(
         wide
     };
     let cost = spread(&model.per_unit(|c| c.cost_per_unit.unwrap_or(0.0)), 0.0);
-    let lines = |value, over, constant| Lines { value, over, constant, cost };
+    let lines = |value: Vec<f64>, over, constant| Lines { value, over, constant, cost };
     match objective {
         Objective::Change { from, lost } => {
             let value = segments.iter().map(|s| {
@@ -47,6 +47,7 @@ pub(super) fn objective_lines(
             lines(spread(&value, 0.0), over.map(|o| spread(&o, 0.0)), 0.0)
         }
         Objective::Stretch { .. } => lines(spread(&vec![0.0; model.columns.len()], 1.0), None, 0.0),
+        Objective::Notes(_) => lines(spread(&vec![0.0; model.columns.len()], -1.0), None, 0.0),
         Objective::Goal { gauge, sense, .. } => {
             let (value, over) = goal_lines(gauge, *sense, envelope);
             lines(spread(&value, 0.0), over.map(|o| spread(&o, 0.0)), 0.0)

@@ -14,6 +14,7 @@ mod envelope;
 mod expansion;
 mod gauge;
 mod lines;
+mod notes;
 mod objective;
 mod plain;
 mod program;

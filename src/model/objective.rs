@@ -70,6 +70,9 @@ pub enum Objective {
         /// What is added for ingredients of the reference that may not be used, ml or g.
         lost: f64,
     },
+    /// How many of some notes are covered, with its sign turned: which columns carry each of them. Less than a least
+    /// pour covers a note by its share of it.
+    Notes(Vec<Vec<usize>>),
     /// By how much soft limits are missed.
     Stretch {
         /// The limits.
@@ -89,7 +92,16 @@ impl Objective {
             Aim::Highest(goal) => Self::goal(model, goal, Sense::High),
             Aim::Nearest(Nearest::Reference) => Self::change(model),
             Aim::Nearest(Nearest::Middle) => Self::middle(model),
+            Aim::Notes => Self::notes(model),
         }
+    }
+
+    /// The notes that any column carries; the others cannot be covered.
+    fn notes(model: &Model) -> Self {
+        let columns = 0..model.columns.len();
+        let carry = |note: &String| columns.clone().filter(|c| model.candidate(*c).has_note(note)).collect();
+        let carried = model.brief.notes.aimed.iter().map(carry);
+        Self::Notes(carried.filter(|columns: &Vec<usize>| !columns.is_empty()).collect())
     }
 
     /// A goal made low or high.
@@ -103,7 +115,7 @@ impl Objective {
         match self {
             Self::Goal { goal, .. } => *goal == Goal::Measure(Measure::SugarAcid),
             Self::Stretch { softs, .. } => softs.iter().any(soft),
-            Self::Ratio { .. } | Self::Change { .. } => false,
+            Self::Ratio { .. } | Self::Change { .. } | Self::Notes(_) => false,
         }
     }
 
@@ -155,6 +167,10 @@ impl Objective {
                 let moved = model.columns.iter().zip(from);
                 lost + moved.map(|(c, r)| (poured(c.candidate) - r * c.unit).abs()).sum::<f64>()
             }
+            Self::Notes(notes) => {
+                let units = |c: usize| poured(model.columns[c].candidate) / model.columns[c].unit;
+                0.0 - notes.iter().map(|columns| model.covered(columns, units)).sum::<f64>()
+            }
             Self::Stretch { softs, together, .. } => {
                 let typical = |soft: &Soft| soft.missed(served.value(soft.limit.measure));
                 match together {
@@ -175,6 +191,9 @@ impl Objective {
     /// No spec scores better than the limits on the aim's own measure let it; minus infinity where there are
     /// none.
     pub fn floor(&self, model: &Model) -> f64 {
+        if let Self::Notes(notes) = self {
+            return 0.0 - notes.len() as f64;
+        }
         let Self::Goal { goal: Goal::Measure(measure), sense, .. } = self else { return f64::NEG_INFINITY };
         let side = match sense {
             Sense::Low => Side::Min,
@@ -200,8 +219,14 @@ impl Objective {
     pub fn value(&self, score: f64) -> f64 {
         match self {
             Self::Goal { sense, .. } | Self::Ratio { sense, .. } => Self::turned(*sense, score),
+            Self::Notes(_) => Self::turned(Sense::High, score),
             Self::Change { .. } | Self::Stretch { .. } => score,
         }
+    }
+
+    /// The step in which the scores of pourable specs come, where they come in steps: notes are covered or not.
+    pub fn step(&self) -> Option<f64> {
+        matches!(self, Self::Notes(_)).then_some(1.0)
     }
 
     /// The score of a value that people are shown: the way back.

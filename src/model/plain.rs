@@ -27,6 +27,8 @@ pub enum VariableOf {
     More(usize),
     /// What is poured of a column short of the reference, ml or g.
     Less(usize),
+    /// Whether a note of the objective is covered.
+    Covered(usize),
     /// The score.
     Score,
 }
@@ -74,6 +76,8 @@ pub enum PlainOf {
     Most(usize),
     /// Amount and reference differ by more or by less.
     Change(usize),
+    /// A note is covered only where something that carries it is used.
+    Covered(usize),
     /// The score is no better than a line, expanded at a point.
     Score(usize),
 }
@@ -292,6 +296,10 @@ impl Build<'_> {
     }
 
     fn objective(&mut self, objective: &Objective, first: &Expansion, further: &[Needed]) {
+        if let Objective::Notes(notes) = objective {
+            self.plain.objective = self.covered(notes).into_iter().map(|covered| (covered, -1.0)).collect();
+            return;
+        }
         let mut lines: Vec<(usize, Line)> = first.scores.iter().map(|line| (0, line.clone())).collect();
         for (point, needed) in further.iter().enumerate().filter(|(_, needed)| needed.scores) {
             lines.extend(needed.expansion.scores.iter().map(|line| (point + 1, line.clone())));
@@ -322,6 +330,19 @@ impl Build<'_> {
             all.extend(terms.into_iter().map(|(v, f)| (v, 0.0 - f)));
             self.row(PlainOf::Score(point), all, RowSense::AtLeast, constant);
         }
+    }
+
+    /// A variable a note: whether it is covered.
+    fn covered(&mut self, notes: &[Vec<usize>]) -> Vec<usize> {
+        let kind = if self.pours == Pours::Steps { Kind::Binary } else { Kind::Any };
+        let one = |(at, columns): (usize, &Vec<usize>)| {
+            let covered = self.variable(VariableOf::Covered(at), kind, 0.0, 1.0);
+            let mut terms: Terms = self::columns(&self.model.note_figures(columns));
+            terms.push((covered, -1.0));
+            self.row(PlainOf::Covered(at), terms, RowSense::AtLeast, 0.0);
+            covered
+        };
+        notes.iter().enumerate().map(one).collect()
     }
 
     /// Variables for what is poured more or less than the reference.

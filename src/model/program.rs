@@ -7,6 +7,7 @@
 use std::ops::Range;
 
 use super::lines::{objective_lines, soft_rows};
+use super::notes;
 use super::{Envelope, Gauge, Limit, Model, Objective, Ranges, Something, Tangent};
 use crate::brief::{Measure, Pour, Side};
 use crate::liquid::{Dilution, Drink, Portion, ethanol};
@@ -31,6 +32,8 @@ pub enum RowOrigin {
     AtMost(usize),
     /// The end of the range of strengths before the ice.
     Range(Side),
+    /// The note of this index, of the objective or of a cap.
+    Note(usize),
 }
 
 /// One row: `lo ≤ Σ coefficient · segment ≤ hi`.
@@ -86,6 +89,15 @@ pub struct Lines {
     pub cost: Vec<f64>,
 }
 
+impl Lines {
+    /// The same over more variables, which count nothing.
+    fn widen(&mut self, width: usize) {
+        self.value.resize(width, 0.0);
+        self.cost.resize(width, 0.0);
+        self.over.iter_mut().for_each(|over| over.resize(width, 0.0));
+    }
+}
+
 /// A composition that a limit is seen with, and linear bounds of volume and melt for it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct View {
@@ -123,7 +135,8 @@ pub struct Basis<'a> {
 pub struct Program {
     /// The columns' segments, column by column.
     pub segments: Vec<Segment>,
-    /// Greatest values of the further variables that follow the segments: misses of soft limits.
+    /// Greatest values of the further variables that follow the segments: misses of soft limits and notes of the
+    /// objective, then notes of the caps.
     pub extras: Vec<f64>,
     /// Where the segments of every column stand.
     pub of_column: Vec<Range<usize>>,
@@ -168,12 +181,16 @@ impl Program {
         }));
         rows.extend(proportion_rows(model, loose));
         let segments = segments(model, objective);
-        let extras = super::lines::extras(objective);
-        let lines = objective_lines(model, objective, &envelope, &segments);
+        let mut extras = super::lines::extras(objective);
+        let mut lines = objective_lines(model, objective, &envelope, &segments);
+        extras.extend(model.caps.iter().flat_map(|(cap, _)| vec![1.0; notes::variables(cap)]));
+        lines.widen(segments.len() + extras.len());
         let of_column = ranges_of(model.columns.len(), &segments);
         let mut program = Self { segments, extras, of_column, rows: vec![], lines, envelope };
         program.add(rows);
-        program.add_caps(model, loose);
+        let first = program.segments.len();
+        program.rows.extend(notes::rows(model, objective, (first, loose), |f| program.spread(f)));
+        program.add_caps(model, loose, first + super::lines::extras(objective).len());
         program.rows.extend(soft_rows(model, objective, &program, basis));
         program
     }
@@ -203,8 +220,9 @@ impl Program {
         }
     }
 
-    /// Rows that keep further scores at most at given values.
-    fn add_caps(&mut self, model: &Model, loose: f64) {
+    /// Rows that keep further scores at most at given values; what they add themselves stands from `first` on.
+    fn add_caps(&mut self, model: &Model, loose: f64, mut first: usize) {
+        let segments = self.segments.len();
         for (at, (objective, most)) in model.caps.iter().enumerate() {
             let lines = objective_lines(model, objective, &self.envelope, &self.segments);
             let most = most + loose * most.abs();
@@ -212,7 +230,14 @@ impl Program {
                 Some(over) => less(&lines.value, most, over),
                 None => lines.value,
             };
+            let own = coefficients.split_off(segments);
             coefficients.resize(self.width(), 0.0);
+            for (own, figure) in coefficients.iter_mut().skip(first).zip(own) {
+                *own = figure;
+            }
+            let rows = notes::rows(model, objective, (first, loose), |f| self.spread(f));
+            self.rows.extend(rows);
+            first += notes::variables(objective);
             let hi = if lines.over.is_some() { 0.0 } else { most - lines.constant };
             self.rows.push(Row::sided(coefficients, Side::Max, hi, RowOrigin::Cap(at)));
         }

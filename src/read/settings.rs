@@ -25,6 +25,7 @@ pub fn apply<'s>(
     for (setting, place) in placed.filter(|(setting, _)| which(setting)) {
         let result = path(&setting.key).and_then(|path| {
             let value = shifted(priced(document, &path, value(&setting.value)), place.start);
+            let (path, value) = whole_aim(path, value);
             make_room(document, &path);
             put(document, &path, value, &place)
         });
@@ -91,6 +92,18 @@ fn make_room(document: &mut DeTable, path: &[String]) {
     for other in keys.iter().filter(|other| *other != key) {
         table.remove(*other);
     }
+}
+
+/// Notes alone are the whole of what is to be the highest.
+fn whole_aim<'s>(mut path: Vec<String>, value: Spanned<DeValue<'s>>) -> (Vec<String>, Spanned<DeValue<'s>>) {
+    if path != ["aim", "highest", "notes"] {
+        return (path, value);
+    }
+    let place = value.span();
+    let mut notes = DeTable::new();
+    notes.insert(Spanned::new(place.clone(), "notes".into()), value);
+    path.pop();
+    (path, Spanned::new(place, DeValue::Table(notes)))
 }
 
 /// Money alone, set as the price of an ingredient that has one, is for the same pack.

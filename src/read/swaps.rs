@@ -320,7 +320,11 @@ pub fn aim_near(
         return;
     }
     let words = own.map(|aim| {
-        let parts = aim.iter().filter_map(|(key, value)| Some((key.get_ref(), value.get_ref().as_str()?)));
+        let word = |value: &DeValue| match value {
+            DeValue::Table(_) => Some("notes".to_owned()),
+            other => other.as_str().map(str::to_owned),
+        };
+        let parts = aim.iter().filter_map(|(key, value)| Some((key.get_ref(), word(value.get_ref())?)));
         parts.map(|(key, value)| format!("{key} {value}")).collect::<Vec<_>>().join(", ")
     });
     made.aside = words.filter(|words| !words.is_empty());

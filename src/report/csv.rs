@@ -217,6 +217,9 @@ impl Sheet {
             let (value, min, max) = (Number(spec.served.get(&gauge.key)), gauge.min.into(), gauge.max.into());
             self.row(&[which, Text("served"), Text(&gauge.key), value, Text(&gauge.unit), Nothing, min, max]);
         }
+        for note in &spec.notes {
+            self.row(&[which, Text("note"), Text(&note.note), Text(&note.from.join("; "))]);
+        }
         for change in &spec.change {
             let (name, by) = (Text(&change.ingredient), Number(change.by));
             self.row(&[which, Text("change"), name, by, Text(change.unit.symbol())]);

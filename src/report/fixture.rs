@@ -1,7 +1,7 @@
 //! A small brief and its answer, built by hand: the formats are tested without reader and solver.
 
 use crate::brief::{
-    Aim, Allergen, Answer, Brief, Candidate, Glass, Goal, Handling, Measure, Natural, Origin, Per, Pour,
+    Aim, Allergen, Answer, Brief, Candidate, Glass, Goal, Handling, Measure, Natural, Notes, Origin, Per, Pour,
     Property, Resolution, Role, Serve, Spread, Step, Target, Variation, serve,
 };
 use crate::liquid::{Dilution, Form, Label, Method, Stage};
@@ -86,6 +86,7 @@ pub fn brief() -> Brief {
         variation: Variation::default(),
         tasted: vec![],
         weighed: vec![],
+        notes: Notes::default(),
     }
 }
 

@@ -7,6 +7,7 @@ use super::quest::Quest;
 use super::search::Search;
 use super::simplex::{Check, Ended};
 use crate::model::Objective;
+use crate::tolerance::WHOLE;
 
 /// The share of the score's scale that cost is let in as, so that among near-equal scores the search
 /// walks towards the cheap ones. The bound is corrected for it: it guides, and decides nothing.
@@ -25,6 +26,20 @@ pub(super) struct Terms<'p> {
     pub over_most: f64,
     /// Smallest value of the score's denominator; 1 where there is none.
     over_least: f64,
+    /// The step in which scores come, where they come in steps.
+    step: Option<f64>,
+}
+
+impl Terms<'_> {
+    /// The least score that a spec may have where none is under `least`.
+    pub fn reached(&self, least: f64) -> f64 {
+        self.step.map_or(least, |step| in_steps(least, step))
+    }
+}
+
+/// The least score in whole steps that is not under another, but for rounding.
+pub(super) fn in_steps(least: f64, step: f64) -> f64 {
+    (least / step - WHOLE).ceil() * step
 }
 
 /// What a node's objective is compared with.
@@ -64,7 +79,8 @@ impl Search<'_> {
             && self.quest == Quest::Ordered;
         let guide = if plain { GUIDE * scale / cost_most } else { 0.0 };
         let guide_most = if plain { guide * cost_most } else { 0.0 };
-        Terms { piece, check: piece.simplex.check(), guide, guide_most, over_most, over_least }
+        let step = self.judge.objective.step();
+        Terms { piece, check: piece.simplex.check(), guide, guide_most, over_most, over_least, step }
     }
 
     /// Whether the score is money itself, so that cost cannot order equal scores.
@@ -104,7 +120,7 @@ impl Search<'_> {
 pub(super) fn score_bound(least: f64, terms: &Terms, gate: &Gate) -> f64 {
     let lines = &terms.piece.program.lines;
     if lines.over.is_none() {
-        return least + lines.constant;
+        return terms.reached(least + lines.constant);
     }
     // value ≥ θ·over + least, so the score is at least θ + least/over.
     if least >= 0.0 && terms.over_most.is_finite() {

@@ -7,6 +7,7 @@
 use std::num::NonZeroUsize;
 
 use super::Stop;
+use super::gate::in_steps;
 use super::incumbents::{Entry, Keep, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
 use super::search::{Searched, search_within};
@@ -132,12 +133,15 @@ impl Known {
         };
         let entries = order(&self.pool, &mut counted, (self.least, to), wanted, &rank);
         let best = optimum.as_ref().map_or(f64::INFINITY, |e| e.score);
+        // Where scores come in steps, less than a step better is nothing better.
+        let least = objective.step().map_or(self.least, |step| in_steps(self.least, step));
+        let exact = exact || least >= best - same_score_margin(best);
         Chosen {
             entries,
-            least: if exact { best } else { self.least },
+            least: if exact { best } else { least },
             exact,
             complete,
-            proved: complete || best <= reach(self.least, to),
+            proved: complete || exact || best <= reach(self.least, to),
             to,
             looked: if all { Looked::All(good) } else { Looked::Some(good) },
             optimum,

@@ -12,6 +12,7 @@ pub mod judge;
 pub mod levels;
 pub mod linear;
 mod node;
+mod notes;
 pub mod outline;
 mod pieces;
 mod polish;

@@ -1,6 +1,7 @@
 //! Cutting the range of compositions into pieces on which the linear bounds are tight.
 
 use super::cuts;
+use super::gate::in_steps;
 use super::simplex::{Ended, Simplex};
 use super::sums::{self, Sum};
 use crate::liquid::{Dilution, ethanol};
@@ -28,6 +29,8 @@ pub struct Piece {
     pub sums: Vec<Sum>,
     /// No spec of the piece scores better.
     pub bound: f64,
+    /// The step in which scores come, where they come in steps.
+    step: Option<f64>,
     /// Whether cuts have been added.
     sharp: bool,
 }
@@ -113,7 +116,9 @@ impl Piece {
             None => simplex.objective() + lines.constant,
             Some(_) => least_ratio(&mut simplex, 0, 2).unwrap_or(f64::NEG_INFINITY),
         };
-        Some(Self { program, simplex, sums, bound, sharp: false })
+        let step = objective.step();
+        let bound = step.map_or(bound, |step| in_steps(bound, step));
+        Some(Self { program, simplex, sums, bound, step, sharp: false })
     }
 }
 
@@ -136,7 +141,7 @@ impl Piece {
             (None, _) => self.simplex.objective() + lines.constant,
             (Some(_), _) => least_ratio(&mut self.simplex, 0, 2).unwrap_or(self.bound),
         };
-        self.bound = self.bound.max(bound);
+        self.bound = self.bound.max(self.step.map_or(bound, |step| in_steps(bound, step)));
     }
 }
 

@@ -10,6 +10,7 @@ use super::gate::{Gate, Terms, score_bound};
 use super::incumbents::{Entry, Incumbents, Keep, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
 use super::node::Node;
+use super::notes;
 use super::pieces::{Piece, pieces, scale};
 use super::polish;
 use super::quest::{Patience, Quest};
@@ -120,7 +121,8 @@ fn run(
         pieces.sort_by(|a, b| a.bound.total_cmp(&b.bound));
     }
     let root = pieces.first().map_or(f64::INFINITY, |p| p.bound);
-    let mut rung = (FIRST_RUNG * scale(&pieces)).max(wanted.slack);
+    let half_a_step = objective.step().map_or(0.0, |step| 0.5 * step);
+    let mut rung = (FIRST_RUNG * scale(&pieces)).max(wanted.slack).max(half_a_step);
     let climbs = quest != Quest::Any && wanted.keep == Keep::Best && root.is_finite() && rung > 0.0;
     let mut rungs = if climbs { RUNGS } else { 0 };
     let mut dived = quest == Quest::Least;
@@ -360,8 +362,11 @@ impl Search<'_> {
         }
         let least = node.simplex.objective();
         node.bound = node.bound.max(score_bound(least - terms.guide_most, terms, gate));
+        if let Some(covered) = notes::most(&self.judge, node) {
+            node.bound = node.bound.max(0.0 - covered as f64);
+        }
         let Some(cut) = gate.cut else { return false };
-        let out = Self::tied_out(node, terms, gate, cut, least);
+        let out = Self::tied_out(node, terms, gate, cut, least) || self.stepped_out(node, gate, cut);
         self.clipped |= out;
         out
     }

@@ -52,6 +52,10 @@ impl Standing {
                 Together::Largest => point.push(free.score),
             }
         }
+        if let Objective::Notes(notes) = objective {
+            let units = |column: usize| free.units[column];
+            point.extend(notes.iter().map(|columns| freed.covered(columns, units).min(1.0)));
+        }
         Self { free, program, linear, point }
     }
 

@@ -1,13 +1,21 @@
 //! What can at best tie with the cut-off: by cost and count it still comes before it, or not.
 
 use super::gate::{Gate, Terms};
-use super::incumbents::Cut;
+use super::incumbents::{Cut, same_score_margin};
 use super::node::{Node, State};
 use super::quest::Quest;
 use super::search::Search;
 use super::simplex::Ended;
 
+/// A cost that is over another by less than this share of it may be the same: rounding in the tableau.
+const DEARER: f64 = 1e-7;
+
 impl Search<'_> {
+    /// Whether scores come in steps, and nothing below a node is a step better than the cut.
+    fn at_best_ties(&self, node: &Node, gate: &Gate, cut: Cut) -> bool {
+        self.judge.objective.step().is_some() && node.bound >= cut.score - gate.margin.abs()
+    }
+
     /// Among specs of the cut's own score, those count that are cheaper, or as cheap with fewer
     /// ingredients.
     pub(super) fn tied_out(node: &Node, terms: &Terms, gate: &Gate, cut: Cut, least: f64) -> bool {
@@ -28,6 +36,24 @@ impl Search<'_> {
         false
     }
 
+    /// Scores that come in steps: what cannot be a step better than the cut ties with it at best, and then has to be no
+    /// dearer.
+    pub(super) fn stepped_out(&self, node: &Node, gate: &Gate, cut: Cut) -> bool {
+        if self.judge.objective.step().is_none() {
+            return false;
+        }
+        if node.bound > cut.score + gate.margin {
+            return true;
+        }
+        if !self.at_best_ties(node, gate, cut) || !cut.cost.is_finite() || self.quest != Quest::Ordered {
+            return false;
+        }
+        let mut cost = node.simplex.clone();
+        cost.weigh(&[0.0, 1.0]);
+        let dearer = cut.cost + same_score_margin(cut.cost) + DEARER * cut.cost.abs();
+        cost.solve(f64::INFINITY) == Ended::Optimal && cost.objective() > dearer
+    }
+
     /// Where the node can at best tie with the cut in score and cost, only fewer ingredients, or as
     /// many under other names, come before it. True where that closed something.
     pub(super) fn close_by_count(&self, node: &mut Node, terms: &Terms, gate: &Gate) -> bool {
@@ -35,7 +61,7 @@ impl Search<'_> {
         let tied = self.quest == Quest::Ordered
             && terms.guide == 0.0
             && (self.about_cost() || cut.cost == 0.0)
-            && node.simplex.objective() >= gate.target - gate.margin;
+            && (node.simplex.objective() >= gate.target - gate.margin || self.at_best_ties(node, gate, cut));
         let used = node.used();
         if !tied || used < cut.count || node.domains.iter().all(|d| d.state != State::Open) {
             return false;

@@ -25,6 +25,8 @@ pub enum Aims {
     Plain,
     /// As close as possible to the reference or to the middle; `hold` too.
     Nearest,
+    /// As many notes as possible; groups of what carries a note, too.
+    Notes,
 }
 
 /// The brief of a seed.
@@ -48,11 +50,47 @@ pub fn seeded_with(seed: u64, aims: Aims, changed: impl FnOnce(&mut Plan)) -> Pl
     if aims == Aims::Nearest {
         add_reference(&mut plan, &spec, &mut rng);
     }
+    if aims == Aims::Notes {
+        add_notes(&mut plan, &spec, &mut rng);
+    }
     plan.answer.alternatives = rng.random_range(0..=8);
     if rng.random_bool(0.2) {
         plan.answer.within = Some(f64::from(rng.random_range(5..=40)));
     }
     plan
+}
+
+/// Words that ingredients carry and the aim is after, and how many of those that carry one are used.
+fn add_notes(plan: &mut Plan, spec: &[(usize, f64)], rng: &mut Pcg64Mcg) {
+    const WORDS: [&str; 7] = ["apple", "bread", "citrus", "herbs", "honey", "smoke", "stone fruit"];
+    let often = *[0.12, 0.25, 0.4].choose(rng).expect("a share");
+    for item in &mut plan.items {
+        let carried = WORDS.iter().filter(|_| rng.random_bool(often));
+        item.notes = carried.map(|word| (*word).to_owned()).collect();
+    }
+    // The aim has to be after something that is carried.
+    let first = plan.items.choose(rng).expect("an item").notes.first().cloned();
+    let first = first.unwrap_or_else(|| WORDS[0].to_owned());
+    if !plan.items.iter().any(|item| item.notes.contains(&first)) {
+        plan.items[0].notes.push(first.clone());
+    }
+    let mut words: Vec<String> = WORDS.iter().map(|word| (*word).to_owned()).collect();
+    words.retain(|word| *word != first);
+    words.shuffle(rng);
+    words.truncate(rng.random_range(0..=4));
+    words.push(first);
+    words.shuffle(rng);
+    plan.aimed = words;
+    plan.aim = Aim::Notes;
+    if rng.random_bool(0.4) {
+        let carried: Vec<&String> = plan.items.iter().flat_map(|item| &item.notes).collect();
+        let note = (*carried.choose(rng).expect("a note")).clone();
+        let of = |&&(at, _): &&(usize, f64)| plan.items[at].notes.contains(&note);
+        let count = spec.iter().filter(of).count();
+        let min = rng.random_bool(0.6).then_some(count);
+        let max = (min.is_none() || rng.random_bool(0.5)).then(|| count.max(1));
+        plan.choose.push(Group { members: Members::Note(note), min, max });
+    }
 }
 
 /// Rounded to `digits` decimals: what a person would write.
@@ -274,6 +312,7 @@ fn add_rules(plan: &mut Plan, spec: &[(usize, f64)], rng: &mut Pcg64Mcg) {
                     (0..plan.items.len()).filter(|&at| plan.items[at].role == *role && used(at)).count()
                 }
                 Members::Among(all) => all.iter().filter(|&&at| used(at)).count(),
+                Members::Note(_) => unreachable!("notes come later"),
             };
             let min = rng.random_bool(0.6).then_some(count);
             let max = (min.is_none() || rng.random_bool(0.5)).then(|| count.max(1));

@@ -258,7 +258,7 @@ impl Walk<'_> {
             return cost < old.cost && !tied(cost, old.cost);
         }
         match self.brief.aim {
-            Aim::Highest(_) => score > old.score,
+            Aim::Highest(_) | Aim::Notes => score > old.score,
             Aim::Lowest(_) | Aim::Nearest(_) => score < old.score,
         }
     }
@@ -305,6 +305,12 @@ fn score(brief: &Brief, limits: &[Limit], reference: &[f64], amounts: &[f64], gl
             Goal::Measure(measure) => glass.value(brief, measure),
             Goal::Ingredient(at) => amounts[at],
         },
+        // How many of the words stand on anything that is poured.
+        Aim::Notes => {
+            let poured = || brief.candidates.iter().zip(amounts).filter(|(_, amount)| **amount > 0.0);
+            let stands = |word: &&String| poured().any(|(candidate, _)| candidate.notes.contains(word));
+            brief.notes.aimed.iter().filter(stands).count() as f64
+        }
         Aim::Nearest(Nearest::Reference) => amounts.iter().zip(reference).map(|(a, r)| (a - r).abs()).sum(),
         Aim::Nearest(Nearest::Middle) => {
             let ranges = limits.iter().filter(|l| l.min.is_finite() && l.min < l.max && l.max.is_finite());
@@ -364,7 +370,7 @@ fn pourable(candidate: &Candidate, amount: f64) -> Result<(), String> {
 
 /// Sorts by score; runs of the same score by cost; runs of both by count, then names.
 fn in_order(brief: &Brief, mut all: Vec<Found>) -> Vec<Found> {
-    let down = matches!(brief.aim, Aim::Highest(_));
+    let down = matches!(brief.aim, Aim::Highest(_) | Aim::Notes);
     all.sort_by(|a, b| if down { b.score.total_cmp(&a.score) } else { a.score.total_cmp(&b.score) });
     for run in all.chunk_by_mut(|a, b| tied(a.score, b.score)) {
         run.sort_by(|a, b| a.cost.total_cmp(&b.cost));

@@ -4,8 +4,8 @@
 use std::fmt::Write as _;
 
 use washline::brief::{
-    Aim, Answer, Brief, Candidate, Choose, Glass, Goal, Hold, Measure, Menu, Natural, Nearest, Origin, Per,
-    Pour, Property, Proportion, Reference, Resolution, Role, Serve, Spread, Step, Target, Variation,
+    Aim, Answer, Brief, Candidate, Choose, Glass, Goal, Hold, Measure, Menu, Natural, Nearest, Notes, Origin,
+    Per, Pour, Property, Proportion, Reference, Resolution, Role, Serve, Spread, Step, Target, Variation,
 };
 use washline::liquid::{Dilution, Form, Label, Method, Stage};
 use washline::quantity::{Currency, Price};
@@ -27,6 +27,7 @@ pub struct Item {
     pub must: bool,
     pub out: bool,
     pub carries: Vec<f64>,
+    pub notes: Vec<String>,
 }
 
 impl Item {
@@ -45,6 +46,7 @@ impl Item {
             must: false,
             out: false,
             carries: vec![],
+            notes: vec![],
         }
     }
 
@@ -74,6 +76,8 @@ pub struct Plan {
     pub menu: Option<Menu>,
     pub properties: Vec<Property>,
     pub items: Vec<Item>,
+    /// What an aim at notes is after.
+    pub aimed: Vec<String>,
     pub choose: Vec<Group>,
     pub proportions: Vec<Proportion>,
     pub reference: Vec<Pour>,
@@ -89,10 +93,11 @@ pub struct Group {
     pub max: Option<usize>,
 }
 
-/// A role, or candidates one by one.
+/// A role, a note, or candidates one by one.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Members {
     Role(Role),
+    Note(String),
     Among(Vec<usize>),
 }
 
@@ -121,6 +126,7 @@ impl Plan {
             menu: None,
             properties: vec![],
             items,
+            aimed: vec![],
             choose: vec![],
             proportions: vec![],
             reference: vec![],
@@ -169,7 +175,21 @@ impl Plan {
             variation: Variation { bar_step: Some(self.pour), ..Variation::default() },
             tasted: vec![],
             weighed: vec![],
+            notes: self.notes(),
         }
+    }
+
+    /// What is asked for: the notes of the aim, then those of the groups.
+    fn notes(&self) -> Notes {
+        let mut asked = self.aimed.clone();
+        for group in &self.choose {
+            if let Members::Note(note) = &group.members
+                && !asked.contains(note)
+            {
+                asked.push(note.clone());
+            }
+        }
+        Notes { aimed: self.aimed.clone(), asked }
     }
 
     fn candidate(&self, item: &Item) -> Candidate {
@@ -195,7 +215,7 @@ impl Plan {
             stage: item.label.stage,
             allergens: vec![],
             handling: vec![],
-            notes: vec![],
+            notes: item.notes.clone(),
             origin: Origin::Brief,
         }
     }
@@ -205,6 +225,10 @@ impl Plan {
             Members::Role(role) => {
                 let all = self.items.iter().enumerate().filter(|(_, item)| item.role == *role);
                 (role.keyword().to_owned(), all.map(|(at, _)| at).collect())
+            }
+            Members::Note(note) => {
+                let all = self.items.iter().enumerate().filter(|(_, item)| item.notes.contains(note));
+                (note.clone(), all.map(|(at, _)| at).collect())
             }
             Members::Among(all) => {
                 let names: Vec<&str> = all.iter().map(|&at| self.items[at].name.as_str()).collect();
@@ -277,7 +301,15 @@ impl Plan {
             Goal::Measure(measure) => self.measure_name(measure).to_owned(),
             Goal::Ingredient(at) => self.items[at].name.clone(),
         };
+        if self.aim == Aim::Notes {
+            let _ = writeln!(text, "[aim]\nhighest = {{ notes = [{}] }}", quoted(&self.aimed));
+            if let Resolution::By(to) = self.resolution {
+                let _ = writeln!(text, "to = {to}");
+            }
+            return;
+        }
         let (direction, of) = match self.aim {
+            Aim::Notes => return,
             Aim::Lowest(what) => ("lowest", goal(what)),
             Aim::Highest(what) => ("highest", goal(what)),
             Aim::Nearest(Nearest::Reference) => ("nearest", "reference".to_owned()),
@@ -311,6 +343,7 @@ impl Plan {
             text.push_str("[[choose]]\n");
             let _ = match &group.members {
                 Members::Role(role) => writeln!(text, "role = \"{}\"", role.keyword()),
+                Members::Note(note) => writeln!(text, "note = \"{note}\""),
                 Members::Among(all) => {
                     let names: Vec<String> =
                         all.iter().map(|&at| format!("\"{}\"", self.items[at].name)).collect();
@@ -352,6 +385,10 @@ fn write_sides<T: std::fmt::Display>(text: &mut String, min: Option<T>, max: Opt
     }
 }
 
+fn quoted(words: &[String]) -> String {
+    words.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(", ")
+}
+
 fn price(item: &Item) -> String {
     format!("{}.{:02} per {} {}", item.cents / 100, item.cents % 100, item.pack, item.unit())
 }
@@ -390,6 +427,9 @@ fn write_item(text: &mut String, item: &Item, properties: &[Property]) {
         if flag {
             let _ = writeln!(text, "{key} = true");
         }
+    }
+    if !item.notes.is_empty() {
+        let _ = writeln!(text, "notes = [{}]", quoted(&item.notes));
     }
     if !item.carries.is_empty() {
         let all = properties.iter().zip(&item.carries);

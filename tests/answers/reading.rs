@@ -12,6 +12,7 @@ use crate::shelf::shelf;
 fn a_file_reads_as_the_brief_that_was_meant() {
     over_both_cores(0..200, |seed| same(&seeded(seed, Aims::Plain)));
     over_both_cores(0..100, |seed| same(&seeded(seed, Aims::Nearest)));
+    over_both_cores(0..100, |seed| same(&seeded(seed, Aims::Notes)));
     over_both_cores(0..4, |seed| same(&shelf(60, seed)));
 }
 
@@ -68,4 +69,5 @@ fn alike(a: &Candidate, b: &Candidate) -> bool {
         && near(a.least, b.least)
         && both(a.most, b.most)
         && (a.must, a.out) == (b.must, b.out)
+        && a.notes == b.notes
 }

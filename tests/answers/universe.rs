@@ -42,6 +42,12 @@ impl Poured<'_> {
                 Goal::Ingredient(at) => self.amounts[at],
             },
             Aim::Nearest(_) => f64::NAN,
+            Aim::Notes => {
+                let carries = |at: &usize, word: &String| brief.candidates[*at].notes.contains(word);
+                let used: Vec<usize> = (0..self.amounts.len()).filter(|at| self.amounts[*at] > 0.0).collect();
+                let covered = brief.notes.aimed.iter().filter(|word| used.iter().any(|at| carries(at, word)));
+                covered.count() as f64
+            }
         }
     }
 }

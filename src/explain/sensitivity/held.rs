@@ -177,7 +177,7 @@ fn solved_again(question: &Question, asked: &Asked, way: Way, near: Option<&[f64
 
 /// A slope of the search's score as one of the aim's own.
 fn shown_slope(brief: &Brief, rate: f64) -> f64 {
-    if matches!(brief.aim, Aim::Highest(_)) { -rate } else { rate }
+    if matches!(brief.aim, Aim::Highest(_) | Aim::Notes) { -rate } else { rate }
 }
 
 fn plain_zero(value: f64) -> f64 {
@@ -200,6 +200,7 @@ fn unit(brief: &Brief, asked: &Asked) -> Rate {
         Aim::Nearest(Nearest::Reference) => Counts::Millilitres,
         // A share of the way to the end of a range.
         Aim::Nearest(Nearest::Middle) => Counts::Bare,
+        Aim::Notes => Counts::Unit("notes".to_owned()),
     };
     let limit = match asked.demand {
         Demand::Proportion(..) | Demand::Most | Demand::Choose(..) => Counts::Bare,

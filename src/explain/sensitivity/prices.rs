@@ -121,7 +121,7 @@ fn money(brief: &Brief) -> Money {
         Aim::Highest(Goal::Measure(Measure::Cost)) => Money::Aim(-1.0),
         Aim::Lowest(Goal::Measure(Measure::PourCost)) => Money::Aim(per_net),
         Aim::Highest(Goal::Measure(Measure::PourCost)) => Money::Aim(-per_net),
-        Aim::Nearest(_) | Aim::Lowest(_) | Aim::Highest(_) => Money::Limits,
+        Aim::Nearest(_) | Aim::Lowest(_) | Aim::Highest(_) | Aim::Notes => Money::Limits,
     }
 }
 

@@ -233,7 +233,7 @@ impl<'b> Question<'b> {
 
     /// Whether the score bends at given amounts.
     fn bends(&self) -> bool {
-        self.brief.aim == Aim::Nearest(Nearest::Reference)
+        matches!(self.brief.aim, Aim::Nearest(Nearest::Reference) | Aim::Notes)
     }
 
     /// Whether the aim itself moves with the limits.

@@ -65,18 +65,21 @@ impl Keyword for Store {
 /// All that fit come in as candidates.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[expect(dead_code, reason = "its schema is what counts: it is fulfilled before the rest is read")]
 pub struct Bring {
     /// Whether they come from the house or from the larder
     #[schemars(required)]
+    #[expect(dead_code, reason = "it is fulfilled before the rest is read")]
     pub from: Option<At<Word<Store>>>,
     /// Only those of this role
+    #[expect(dead_code, reason = "it is fulfilled before the rest is read")]
     pub role: Option<At<Word<Role>>>,
     /// Only those that carry this note
     pub note: Option<At<String>>,
     /// Only these, by name
+    #[expect(dead_code, reason = "it is fulfilled before the rest is read")]
     pub names: Option<At<Vec<At<String>>>>,
     /// At most so many of a role, the first ones of the file
+    #[expect(dead_code, reason = "it is fulfilled before the rest is read")]
     #[schemars(range(min = 1, max = 1000))]
     pub most: Option<At<usize>>,
 }

@@ -5,6 +5,7 @@
 
 mod candidate;
 mod figure;
+mod highest;
 mod house;
 mod melt;
 mod notebook;
@@ -15,6 +16,7 @@ mod word;
 
 pub use candidate::{Candidate, Made};
 pub use figure::{Figure, HoldWish};
+pub use highest::Highest;
 pub use house::{Bring, House, Kept};
 pub use melt::Melt;
 pub use notebook::{Code, PouredAs, Tasted, Weighed};
@@ -61,7 +63,6 @@ pub struct File {
     #[schemars(required, length(min = 1))]
     pub candidate: Option<At<Vec<At<Candidate>>>>,
     /// All that fit come in as candidates
-    #[expect(dead_code, reason = "its schema is what counts: it is fulfilled before the rest is read")]
     pub bring: Option<At<Vec<At<Bring>>>>,
     /// How many of a group are used
     pub choose: Option<At<Vec<At<Choose>>>>,
@@ -151,14 +152,30 @@ pub struct Limits {
 pub struct Aim {
     /// As low as possible: a target name, a property or an ingredient
     pub lowest: Option<At<String>>,
-    /// As high as possible: a target name, a property or an ingredient
-    pub highest: Option<At<String>>,
+    /// As high as possible: a target name, a property or an ingredient, or { notes = [ … ] }: as many of these as can be
+    /// carried by what is used
+    pub highest: Option<At<Highest>>,
     /// As close as possible: to the reference, or to the middle of every two-sided range
     pub nearest: Option<At<Word<Nearest>>>,
     /// Differences of at most this do not matter, in the unit of what is aimed for: among specs as good as that the one
     /// that holds in the most serves comes first (default: by what is aimed for; 0: every difference matters)
     #[schemars(range(min = 0, max = 1_000_000_000))]
     pub to: Option<At<f64>>,
+}
+
+impl Aim {
+    /// The names that are aimed at, with their places.
+    pub fn names(&self) -> impl Iterator<Item = At<String>> + '_ {
+        self.lowest.iter().cloned().chain(self.highest.iter().filter_map(At::name))
+    }
+}
+
+impl At<Highest> {
+    /// The name that is to be as high as possible, where it is one.
+    pub fn name(&self) -> Option<At<String>> {
+        let Highest::Of(name) = &self.value else { return None };
+        Some(At { value: name.clone(), place: self.place() })
+    }
 }
 
 /// What the guest pays.

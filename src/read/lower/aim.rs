@@ -1,11 +1,14 @@
 //! The aim: exactly one.
 
-use crate::brief::{Aim, Candidate, Goal, Measure, Nearest, Resolution};
+use crate::brief::{Aim, Candidate, Goal, Measure, Nearest, Notes, Resolution, same_note};
 use crate::quantity::Currency;
 use crate::read::codes;
-use crate::read::file::{At, File};
+use crate::read::file::{At, File, Highest};
 use crate::read::findings::Findings;
 use crate::read::names::Names;
+use crate::read::shape::shown;
+
+use super::groups;
 
 /// Reads `[aim]`.
 pub fn aim(file: &File, names: &Names, findings: &mut Findings) -> Option<Aim> {
@@ -32,10 +35,70 @@ pub fn aim(file: &File, names: &Names, findings: &mut Findings) -> Option<Aim> {
         findings.error(codes::ONE_AIM, written.place(), "the aim is empty", help);
     }
     let lowest = written.lowest.as_ref().and_then(|w| names.goal(w, findings)).map(Aim::Lowest);
-    let highest = written.highest.as_ref().and_then(|w| names.goal(w, findings)).map(Aim::Highest);
+    let highest = written.highest.as_ref().and_then(|w| match (w.name(), &w.value) {
+        (Some(name), _) => names.goal(&name, findings).map(Aim::Highest),
+        (None, _) => Some(Aim::Notes),
+    });
     lowest.or(highest).or(written.nearest.as_ref().map(|n| Aim::Nearest(n.0)))
 }
 
+/// Reads which notes a brief asks for: those of the aim, of `[[choose]]` and of what was brought in for a note.
+pub fn notes(file: &File, candidates: &[Candidate], findings: &mut Findings) -> Notes {
+    let aimed = match file.aim.as_ref().and_then(|aim| aim.highest.as_ref()).map(|w| &w.value) {
+        Some(Highest::Notes(written)) if written.is_empty() && !findings.is_spoiled("aim.highest.notes") => {
+            let place = file.aim.as_ref().map_or(0..0, At::place);
+            let help = "name at least one: highest = { notes = [\"honey\", \"citrus\"] }";
+            findings.error(codes::ONE_AIM, place, "the aim names no notes", help);
+            vec![]
+        }
+        Some(Highest::Notes(written)) => aimed(written, candidates, findings),
+        _ => vec![],
+    };
+    let choose = file.choose.as_ref().map_or(&[][..], |list| list.value.as_slice());
+    let chosen = choose.iter().filter_map(|rule| rule.note.as_ref());
+    let bring = file.bring.as_ref().map_or(&[][..], |list| list.value.as_slice());
+    let brought = bring.iter().filter_map(|wish| wish.note.as_ref());
+    let mut asked: Vec<String> = aimed.clone();
+    for note in chosen.chain(brought) {
+        if !asked.iter().any(|known| same_note(known, note)) {
+            asked.push(note.trim().to_owned());
+        }
+    }
+    Notes { aimed, asked }
+}
+
+/// The notes of the aim, each once. One that nobody carries cannot be covered, which is told; where nobody carries any,
+/// there is nothing to aim for.
+fn aimed(written: &[At<String>], candidates: &[Candidate], findings: &mut Findings) -> Vec<String> {
+    let mut aimed: Vec<String> = vec![];
+    let mut unknown: Vec<&At<String>> = vec![];
+    for note in written {
+        if aimed.iter().any(|known| same_note(known, note)) {
+            let what = format!("the note \"{}\" stands twice in the aim", shown(note));
+            findings.error(codes::DUPLICATE_NAME, note.place(), what, "name it once");
+            continue;
+        }
+        aimed.push(note.trim().to_owned());
+        if !candidates.iter().any(|candidate| candidate.has_note(note)) {
+            unknown.push(note);
+        }
+    }
+    if findings.is_spoiled("candidate") {
+        return aimed;
+    }
+    for note in &unknown {
+        let (what, help) = groups::without_carrier(note, candidates, findings);
+        if unknown.len() == aimed.len() {
+            findings.error(codes::UNKNOWN_NOTE, note.place(), what, help);
+        } else {
+            findings.warning(codes::UNKNOWN_NOTE, note.place(), what, help);
+        }
+    }
+    aimed
+}
+
+/// Notes are covered or not: half of one is nobody's difference, and among specs with as many the steadiest comes first.
+const NOTES: f64 = 0.5;
 /// A property is told to a hundredth: finer differences do not matter. Common practice, no source.
 const PROPERTY: f64 = 0.01;
 /// The distance from the middle of ranges is told in hundredths of their half widths.
@@ -58,6 +121,7 @@ pub fn resolution(file: &File, aim: Aim, candidates: &[Candidate], currency: &Cu
         }
         Aim::Nearest(Nearest::Reference) => Resolution::By(REFERENCE),
         Aim::Nearest(Nearest::Middle) => Resolution::By(MIDDLE),
+        Aim::Notes => Resolution::By(NOTES),
     }
 }
 

@@ -64,15 +64,20 @@ fn of_note(note: &At<String>, candidates: &[Candidate], findings: &mut Findings)
     let members: Vec<usize> =
         candidates.iter().enumerate().filter(|(_, c)| c.has_note(note)).map(|(at, _)| at).collect();
     if members.is_empty() && !findings.is_spoiled("candidate") {
-        let known = candidates.iter().flat_map(|c| &c.notes).map(String::as_str);
-        let help = match findings.closest(note, known) {
-            Some(meant) => format!("did you mean \"{meant}\"?"),
-            None => "give an ingredient notes = [\"…\"] with it".to_owned(),
-        };
-        let what = format!("no ingredient carries the note \"{}\"", shown(note));
+        let (what, help) = without_carrier(note, candidates, findings);
         findings.error(codes::UNKNOWN_NOTE, note.place(), what, help);
     }
     (format!("{} note", note.trim()), members)
+}
+
+/// That no ingredient carries a note, and what may be meant.
+pub fn without_carrier(note: &str, candidates: &[Candidate], findings: &mut Findings) -> (String, String) {
+    let known = candidates.iter().flat_map(|c| &c.notes).map(String::as_str);
+    let help = match findings.closest(note, known) {
+        Some(meant) => format!("did you mean \"{meant}\"?"),
+        None => "give an ingredient notes = [\"…\"] with it".to_owned(),
+    };
+    (format!("no ingredient carries the note \"{}\"", shown(note)), help)
 }
 
 fn named(among: &[At<String>], names: &Names, findings: &mut Findings) -> (String, Vec<usize>) {

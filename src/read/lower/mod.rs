@@ -110,6 +110,7 @@ fn assemble(
         menu: menu(file),
         choose: groups::choose(file, names, &candidates, findings),
         proportions: groups::proportions(file, names, findings),
+        notes: aim::notes(file, &candidates, findings),
         hold: limits::hold(file, names, findings),
         answer: answer(file),
         variation: variation(file, bar_step, findings),

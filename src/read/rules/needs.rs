@@ -25,12 +25,12 @@ fn menu(file: &File, brief: &Brief, findings: &mut Findings) {
     let key = Measure::PourCost.keyword();
     let targets = file.targets.as_ref().map_or(&[][..], |t| t.value.0.0.as_slice());
     let held = file.hold.as_ref().map_or(&[][..], |h| h.value.0.0.as_slice());
-    let aims = file.aim.iter().flat_map(|aim| [&aim.lowest, &aim.highest]).flatten();
+    let aims: Vec<At<String>> = file.aim.iter().flat_map(|aim| aim.names()).collect();
     let places = targets
         .iter()
         .map(|(name, _)| name)
         .chain(held.iter().map(|(name, _)| name))
-        .chain(aims)
+        .chain(&aims)
         .filter(|name| name.as_str() == key)
         .map(At::place);
     for place in places.collect::<Vec<Range<usize>>>() {
@@ -88,7 +88,7 @@ fn middle(file: &File, brief: &Brief, findings: &mut Findings) {
 fn goal(file: &File, brief: &Brief, findings: &mut Findings) {
     let (Aim::Lowest(Goal::Ingredient(at)) | Aim::Highest(Goal::Ingredient(at))) = brief.aim else { return };
     let Some(candidate) = brief.candidates.get(at).filter(|c| c.out) else { return };
-    let word = file.aim.as_ref().and_then(|aim| aim.lowest.as_ref().or(aim.highest.as_ref()));
+    let word = file.aim.as_ref().and_then(|aim| aim.names().next());
     if let Some(word) = word {
         let what = format!("the aim is \"{}\", which is out", shown(&candidate.name));
         findings.error(codes::MUST_AND_OUT, word.place(), what, "let it in, or aim at something else");

@@ -7,7 +7,10 @@ use crate::report::words;
 
 /// The pours, and what to do with them.
 pub fn blocks(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Vec<Block> {
-    vec![Block::Table(pours(frame, spec, units)), Block::plain(words::method_sentences(frame, spec, units))]
+    let table = Block::Table(pours(frame, spec, units));
+    let mut blocks = vec![table, Block::plain(words::method_sentences(frame, spec, units))];
+    blocks.extend(words::notes_sentence(spec).map(Block::plain));
+    blocks
 }
 
 fn pours(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Table {

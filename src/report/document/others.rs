@@ -18,11 +18,14 @@ pub fn section(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Optio
     columns.push(Column::figures(head, unit));
     columns.push(Column::figures("holds in", "of 100"));
     columns.extend(limited.iter().map(|g| Column::figures(&g.label, words::unit(g, units))));
+    let noted = !best.notes.is_empty();
+    columns.extend(noted.then(|| Column::of(Kind::Words, "notes")));
     let row = |number: String, text: String, spec: &SpecLine| {
         let mut cells = vec![Cell::amount(number, "", Tone::Strong), Cell::words(text)];
         cells.push(score(answer, spec, units));
         cells.push(Cell::figure(spec.within_all.map_or_else(String::new, words::hundredths)));
         cells.extend(limited.iter().map(|g| Cell::figure(words::figure(g, spec.served.get(&g.key), units))));
+        cells.extend(noted.then(|| Cell::words(words::notes_carried(spec))));
         Row::plain(cells)
     };
     let mut rows = vec![row(String::new(), "the spec above".to_owned(), best)];

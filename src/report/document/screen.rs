@@ -35,19 +35,20 @@ pub fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Vec<Sec
     // What holds more often says more than what tastes of something else: a screen has room for one of them.
     match steadier::line(answer, units) {
         Some(line) => sections.push(Section::bare(Part::Steadier, vec![line])),
-        None => sections.extend(others(answer, units)),
+        None => sections.extend(others(answer, best, units)),
     }
     sections.extend(mind(&answer.care));
     sections
 }
 
 /// The next best in a line each: what comes for what, and what it reaches.
-fn others(answer: &SpecAnswer, units: UnitSystem) -> Option<Section> {
+fn others(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Option<Section> {
     let row = |(at, spec): (usize, &SpecLine)| {
         let score = words::score_text(&answer.aim, &answer.frame, spec.score, units);
+        let notes = words::notes_turn(best, spec).map_or_else(String::new, |turn| format!(", {turn}"));
         Row::plain(vec![
             Cell::amount((at + 1).to_string(), "", Tone::Strong),
-            Cell::words(words::exchanged(&spec.change, units)),
+            Cell::words(words::exchanged(&spec.change, units) + &notes),
             Cell::measured(&score, Tone::Plain),
             Cell::words(spec.within_all.map_or_else(String::new, words::holds_in)),
         ])

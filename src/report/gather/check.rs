@@ -179,6 +179,7 @@ pub fn score(brief: &Brief, pours: &[Pour], served: &Served) -> f64 {
     match brief.aim {
         Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) => served.value(m),
         Aim::Lowest(Goal::Ingredient(at)) | Aim::Highest(Goal::Ingredient(at)) => poured(pours, at),
+        Aim::Notes => brief.covered(pours) as f64,
         Aim::Nearest(Nearest::Reference) => brief
             .reference
             .as_ref()

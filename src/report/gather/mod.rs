@@ -48,7 +48,7 @@ pub use service::{
     BlameLine, CauseLine, CauseWord, CertainReach, CertaintyLine, FreshLine, JudgedLine, KnownLine,
     MissedLine, NarrowLine, ServiceLine, TargetLine,
 };
-pub use spec::{Change, Margin, Poured, ServedFigures, SpecLine, Turn};
+pub use spec::{Change, Margin, NoteLine, Poured, ServedFigures, SpecLine, Turn, line as spec_line};
 pub use spec_answer::{AimGoal, AimLine, Direction, Outcome, Proof, SpecAnswer, explained, spec_answer};
 pub use spreads::{GoodLine, LotsLine, OffLine, RangeLine};
 pub use steadier::{AsGoodLine, OpensLine, SideLine, SteadierLine, SteadiestLine};

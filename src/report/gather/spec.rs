@@ -30,6 +30,9 @@ pub struct SpecLine {
     pub margins: Vec<Margin>,
     /// What is poured differently from the spec that this one is held against.
     pub change: Vec<Change>,
+    /// The notes that the brief asks for, and what of it carries them.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub notes: Vec<NoteLine>,
     /// What each pour and the ice bring into the glass; only where it is shown.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub contributions: Vec<ContributionLine>,
@@ -42,6 +45,15 @@ pub struct SpecLine {
     /// How high it stands in its glass, ml, less what its ice took up before any of it melted.
     #[serde(skip)]
     pub level: f64,
+}
+
+/// A note that the brief asks for.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct NoteLine {
+    /// The word.
+    pub note: String,
+    /// What carries it, in card order; empty where nothing does.
+    pub from: Vec<String>,
 }
 
 /// One line of the card.
@@ -152,6 +164,7 @@ pub fn line(brief: &Brief, spec: &Spec, against: Option<&[Pour]>) -> SpecLine {
         served: figures(brief, &spec.served),
         margins: margins(brief, &spec.served),
         change: against.map_or_else(Vec::new, |old| changes(brief, old, &spec.pours)),
+        notes: notes(brief, &spec.pours),
         contributions: Vec::new(),
         poured: spec.served.drink.poured,
         allergens: cautions::allergens(brief, spec),
@@ -169,6 +182,16 @@ impl SpecLine {
     pub fn in_service(self, within_all: Option<Share>) -> Self {
         Self { within_all: within_all.map(|share| share.found), ..self }
     }
+}
+
+/// The notes that a brief asks for, and what of some pours carries them.
+fn notes(brief: &Brief, pours: &[Pour]) -> Vec<NoteLine> {
+    let name = |at: usize| brief.candidates[at].name.clone();
+    let one = |note: &String| NoteLine {
+        note: note.clone(),
+        from: brief.carriers(note, pours).map(name).collect(),
+    };
+    brief.notes.asked.iter().map(one).collect()
 }
 
 fn poured(brief: &Brief, pour: Pour) -> Poured {

@@ -31,8 +31,11 @@ pub enum Outcome {
 pub struct AimLine {
     /// Which way is better.
     pub direction: Direction,
-    /// A target, a property, an ingredient, `reference` or `middle`.
+    /// A target, a property, an ingredient, `reference`, `middle` or `notes`.
     pub of: String,
+    /// The notes that are to be covered, where these are aimed at.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub notes: Vec<String>,
     /// What that is.
     #[serde(skip)]
     pub goal: AimGoal,
@@ -79,6 +82,8 @@ pub enum AimGoal {
     Reference,
     /// The middle of the ranges.
     Middle,
+    /// As many as possible of so many notes.
+    Notes(usize),
 }
 
 /// How much of the answer is proved, for the formats that say it in words.
@@ -256,6 +261,7 @@ pub fn aim_line(brief: &Brief) -> AimLine {
         Aim::Lowest(goal) => (Direction::Lowest, Some(goal)),
         Aim::Highest(goal) => (Direction::Highest, Some(goal)),
         Aim::Nearest(_) => (Direction::Nearest, None),
+        Aim::Notes => (Direction::Highest, None),
     };
     let (of, goal) = match (goal, brief.aim) {
         (Some(Goal::Measure(m)), _) => (brief.measure_name(m), AimGoal::Measure(m)),
@@ -264,7 +270,8 @@ pub fn aim_line(brief: &Brief) -> AimLine {
             (candidate.name.as_str(), AimGoal::Ingredient(candidate.unit()))
         }
         (None, Aim::Nearest(Nearest::Middle)) => ("middle", AimGoal::Middle),
+        (None, Aim::Notes) => ("notes", AimGoal::Notes(brief.notes.aimed.len())),
         (None, _) => ("reference", AimGoal::Reference),
     };
-    AimLine { direction, of: of.to_owned(), goal }
+    AimLine { direction, of: of.to_owned(), notes: brief.notes.aimed.clone(), goal }
 }

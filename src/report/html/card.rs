@@ -22,6 +22,7 @@ pub fn card(frame: &Frame, choice: &Choice, palette: &Palette, id: usize, units:
             }
             div.poured { (glass(frame, spec, palette)) (pours(frame, spec, palette, units)) }
             p.method { (Said(&words::method_sentences(frame, spec, units))) }
+            @if let Some(notes) = words::notes_words(spec) { p.notes { "Notes: " (Said(&notes)) } }
             @if let Some(allergens) = &spec.allergens { p.allergens { (Said(allergens)) } }
         }
     }

@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::choice::{CARDS, Choice, pick};
 use super::fill::Palette;
-use super::picture::name;
+use super::picture::{Said, name};
 use super::table::sideways;
 use crate::quantity::{Unit, UnitSystem};
 use crate::report::gather::{Frame, Gauge, SpecLine, Turn};
@@ -14,6 +14,7 @@ use crate::report::words;
 pub fn matrix(frame: &Frame, all: &[Choice], palette: &Palette, units: UnitSystem) -> Markup {
     let gauges = figures(frame, all);
     let shared = all.iter().any(|choice| choice.spec.within_all.is_some());
+    let noted = all.iter().any(|choice| !choice.spec.notes.is_empty());
     let names: Vec<&str> = palette.names().collect();
     sideways(&html! {
         table.matrix id="matrix" {
@@ -26,6 +27,7 @@ pub fn matrix(frame: &Frame, all: &[Choice], palette: &Palette, units: UnitSyste
                     }
                     @for gauge in &gauges { th.measured scope="col" { (name(&gauge.label)) " " small { (name(words::unit(gauge, units))) } } }
                     @if shared { th.measured scope="col" { "holds " small { "of 100" } } }
+                    @if noted { th scope="col" { "notes" } }
                 }
             }
             tbody {
@@ -35,6 +37,7 @@ pub fn matrix(frame: &Frame, all: &[Choice], palette: &Palette, units: UnitSyste
                         @for one in &names { (amount(choice.spec, one, units)) }
                         @for gauge in &gauges { (figure(gauge, choice.spec, units)) }
                         @if shared { td.measured { (choice.spec.within_all.map_or_else(|| "–".to_owned(), of_hundred)) } }
+                        @if noted { td.words { (Said(&words::notes_carried(choice.spec))) } }
                     }
                 }
             }

@@ -97,6 +97,8 @@ fn sure(answer: &SpecAnswer, units: UnitSystem) -> Option<Part> {
     said.extend(answer.certainty.iter().flat_map(|c| words::certainty_sentences(answer, c, units)));
     said.extend(answer.service.iter().flat_map(words::service_basis));
     said.extend(answer.swap.iter().flat_map(|swap| words::swap_sentences(&answer.frame, swap, units)));
+    let noted = answer.best.as_ref().is_some_and(|best| !best.notes.is_empty());
+    said.extend(noted.then(|| words::COUNTED.to_owned()));
     (!said.is_empty()).then(|| Part::new("sure", "How sure it is", lists::sentences(&said)))
 }
 

@@ -105,6 +105,7 @@ fn column_name(exported: &Exported, of: VariableOf, names: &mut Names) -> String
         VariableOf::Used(c) => names.take("use", name(c)),
         VariableOf::More(c) => names.take("more", name(c)),
         VariableOf::Less(c) => names.take("less", name(c)),
+        VariableOf::Covered(at) => names.take("note", words::note(exported, at)),
         VariableOf::Score => names.take("score", ""),
     }
 }
@@ -135,6 +136,7 @@ fn row_name(exported: &Exported, of: PlainOf, names: &mut Names) -> String {
         PlainOf::Least(c) => names.take("least", name(c)),
         PlainOf::Most(c) => names.take("most", name(c)),
         PlainOf::Change(c) => names.take("change", name(c)),
+        PlainOf::Covered(at) => names.take("carried", words::note(exported, at)),
         PlainOf::Score(0) => names.take("line", ""),
         PlainOf::Score(point) => names.take("line", &format!("point {}", point + 1)),
     }

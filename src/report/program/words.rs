@@ -134,6 +134,10 @@ pub fn aim(exported: &Exported) -> String {
             let (name, unit) = goal(of);
             format!("Aim: the highest {name}, its sign turned, for the least is asked for. Unit: {unit}")
         }
+        Aim::Notes => format!(
+            "Aim: as many as can be covered of the notes {}, the sign turned, for the least is asked for. Unit: notes",
+            listed(&brief.notes.aimed.iter().map(String::as_str).collect::<Vec<_>>())
+        ),
         Aim::Nearest(Nearest::Reference) => {
             "Aim: the least poured differently from the reference. Unit: ml (g of powders)".to_owned()
         }
@@ -164,6 +168,10 @@ pub fn variable(exported: &Exported, variable: &Variable) -> String {
         VariableOf::Used(c) => format!("1 if {} is used, else 0", name(c)),
         VariableOf::More(c) => format!("{} beyond the reference, in {}", name(c), unit(c).symbol()),
         VariableOf::Less(c) => format!("{} short of the reference, in {}", name(c), unit(c).symbol()),
+        VariableOf::Covered(at) if variable.kind == Kind::Binary => {
+            format!("1 if the note {} is covered, else 0", note(exported, at))
+        }
+        VariableOf::Covered(at) => format!("how far the note {} is covered", note(exported, at)),
         VariableOf::Score => "the score: at least each of the lines".to_owned(),
     }
 }
@@ -209,6 +217,10 @@ pub fn row(exported: &Exported, of: PlainOf) -> String {
         PlainOf::Least(c) => format!("{}: at least its smallest pour, if it is used", name(c)),
         PlainOf::Most(c) => format!("{}: nothing unless it is used, and at most its most", name(c)),
         PlainOf::Change(c) => format!("{}: what is poured beyond or short of the reference", name(c)),
+        PlainOf::Covered(at) => format!(
+            "{}: covered only by what carries it, amounts over their least pours. Unit: least pours",
+            note(exported, at)
+        ),
         PlainOf::Score(point) => score_line(exported, point),
     }
 }
@@ -258,6 +270,13 @@ fn score_line(exported: &Exported, point: usize) -> String {
         },
         _ => format!("the score is at least the aim's value{place}"),
     }
+}
+
+/// The note of the objective's index: those that nobody carries are not in it.
+pub fn note<'a>(exported: &'a Exported, at: usize) -> &'a str {
+    let brief = exported.model.brief;
+    let carried = |note: &&String| brief.usable().any(|c| brief.candidates[c].has_note(note));
+    brief.notes.aimed.iter().filter(carried).nth(at).map_or("", String::as_str)
 }
 
 /// What a group is called.

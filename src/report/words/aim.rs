@@ -12,6 +12,7 @@ pub fn score_text(aim: &AimLine, frame: &Frame, score: f64, units: UnitSystem) -
         AimGoal::Ingredient(unit) => number::pour(Amount { value: score, unit }, units),
         AimGoal::Reference => number::pour(Amount::ml(score), units),
         AimGoal::Middle => number::percent(score, 0),
+        AimGoal::Notes(of) => format!("{} of {}", number::trimmed(score, 1), super::counted(of, "note")),
     }
 }
 
@@ -30,6 +31,7 @@ pub fn score_column(aim: &AimLine, frame: &Frame, units: UnitSystem) -> (String,
         AimGoal::Ingredient(_) => bare("aim"),
         AimGoal::Reference => bare("moved"),
         AimGoal::Middle => bare("off middle"),
+        AimGoal::Notes(_) => bare("covers"),
     }
 }
 
@@ -70,6 +72,7 @@ pub fn aim_sentence(answer: &SpecAnswer, score: f64, units: UnitSystem) -> Strin
                 "Nowhere further from the middle of a range than {reached} of the way to its end, {extreme}."
             )
         }
+        AimGoal::Notes(_) => format!("Covers {reached}, {extreme}."),
         AimGoal::Measure(_) | AimGoal::Ingredient(_) => {
             let name = gauge(aim, frame).map_or(aim.of.as_str(), |g| g.label.as_str());
             format!("{}: {reached}, {extreme}.", super::upper_first(name))
@@ -111,6 +114,10 @@ pub fn worse_words(answer: &SpecAnswer, best: f64, score: f64, units: UnitSystem
     let text = |value: f64| score_text(aim, frame, value, units);
     if best.is_nan() || score.is_nan() || text(best) == text(score) {
         return None;
+    }
+    if let AimGoal::Notes(_) = aim.goal {
+        let by = super::counted((score - best).abs().round() as usize, "note");
+        return Some(format!("{by} {}", if score > best { "more" } else { "fewer" }));
     }
     let by = (as_shown(aim, frame, score) - as_shown(aim, frame, best)).abs();
     let word = match (aim.measure(), score > best) {

@@ -163,6 +163,7 @@ fn dearest(answer: &SpecAnswer, line: &LimitLine, units: UnitSystem) -> String {
         }
         AimGoal::Reference => moved("what is poured differently"),
         AimGoal::Middle => moved("the distance from the middle"),
+        AimGoal::Notes(_) => moved("what is covered"),
         AimGoal::Measure(_) | AimGoal::Ingredient(_) => {
             let of = answer.aim.of.as_str();
             let gauge = answer.aim.measure().and_then(|_| answer.frame.gauge(of));

@@ -10,6 +10,7 @@ mod hangs;
 mod mended;
 mod method;
 mod miss;
+mod notes;
 mod prices;
 mod proof;
 mod service;
@@ -34,6 +35,7 @@ pub use hangs::{LIMITS_NOTE, hangs_sentences, limit_rows};
 pub use mended::{mended, route};
 pub use method::{made, method_sentences};
 pub use miss::miss;
+pub use notes::{COUNTED, notes_carried, notes_sentence, notes_turn, notes_words};
 pub use prices::{PRICES_NOTE, PriceTurn, never_sentence, price_rows, price_turns};
 pub use proof::{as_good_sentence, outcome_sentences, without_steps};
 pub use service::{

@@ -42,6 +42,9 @@ fn proved(answer: &SpecAnswer) -> String {
         HoldFor::Share(_) => "nothing better can be poured that holds in enough of these serves",
     };
     let nothing = match (&answer.as_good, answer.proof.hold) {
+        (Some(good), HoldFor::Typical) if as_many(answer, good.to) => {
+            "nothing that can be poured covers more of the notes".to_owned()
+        }
         (Some(good), HoldFor::Typical) => {
             format!("nothing that can be poured is better by more than {}", amount(answer, good.to))
         }
@@ -55,12 +58,30 @@ fn proved(answer: &SpecAnswer) -> String {
 pub fn as_good_sentence(answer: &SpecAnswer) -> Option<String> {
     let good = answer.as_good.as_ref().filter(|good| good.served > 1 || !good.all)?;
     let to = amount(answer, good.to);
+    if as_many(answer, good.to) {
+        return Some(if good.all {
+            format!(
+                "Of the {} specs that cover as many notes this one holds in the most serves.",
+                good.served
+            )
+        } else {
+            format!(
+                "Of those that cover as many notes this one is the steadiest of the {} looked at.",
+                good.served
+            )
+        });
+    }
     let which = if good.all {
         format!("of the {} specs as good as the best this one holds in the most serves", good.served)
     } else {
         format!("of those as good as the best this one is the steadiest of the {} looked at", good.served)
     };
     Some(format!("Differences of up to {to} do not matter: {which}."))
+}
+
+/// Whether only specs that cover as many notes are as good: there are no parts of notes.
+fn as_many(answer: &SpecAnswer, to: f64) -> bool {
+    matches!(answer.aim.goal, AimGoal::Notes(_)) && to < 1.0
 }
 
 /// A difference of what is aimed for, with its unit.
@@ -73,6 +94,7 @@ fn amount(answer: &SpecAnswer, by: f64) -> String {
         AimGoal::Ingredient(unit) => unit.symbol().to_owned(),
         AimGoal::Reference => "ml".to_owned(),
         AimGoal::Middle => String::new(),
+        AimGoal::Notes(_) => "notes".to_owned(),
     };
     format!("{} {unit}", number::trimmed(by, 4)).trim_end().to_owned()
 }

@@ -68,8 +68,10 @@ struct Around<'a> {
 impl Around<'_> {
     /// Whether the score depends on the volume, so that each expansion has lines of its own.
     fn bent(&self) -> bool {
-        let straight =
-            matches!(self.objective, Objective::Change { .. } | Objective::Goal { gauge: Gauge::Sum(_), .. });
+        let straight = matches!(
+            self.objective,
+            Objective::Change { .. } | Objective::Notes(_) | Objective::Goal { gauge: Gauge::Sum(_), .. }
+        );
         self.best.is_some() && !straight
     }
 
@@ -88,9 +90,9 @@ impl Around<'_> {
         optimum.is_some_and(|score| score >= self.around() - SAME * self.size())
     }
 
-    /// Variables: the segments, and the score where it is bent.
+    /// Variables: those of the program, and the score where it is bent.
     fn width(&self) -> usize {
-        self.program.segments.len() + usize::from(self.bent())
+        self.program.width() + usize::from(self.bent())
     }
 
     fn linear(&self, first: &Expansion) -> Linear {
@@ -102,8 +104,10 @@ impl Around<'_> {
                 let least = if column.must { column.least } else { 0.0 };
                 ((least - s.start).clamp(0.0, s.length), s.length)
             })
+            .chain(self.program.extras.iter().map(|most| (0.0, *most)))
             .collect();
-        let mut cost = if self.bent() { vec![0.0; segments.len()] } else { self.program.lines.value.clone() };
+        let width = self.program.width();
+        let mut cost = if self.bent() { vec![0.0; width] } else { self.program.lines.value.clone() };
         if self.bent() {
             let reach = REACH * self.size();
             bounds.push((self.around() - reach, self.around() + reach));
@@ -125,7 +129,7 @@ impl Around<'_> {
     }
 
     fn score(&self, found: &[f64]) -> f64 {
-        match found.get(self.program.segments.len()) {
+        match found.get(self.program.width()) {
             Some(score) => *score,
             None => dot(&self.program.lines.value, found) + self.program.lines.constant,
         }

@@ -99,7 +99,7 @@ type Least = (Vec<f64>, f64);
 fn base(model: &Model, objective: &Objective, first: &Expansion, best: Option<Best>) -> Program {
     let neutral = Objective::goal(model, Goal::Measure(Measure::Cost), Sense::Low);
     let straight = match objective {
-        change @ Objective::Change { .. } => change,
+        bending @ (Objective::Change { .. } | Objective::Notes(_)) => bending,
         _ => &neutral,
     };
     // The bounds serve only rows that are replaced, and an objective that needs none.
@@ -107,11 +107,12 @@ fn base(model: &Model, objective: &Objective, first: &Expansion, best: Option<Be
     let envelope = Tangent { volume: nothing.clone(), level: nothing.clone(), melt: nothing }.envelope();
     let basis = Basis { views: &[], loose: 0.0, at: None };
     let mut program = Program::over(model, straight, envelope, basis);
-    for (row, limit) in program.rows.iter_mut().zip(&first.limits) {
-        row.coefficients = program.segments.iter().map(|s| limit.coefficients[s.column]).collect();
+    let limits: Vec<Vec<f64>> = first.limits.iter().map(|l| wide(&program, &l.coefficients)).collect();
+    for (row, figures) in program.rows.iter_mut().zip(limits) {
+        row.coefficients = figures;
     }
     match (objective, best, first.scores.first()) {
-        (Objective::Change { .. }, Some(_), _) => {}
+        (Objective::Change { .. } | Objective::Notes(_), Some(_), _) => {}
         (_, Some(_), Some(score)) => {
             program.lines.value = wide(&program, &score.figures);
             program.lines.constant = score.constant;
@@ -150,7 +151,9 @@ fn misses(model: &Model, row: &Row, units: &[f64]) -> bool {
 
 /// Figures a column as figures a variable.
 fn wide(program: &Program, figures: &[f64]) -> Vec<f64> {
-    program.segments.iter().map(|s| figures[s.column]).collect()
+    let mut wide: Vec<f64> = program.segments.iter().map(|s| figures[s.column]).collect();
+    wide.resize(program.width(), 0.0);
+    wide
 }
 
 fn limit_least(program: &Program, row: &Row) -> Least {
