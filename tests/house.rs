@@ -123,3 +123,25 @@ fn a_fault_points_into_the_house() {
     assert_eq!((finding.text, finding.code), (Text::House, "bad-price"));
     assert_eq!(&broken[finding.place.clone().expect("a place")], "\"cheap\"");
 }
+
+/// Figures stand in a house as people have them. Proof is twice the % vol (27 CFR 5.1); 12 °P is 12 g in 100 g, as Brix is;
+/// by the ICUMSA densities 50 g in 100 g weigh 1.2296 g/ml (20 °C), so 614.8 g/L; 6 % of acid are 6 g in 100 ml.
+#[test]
+fn figures_with_units_stand_in_a_house_too() {
+    let house = "[[candidate]]\nname = \"rum\"\nstrength = \"114 proof\"\n[[candidate]]\nname = \"syrup\"\n\
+                 sugar = \"50 brix\"\nmin = \"1/4 fl oz\"\n[[candidate]]\nname = \"wort\"\nsugar = \"12 °P\"\n\
+                 [[candidate]]\nname = \"sour\"\nacid = { typical = \"6 %\", min = \"5 %\", max = \"7 %\" }\n";
+    let text = "house = \"h.toml\"\n[serve]\nmethod = \"none\"\npour = \"free\"\n[targets]\nvolume = { max = 90 }\n\
+                [aim]\nlowest = \"volume\"\n[[bring]]\nfrom = \"house\"\n";
+    let house = Some(Arc::new(House { name: "h.toml".to_owned(), bytes: house.as_bytes().to_vec() }));
+    let changes = Changes { house, ..Changes::default() };
+    let brief = read_changed(text.as_bytes(), &changes).unwrap_or_else(|f| panic!("{f:#?}")).brief;
+    let label = |at: usize| &brief.candidates[at].label;
+    assert_eq!(label(0).strength, 57.0);
+    assert!((label(1).sugar - 614.8).abs() < 0.1, "{}", label(1).sugar);
+    assert!((brief.candidates[1].least - 29.5735 / 4.0).abs() < 1e-3, "{}", brief.candidates[1].least);
+    // 12 g in 100 g weigh 1.0484 g/ml (the same table).
+    assert!((label(2).sugar - 125.8).abs() < 0.1, "{}", label(2).sugar);
+    let acid = brief.candidates[3].natural.acid.expect("a range");
+    assert_eq!((label(3).acid, acid.min, acid.max), (60.0, 50.0, 70.0));
+}

@@ -1,10 +1,11 @@
 //! One ingredient out, and every other of its kind tried in its place.
 
-use std::cmp::Ordering;
+use std::cmp::{Ordering, Reverse};
 
 use super::conflict::{Relaxed, miss};
 use super::side_by_side::side_by_side;
 use crate::brief::{Answer, Brief};
+use crate::solve::incumbents::same_score_margin;
 use crate::solve::{Ending, Solved, Stop, pourable};
 
 /// Solves every brief for its best spec alone, `workers` at a time; `done` is told of each that is done.
@@ -32,8 +33,31 @@ pub fn best(brief: &Brief, stop: &Stop) -> Solved {
 }
 
 /// The places of the answers, best first: found before stopped before conflict, then by the score, the cost
-/// where it is known, and the place. All briefs aim alike.
-pub fn ranked(briefs: &[Brief], all: &[Solved]) -> Vec<usize> {
+/// where it is known, and the place. Among answers whose scores differ from the first of them by no more than matters,
+/// what keeps more notes comes first: `notes` says of each how many. All briefs aim alike.
+pub fn ranked(briefs: &[Brief], all: &[Solved], notes: &[usize]) -> Vec<usize> {
+    let mut places = by_score(briefs, all);
+    let score = |at: usize| all[at].specs.first().map(|spec| spec.score);
+    let kept = |at: usize| notes.get(at).copied().unwrap_or(0);
+    let mut from = 0;
+    while from < places.len() {
+        let first = places[from];
+        let alike = |at: usize| match (score(first), score(at)) {
+            (Some(best), Some(other)) => {
+                let to = briefs[first].resolution.at(best) + same_score_margin(best);
+                all[first].ending == all[at].ending && (best - other).abs() <= to
+            }
+            _ => false,
+        };
+        let until = places[from..].iter().take_while(|at| alike(**at)).count().max(1);
+        places[from..from + until].sort_by_key(|at| Reverse(kept(*at)));
+        from += until;
+    }
+    places
+}
+
+/// The same by the scores alone.
+fn by_score(briefs: &[Brief], all: &[Solved]) -> Vec<usize> {
     let group = |solved: &Solved| match (solved.specs.is_empty(), solved.ending) {
         (false, Ending::Found | Ending::Conflict) => 0,
         (false, Ending::Stopped) => 1,

@@ -14,10 +14,6 @@ const AMOUNT_WORDS: usize = 5;
 /// What one egg gives, ml: a US large egg of 50 g without its shell, of which 33 g are white (USDA); taken as ml.
 const EGG: [(&str, f64); 2] = [("egg white", 33.0), ("whole egg", 50.0)];
 
-/// Fractions that are one character.
-const VULGAR: [(char, f64); 7] =
-    [('½', 0.5), ('¼', 0.25), ('¾', 0.75), ('⅓', 1.0 / 3.0), ('⅔', 2.0 / 3.0), ('⅛', 0.125), ('⅜', 0.375)];
-
 /// How an amount was written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Written {
@@ -118,7 +114,7 @@ fn item(piece: &str, place: &Range<usize>, house: &[String]) -> Result<Item, Fin
     let mut fault = None;
     for end in ends.iter().rev() {
         let name = piece[*end..].trim();
-        let Ok(amount) = Amount::parse(&decimal(&piece[..*end]), Unit::Ml) else { continue };
+        let Ok(amount) = Amount::parse(&piece[..*end], Unit::Ml) else { continue };
         if name.is_empty() {
             continue;
         }
@@ -132,38 +128,6 @@ fn item(piece: &str, place: &Range<usize>, house: &[String]) -> Result<Item, Fin
         let help = "write how much of what: 25 ml lime juice, ¾ oz lime juice, 2 dashes aromatic bitters";
         Finding::error("not-a-quantity", place.clone(), what, help)
     }))
-}
-
-/// An amount with its fraction as a decimal: `1 1/2 oz`, `1½ oz`, `¾ oz`.
-fn decimal(text: &str) -> String {
-    let start = text.find(|c: char| c.is_alphabetic()).unwrap_or(text.len());
-    let (number, unit) = text.split_at(start);
-    let mut whole = 0.0;
-    let mut rest = String::new();
-    for letter in number.chars() {
-        match VULGAR.iter().find(|(vulgar, _)| *vulgar == letter) {
-            Some((_, value)) => whole += value,
-            None => rest.push(letter),
-        }
-    }
-    let vulgar = whole > 0.0;
-    let mut sum = Some(whole);
-    let mut slashed = false;
-    for word in rest.split_whitespace() {
-        let part = match word.split_once('/') {
-            Some((above, below)) => {
-                slashed = true;
-                let parts = above.parse::<u32>().ok().zip(below.parse::<u32>().ok().filter(|b| *b > 0));
-                parts.map(|(above, below)| f64::from(above) / f64::from(below))
-            }
-            None => word.parse::<f64>().ok(),
-        };
-        sum = sum.zip(part).map(|(sum, part)| sum + part);
-    }
-    match sum.filter(|_| vulgar || slashed) {
-        Some(sum) => format!("{sum} {unit}"),
-        None => text.to_owned(),
-    }
 }
 
 fn measured(what: Found, amount: Amount, written: &str) -> Item {

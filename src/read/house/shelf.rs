@@ -11,7 +11,7 @@ use super::{House, Item, name_of, of_house, quoted, word};
 use crate::finding::Finding;
 use crate::larder;
 use crate::read::findings::Findings;
-use crate::read::{codes, file, schema_of, settings, shape, text};
+use crate::read::{codes, figures, file, schema_of, settings, shape, text};
 
 /// What stands in a house, each with its place in the house's text moved behind the brief's.
 #[derive(Debug)]
@@ -61,6 +61,8 @@ pub fn open(house: &House, base: usize) -> Result<Shelf<'_>, Vec<Finding>> {
     let text = text::decode_as(&house.bytes, text::Kind::House).map_err(|f| of_house(vec![f]))?;
     let document = text::parse(text).map_err(of_house)?;
     let mut findings = Findings::default();
+    // Figures with units are read once they stand in a brief; what is wrong with them is told with the rest.
+    figures::find(&document, &mut findings);
     let mut document = shape::keep_as(document, schema(), shape::Whole::House, &mut findings);
     let items = match document.remove("candidate").map(Spanned::into_inner) {
         Some(DeValue::Array(items)) => items.into_iter().collect(),

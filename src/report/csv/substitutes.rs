@@ -20,6 +20,9 @@ pub fn sheet(answer: &SubstitutesAnswer) -> String {
         let word = Text(outcome_word(substitute.outcome));
         out.row(&[name, Text("outcome"), Text("outcome"), word]);
         out.row(&[name, Text("score"), Text("score"), substitute.score.into()]);
+        for note in &substitute.notes_kept {
+            out.row(&[name, Text("keeps note"), Text(note)]);
+        }
         if let Some(spec) = &substitute.spec {
             out.spec(&substitute.coming, &answer.frame, spec);
         }

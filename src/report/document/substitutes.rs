@@ -35,6 +35,7 @@ fn table(answer: &SubstitutesAnswer, found: &[&Substitute], units: UnitSystem) -
         Column::of(Kind::Figure, "pour"),
         Column::figures(head, unit),
     ];
+    columns.extend((!answer.notes_out.is_empty()).then(|| Column::of(Kind::Short, "notes kept")));
     columns.extend(gauges.iter().map(|g| Column::figures(&g.label, words::unit(g, units))));
     columns.push(Column::of(Kind::Words, "what else"));
     let rows = found.iter().enumerate().map(|(at, substitute)| {
@@ -44,6 +45,7 @@ fn table(answer: &SubstitutesAnswer, found: &[&Substitute], units: UnitSystem) -
             Cell::measured(&words::newcomer_pour(substitute, units), Tone::Plain),
             score(answer, substitute, units),
         ];
+        cells.extend(words::notes_kept(answer, substitute).map(Cell::words));
         let served = substitute.spec.as_ref().map(|spec| &spec.served);
         let figure = |key: &str| served.map_or(f64::NAN, |served| served.get(key));
         cells.extend(gauges.iter().map(|g| Cell::figure(words::figure(g, figure(&g.key), units))));

@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::FORMAT;
-use crate::brief::{Brief, Candidate, Origin, Range};
+use crate::brief::{Brief, Candidate, Natural, Origin, Range, Role};
 use crate::larder::{self, Basis, Entry, Figure, Provenance};
-use crate::liquid::Form;
+use crate::liquid::{Form, Label};
 
 /// How much of each entry people are shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -135,37 +135,64 @@ fn of_house(candidate: &Candidate) -> LarderLine {
         Origin::Made(_) => ("made in house: from its parts".to_owned(), Vec::new()),
         Origin::Brief => ("the house".to_owned(), Vec::new()),
     };
+    let what = What { name: &candidate.name, role: candidate.role, label, natural: *natural };
     LarderLine {
-        name: candidate.name.clone(),
         from: "house",
         price,
         notes: candidate.notes.clone(),
-        also: Vec::new(),
-        group: "house",
-        role: candidate.role.keyword(),
-        form: match label.form {
-            Form::Liquid => "liquid",
-            Form::Powder => "powder",
-        },
-        strength: Span::of(label.strength, natural.strength),
-        sugar: Span::of(label.sugar, natural.sugar),
-        polyols: label.polyols,
-        acid: Span::of(label.acid, natural.acid),
-        acids: String::new(),
-        sweetness: Span::of(label.sweetness, None),
-        density: label.density,
-        caffeine: Span::of(0.0, None),
-        sodium: 0.0,
         allergens: candidate.allergens.iter().map(|a| a.keyword()).collect(),
-        may_hold: Vec::new(),
         handling: candidate.handling.iter().map(|h| h.keyword()).collect(),
-        solid: None,
         guessed: judged
             .iter()
             .any(|words| ["strength:", "sugar:", "acid:"].iter().any(|f| words.starts_with(f))),
         judged,
         source,
-        note: String::new(),
+        ..what.line()
+    }
+}
+
+/// What the house's and the larder's ingredients have alike.
+struct What<'a> {
+    name: &'a str,
+    role: Role,
+    label: &'a Label,
+    natural: Natural,
+}
+
+impl What<'_> {
+    /// The line of an ingredient of which no more is known.
+    fn line(self) -> LarderLine {
+        let Self { name, role, label, natural } = self;
+        LarderLine {
+            name: name.to_owned(),
+            from: "house",
+            price: None,
+            also: Vec::new(),
+            group: "house",
+            role: role.keyword(),
+            form: match label.form {
+                Form::Liquid => "liquid",
+                Form::Powder => "powder",
+            },
+            strength: Span::of(label.strength, natural.strength),
+            sugar: Span::of(label.sugar, natural.sugar),
+            polyols: label.polyols,
+            solid: None,
+            acid: Span::of(label.acid, natural.acid),
+            acids: String::new(),
+            sweetness: Span::of(sweetness(label), None),
+            density: label.density,
+            caffeine: Span::of(0.0, None),
+            sodium: 0.0,
+            allergens: Vec::new(),
+            may_hold: Vec::new(),
+            handling: Vec::new(),
+            notes: Vec::new(),
+            judged: Vec::new(),
+            guessed: false,
+            source: String::new(),
+            note: String::new(),
+        }
     }
 }
 
@@ -175,32 +202,20 @@ fn is_guess(provenance: Provenance) -> bool {
 }
 
 /// Of its sugars; of its polyols where it has only those.
-fn sweetness(entry: &Entry) -> f64 {
-    let label = &entry.label;
+fn sweetness(label: &Label) -> f64 {
     if label.sugar <= 0.0 && label.polyols > 0.0 { label.polyol_sweetness } else { label.sweetness }
 }
 
 fn line(entry: &Entry) -> LarderLine {
-    let (label, natural) = (&entry.label, &entry.natural);
+    let label = &entry.label;
+    let what = What { name: &entry.name, role: entry.role, label, natural: entry.natural };
     LarderLine {
-        name: entry.name.clone(),
         from: "larder",
-        price: None,
         also: entry.also.clone(),
         group: entry.group.keyword(),
-        role: entry.role.keyword(),
-        form: match label.form {
-            Form::Liquid => "liquid",
-            Form::Powder => "powder",
-        },
-        strength: Span::of(label.strength, natural.strength),
-        sugar: Span::of(label.sugar, natural.sugar),
-        polyols: label.polyols,
         solid: (label.polyols > 0.0).then(|| entry.solid.words()),
-        acid: Span::of(label.acid, natural.acid),
         acids: entry.acids.clone(),
-        sweetness: Span::of(sweetness(entry), Some(entry.sweetness)),
-        density: label.density,
+        sweetness: Span::of(sweetness(label), Some(entry.sweetness)),
         caffeine: Span::of(entry.caffeine, entry.caffeine_range),
         sodium: entry.sodium,
         allergens: entry.allergens.iter().map(|a| a.keyword()).collect(),
@@ -211,5 +226,6 @@ fn line(entry: &Entry) -> LarderLine {
         guessed: entry.provenance.iter().copied().any(is_guess),
         source: entry.source.clone(),
         note: entry.note.clone(),
+        ..what.line()
     }
 }

@@ -36,6 +36,9 @@ pub struct SubstitutesAnswer {
     pub aim_set_aside: Option<String>,
     /// Proportions that were left out, as they name what goes out.
     pub proportions_left_out: Vec<String>,
+    /// The notes of what goes out.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub notes_out: Vec<String>,
     /// The spec that the drink comes from, measured.
     pub reference: Option<SpecLine>,
     /// What works, best first; then what was stopped; then what no spec meets the brief with.
@@ -67,6 +70,9 @@ pub struct Substitute {
     pub score: Option<f64>,
     /// The best spec with it.
     pub spec: Option<SpecLine>,
+    /// The notes of what goes out that the spec carries all the same.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub notes_kept: Vec<String>,
     /// What asks for care in it.
     pub cautions: Vec<String>,
     /// Allergens of what comes in.
@@ -158,6 +164,12 @@ pub fn substitutes_answer(trials: &Trials, solved: &[Solved]) -> Option<Substitu
     let swap = first.swapped.map(|swapped| swap_line(first.brief, swapped))?;
     let briefs: Vec<Brief> = tried.iter().map(|t| t.brief.clone()).collect();
     let brief = first.brief;
+    let going = brief.find(&trials.old).map_or(&[][..], |at| &brief.candidates[at].notes);
+    let notes: Vec<String> = going.iter().map(|note| note.trim().to_lowercase()).collect();
+    let kept: Vec<Vec<String>> = tried.iter().map(|t| kept(t, &notes)).collect();
+    let counts: Vec<usize> = kept.iter().map(Vec::len).collect();
+    let places = ranked(&briefs, solved, &counts).into_iter();
+    let ranked = places.filter_map(|at| Some((tried.get(at)?, kept.get(at)?)));
     Some(SubstitutesAnswer {
         format: FORMAT,
         title: brief.title.clone(),
@@ -170,7 +182,8 @@ pub fn substitutes_answer(trials: &Trials, solved: &[Solved]) -> Option<Substitu
         aim_set_aside: swap.aim_set_aside,
         proportions_left_out: swap.proportions_left_out,
         reference: brief.reference.as_ref().map(|r| of_reference(brief, &r.pours)),
-        ranked: ranked(&briefs, solved).into_iter().filter_map(|at| tried.get(at)).map(substitute).collect(),
+        ranked: ranked.map(|(tried, kept)| substitute(tried, kept)).collect(),
+        notes_out: notes.clone(),
         nearest: vec![],
         untried: untried(trials),
         asked: None,
@@ -178,7 +191,13 @@ pub fn substitutes_answer(trials: &Trials, solved: &[Solved]) -> Option<Substitu
     })
 }
 
-fn substitute(tried: &Tried) -> Substitute {
+/// The notes that the best spec of a trial carries.
+fn kept(tried: &Tried, notes: &[String]) -> Vec<String> {
+    let pours = tried.solved.specs.first().map_or(&[][..], |spec| &spec.pours);
+    notes.iter().filter(|note| tried.brief.carriers(note, pours).next().is_some()).cloned().collect()
+}
+
+fn substitute(tried: &Tried, kept: &[String]) -> Substitute {
     let (brief, best) = (tried.brief, tried.solved.specs.first());
     let reference = brief.reference.as_ref().map(|r| r.pours.as_slice());
     let newcomer = brief.find(tried.new).map(|at| &brief.candidates[at]);
@@ -195,6 +214,7 @@ fn substitute(tried: &Tried) -> Substitute {
             Ending::Stopped => Outcome::Stopped,
         },
         score: best.map(|spec| spec.score),
+        notes_kept: kept.to_vec(),
         spec: best.map(|spec| {
             let share = within_all(brief, &spec.pours);
             spec::line_with_shares(brief, spec, reference).in_service(Some(share))

@@ -95,6 +95,7 @@ fn ranked(answer: &SubstitutesAnswer, found: &[(&Substitute, &SpecLine)], units:
                     th scope="col" { "comes in" }
                     th scope="col" { "pour" }
                     @if scored { th scope="col" { (score) } }
+                    @if !answer.notes_out.is_empty() { th scope="col" { "notes kept" } }
                     @for gauge in &gauges { th scope="col" { (name(&gauge.label)) " " small { (name(words::unit(gauge, units))) } } }
                     @if shared { th scope="col" { "holds " small { "of 100" } } }
                     th scope="col" { "allergens" }
@@ -106,6 +107,7 @@ fn ranked(answer: &SubstitutesAnswer, found: &[(&Substitute, &SpecLine)], units:
                         th scope="row" { (pick(id, &one.coming, CARDS.min(found.len()))) }
                         (pour(one, units))
                         @if scored { td data-value=[one.score.map(plain)] { (score_text(answer, one, units)) } }
+                        @if let Some(kept) = words::notes_kept(answer, one) { td data-value=(one.notes_kept.len()) { (kept) } }
                         @for gauge in &gauges {
                             @let value = spec.served.get(&gauge.key);
                             td data-value=(plain(value)) { (words::figure(gauge, value, units)) }

@@ -33,6 +33,26 @@ pub fn substitute_gauges(answer: &SubstitutesAnswer) -> Vec<&Gauge> {
     shown.filter_map(|key| answer.frame.gauge(key)).collect()
 }
 
+/// How many of the notes of what goes out are kept: `2 of 3`; nothing where it has none.
+pub fn notes_kept(answer: &SubstitutesAnswer, substitute: &Substitute) -> Option<String> {
+    let all = answer.notes_out.len();
+    (all > 0).then(|| format!("{} of {all}", substitute.notes_kept.len()))
+}
+
+/// Which notes are counted, and how they rank.
+fn notes_sentence(answer: &SubstitutesAnswer) -> Option<String> {
+    let notes: Vec<&str> = answer.notes_out.iter().map(String::as_str).collect();
+    (!notes.is_empty()).then(|| {
+        format!(
+            "Notes kept are those of {}: {}. Between specs whose difference does not matter what keeps more of them \
+             comes first. {}",
+            answer.out,
+            listed(&notes),
+            super::COUNTED
+        )
+    })
+}
+
 /// How much of the newcomer is poured: `15 ml`.
 pub fn newcomer_pour(substitute: &Substitute, units: UnitSystem) -> String {
     let pours = substitute.spec.as_ref().map_or(&[][..], |spec| &spec.pours);
@@ -108,6 +128,7 @@ pub fn rest_sentences(answer: &SubstitutesAnswer) -> Vec<String> {
     if answer.aim.goal == AimGoal::Reference && answer.ranked.iter().any(weighed) {
         sentences.push("In what is moved a gram counts like a millilitre.".to_owned());
     }
+    sentences.extend(notes_sentence(answer).filter(|_| !found.is_empty()));
     sentences.extend(untried(answer));
     if let Some(first) = found.first() {
         sentences.push(format!(
