@@ -10,6 +10,7 @@
 //! - [`Tangent`]: the first-order expansion at one point, exact there. Free pours use these.
 
 mod contraction;
+mod ends;
 mod envelope;
 mod expansion;
 mod gauge;

@@ -7,10 +7,10 @@
 use std::ops::Range;
 
 use super::lines::{objective_lines, soft_rows};
-use super::notes;
 use super::{Envelope, Gauge, Limit, Model, Objective, Ranges, Something, Tangent};
+use super::{ends, notes};
 use crate::brief::{Measure, Pour, Side};
-use crate::liquid::{Dilution, Drink, Portion, ethanol};
+use crate::liquid::{Drink, Portion};
 use crate::tolerance::LOOSE;
 
 /// Which limit a row speaks for.
@@ -152,7 +152,7 @@ impl Program {
     /// The relaxation that holds within `ranges`.
     pub fn relaxed(model: &Model, objective: &Objective, ranges: &Ranges) -> Self {
         let envelope = Envelope::new(model, &model.typical, ranges);
-        let ends = range_rows(model, &envelope, ranges);
+        let ends = ends::range_rows(model, &envelope, ranges);
         let views = worst_views(model, ranges);
         let mut program =
             Self::over(model, objective, envelope, Basis { views: &views, loose: LOOSE, at: None });
@@ -376,46 +376,4 @@ fn group_rows(model: &Model) -> Vec<Row> {
         }
     }
     rows
-}
-
-/// The two ends of the range of strengths before the ice, on which the melt's lines rest, and whether the
-/// ice in the glass melts.
-fn range_rows(model: &Model, envelope: &Envelope, ranges: &Ranges) -> Vec<Row> {
-    let mut rows: Vec<Row> = envelope
-        .sign_row(ranges.heat)
-        .map(|(figures, side)| Row::sided(figures, side, 0.0, RowOrigin::Range(side)))
-        .into_iter()
-        .collect();
-    rows.extend(spirit_rows(model, envelope, ranges));
-    if matches!(model.brief.serve.dilution, Dilution::Share(_)) {
-        return rows;
-    }
-    let ethanol = model.per_unit(|c| c.portion.strength * c.portion.worked);
-    let worked = model.per_unit(|c| c.portion.worked);
-    let (low, high) = ranges.before;
-    let row = |end: f64, side| Row::sided(less(&ethanol, end, &worked), side, 0.0, RowOrigin::Range(side));
-    rows.extend([row(low * (1.0 - LOOSE), Side::Min), row(high * (1.0 + LOOSE), Side::Max)]);
-    rows
-}
-
-/// The two ends of the range of spirit in the glass, on which the lines of the melt of its ice rest. The water
-/// that loosens is taken: the least under the lower end, the most under the upper.
-fn spirit_rows(model: &Model, envelope: &Envelope, ranges: &Ranges) -> Vec<Row> {
-    if model.brief.serve.melting().glass.is_none() {
-        return vec![];
-    }
-    let row = |end: f64, melt: &[f64], side| {
-        let of = |((portion, column), melt): ((&Portion, &super::Column), &f64)| {
-            let m = &portion.masses;
-            let water = m.water * column.unit + melt * ethanol::WATER;
-            m.ethanol * column.unit * (1.0 - end) - end * water
-        };
-        let figures = model.typical.iter().zip(&model.columns).zip(melt).map(of).collect();
-        Row::sided(figures, side, 0.0, RowOrigin::Range(side))
-    };
-    let (low, high) = ranges.spirit;
-    vec![
-        row(low * (1.0 - LOOSE), &envelope.melt_low, Side::Min),
-        row(high * (1.0 + LOOSE), &envelope.melt_high, Side::Max),
-    ]
 }

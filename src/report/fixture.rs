@@ -1,8 +1,8 @@
 //! A small brief and its answer, built by hand: the formats are tested without reader and solver.
 
 use crate::brief::{
-    Aim, Allergen, Answer, Brief, Candidate, Glass, Goal, Handling, Measure, Natural, Notes, Origin, Per, Pour,
-    Property, Resolution, Role, Serve, Spread, Step, Target, Variation, serve,
+    Aim, Allergen, Answer, Brief, Candidate, Glass, Goal, Handling, Measure, Natural, Notes, Origin, Per,
+    Pour, Property, Resolution, Role, Serve, Spread, Step, Target, Variation, serve,
 };
 use crate::liquid::{Dilution, Form, Label, Method, Stage};
 use crate::quantity::{Currency, Price};

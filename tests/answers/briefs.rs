@@ -4,6 +4,9 @@
 //! Most are laid around a spec that is drawn first and measured, so that about two in three can be
 //! met; the rest ask for something near it that may or may not exist.
 
+#[path = "noted.rs"]
+mod noted;
+
 use rand::seq::{IndexedRandom, SliceRandom};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
@@ -14,6 +17,7 @@ use washline::liquid::{Form, Label, Method};
 
 use crate::glass::{self, Glass as Filled};
 use crate::plan::{Group, Item, Members, Plan};
+use noted::add_notes;
 
 /// More combinations than this and the largest amounts are cut.
 const COMBINATIONS: f64 = 5e6;
@@ -60,39 +64,6 @@ pub fn seeded_with(seed: u64, aims: Aims, changed: impl FnOnce(&mut Plan)) -> Pl
     plan
 }
 
-/// Words that ingredients carry and the aim is after, and how many of those that carry one are used.
-fn add_notes(plan: &mut Plan, spec: &[(usize, f64)], rng: &mut Pcg64Mcg) {
-    const WORDS: [&str; 7] = ["apple", "bread", "citrus", "herbs", "honey", "smoke", "stone fruit"];
-    let often = *[0.12, 0.25, 0.4].choose(rng).expect("a share");
-    for item in &mut plan.items {
-        let carried = WORDS.iter().filter(|_| rng.random_bool(often));
-        item.notes = carried.map(|word| (*word).to_owned()).collect();
-    }
-    // The aim has to be after something that is carried.
-    let first = plan.items.choose(rng).expect("an item").notes.first().cloned();
-    let first = first.unwrap_or_else(|| WORDS[0].to_owned());
-    if !plan.items.iter().any(|item| item.notes.contains(&first)) {
-        plan.items[0].notes.push(first.clone());
-    }
-    let mut words: Vec<String> = WORDS.iter().map(|word| (*word).to_owned()).collect();
-    words.retain(|word| *word != first);
-    words.shuffle(rng);
-    words.truncate(rng.random_range(0..=4));
-    words.push(first);
-    words.shuffle(rng);
-    plan.aimed = words;
-    plan.aim = Aim::Notes;
-    if rng.random_bool(0.4) {
-        let carried: Vec<&String> = plan.items.iter().flat_map(|item| &item.notes).collect();
-        let note = (*carried.choose(rng).expect("a note")).clone();
-        let of = |&&(at, _): &&(usize, f64)| plan.items[at].notes.contains(&note);
-        let count = spec.iter().filter(of).count();
-        let min = rng.random_bool(0.6).then_some(count);
-        let max = (min.is_none() || rng.random_bool(0.5)).then(|| count.max(1));
-        plan.choose.push(Group { members: Members::Note(note), min, max });
-    }
-}
-
 /// Rounded to `digits` decimals: what a person would write.
 fn written(value: f64, digits: i32) -> f64 {
     let scale = 10f64.powi(digits);
@@ -104,18 +75,11 @@ fn between(rng: &mut Pcg64Mcg, low: f64, high: f64, digits: i32) -> f64 {
 }
 
 fn blank(rng: &mut Pcg64Mcg) -> Plan {
-    let method = *[
-        Method::Shake,
-        Method::Shake,
-        Method::Shake,
-        Method::Stir,
-        Method::Stir,
-        Method::Build,
-        Method::None,
-        Method::Blend,
-    ]
-    .choose(rng)
-    .expect("a method");
+    const METHODS: [Method; 8] = {
+        use Method::{Blend, Build, None, Shake, Stir};
+        [Shake, Shake, Shake, Stir, Stir, Build, None, Blend]
+    };
+    let method = *METHODS.choose(rng).expect("a method");
     let given = method == Method::Blend || rng.random_bool(0.15);
     Plan {
         method,

@@ -25,8 +25,7 @@ const TOO_MANY: f64 = 3e4;
 
 #[test]
 fn the_optimum_of_the_text_is_that_of_enumeration() {
-    let noted: Vec<usize> =
-        (0..150).filter_map(|seed| agrees(&seeded(seed, Aims::Notes), seed)).collect();
+    let noted: Vec<usize> = (0..150).filter_map(|seed| agrees(&seeded(seed, Aims::Notes), seed)).collect();
     assert!(noted.len() >= 20, "{} briefs with notes tried", noted.len());
     for aims in [Aims::Plain, Aims::Nearest] {
         let tried: Vec<usize> = (0..400).filter_map(|seed| agrees(&seeded(seed, aims), seed)).collect();

@@ -334,7 +334,9 @@ fn who_is_in_play_agrees_with_enumeration() {
 fn what_waits_behind_limits_agrees_with_enumeration() {
     let (counted, open) = (AtomicUsize::new(0), AtomicUsize::new(0));
     over_both_cores(6000..6300, |seed| {
-        let Some(brief) = small(seed, [Aims::Notes, Aims::Plain][usize::from(seed % 4 > 0)]) else { return Ok(()) };
+        let Some(brief) = small(seed, [Aims::Notes, Aims::Plain][usize::from(seed % 4 > 0)]) else {
+            return Ok(());
+        };
         let solved = solve(&brief, &Stop::default());
         let Some(best) = solved.specs.first() else { return Ok(()) };
         let universe = Universe::new(&brief);

@@ -44,8 +44,8 @@ pub use service::{
 };
 pub use steadier::{level_line, steadiest_sentences};
 pub use substitutes::{
-    near_sentences, newcomer_pour, notes_kept, question_sentences, rest_sentences, substitute_gauges, substitute_note,
-    substitutes_heading,
+    near_sentences, newcomer_pour, notes_kept, question_sentences, rest_sentences, substitute_gauges,
+    substitute_note, substitutes_heading,
 };
 pub use swap::{brought, came_and_went, moved, share, swap_sentences, sweetness_sentence};
 pub use sweep::{

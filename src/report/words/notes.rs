@@ -24,7 +24,8 @@ pub fn notes_words(spec: &SpecLine) -> Option<String> {
     let missing: Vec<&str> =
         spec.notes.iter().filter(|note| !carried(note)).map(|note| note.note.as_str()).collect();
     let missing = if missing.is_empty() { String::new() } else { format!("no {}", missing.join(", no ")) };
-    let parts: Vec<String> = [notes_carried(spec), missing].into_iter().filter(|part| !part.is_empty()).collect();
+    let parts: Vec<String> =
+        [notes_carried(spec), missing].into_iter().filter(|part| !part.is_empty()).collect();
     (!parts.is_empty()).then(|| parts.join("; "))
 }
 
@@ -65,7 +66,8 @@ mod tests {
     fn notes_are_told_with_where_they_come_from() {
         let brief = crate::report::fixture::brief();
         let solved = crate::report::fixture::solved(&brief);
-        let line = |notes| SpecLine { notes, ..crate::report::gather::spec_line(&brief, &solved.specs[0], None) };
+        let line =
+            |notes| SpecLine { notes, ..crate::report::gather::spec_line(&brief, &solved.specs[0], None) };
         let best = line(noted(&[("honey", &["honey syrup"]), ("citrus", &["lime", "verjus"]), ("oak", &[])]));
         let other = line(noted(&[("honey", &[]), ("citrus", &["lime"]), ("oak", &["rum"])]));
         let words = "honey from honey syrup, citrus from lime and verjus; no oak";
