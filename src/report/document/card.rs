@@ -13,7 +13,8 @@ pub fn blocks(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Vec<Block> {
     blocks
 }
 
-fn pours(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Table {
+/// What is poured.
+pub fn pours(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Table {
     let priced = spec.pours.iter().any(|p| p.cost.is_some());
     let row = |pour: &Poured| {
         let (amount, unit) = words::amount_digits(pour.amount(), units);

@@ -19,23 +19,50 @@ pub fn clash(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) ->
     blocks
 }
 
-/// The smallest change in all, and the drink that it gives.
+/// The smallest change in all, and the drink that it gives, whole.
 pub fn way_out(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<Section> {
     let Some(spec) = &conflict.spec else { return vec![] };
-    let heading = format!("The smallest change in all ({})", number::percent(conflict.total, 0));
     let drink = card::blocks(&answer.frame, spec, units);
     let mut sections = vec![
-        Section::new(Part::Conflict, heading, vec![Block::Items(needs(answer, &conflict.relax, units))]),
-        Section::new(Part::Card, "The best spec then", drink),
+        smallest(answer, conflict, units),
+        Section::new(Part::Card, THEN, drink),
         Section::bare(Part::Glass, vec![Block::Table(figures::table(&answer.frame, spec, units))]),
     ];
-    if conflict.routes.len() > 1 {
-        let others = conflict.routes.iter().skip(1);
-        let items = others.map(|route| words::route(&answer.frame, route, units)).collect();
-        let heading = "Other ways out, each with its drink";
-        sections.push(Section::new(Part::Conflict, heading, vec![Block::Items(items)]));
-    }
+    sections.extend(others(others_said(answer, conflict, units)));
     sections
+}
+
+/// The smallest change in all with what it pours, and what else there is, on a screen: a line each.
+pub fn ways_out(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<Section> {
+    let alone = words::alone(answer, conflict, units);
+    let Some(spec) = &conflict.spec else {
+        return alone
+            .map(|text| Section::bare(Part::Conflict, vec![Block::plain(text)]))
+            .into_iter()
+            .collect();
+    };
+    let pours = Block::Table(card::pours(&answer.frame, spec, units));
+    let mut sections = vec![smallest(answer, conflict, units), Section::new(Part::Card, THEN, vec![pours])];
+    let mut said = others_said(answer, conflict, units);
+    said.extend(alone);
+    sections.extend(others(said));
+    sections
+}
+
+/// What stands over the drink of the smallest change.
+const THEN: &str = "The best spec then";
+
+fn smallest(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Section {
+    let heading = format!("The smallest change in all ({})", number::percent(conflict.total, 0));
+    Section::new(Part::Conflict, heading, vec![Block::Items(needs(answer, &conflict.relax, units))])
+}
+
+fn others_said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
+    conflict.routes.iter().skip(1).map(|route| words::route(&answer.frame, route, units)).collect()
+}
+
+fn others(said: Vec<String>) -> Option<Section> {
+    (!said.is_empty()).then(|| Section::new(Part::Conflict, "Other ways out", vec![Block::Items(said)]))
 }
 
 /// Every set that does not go together, and every single change that would be enough.

@@ -82,10 +82,7 @@ pub fn unmet(answer: &SpecAnswer, found: &ConflictLine, units: UnitSystem) -> Ve
     let mut said = vec![Block::said(words::outcome_sentences(answer, units), Tone::Alarm)];
     said.extend(conflict::clash(answer, found, units));
     let mut sections = vec![Section::bare(Part::Conflict, said)];
-    sections.extend(conflict::way_out(answer, found, units));
-    if let Some(text) = words::alone(answer, found, units) {
-        sections.push(Section::bare(Part::Conflict, vec![Block::plain(text)]));
-    }
+    sections.extend(conflict::ways_out(answer, found, units));
     sections.extend(mind(&answer.care));
     sections
 }
