@@ -123,6 +123,42 @@ fn a_lighter_one_solves_or_states_its_conflict() {
     assert!(solves >= 24, "only {solves} of 36 can be poured lighter");
 }
 
+/// Specs of the International Bartenders Association's list, from memory, in the larder's words: none of them decided a
+/// range but the two that are marked. What the list calls few dashes are two.
+const LISTED: [(&str, &str); 14] = [
+    ("sour", "45 ml bourbon, 25 ml lemon juice, 20 ml sugar syrup 1:1"),
+    ("sour", "60 ml light rum, 20 ml lime juice, 8 g sugar, white"),
+    // Widened the sour's volume.
+    ("sour", "60 ml pisco, 30 ml lemon juice, 20 ml sugar syrup 1:1, 1 egg white"),
+    ("daisy", "50 ml tequila, 20 ml triple sec, 15 ml lime juice"),
+    ("daisy", "50 ml brandy, 20 ml triple sec, 20 ml lemon juice"),
+    ("daisy", "40 ml gin, 30 ml triple sec, 20 ml lemon juice"),
+    // Widened the collins' volume and acid.
+    ("collins", "45 ml gin, 30 ml lemon juice, 15 ml sugar syrup 1:1, 60 ml soda water"),
+    ("highball", "40 ml brandy, 120 ml ginger ale"),
+    ("highball", "60 ml aged rum, 100 ml ginger beer"),
+    ("spritz", "60 ml bitter aperitif 11%, 90 ml brut sparkling wine, 30 ml soda water"),
+    ("stirred", "50 ml bourbon, 20 ml sweet vermouth, 1 dash aromatic bitters"),
+    ("stirred", "60 ml gin, 10 ml dry vermouth"),
+    ("sling", "45 ml bourbon, 4 g sugar, white, 2 dashes aromatic bitters, 2 ml water"),
+    ("sling", "50 ml brandy, 4 g sugar, white, 2 dashes aromatic bitters, 10 ml absinthe"),
+];
+
+#[test]
+fn listed_specs_measure_as_their_families_do() {
+    for (of, line) in LISTED {
+        let drink = measured(line, family(of).method, None).unwrap_or_else(|f| panic!("{line}: {f:#?}"));
+        let served = serve(&drink.brief, &drink.pours);
+        let figures =
+            [Measure::Volume, Measure::Strength, Measure::Sugar, Measure::Acid].map(|m| served.value(m));
+        assert!(
+            family(of).outside(|measure| served.value(measure)) <= 0.0,
+            "{line} is no {of}: {figures:.1?}"
+        );
+    }
+}
+
+/// Our own drinks were written down by how such drinks are poured; that each lies in its range finds slips of either.
 #[test]
 fn each_measures_as_its_family_does() {
     let mut strangers: Vec<String> = Vec::new();
@@ -260,4 +296,29 @@ fn what_is_asked_for_is_in_the_brief_or_told_all_at_once() {
     let faulty = Wish { notes: vec!["wet slate".to_owned()], under: Some(1.2), lighter: Some(60.0), ..known };
     let codes: Vec<&str> = brief(&faulty).expect_err("faults").iter().map(|finding| finding.code).collect();
     assert_eq!(codes, ["not-lighter", "no-price", "unknown-note"]);
+}
+
+/// Words that name nothing to aim at are told before anything is written.
+#[test]
+fn an_aim_is_one_that_the_brief_can_have() {
+    let known = wish("50 ml gin, 25 ml lemon juice, 20 ml honey syrup 2:1", family("sour"));
+    let aim = |words: &str| Wish { aim: Some(words.to_owned()), ..known.clone() };
+    for (words, line) in [
+        ("lowest strength", "lowest = \"strength\""),
+        ("energy", "lowest = \"energy\""),
+        ("Nearest middle", "nearest = \"middle\""),
+        ("middle", "nearest = \"middle\""),
+        ("highest gin", "highest = \"gin\""),
+    ] {
+        let text = brief(&aim(words)).unwrap_or_else(|f| panic!("{words}: {f:#?}"));
+        assert!(text.contains(line), "{words}: {text}");
+    }
+    for words in ["lowest cots", "nearest cost", "", "highest", "highest notes"] {
+        let findings = brief(&aim(words)).expect_err(words);
+        assert_eq!(findings.len(), 1, "{words}: {findings:#?}");
+    }
+    let notes = Wish { notes: vec!["honey".to_owned(), "citrus".to_owned()], ..aim("highest notes") };
+    let (text, brief, solved) = solved("notes", &notes);
+    assert!(text.contains("highest = { notes = [\"honey\", \"citrus\"] }"), "{text}");
+    assert_eq!(solved.specs.first().map(|spec| spec.score), Some(2.0), "{:?}", brief.notes);
 }

@@ -1,6 +1,8 @@
 //! The whole program: what it prints where, and how it ends.
 
 mod program {
+    #[cfg(target_os = "linux")]
+    pub mod asks;
     pub mod bad;
     pub mod batch;
     pub mod conflict;

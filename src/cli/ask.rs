@@ -1,23 +1,32 @@
 //! `washline new` without arguments: asks question by question. Only in a terminal: a pipe cannot answer.
+//!
+//! An answer is tried at once, by writing the brief that it makes with those before it: what is wrong with it is told
+//! under the question, which is asked again.
 
 use std::io::{self, IsTerminal};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use dialoguer::theme::SimpleTheme;
 use dialoguer::{Input, Select};
 
 use super::args::NewArgs;
 use super::exit::Failure;
-use super::input;
+use super::write::{self, Existing};
+use super::{input, output};
+use crate::brief::{Measure, Role, serve};
 use crate::finding::Finding;
-use crate::liquid::Method;
-use crate::read::from::measured;
+use crate::liquid::{Method, Stage};
+use crate::quantity::number::fixed;
+use crate::read::House;
+use crate::read::from::{At, Measured, Wish, brief, measured, shelf_of};
 
 /// How a drink can be made, as it is offered.
-const METHODS: [(&str, Method); 4] = [
+const METHODS: [(&str, Method); 5] = [
     ("shaken with ice", Method::Shake),
     ("stirred on ice", Method::Stir),
     ("built on ice", Method::Build),
+    ("blended with ice", Method::Blend),
     ("without ice", Method::None),
 ];
 
@@ -34,57 +43,182 @@ pub fn ask() -> Result<NewArgs, Failure> {
             help,
         ));
     }
-    questions().map_err(|dialoguer::Error::IO(error)| Failure::Output(error))?
+    questions().map_err(|dialoguer::Error::IO(error)| Failure::Output(error))
 }
 
 type Answer<T> = Result<T, dialoguer::Error>;
 
-fn questions() -> Answer<Result<NewArgs, Failure>> {
-    let house = said("A file with your bottles and prices (empty: none)", "")?;
-    let house = (!house.is_empty()).then(|| PathBuf::from(house));
-    let shelf = match house.as_deref().map(input::house).transpose() {
-        Ok(shelf) => shelf,
-        Err(failure) => return Ok(Err(failure)),
+fn questions() -> Answer<NewArgs> {
+    output::say("A brief from a drink that you know. Enter alone takes what is in brackets.\n\n");
+    let house = asked("A file with your bottles and prices", "none", |text| opened(text).map(drop))?;
+    let shelf = house.as_deref().and_then(|path| opened(path).ok());
+    let at = shelf.clone().map(|house| At { house, path: String::new() });
+    let mut wish = Wish { at, ..Wish::default() };
+    let line = line(shelf.as_ref())?;
+    wish.line = Some(line.clone());
+    wish.method = Some(method(&line, shelf.as_ref())?);
+    tell(&wish);
+    let lighter = number("At most how strong, % vol", "as it is", &wish, |wish, most| wish.lighter = most)?;
+    wish.lighter = lighter;
+    // Without prices nothing can be said of a cost.
+    if shelf.is_some() {
+        wish.under =
+            number("At most what it costs a serve", "anything", &wish, |wish, most| wish.under = most)?;
+    }
+    wish.without = words("Not to be used, commas between", &wish, |wish, names| wish.without = names)?;
+    wish.notes = words("Notes that something in it has to carry, commas between", &wish, |wish, notes| {
+        wish.notes = notes;
+    })?;
+    Ok(NewArgs {
+        file: Some(file()?),
+        from: Some(line),
+        method: wish.method,
+        house: house.map(PathBuf::from),
+        lighter: wish.lighter,
+        under: wish.under,
+        without: wish.without,
+        notes: wish.notes,
+        ..NewArgs::default()
+    })
+}
+
+/// The house in a file; nothing where none is named.
+fn opened(path: &str) -> Result<Arc<House>, String> {
+    let said = |failure: Failure| match failure {
+        Failure::Findings { findings, .. } => told(&findings),
+        Failure::Output(error) => error.to_string(),
     };
-    let line: String = Input::with_theme(&SimpleTheme)
-        .with_prompt("The drink as it stands on its card, commas between")
-        .validate_with(|line: &String| match measured(line, Method::Shake, shelf.as_ref()) {
+    let house = input::house(Path::new(path)).map_err(said)?;
+    shelf_of(&house).map_err(|findings| told(&findings))?;
+    Ok(house)
+}
+
+fn line(shelf: Option<&Arc<House>>) -> Answer<String> {
+    output::say("For example: 50 ml aged rum, ¾ oz lime juice, 2 dashes aromatic bitters, top soda water\n");
+    Input::with_theme(&SimpleTheme)
+        .with_prompt("The drink as it stands on its card")
+        .validate_with(|line: &String| match measured(line, Method::Shake, shelf) {
             Ok(_) => Ok(()),
             Err(findings) => Err(told(&findings)),
         })
-        .interact_text()?;
+        .interact_text()
+}
+
+fn method(line: &str, shelf: Option<&Arc<House>>) -> Answer<Method> {
     let names = METHODS.map(|(name, _)| name);
-    let made = Select::with_theme(&SimpleTheme).with_prompt("It is").items(names).default(0).interact()?;
-    let lighter = said("At most how strong, % vol (empty: as it is)", "")?;
-    let without = said("Not to be used, commas between (empty: nothing)", "")?;
-    let note = said("A note that something in it has to carry (empty: none)", "")?;
-    let file = said("The file to write", "drink.toml")?;
-    let listed = |text: &str| -> Vec<String> {
-        text.split(',').map(str::trim).filter(|word| !word.is_empty()).map(str::to_owned).collect()
+    let usual = measured(line, Method::Shake, shelf).map_or(Method::Shake, |drink| usual(&drink));
+    let first = METHODS.iter().position(|(_, method)| *method == usual).unwrap_or(0);
+    let made = Select::with_theme(&SimpleTheme)
+        .with_prompt("How it is made (arrows, then Enter)")
+        .items(names)
+        .default(first)
+        .interact()?;
+    Ok(METHODS.get(made).map_or(usual, |(_, method)| *method))
+}
+
+/// How most bars make such a drink: what is topped up is built, what holds juice, egg or cream is shaken, the rest is
+/// stirred. Common practice, no source.
+fn usual(drink: &Measured) -> Method {
+    let has = |role: Role| drink.brief.candidates.iter().any(|candidate| candidate.role == role);
+    if drink.brief.candidates.iter().any(|candidate| candidate.stage == Stage::Topped) {
+        Method::Build
+    } else if has(Role::Sour) || has(Role::Texture) {
+        Method::Shake
+    } else {
+        Method::Stir
+    }
+}
+
+/// Says what the drink measures as it is.
+fn tell(wish: &Wish) {
+    let (line, method) = (wish.line.as_deref().unwrap_or_default(), wish.method.unwrap_or(Method::Shake));
+    let Ok(drink) = measured(line, method, wish.at.as_ref().map(|at| &at.house)) else { return };
+    let served = serve(&drink.brief, &drink.pours);
+    let figures = [Measure::Volume, Measure::Strength, Measure::Sugar, Measure::Acid];
+    let figure = |measure: &Measure| {
+        let value = fixed(served.value(*measure), measure.digits());
+        format!("{} {value} {}", measure.keyword(), measure.unit())
     };
-    Ok(Ok(NewArgs {
-        file: Some(PathBuf::from(file)),
-        from: Some(line),
-        method: METHODS.get(made).map(|(_, method)| *method),
-        house,
-        lighter: lighter.trim_end_matches('%').trim().parse().ok().filter(|most: &f64| *most > 0.0),
-        without: listed(&without),
-        notes: listed(&note),
-        ..NewArgs::default()
-    }))
+    let figures: Vec<String> = figures.iter().map(figure).collect();
+    output::say(&format!("In the glass, after the ice: {}.\n", figures.join(", ")));
 }
 
-/// One line of text; empty where nothing is said.
-fn said(question: &str, default: &str) -> Answer<String> {
-    let input = Input::with_theme(&SimpleTheme).with_prompt(question).allow_empty(true);
-    let input = if default.is_empty() { input } else { input.default(default.to_owned()) };
-    input.interact_text().map(|text: String| text.trim().to_owned())
+/// A number over 0, tried with the answers before it; nothing where it is left alone.
+fn number(
+    question: &str,
+    default: &str,
+    wish: &Wish,
+    put: impl Fn(&mut Wish, Option<f64>),
+) -> Answer<Option<f64>> {
+    let read = |text: &str| -> Result<f64, String> {
+        match text.trim_end_matches('%').trim().parse::<f64>() {
+            Ok(most) if most > 0.0 && most <= 1e6 => Ok(most),
+            _ => Err(format!("`{text}` is no number over 0: write it like 12.5")),
+        }
+    };
+    let said = asked(question, default, |text| {
+        let most = read(text)?;
+        tried(wish, |wish| put(wish, Some(most)))
+    })?;
+    Ok(said.and_then(|text| read(&text).ok()))
 }
 
+/// Names or words, tried with the answers before them.
+fn words(question: &str, wish: &Wish, put: impl Fn(&mut Wish, Vec<String>)) -> Answer<Vec<String>> {
+    let said = asked(question, "none", |text| tried(wish, |wish| put(wish, listed(text))))?;
+    Ok(said.map_or_else(Vec::new, |text| listed(&text)))
+}
+
+fn listed(text: &str) -> Vec<String> {
+    text.split(',').map(str::trim).filter(|word| !word.is_empty()).map(str::to_owned).collect()
+}
+
+/// Whether a wish with one more answer can be written.
+fn tried(wish: &Wish, put: impl Fn(&mut Wish)) -> Result<(), String> {
+    let mut more = wish.clone();
+    put(&mut more);
+    brief(&more).map(drop).map_err(|findings| told(&findings))
+}
+
+/// The file to write: one that is not there yet, in a folder that is.
+fn file() -> Answer<PathBuf> {
+    let free = |text: &str| {
+        let path = Path::new(text.trim());
+        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+        if folder.is_some_and(|folder| !folder.is_dir()) {
+            return Err("there is no such folder".to_owned());
+        }
+        write::refuse_existing(path, Existing::Keep)
+            .map_err(|_| "it exists already: take another name".to_owned())
+    };
+    let text: String = Input::with_theme(&SimpleTheme)
+        .with_prompt("The file to write")
+        .default("drink.toml".to_owned())
+        .validate_with(|text: &String| free(text))
+        .interact_text()?;
+    Ok(PathBuf::from(text.trim()))
+}
+
+/// One line of text that has to pass; nothing where it is left alone.
+fn asked(
+    question: &str,
+    default: &str,
+    passes: impl Fn(&str) -> Result<(), String>,
+) -> Answer<Option<String>> {
+    let text: String = Input::with_theme(&SimpleTheme)
+        .with_prompt(format!("{question} [{default}]"))
+        .allow_empty(true)
+        .validate_with(|text: &String| if text.trim().is_empty() { Ok(()) } else { passes(text.trim()) })
+        .interact_text()?;
+    let text = text.trim();
+    Ok((!text.is_empty()).then(|| text.to_owned()))
+}
+
+/// What is wrong, and what to do, a finding a line.
 fn told(findings: &[Finding]) -> String {
-    findings
-        .iter()
-        .map(|finding| format!("{}; {}", finding.what, finding.help))
-        .collect::<Vec<_>>()
-        .join("\n")
+    let one = |finding: &Finding| {
+        let help = if finding.help.is_empty() { String::new() } else { format!("; {}", finding.help) };
+        format!("{}{help}", finding.what)
+    };
+    findings.iter().map(one).collect::<Vec<_>>().join("\n")
 }

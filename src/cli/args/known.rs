@@ -104,6 +104,10 @@ fn method(text: &str) -> Result<Method, String> {
 
 fn family(text: &str) -> Result<&'static Family, String> {
     Family::find(text).ok_or_else(|| {
+        let meant = from::closest_family(text);
+        if let Some(meant) = meant {
+            return format!("did you mean {meant}?");
+        }
         let names: Vec<&str> = FAMILIES.iter().map(|family| family.name).collect();
         format!("the families are {}", names.join(", "))
     })

@@ -3,12 +3,15 @@
 use std::ops::Range;
 
 use super::names::{self, Found};
+use super::spelling;
 use crate::finding::Finding;
 use crate::quantity::{Amount, Unit};
 use crate::read::shape::shown;
 
 /// What a "top" is where the glass does not say, ml. Common practice, no source.
 const TOP: f64 = 90.0;
+/// Less than this of anything comes in dashes or drops, ml. Common practice, no source.
+const SMALL: f64 = 1.0;
 /// The longest amount in words: `1 1/2 imp fl oz`.
 const AMOUNT_WORDS: usize = 5;
 /// What one egg gives, ml: a US large egg of 50 g without its shell, of which 33 g are white (USDA); taken as ml.
@@ -62,28 +65,26 @@ pub fn read(line: &str, house: &[String]) -> Result<Vec<Item>, Vec<Finding>> {
     if findings.is_empty() { Ok(items) } else { Err(findings) }
 }
 
-/// The pieces between commas; one that begins with no amount belongs to the name before it, where the two
-/// are a name together: `30 g sugar, white`.
+/// The pieces between commas; one that has no amount belongs to the name before it, where the two are a name
+/// together: `30 g sugar, white`.
 fn pieces(line: &str, house: &[String]) -> Vec<Range<usize>> {
     let mut pieces: Vec<Range<usize>> = Vec::new();
-    let mut start = 0;
-    for piece in line.split([',', ';', '\n', '+']) {
-        let end = start + piece.len();
-        let trimmed = piece.trim();
-        let at = start + (piece.len() - piece.trim_start().len());
+    for piece in spelling::split(line) {
+        let trimmed = line[piece.clone()].trim();
+        if trimmed.is_empty() {
+            continue;
+        }
+        let at = piece.start + (line[piece.clone()].len() - line[piece.clone()].trim_start().len());
         let place = at..at + trimmed.len();
-        let begins =
-            trimmed.starts_with(|c: char| c.is_numeric() || c == '.' || c == '-') || top(trimmed).is_some();
+        let begins = spelling::begins(trimmed) || top(trimmed).is_some();
         let together = |last: &Range<usize>| {
             let both = last.start..place.end;
-            !begins && !trimmed.is_empty() && item(&line[both.clone()], &both, house).is_ok()
+            !begins && item(&line[both.clone()], &both, house).is_ok()
         };
         match pieces.last_mut() {
             Some(last) if together(last) => last.end = place.end,
-            _ if !trimmed.is_empty() => pieces.push(place),
-            _ => {}
+            _ => pieces.push(place),
         }
-        start = end + 1;
     }
     pieces
 }
@@ -101,47 +102,84 @@ fn top(piece: &str) -> Option<&str> {
 
 fn item(piece: &str, place: &Range<usize>, house: &[String]) -> Result<Item, Finding> {
     if let Some(name) = top(piece) {
-        let what = named(name.trim(), place, house)?;
+        let what = named(name.trim(), place, house, Short::Meant)?;
         return Ok(Item { what, amount: Amount::ml(TOP), written: Written::Top });
     }
-    if !piece.starts_with(|c: char| c.is_numeric() || c == '.' || c == '-') {
-        let what = format!("`{}` has no amount before it", shown(piece));
-        let help = "write how much: 25 ml, 2.5 cl, ¾ oz, 2 dashes, 1 barspoon, or top";
-        return Err(Finding::error("no-amount", place.clone(), what, help));
+    if !spelling::begins(piece) {
+        return behind(piece, place, house);
     }
     let ends: Vec<usize> = word_ends(piece).into_iter().take(AMOUNT_WORDS).collect();
     // The longest beginning that is an amount and leaves a name that is known; else the longest that is one.
     let mut fault = None;
     for end in ends.iter().rev() {
         let name = piece[*end..].trim();
-        let Ok(amount) = Amount::parse(&piece[..*end], Unit::Ml) else { continue };
+        let text = spelling::plain(&piece[..*end]);
+        let Ok(amount) = Amount::parse(&text, Unit::Ml) else { continue };
         if name.is_empty() {
             continue;
         }
-        match named(name.strip_prefix("of ").unwrap_or(name), place, house) {
-            Ok(what) => return Ok(measured(what, amount, &piece[..*end])),
+        // Two limes are no two millilitres of their juice.
+        let short = if text.contains(char::is_alphabetic) { Short::Meant } else { Short::Not };
+        match named(name.strip_prefix("of ").unwrap_or(name), place, house, short) {
+            Ok(what) => return measured(what, amount, &text, place),
             Err(finding) => fault = fault.or(Some(finding)),
         }
     }
-    Err(fault.unwrap_or_else(|| {
-        let what = format!("`{}` is no amount and an ingredient", shown(piece));
+    Err(fault.filter(|_| !is_amount(piece)).unwrap_or_else(|| {
+        let what = if is_amount(piece) {
+            "says how much, and not of what"
+        } else {
+            "is no amount and an ingredient"
+        };
+        let what = format!("`{}` {what}", shown(piece));
         let help = "write how much of what: 25 ml lime juice, ¾ oz lime juice, 2 dashes aromatic bitters";
         Finding::error("not-a-quantity", place.clone(), what, help)
     }))
 }
 
-fn measured(what: Found, amount: Amount, written: &str) -> Item {
+/// An amount with its unit, and nothing else.
+fn is_amount(text: &str) -> bool {
+    let text = spelling::plain(text);
+    text.contains(char::is_alphabetic) && Amount::parse(&text, Unit::Ml).is_ok()
+}
+
+/// A name with its amount behind it: `gin 50 ml`.
+fn behind(piece: &str, place: &Range<usize>, house: &[String]) -> Result<Item, Finding> {
+    for start in word_ends(piece) {
+        let (name, amount) = piece.split_at(start);
+        if is_amount(amount)
+            && let Ok(read) = Amount::parse(&spelling::plain(amount), Unit::Ml)
+        {
+            let name = name.trim().trim_end_matches([':', '-', '–']).trim();
+            let what = named(name, place, house, Short::Meant)?;
+            return measured(what, read, &spelling::plain(amount), place);
+        }
+    }
+    let what = if piece.trim().eq_ignore_ascii_case("top") {
+        "`top` says nothing to top it up with".to_owned()
+    } else {
+        format!("`{}` has no amount before it", shown(piece))
+    };
+    let help = "write how much: 25 ml, 2.5 cl, ¾ oz, 2 dashes, 1 barspoon, 1 egg white, or top soda water";
+    Err(Finding::error("no-amount", place.clone(), what, help))
+}
+
+fn measured(what: Found, amount: Amount, written: &str, place: &Range<usize>) -> Result<Item, Finding> {
+    if amount.value <= 0.0 {
+        let text = format!("there is none of \"{}\"", what.name());
+        return Err(Finding::error("not-a-quantity", place.clone(), text, "leave it out, or say how much"));
+    }
     let unit: String = written.to_lowercase().chars().filter(|c| c.is_alphabetic()).collect();
     let egg = EGG.iter().find(|(name, _)| unit.is_empty() && *name == what.name());
     if let Some((_, each)) = egg.filter(|_| amount.value <= 4.0) {
-        return Item { what, amount: Amount::ml(amount.value * each), written: Written::Eggs };
+        return Ok(Item { what, amount: Amount::ml(amount.value * each), written: Written::Eggs });
     }
     let written = match unit.as_str() {
         _ if unit.ends_with("oz") => Written::Ounces,
-        _ if unit.starts_with("dash") || unit.starts_with("drop") => Written::Dashes,
+        _ if unit.starts_with("dash") || amount.value < SMALL && unit == "ml" => Written::Dashes,
         _ => Written::Measured,
     };
-    Item { what, amount, written }
+    Ok(Item { what, amount, written })
 }
 
 /// Where each word of a text ends; a number that runs into its unit (`50ml`) ends there as well.
@@ -153,13 +191,26 @@ fn word_ends(text: &str) -> Vec<usize> {
     ends
 }
 
-fn named(name: &str, place: &Range<usize>, house: &[String]) -> Result<Found, Finding> {
-    names::find(name, house).map_err(|meant| {
+/// Whether a name may be cut short: `lemon` for lemon juice.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Short {
+    Meant,
+    Not,
+}
+
+fn named(name: &str, place: &Range<usize>, house: &[String], short: Short) -> Result<Found, Finding> {
+    let cut = || names::short(name, house).filter(|_| short == Short::Meant);
+    names::find(name, house).or_else(|meant| cut().ok_or(meant)).map_err(|meant| {
         let what = format!("neither the house nor the larder knows \"{}\"", shown(name));
         let guess = match meant.as_slice() {
             [] => String::new(),
             names => format!("did you mean {}? Or ", names.iter().map(|n| format!("\"{n}\"")).collect::<Vec<_>>().join(", ")),
         };
+        let parts = name.starts_with("part ") || name.starts_with("parts ");
+        if parts {
+            let help = "parts have no size: write how much in ml, cl or oz";
+            return Finding::error("unknown-ingredient", place.clone(), what, help);
+        }
         let help = format!(
             "{guess}give its figures in a house file, and that with --house: [[candidate]] name = \"{}\", role = …, \
              strength = … % vol, sugar = … g/L, acid = … g/L",
@@ -195,6 +246,32 @@ mod tests {
             ounces.iter().map(|(_, amount, _)| (amount / 29.5735 * 100.0).round() / 100.0).collect();
         assert_eq!(ounces, [1.5, 0.75, 1.5, 0.5]);
         assert_eq!(items("60 ml gin, soda water to top").len(), 2);
+    }
+
+    #[test]
+    fn amounts_are_read_in_words_and_behind_their_names_and_names_cut_short() {
+        let amounts = |line: &str| items(line).iter().map(|i| i.1).collect::<Vec<f64>>();
+        assert_eq!(
+            amounts("two ounces gin, half an ounce lemon juice, a dash of absinthe"),
+            [59.15, 14.79, 0.8]
+        );
+        assert_eq!(amounts("gin 50 ml, lemon juice: 25 ml"), [50.0, 25.0]);
+        assert_eq!(
+            amounts("50 ml gin and 25 ml lemon juice - 20 ml sugar syrup 1:1,25 ml water"),
+            [50.0, 25.0, 20.0, 25.0]
+        );
+        assert_eq!(
+            amounts("1,5 oz gin, 1 teaspoon honey, an egg white, 10 drops absinthe"),
+            [44.36, 5.0, 33.0, 0.5]
+        );
+        let names: Vec<String> =
+            items("60 ml rye, 25 ml lemon, 2 cl agave, top with soda").into_iter().map(|i| i.0).collect();
+        assert_eq!(names, ["bourbon", "lemon juice", "agave syrup", "soda water"]);
+        for line in
+            ["2 limes", "50 ml", "0 ml gin", "top", "2 parts gin", "juice of half a lime", "1/0 oz gin"]
+        {
+            assert!(read(line, &[]).is_err(), "{line}");
+        }
     }
 
     #[test]

@@ -3,10 +3,12 @@
 //! [`measured`] reads the line and measures it; [`brief`] writes a brief around it, every line with a
 //! comment. What could stand in for each ingredient is looked up in the house and in the larder (`shelf`).
 
+mod aim;
 mod line;
 mod names;
 mod shelf;
 mod skeleton;
+mod spelling;
 mod text;
 mod write;
 
@@ -80,6 +82,12 @@ pub fn method(word: &str) -> Option<Method> {
         .into_iter()
         .find(|(known, _)| known.eq_ignore_ascii_case(word.trim()))
         .map(|(_, method)| method)
+}
+
+/// The name of the family that a slip of the pen was perhaps meant for.
+pub fn closest_family(word: &str) -> Option<&'static str> {
+    let meant = super::findings::closest(word, crate::larder::FAMILIES.iter().map(|family| family.name));
+    meant.and_then(Family::find).map(|family| family.name)
 }
 
 /// The word of a method.

@@ -42,6 +42,21 @@ pub fn find(written: &str, house: &[String]) -> Result<Found, Vec<String>> {
     forgiven(written, house, 0).or_else(|| forgiven(written, house, 1)).ok_or_else(|| meant(written, house))
 }
 
+/// What a card leaves out behind a name.
+const LEFT_OUT: [&str; 5] = ["juice", "syrup", "water", "whisky", "whiskey"];
+
+/// The ingredient that a name cut short stands for, where there is just one: `lemon` for lemon juice, `agave` for agave
+/// syrup.
+pub fn short(written: &str, house: &[String]) -> Option<Found> {
+    let whole = LEFT_OUT.iter().filter_map(|word| forgiven(&format!("{written} {word}"), house, 0));
+    let mut whole: Vec<Found> = whole.collect();
+    whole.dedup();
+    match whole.as_slice() {
+        [one] if !written.trim().is_empty() => Some(one.clone()),
+        _ => None,
+    }
+}
+
 /// The only ingredient whose words, in any order, are so many slips from those that are written.
 fn forgiven(written: &str, house: &[String], slips: usize) -> Option<Found> {
     let wanted = key(written);

@@ -126,6 +126,14 @@ impl Stock {
         offers
     }
 
+    /// A note of the house or the larder that was perhaps meant.
+    pub fn note_like(&self, note: &str) -> Option<String> {
+        let own = self.all().iter().flat_map(|candidate| &candidate.notes);
+        let larder = larder::all().iter().flat_map(|entry| &entry.notes);
+        let meant = crate::read::findings::closest(note, own.chain(larder).map(String::as_str));
+        meant.map(str::to_owned)
+    }
+
     /// What makes a drink long without making it strong.
     pub fn long(&self, ask: Ask<'_>) -> Vec<Offer> {
         let weak = |c: &&Candidate| c.role == Role::Lengthener && c.label.strength < 1.0 && !c.out;

@@ -1,5 +1,6 @@
 //! A brief of a family alone: what such a drink measures, and what it needs, at least in tasteable pours.
 
+use super::aim;
 use super::names::Found;
 use super::shelf::{Ask, Offer, Stock};
 use super::text::{Text, from, source, unit};
@@ -25,6 +26,10 @@ pub fn skeleton(wish: &Wish) -> Result<String, Vec<Finding>> {
     let ask = Ask { priced: false, caffeine_free: wish.caffeine_free, not: &wish.without };
     let shelves: Vec<(Need, Vec<Offer>)> =
         family.needs.iter().map(|need| (*need, shelf(&stock, *need, family, ask))).collect();
+    let offered = shelves.iter().flat_map(|(_, offers)| offers);
+    let names: Vec<&str> = offered.map(|offer| offer.what.name()).collect();
+    let aim = wish.aim.as_deref().map(|words| aim::line(words, &names, &wish.notes));
+    let aim = aim.transpose().map_err(|fault| vec![fault])?;
     let lacking: Vec<Finding> =
         shelves.iter().filter(|(_, offers)| offers.is_empty()).map(|(need, _)| nothing(*need)).collect();
     if !lacking.is_empty() {
@@ -37,8 +42,8 @@ pub fn skeleton(wish: &Wish) -> Result<String, Vec<Finding>> {
     targets(&mut text, wish, family);
     text.gap();
     text.line("[aim]", "what makes one spec better than another: lowest, highest or nearest");
-    match (&wish.aim, priced) {
-        (Some(aim), _) => text.line(&aim_line(aim), "of all specs that keep to the rest"),
+    match (&aim, priced) {
+        (Some(aim), _) => text.line(aim, "of all specs that keep to the rest"),
         (None, true) => text.line("lowest = \"cost\"", "of all specs that keep to the rest"),
         (None, false) => {
             text.line("nearest = \"middle\"", "of the ranges above; with prices: lowest = \"cost\"");
@@ -47,21 +52,12 @@ pub fn skeleton(wish: &Wish) -> Result<String, Vec<Finding>> {
     for (need, offers) in &shelves {
         offers.iter().for_each(|offer| candidate(&mut text, *need, offer));
         text.gap();
-        text.line("[[choose]]", &format!("a {} has this", family.name));
+        text.line("[[choose]]", &format!("{} has this", family.called()));
         text.line(&format!("role = \"{}\"", need.role.keyword()), "all ingredients of this role");
         text.line("min = 1", "at least so many of them");
         text.line(&format!("max = {}", need.most), "at most so many of them");
     }
     Ok(text.0)
-}
-
-fn aim_line(words: &str) -> String {
-    match words.trim().split_once(char::is_whitespace) {
-        Some((direction, of)) if ["lowest", "highest", "nearest"].contains(&direction) => {
-            format!("{direction} = {}", toml(of.trim()))
-        }
-        _ => format!("lowest = {}", toml(words.trim())),
-    }
 }
 
 /// The house's own of a role that the family would take; else the ordinary ones of the larder.
@@ -107,9 +103,9 @@ fn nothing(need: Need) -> Finding {
 }
 
 fn head(text: &mut Text, wish: &Wish, family: &Family) {
-    text.0.push_str(&format!("# A {}: {}.\n", family.name, family.about));
+    text.0.push_str(&format!("# {}: {}.\n", upper_first(&family.called()), family.about));
     text.0.push_str("# The ranges and least pours are common practice, with no source: wide enough for most of its kind.\n\n");
-    text.line(&format!("title = {}", toml(&format!("A {}", family.name))), "what the drink is called");
+    text.line(&format!("title = {}", toml(&upper_first(&family.called()))), "what the drink is called");
     if let Some(at) = &wish.at {
         text.line(&format!("house = {}", toml(&at.path)), "bottles, prices and syrups, kept once");
     }
@@ -158,4 +154,8 @@ fn candidate(text: &mut Text, need: Need, offer: &Offer) {
         let least = trimmed(need.least, 1);
         text.line(&format!("min = \"{least} ml\""), "less is not tasted in such a drink");
     }
+}
+
+fn upper_first(text: &str) -> String {
+    text.get(..1).map_or_else(String::new, |first| first.to_uppercase() + &text[1..])
 }

@@ -1,5 +1,6 @@
 //! Writes a brief around a drink that is known; every line says what it is for.
 
+use super::aim;
 use super::line::{Item, Written};
 use super::names;
 use super::shelf::{Ask, Offer, Stock};
@@ -56,7 +57,8 @@ struct Work<'w> {
 impl Work<'_> {
     fn prepare(&mut self) {
         for name in &self.wish.without {
-            match names::find(name, &self.stock.names()) {
+            let house = self.stock.names();
+            match names::find(name, &house).or_else(|meant| names::short(name, &house).ok_or(meant)) {
                 Ok(found) => self.without.push(found.name().to_owned()),
                 Err(meant) => {
                     let what =
@@ -77,6 +79,9 @@ impl Work<'_> {
         if self.wish.under.is_some() {
             self.unpriced();
         }
+        if let Err(fault) = self.aim() {
+            self.faults.push(fault);
+        }
         for note in &self.wish.notes {
             let offers = self.stock.with_note(note, self.ask());
             let has = self
@@ -86,8 +91,11 @@ impl Work<'_> {
                 .any(|pour| self.drink.brief.candidates[pour.candidate].has_note(note));
             if offers.is_empty() && !has {
                 let what = format!("nothing that could come in carries the note \"{note}\"");
-                let help =
-                    "give an ingredient of the house notes = [\"…\"] with it, and that house with --house";
+                let meant = self.stock.note_like(note);
+                let guess = meant.map_or_else(String::new, |meant| format!("did you mean \"{meant}\"? Or "));
+                let help = format!(
+                    "{guess}give an ingredient of the house notes = [\"…\"] with it, and that house with --house"
+                );
                 self.faults.push(Finding::placeless("unknown-note", what, help));
             }
             self.notes.push((note.clone(), offers));
@@ -115,20 +123,16 @@ impl Work<'_> {
     }
 
     fn ask(&self) -> Ask<'_> {
-        let priced = self.wish.under.is_some() || self.aim().contains("cost");
+        let priced =
+            self.wish.under.is_some() || self.wish.aim.as_deref().is_some_and(|aim| aim.contains("cost"));
         Ask { priced, caffeine_free: self.wish.caffeine_free, not: &self.without }
     }
 
     /// The aim as a line of the brief.
-    fn aim(&self) -> String {
-        let words = self.wish.aim.as_deref().unwrap_or("nearest reference").trim();
-        let (direction, of) = match words.split_once(char::is_whitespace) {
-            Some((direction, of)) if ["lowest", "highest", "nearest"].contains(&direction) => {
-                (direction, of.trim())
-            }
-            _ => ("lowest", words),
-        };
-        format!("{direction} = {}", toml(of))
+    fn aim(&self) -> Result<String, Finding> {
+        let words = self.wish.aim.as_deref().unwrap_or("nearest reference");
+        let names: Vec<&str> = self.drink.items.iter().map(|item| item.what.name()).collect();
+        aim::line(words, &names, &self.wish.notes)
     }
 
     fn candidate(&self, item: &Item) -> Option<&Candidate> {
@@ -144,7 +148,7 @@ impl Work<'_> {
         self.targets(&mut text);
         text.gap();
         text.line("[aim]", "what makes one spec better than another: lowest, highest or nearest");
-        text.line(&self.aim(), "of all specs that keep to the rest");
+        text.line(&self.aim().unwrap_or_default(), "of all specs that keep to the rest");
         let offered = self.candidates(&mut text);
         self.choices(&mut text, &offered);
         text.0

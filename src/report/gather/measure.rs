@@ -15,6 +15,9 @@ use crate::report::sheet::{Sheet, Table};
 pub struct FamilyLine {
     /// Its name.
     pub name: &'static str,
+    /// What one of it is called in a sentence.
+    #[serde(skip)]
+    pub called: String,
     /// Whether every figure and role of it is there.
     pub inside: bool,
     /// Where it lies outside, in words.
@@ -77,7 +80,15 @@ fn families(brief: &Brief, pours: &[Pour], served: &Served) -> Vec<FamilyLine> {
             let roles = lacking(family, brief, pours).len() as f64;
             let made = if family.method == brief.serve.method { 0.0 } else { 0.25 };
             let apart = family.outside(|measure| served.value(measure)) + roles + made;
-            (apart, FamilyLine { name: family.name, inside: outside.is_empty(), outside })
+            (
+                apart,
+                FamilyLine {
+                    name: family.name,
+                    called: family.called(),
+                    inside: outside.is_empty(),
+                    outside,
+                },
+            )
         })
         .collect();
     ranked.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -164,12 +175,12 @@ impl MeasureAnswer {
 impl FamilyLine {
     fn words(&self) -> String {
         if self.inside {
-            format!("It measures as a {} usually does (common practice, no source).", self.name)
+            format!("It measures as {} usually does (common practice, no source).", self.called)
         } else {
             let outside = self.outside.join("; ");
             format!(
-                "Nearest to a {}, and outside of it by: {outside} (common practice, no source).",
-                self.name
+                "Nearest to {}, and outside of it by: {outside} (common practice, no source).",
+                self.called
             )
         }
     }
