@@ -317,8 +317,8 @@ fn an_aim_is_one_that_the_brief_can_have() {
         let findings = brief(&aim(words)).expect_err(words);
         assert_eq!(findings.len(), 1, "{words}: {findings:#?}");
     }
-    let notes = Wish { notes: vec!["honey".to_owned(), "citrus".to_owned()], ..aim("highest notes") };
+    let notes = Wish { notes: vec!["honey".to_owned(), "citrus peel".to_owned()], ..aim("highest notes") };
     let (text, brief, solved) = solved("notes", &notes);
-    assert!(text.contains("highest = { notes = [\"honey\", \"citrus\"] }"), "{text}");
+    assert!(text.contains("highest = { notes = [\"honey\", \"citrus peel\"] }"), "{text}");
     assert_eq!(solved.specs.first().map(|spec| spec.score), Some(2.0), "{:?}", brief.notes);
 }
