@@ -4,8 +4,9 @@ use super::args::{BriefArgs, CompareArgs};
 use super::exit::{Exit, Failure};
 use super::progress::Waiting;
 use super::{clock, input, output};
+use crate::brief::Pour;
 use crate::read::Reading;
-use crate::report::gather::{Compared, compare_answer};
+use crate::report::gather::{Compared, compare_answer, tasted_besides};
 use crate::report::sheet;
 use crate::solve::{Ending, solve};
 
@@ -18,8 +19,14 @@ pub fn run(args: &CompareArgs) -> Result<Exit, Failure> {
     let waiting = Waiting::on("Looking for the best spec");
     let solved = solve(&reading.brief, &stop);
     drop(waiting);
-    if let Some(best) = solved.specs.first() {
-        specs.push(Compared { name: "best now".to_owned(), date: String::new(), pours: best.pours.clone() });
+    let best = solved.specs.first();
+    // What was tasted and is what is poured now has a name already.
+    let known: Vec<Compared> = specs.iter().cloned().chain(best.map(|best| of_best(&best.pours))).collect();
+    if args.names.is_empty() {
+        specs.extend(tasted_besides(&reading.brief, &known));
+    }
+    if let Some(best) = best {
+        specs.push(of_best(&best.pours));
     }
     let (tables, object) = compare_answer(&reading.brief, &specs, args.units.into());
     output::answer(&sheet::write(&tables, &object, args.format.into()))?;
@@ -28,6 +35,11 @@ pub fn run(args: &CompareArgs) -> Result<Exit, Failure> {
         (_, true) => Exit::Unmet,
         (_, false) => Exit::Answered,
     })
+}
+
+/// The present best.
+fn of_best(pours: &[Pour]) -> Compared {
+    Compared { name: "best now".to_owned(), date: String::new(), pours: pours.to_vec() }
 }
 
 /// The reference, then what is kept: all of it, or what is named.

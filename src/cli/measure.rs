@@ -1,11 +1,11 @@
 //! `washline measure LINE`
 
-use super::args::MeasureArgs;
+use super::args::{FormatArg, MeasureArgs};
 use super::exit::{Exit, Failure, Sources};
 use super::{input, output};
 use crate::read::from;
-use crate::report::gather::measure_answer;
-use crate::report::sheet;
+use crate::report::gather::{Reader, measure_answer};
+use crate::report::{Extent, sheet};
 
 /// Measures the line and says which family it is near.
 pub fn run(args: &MeasureArgs) -> Result<Exit, Failure> {
@@ -13,7 +13,15 @@ pub fn run(args: &MeasureArgs) -> Result<Exit, Failure> {
     let drink = from::measured(&args.line, args.method, house.as_ref()).map_err(|findings| {
         Failure::Findings { findings, sources: Sources::of_line(&args.line, house.as_deref()) }
     })?;
-    let answer = measure_answer(&drink.brief, &drink.pours, from::method_word(args.method));
-    output::answer(&sheet::write(&answer.sheet(args.units.into()), &answer.json(), args.format.into()))?;
+    let reader = Reader { celsius: args.temperature, vessel: args.vessel };
+    let answer = measure_answer(&drink.brief, &drink.pours, from::method_word(args.method), reader);
+    let extent = match args.only {
+        Some(part) => Extent::Only(part),
+        // A spreadsheet has room for everything.
+        None if args.full || args.format == FormatArg::Csv => Extent::Full,
+        None => Extent::Screen,
+    };
+    let tables = answer.sheet(args.units.into(), extent);
+    output::answer(&sheet::write(&tables, &answer.json(), args.format.into()))?;
     Ok(Exit::Answered)
 }

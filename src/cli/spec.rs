@@ -7,7 +7,7 @@ use super::{batch, clock, input, keep, output, swap};
 use crate::brief::Brief;
 use crate::explain::explain;
 use crate::read::Reading;
-use crate::report::gather::{Outcome, check_answer, explained, swap_line};
+use crate::report::gather::{Outcome, check_answer, explained, swap_line, track};
 use crate::report::html::Imprint;
 use crate::report::{exporter, html};
 use crate::solve::{Ending, Solved, Stop, solve};
@@ -69,6 +69,7 @@ pub fn answered(
     let mut answer = explained(brief, solved, &explain(brief, solved, stop));
     drop(waiting);
     answer.asked = Some(asked.asked());
+    answer.track = track(brief, &reading.kept, solved.specs.first());
     answer.swap = reading.swapped.as_ref().map(|swapped| swap_line(brief, swapped));
     output::report(show, |units| html::spec(&answer, units, imprint))?;
     let writer = exporter(show.format.into(), output::look(show));

@@ -7,6 +7,7 @@ mod family;
 mod file;
 mod group;
 mod look;
+mod ph;
 mod provenance;
 mod shelf;
 mod solid;
@@ -18,6 +19,7 @@ pub use carried::{caffeine_at_most, caffeine_per_litre, may_hold, solids, strong
 pub use family::{FAMILIES, Family, Need};
 pub use group::{Between, Group};
 pub use look::{closest, find, folded, search};
+pub use ph::{Ph, ph};
 pub use provenance::{Basis, Figure, Provenance};
 pub use solid::Solid;
 pub use sweetness::{FRUCTOSE, GLUCOSE, LACTOSE, MALTOSE, SUCROSE, Sugars, Sweetness};

@@ -33,6 +33,15 @@ impl Acid {
         }
     }
 
+    /// How many protons a titration to pH 8.1 counts.
+    pub fn protons(self) -> f64 {
+        match self {
+            Self::Citric => 3.0,
+            Self::Malic | Self::Tartaric | Self::Phosphoric => 2.0,
+            Self::Lactic | Self::Acetic => 1.0,
+        }
+    }
+
     /// g/L as citric from g/L of this acid.
     pub fn as_citric(self, grams_per_litre: f64) -> f64 {
         grams_per_litre / self.equivalent() * Self::Citric.equivalent()

@@ -14,6 +14,7 @@ pub mod instruments;
 mod label;
 pub mod melt;
 mod mixture;
+pub mod ph;
 pub mod refraction;
 pub mod sucrose;
 

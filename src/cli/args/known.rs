@@ -5,11 +5,12 @@ use std::time::Duration;
 
 use clap::Args;
 
-use super::{FormatArg, UnitsArg, seconds, setting};
+use super::{FormatArg, UnitsArg, part, seconds, setting};
 use crate::larder::{FAMILIES, Family};
 use crate::liquid::Method;
 use crate::quantity::{Amount, Unit};
 use crate::read::{Setting, from};
+use crate::report::Part;
 
 /// `washline new`
 #[derive(Debug, Default, Args)]
@@ -67,6 +68,18 @@ pub struct MeasureArgs {
     /// A house to take ingredients from
     #[arg(long, value_name = "FILE")]
     pub house: Option<PathBuf>,
+    /// At which temperature instruments are read, °C from 0 to 40
+    #[arg(long, value_name = "CELSIUS", value_parser = celsius, default_value = "20", allow_hyphen_values = true)]
+    pub temperature: f64,
+    /// What the empty vessel weighs on the scale, g
+    #[arg(long, value_name = "GRAMS", value_parser = positive)]
+    pub vessel: Option<f64>,
+    /// Shows what instruments would read, too
+    #[arg(long, conflicts_with = "only")]
+    pub full: bool,
+    /// Shows one part alone: card, glass or instruments
+    #[arg(long, value_name = "WORD", value_parser = part)]
+    pub only: Option<Part>,
     /// In which form
     #[arg(long, value_enum, default_value_t = FormatArg::Text)]
     pub format: FormatArg,
@@ -100,6 +113,13 @@ pub struct CompareArgs {
 
 fn method(text: &str) -> Result<Method, String> {
     from::method(text).ok_or_else(|| "write shake, stir, build, blend or none".to_owned())
+}
+
+fn celsius(text: &str) -> Result<f64, String> {
+    match text.trim_end_matches("°C").trim_end().parse::<f64>() {
+        Ok(celsius) if (0.0..=40.0).contains(&celsius) => Ok(celsius),
+        _ => Err("write a temperature from 0 to 40 °C, for example 15".to_owned()),
+    }
 }
 
 fn family(text: &str) -> Result<&'static Family, String> {

@@ -3,8 +3,9 @@
 use serde_json::{Map, Value, json};
 
 use super::spec::changes;
+use super::track::{Tasting, nameless, tastings};
 use super::{FORMAT, Frame};
-use crate::brief::{Brief, Pour, serve};
+use crate::brief::{Brief, Facet, Pour, Said, serve};
 use crate::quantity::number::{fixed, pour, signed};
 use crate::quantity::{Amount, UnitSystem};
 use crate::report::sheet::{Sheet, Table};
@@ -23,11 +24,25 @@ pub struct Compared {
     pub pours: Vec<Pour>,
 }
 
+/// Specs that were tasted and have no name, each once.
+pub fn tasted_besides(brief: &Brief, specs: &[Compared]) -> Vec<Compared> {
+    let named: Vec<&[Pour]> = specs.iter().map(|one| one.pours.as_slice()).collect();
+    let one = |(number, tasted): (usize, &crate::brief::Tasted)| Compared {
+        name: format!("tasting {number}"),
+        date: tasted.date.clone().unwrap_or_default(),
+        pours: tasted.pours.clone(),
+    };
+    nameless(brief, &named).into_iter().map(one).collect()
+}
+
 /// Writes specs side by side: as tables, and as an object. Everything is measured with the brief as it is now.
 pub fn compare_answer(brief: &Brief, specs: &[Compared], units: UnitSystem) -> (Sheet, Value) {
-    let tables = specs.chunks(ABREAST).flat_map(|few| [poured(brief, few, units), figures(brief, few)]);
+    let tables = specs.chunks(ABREAST).flat_map(|few| {
+        [Some(poured(brief, few, units)), Some(figures(brief, few)), said(brief, few)].into_iter().flatten()
+    });
     let mut lines: Vec<String> =
         specs.windows(2).map(|pair| moved(brief, &pair[0], &pair[1], units)).collect();
+    lines.extend(specs.iter().filter_map(|one| in_words(brief, one)));
     lines.push(
         "All of them are measured anew, with the brief and its ingredients as they are now.".to_owned(),
     );
@@ -77,6 +92,47 @@ fn figures(brief: &Brief, specs: &[Compared]) -> Table {
     Table { heading: "In the glass".to_owned(), columns: heads(specs), rows }
 }
 
+/// What was said of each: a word where all who tasted it agree, else how many said what. Nothing where nobody said
+/// anything.
+fn said(brief: &Brief, specs: &[Compared]) -> Option<Table> {
+    let heard: Vec<Vec<Tasting>> = specs.iter().map(|one| tastings(brief, &one.pours)).collect();
+    let row = |facet: Facet| -> Option<Vec<String>> {
+        let cell = |heard: &Vec<Tasting>| {
+            let of_facet = heard.iter().flat_map(|tasting| &tasting.said);
+            let words: Vec<&str> =
+                of_facet.filter(|line| line.facet == facet.keyword()).map(|line| line.said).collect();
+            let counts = Said::ALL
+                .map(|said| (said.keyword(), words.iter().filter(|word| **word == said.keyword()).count()));
+            let told: Vec<(&str, usize)> = counts.into_iter().filter(|(_, count)| *count > 0).collect();
+            match told.as_slice() {
+                [] => String::new(),
+                [(word, 1)] => (*word).to_owned(),
+                // More of it is wanted, it is right, less of it is wanted.
+                all => {
+                    all.iter().map(|(word, count)| format!("{count} {word}")).collect::<Vec<_>>().join(", ")
+                }
+            }
+        };
+        let cells: Vec<String> = heard.iter().map(cell).collect();
+        cells
+            .iter()
+            .any(|cell| !cell.is_empty())
+            .then(|| std::iter::once(facet.keyword().to_owned()).chain(cells).collect())
+    };
+    let rows: Vec<Vec<String>> = Facet::ALL.into_iter().filter_map(row).collect();
+    (!rows.is_empty()).then(|| Table { heading: "What was said".to_owned(), columns: heads(specs), rows })
+}
+
+/// What tasters said of a spec in words of their own.
+fn in_words(brief: &Brief, one: &Compared) -> Option<String> {
+    let heard = tastings(brief, &one.pours);
+    let words: Vec<String> = heard
+        .iter()
+        .filter_map(|tasting| Some(format!("\"{}\"", tasting.words.as_deref()?.trim())))
+        .collect();
+    (!words.is_empty()).then(|| format!("Of {}: {}.", one.name, words.join(", ")))
+}
+
 /// What is poured differently, in words.
 fn moved(brief: &Brief, old: &Compared, new: &Compared, units: UnitSystem) -> String {
     let unit =
@@ -112,5 +168,6 @@ fn object(brief: &Brief, one: &Compared, before: Option<&Compared>) -> Value {
         let all = changes(brief, &old.pours, &one.pours);
         all.iter().map(|c| json!({ "ingredient": c.ingredient, "by": c.by })).collect()
     });
-    json!({ "name": one.name, "date": one.date, "spec": { "pours": pours, "served": figures }, "change": change })
+    json!({ "name": one.name, "date": one.date, "spec": { "pours": pours, "served": figures }, "change": change,
+            "tastings": tastings(brief, &one.pours) })
 }

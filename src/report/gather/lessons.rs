@@ -1,7 +1,7 @@
 //! What was said of glasses, and which limits follow.
 
 use super::{Asked, FORMAT, Frame};
-use crate::brief::{Brief, Facet, Side, Tasted, serve};
+use crate::brief::{Brief, Facet, Said, Side, Tasted, serve};
 use crate::learn::{Contradiction, Learned, Lesson, Lessons, Next, Point, Seen, Why};
 use crate::quantity::number::trimmed;
 use crate::read::{NewLimits, NewSide};
@@ -33,6 +33,23 @@ pub struct LessonsAnswer {
     pub frame: Frame,
 }
 
+/// A word on one facet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+pub struct SaidLine {
+    /// `sweet`, `sour`, `strong` or `long`.
+    pub facet: &'static str,
+    /// `too little`, `right` or `too much`.
+    pub said: &'static str,
+}
+
+impl SaidLine {
+    /// Everything that was said of a glass.
+    pub fn all(tasted: &Tasted) -> Vec<Self> {
+        let line = |(facet, said): &(Facet, Said)| Self { facet: facet.keyword(), said: said.keyword() };
+        tasted.said.iter().map(line).collect()
+    }
+}
+
 /// A glass that was tasted.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct TastedLine {
@@ -40,8 +57,8 @@ pub struct TastedLine {
     pub number: usize,
     /// Its code, or the name of the kept spec that it was.
     pub glass: Option<String>,
-    /// What was said: facet, word.
-    pub said: Vec<(&'static str, &'static str)>,
+    /// What was said.
+    pub said: Vec<SaidLine>,
     /// In the taster's own words.
     pub words: Option<String>,
     /// When.
@@ -183,7 +200,7 @@ fn glass(brief: &Brief, at: usize, tasted: &Tasted) -> TastedLine {
     TastedLine {
         number: at + 1,
         glass: tasted.glass.clone(),
-        said: tasted.said.iter().map(|(facet, said)| (facet.keyword(), said.keyword())).collect(),
+        said: SaidLine::all(tasted),
         words: tasted.words.clone(),
         date: tasted.date.clone(),
         served: Facet::ALL.map(figure).to_vec(),

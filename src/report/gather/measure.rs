@@ -2,13 +2,18 @@
 
 use serde_json::{Map, Value, json};
 
-use super::{FORMAT, Frame};
+use super::{FORMAT, Frame, Instruments};
 use crate::brief::{Brief, Measure, Pour, Served, serve};
-use crate::larder::{FAMILIES, Family};
+use crate::larder::{FAMILIES, Family, ph};
 use crate::liquid::Method;
+use crate::liquid::instruments::readings;
 use crate::quantity::number::{fixed, pour, trimmed};
 use crate::quantity::{Amount, UnitSystem};
 use crate::report::sheet::{Sheet, Table};
+use crate::report::{Extent, Part};
+
+/// The words that show more.
+const MORE: &str = "More: --full, or --only with one of card, glass, instruments.";
 
 /// How a drink lies to a family.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -37,11 +42,29 @@ pub struct MeasureAnswer {
     pub families: Vec<FamilyLine>,
     /// Notes, and what carries them.
     pub notes: Vec<(String, Vec<String>)>,
+    /// What instruments would read; nothing of an empty glass.
+    pub instruments: Option<Instruments>,
+}
+
+/// How instruments are read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reader {
+    /// At which temperature, °C from 0 to 40.
+    pub celsius: f64,
+    /// What the empty vessel weighs, g.
+    pub vessel: Option<f64>,
 }
 
 /// Measures pours.
-pub fn measure_answer(brief: &Brief, pours: &[Pour], method: &'static str) -> MeasureAnswer {
+pub fn measure_answer(brief: &Brief, pours: &[Pour], method: &'static str, reader: Reader) -> MeasureAnswer {
     let served = serve(brief, pours);
+    let read = readings(&served.drink, reader.celsius);
+    let instruments = read.map(|readings| Instruments {
+        sugar: 100.0 * served.drink.sugars / readings.mass,
+        ph: ph(brief, pours, &served),
+        vessel: reader.vessel,
+        readings,
+    });
     let name = |pour: &Pour| brief.candidates[pour.candidate].name.clone();
     let unit = |pour: &Pour| brief.candidates[pour.candidate].unit();
     let figures = Frame::of(brief).gauges.into_iter().filter_map(|gauge| {
@@ -54,6 +77,7 @@ pub fn measure_answer(brief: &Brief, pours: &[Pour], method: &'static str) -> Me
         figures: figures.collect(),
         families: families(brief, pours, &served),
         notes: notes(brief, pours),
+        instruments,
     }
 }
 
@@ -130,11 +154,12 @@ impl MeasureAnswer {
         let notes: Vec<Value> =
             self.notes.iter().map(|(note, from)| json!({ "note": note, "from": from })).collect();
         json!({ "format": FORMAT, "pours": pours, "method": self.method, "served": served,
-                "families": self.families, "notes": notes })
+                "families": self.families, "notes": notes,
+                "instruments": self.instruments.map(|found| found.json()) })
     }
 
     /// The answer as tables.
-    pub fn sheet(&self, units: UnitSystem) -> Sheet {
+    pub fn sheet(&self, units: UnitSystem, extent: Extent) -> Sheet {
         let poured = self.pours.iter().map(|(name, a)| vec![name.clone(), pour(*a, units)]).collect();
         let glass = self
             .figures
@@ -151,12 +176,33 @@ impl MeasureAnswer {
         lines.push(
             "The water from the ice is an estimate. Check all of this with a competent person.".to_owned(),
         );
+        let mut tables = vec![
+            (Part::Card, Table { heading: "Poured".to_owned(), columns: Vec::new(), rows: poured }),
+            (
+                Part::Glass,
+                Table { heading: "In the glass".to_owned(), columns: Vec::new(), rows: glass.collect() },
+            ),
+        ];
+        tables.extend(self.instruments.map(|found| (Part::Instruments, found.table())));
+        let read = self.instruments.map(|found| found.lines()).unwrap_or_default();
+        match extent {
+            Extent::Screen => {
+                tables.retain(|(part, _)| *part != Part::Instruments);
+                lines.push(MORE.to_owned());
+            }
+            Extent::Full => lines.extend(read),
+            Extent::Only(only) => {
+                tables.retain(|(part, _)| *part == only);
+                lines = match only {
+                    Part::Instruments => read,
+                    _ if tables.is_empty() => vec![format!("Nothing to say of {} here. {MORE}", only.word())],
+                    _ => vec![],
+                };
+            }
+        }
         Sheet {
             title: format!("Measured: {}", self.method_words()),
-            tables: vec![
-                Table { heading: "Poured".to_owned(), columns: Vec::new(), rows: poured },
-                Table { heading: "In the glass".to_owned(), columns: Vec::new(), rows: glass.collect() },
-            ],
+            tables: tables.into_iter().map(|(_, table)| table).collect(),
             lines,
         }
     }

@@ -12,6 +12,7 @@ mod compare;
 mod contribution;
 mod flight;
 mod frame;
+mod instruments;
 mod larder;
 mod lessons;
 mod measure;
@@ -24,6 +25,7 @@ mod steadier;
 mod substitutes;
 mod swap;
 mod sweep;
+mod track;
 mod why;
 
 pub use asked::Asked;
@@ -33,16 +35,17 @@ pub use batch::{
 };
 pub use calibration::{CalibrationAnswer, FigureLine, FigureOf, OfMethod, calibration_answer};
 pub use check::{CheckAnswer, MendedLine, Miss, With, check_answer};
-pub use compare::{Compared, compare_answer};
+pub use compare::{Compared, compare_answer, tasted_besides};
 pub use contribution::{ContributionLine, Grams};
 pub use flight::{AlongLine, Draw, FlightAnswer, GlassLine, GlassMiss, KeptLine, flight_answer};
 pub use frame::{Frame, Gauge, Scale};
+pub use instruments::Instruments;
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, house_lines, larder_answer};
 pub use lessons::{
     BalanceLine, FacetLine, GoneLine, LearnedLine, LessonsAnswer, LimitToKeep, NextFlight, PointSaid,
-    TastedLine, lessons_answer,
+    SaidLine, TastedLine, lessons_answer,
 };
-pub use measure::{FamilyLine, MeasureAnswer, families_json, families_sheet, measure_answer, notes};
+pub use measure::{FamilyLine, MeasureAnswer, Reader, families_json, families_sheet, measure_answer, notes};
 pub use sensitivity::{LimitLine, NextStep, PourableLine, PriceLine, SensitivityLine};
 pub use service::{
     BlameLine, CauseLine, CauseWord, CertainReach, CertaintyLine, FreshLine, JudgedLine, KnownLine,
@@ -55,6 +58,7 @@ pub use steadier::{AsGoodLine, OpensLine, SideLine, SteadierLine, SteadiestLine}
 pub use substitutes::{NearMiss, Substitute, SubstitutesAnswer, Untried, near_misses, substitutes_answer};
 pub use swap::{HeldLine, SwapLine, swap_line};
 pub use sweep::{Over, PointLine, SweepAnswer, SwitchLine, sweep_answer};
+pub use track::{Tasting, TrackPoint, track};
 pub use why::{
     ClashLine, ConflictLine, InPlayLine, Item, Knob, Need, NextLine, ReachLine, RouteLine, StepsLine,
 };

@@ -6,6 +6,7 @@ use super::service::{self, CertaintyLine, ServiceLine};
 use super::spec::{self, SpecLine};
 use super::steadier::{self, AsGoodLine, SteadierLine, SteadiestLine};
 use super::swap::SwapLine;
+use super::track::TrackPoint;
 use super::why::{self, ConflictLine, InPlayLine, NextLine};
 use super::{Asked, FORMAT, Frame};
 use crate::brief::{Aim, Brief, Goal, HoldFor, Measure, Nearest, Pour, serve};
@@ -149,6 +150,10 @@ pub struct SpecAnswer {
     pub swap: Option<SwapLine>,
     /// What asks for care.
     pub cautions: Vec<String>,
+    /// Where the drink stood in sugar and acid, and what was said of it there; nothing where nothing was kept or
+    /// tasted.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub track: Vec<TrackPoint>,
     /// What was asked, where that is known.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub asked: Option<Asked>,
@@ -198,6 +203,7 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
         reference: reference.map(|pours| of_reference(brief, pours)),
         swap: None,
         cautions: cautions(brief, &solved.specs),
+        track: vec![],
         asked: None,
         care: best.map_or_else(Vec::new, |spec| hazards(brief, spec)),
         next: vec![],

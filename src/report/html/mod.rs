@@ -24,6 +24,7 @@ mod strips;
 mod substitutes;
 mod sweep;
 mod table;
+mod track;
 mod way;
 
 use super::gather::{BatchAnswer, CheckAnswer, SpecAnswer, SubstitutesAnswer, SweepAnswer};

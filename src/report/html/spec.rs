@@ -6,7 +6,7 @@ use super::fill::Palette;
 use super::hangs::hangs;
 use super::page::{Heading, Page, Part, Tone};
 use super::strips::Strays;
-use super::{lists, mind};
+use super::{lists, mind, track};
 use crate::quantity::UnitSystem;
 use crate::report::gather::{CheckAnswer, Miss, Outcome, SpecAnswer, SpecLine};
 use crate::report::words;
@@ -22,6 +22,8 @@ pub fn page(answer: &SpecAnswer, units: UnitSystem) -> Page<'_> {
     let parts = [
         hangs.map(|body| Part::new("hangs", "Limits and prices", body)),
         brings.map(|body| Part::new("brings", "What brings what", body)),
+        track::figure(&answer.frame, &answer.track, units)
+            .map(|body| Part::new("track", "The track of the drink", body)),
         sure(answer, units),
         mind(&answer.cautions),
     ];

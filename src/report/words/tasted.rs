@@ -1,8 +1,10 @@
 //! What was said of a glass.
 
+use crate::report::gather::SaidLine;
+
 /// `sweet too much, sour right: "thin at the end"`.
-pub fn tasted(said: &[(&'static str, &'static str)], words: Option<&str>) -> String {
-    let said: Vec<String> = said.iter().map(|(facet, word)| format!("{facet} {word}")).collect();
+pub fn tasted(said: &[SaidLine], words: Option<&str>) -> String {
+    let said: Vec<String> = said.iter().map(|line| format!("{} {}", line.facet, line.said)).collect();
     let quoted = words.map(|words| format!("\"{}\"", words.trim()));
     match (said.is_empty(), quoted) {
         (_, None) => said.join(", "),
