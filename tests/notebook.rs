@@ -3,7 +3,7 @@
 use washline::brief::{Brief, Facet, Said, Side};
 use washline::calibrate::{Content, Estimate, calibrate};
 use washline::learn::ordinal::{Judged, balance};
-use washline::learn::{Why, learn};
+use washline::learn::{Seen, Why, learn};
 use washline::read::read;
 
 fn brief(method: &str, rest: &str) -> Brief {
@@ -186,4 +186,69 @@ fn what_sour_takes_of_sweet_is_told_with_its_doubt() {
     near(found.right.0, 53.0, 5.0);
     near(found.right.1, 73.0, 5.0);
     assert!(balance(&glasses[..4]).is_none());
+}
+
+/// A taster who has two thresholds and never errs: whatever is poured, in whatever order, each limit lies between two
+/// glasses that the threshold lies between, no limit of the brief that agrees is moved, and nothing contradicts
+/// itself. The figures are drawn by Lehmer's generator with Park and Miller's constants (*Random number generators:
+/// good ones are hard to find*, CACM 31, 1988).
+#[test]
+fn a_taster_who_never_errs_is_understood() {
+    let mut state: u64 = 20_261_129;
+    let mut drawn = |from: f64, to: f64| {
+        state = state * 16_807 % 2_147_483_647;
+        from + (to - from) * state as f64 / 2_147_483_647.0
+    };
+    let mut found = 0;
+    for _ in 0..200 {
+        let (least, most) = (drawn(55.0, 90.0), drawn(95.0, 145.0));
+        let glasses: Vec<f64> = (0..6).map(|_| (drawn(40.0, 180.0) * 10.0).round() / 10.0).collect();
+        let word = |ml: f64| match ml {
+            _ if ml < least => "too little",
+            _ if ml > most => "too much",
+            _ => "right",
+        };
+        let brief = brief("none", &glasses.iter().map(|ml| glass(*ml, word(*ml))).collect::<String>());
+        let lessons = learn(&brief);
+        let lesson = &lessons.facets[0];
+        assert!(lesson.contradictions.is_empty(), "{glasses:?}");
+        for (learned, truth) in [(lesson.min, least), (lesson.max, most)] {
+            let Some(learned) = learned.filter(|learned| learned.seen == Seen::Between) else { continue };
+            found += 1;
+            let (low, high) = learned.unsure;
+            assert!(low <= truth && truth <= high, "{truth} of {glasses:?}: {learned:?}");
+            assert!(low <= learned.at && learned.at <= high, "{learned:?}");
+            let own = learned.before.expect("the brief has both");
+            assert_eq!(learned.stays(), low < own && own < high, "{learned:?}");
+        }
+    }
+    assert!(found > 200, "{found} limits only");
+}
+
+/// What lies beyond every glass is told as that, and a limit on the other side that it has passed goes.
+#[test]
+fn what_was_seen_from_one_side_only() {
+    let brief = brief("none", &[160.0, 155.0].map(|ml| glass(ml, "too little")).concat());
+    let lessons = learn(&brief);
+    let lesson = &lessons.facets[0];
+    let min = lesson.min.expect("a least");
+    assert_eq!((min.seen, lesson.gone), (Seen::Beyond, Some((Side::Max, 150.0))));
+    near(min.at, 160.0, 1e-9);
+    assert!(matches!(lessons.next, Some(next) if next.why == Why::Open(Side::Max)));
+}
+
+/// What was measured and kept is no knowledge beside the same measurements: the larder's range is.
+#[test]
+fn a_kept_figure_does_not_count_twice() {
+    let weighed = "[[weighed]]\npoured = \"10 ml lemon juice\"\ntitration = { base = 8.0, sample = 1 }\n";
+    let lemon =
+        |more: &str| brief("none", &format!("[[candidate]]\nlarder = \"lemon juice\"\n{more}\n{weighed}"));
+    let once = content(&lemon(""), "lemon juice", Content::Acid);
+    let kept = format!(
+        "acid = {{ typical = {}, min = {}, max = {} }}\nmeasured = \"2026-11-29\"",
+        once.value, once.low, once.high
+    );
+    let twice = content(&lemon(&kept), "lemon juice", Content::Acid);
+    near(twice.value, once.value, 1e-9);
+    near(twice.high, once.high, 1e-9);
 }

@@ -310,3 +310,76 @@ fn a_house_keeps_its_melt_and_its_briefs_take_it() {
     let said = washline(["calibrate", &house, "--set", "serve.method=stir"]).go().refused();
     assert!(said.contains("this is a house"), "{said}");
 }
+
+/// OIML R 22: 40 % vol is 948.05 kg/m³ at 20 °C, so that 50 ml weigh 47.40 g.
+#[test]
+fn a_line_has_what_instruments_would_read() {
+    let run = |arguments: &[&str]| {
+        let all = [&["measure", "50 ml gin", "--method", "none", "--format", "json"][..], arguments].concat();
+        washline(all).go().json(0)["instruments"].clone()
+    };
+    let read = run(&["--vessel", "182"]);
+    assert!((number(&read["density"]) - 0.948_05).abs() < 0.000_02, "{read}");
+    assert!(
+        (number(&read["mass"]) - 47.40).abs() < 0.01 && (number(&read["vessel_full"]) - 229.40).abs() < 0.01
+    );
+    assert!((number(&read["alcoholmeter"]) - 40.0).abs() < 0.01 && read["ph"].is_null());
+    // In the cold it is denser, and the glass of the hydrometer smaller, so that it reads a little less than that.
+    let cold = run(&["--temperature", "10"]);
+    assert!(
+        number(&cold["density"]) > 0.95 && number(&cold["hydrometer"]) < number(&cold["density"]),
+        "{cold}"
+    );
+    let said = washline(["measure", "50 ml gin", "--temperature", "60"]).go().refused();
+    assert!(said.contains("0 to 40"), "{said}");
+    let sour = "50 ml gin, 25 ml lemon juice, 20 ml sugar syrup 1:1";
+    let screen = washline(["measure", sour]).go().answered(0);
+    fits(&screen);
+    assert!(
+        !screen.contains("burette") && screen.contains("--only with one of card, glass, instruments"),
+        "{screen}"
+    );
+    let full = washline(["measure", sour, "--full"]).go().answered(0);
+    assert!(full.contains("burette") && full.contains("Equal acid is not equal sourness"), "{full}");
+    let ph = washline(["measure", sour, "--format", "json"]).go().json(0)["instruments"]["ph"].clone();
+    // Lemon juice has 2.0 to 2.6 (US FDA); five times as much drink raises it, and by less than a whole one.
+    assert!(number(&ph["low"]) > 1.9 && number(&ph["value"]) > 2.3 && number(&ph["high"]) < 3.6, "{ph}");
+    let unknown = washline(["measure", "50 ml gin, 25 ml yuzu juice", "--format", "json"]).go().json(0);
+    assert!(unknown["instruments"]["ph"].is_null());
+}
+
+#[test]
+fn what_was_said_stands_beside_each_spec() {
+    let text = washline(["compare", DEMO, "425", "794"]).go().answered(0);
+    assert!(text.contains("What was said") && text.contains("Of 794: \"the quince comes out\""), "{text}");
+    assert!(text.lines().all(|line| line.width() <= 80), "{text}");
+    let answer = washline(["compare", DEMO, "--format", "json"]).go().json(0);
+    let specs = answer["specs"].as_array().expect("specs");
+    let of = |name: &str| specs.iter().find(|spec| spec["name"] == name).expect("a spec");
+    assert_eq!(
+        of("324")["tastings"][0]["said"][0],
+        serde_json::json!({ "facet": "sweet", "said": "too little" })
+    );
+    assert_eq!(of("best now")["tastings"], serde_json::json!([]));
+    // What was tasted and never kept stands there by its number.
+    let tasted = bare()
+        + "\n[[tasted]]\npours = { gin = \"40 ml\", \"lemon juice\" = \"10 ml\" }\nsour = \"too much\"\n";
+    let text = washline(["compare", "-"]).input(tasted).go().answered(0);
+    assert!(text.contains("tasting 1") && text.contains("too much"), "{text}");
+}
+
+#[test]
+fn the_page_of_a_drink_shows_its_track() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let page = |brief: &str, name: &str| {
+        let file = path(&folder, name);
+        washline(["spec", brief, "--report", &file]).go();
+        fs::read_to_string(&file).expect("the page")
+    };
+    let with = page(DEMO, "with.html");
+    assert!(with.contains("The track of the drink") && with.contains("the quince comes out"), "no track");
+    assert_eq!(with.matches("<circle class=\"spot\"").count(), 5);
+    assert!(!page("problems-demo/low-strength.toml", "without.html").contains("The track of the drink"));
+    let json = washline(["spec", DEMO, "--format", "json"]).go().json(0);
+    assert_eq!(json["track"].as_array().map(Vec::len), Some(6));
+}
