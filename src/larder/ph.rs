@@ -127,15 +127,12 @@ fn mixed(sour: &[(&Known, f64, f64)], place: f64) -> Option<Ions> {
     for (known, amount, per_unit) in sour {
         // g in one ml are kg/L: so many g/L.
         let titratable = 1000.0 * per_unit;
-        let ions = match known.ph {
-            Some((low, high)) => Ions::of_juice(known.acids, titratable, low + place * (high - low))?,
-            None => {
-                let part = |(acid, share): &(Acid, f64)| {
-                    let protons = titratable / Acid::Citric.equivalent();
-                    (*acid, share * protons / acid.protons())
-                };
-                Ions { acids: known.acids.iter().map(part).collect(), alkali: 0.0 }
-            }
+        let ions = if let Some((low, high)) = known.ph {
+            Ions::of_juice(known.acids, titratable, low + place * (high - low))?
+        } else {
+            let protons = titratable / Acid::Citric.equivalent();
+            let part = |(acid, share): &(Acid, f64)| (*acid, share * protons / acid.protons());
+            Ions { acids: known.acids.iter().map(part).collect(), alkali: 0.0 }
         };
         all.add(&ions, amount / 1000.0);
     }
@@ -160,12 +157,11 @@ fn sources(brief: &Brief, candidate: usize) -> Vec<(Option<&'static Known>, f64,
             .parts
             .iter()
             .filter_map(|part| {
-                let (known, acid) = match brief.find(&part.name) {
-                    Some(at) => own(at)?,
-                    None => {
-                        let entry = find(&part.name)?;
-                        (of(&entry.name), entry.label.acid / 1000.0)
-                    }
+                let (known, acid) = if let Some(at) = brief.find(&part.name) {
+                    own(at)?
+                } else {
+                    let entry = find(&part.name)?;
+                    (of(&entry.name), entry.label.acid / 1000.0)
                 };
                 (acid > 0.0).then_some((known, acid, part.per_unit.value))
             })

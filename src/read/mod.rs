@@ -9,6 +9,7 @@ mod axis;
 mod calibrated;
 mod changes;
 pub mod codes;
+mod dates;
 mod figures;
 mod file;
 mod findings;
@@ -121,6 +122,7 @@ enum Weighings {
 fn read_with(bytes: &[u8], changes: &Changes, whose: Weighings) -> Result<Reading, Vec<Finding>> {
     let text = text::decode(bytes).map_err(|finding| vec![finding])?;
     let mut document = text::parse(text)?;
+    dates::as_text(&mut document);
     let mut findings = Findings::default();
     let places = Places::after(text.len(), changes);
     let (mut made, brought) = prepared(&mut document, changes, (&places, whose), &mut findings)?;

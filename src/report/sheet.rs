@@ -17,6 +17,16 @@ pub struct Table {
     pub rows: Vec<Vec<String>>,
 }
 
+impl Table {
+    /// How wide it is as text, in columns.
+    pub fn width(&self) -> usize {
+        let rows = || std::iter::once(&self.columns).chain(&self.rows);
+        let count = rows().map(Vec::len).max().unwrap_or(0);
+        let widest = |at: usize| rows().filter_map(|row| row.get(at)).map(|cell| clean(cell).width()).max();
+        (0..count).map(|at| 2 + widest(at).unwrap_or(0)).sum()
+    }
+}
+
 /// A small answer.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Sheet {
@@ -29,7 +39,7 @@ pub struct Sheet {
 }
 
 /// How wide text may be, in columns.
-const WIDEST: usize = 78;
+pub const WIDEST: usize = 78;
 
 /// Writes a sheet; JSON has the answer that it was made from.
 pub fn write(sheet: &Sheet, answer: &impl Serialize, format: Format) -> String {

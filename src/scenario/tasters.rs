@@ -17,8 +17,13 @@ pub fn codes(count: usize, seed: u64, taken: &[String]) -> Vec<String> {
     };
     let mut all: Vec<u32> = (111..=999).filter(plain).collect();
     all.shuffle(&mut Pcg64Mcg::seed_from_u64(seed));
-    let free = |code: &String| !taken.contains(code);
-    all.iter().map(u32::to_string).filter(free).take(count).collect()
+    let free: Vec<String> = all.iter().map(u32::to_string).filter(|code| !taken.contains(code)).collect();
+    // Whoever has used nearly all of them up begins anew.
+    if free.len() < count {
+        all.iter().map(u32::to_string).take(count).collect()
+    } else {
+        free[..count].to_vec()
+    }
 }
 
 /// A seed for what is poured: the same flight has the same codes on every machine, and another one others. FNV-1a

@@ -5,8 +5,23 @@ use std::process::{Command, Stdio};
 
 use super::run::washline;
 
-const COMMANDS: [&str; 10] =
-    ["spec", "check", "sweep", "batch", "larder", "model", "schema", "new", "manual", "completions"];
+const COMMANDS: [&str; 15] = [
+    "spec",
+    "check",
+    "sweep",
+    "batch",
+    "larder",
+    "model",
+    "schema",
+    "new",
+    "manual",
+    "completions",
+    "flight",
+    "learn",
+    "calibrate",
+    "measure",
+    "compare",
+];
 
 /// The long options that the help of a command names.
 fn options(command: &str) -> Vec<String> {

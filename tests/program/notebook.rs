@@ -209,6 +209,11 @@ fn learning_shows_contradictions_and_what_would_tell_most() {
     }
     let nothing = washline(["learn", "-"]).input(bare()).go().answered(0);
     assert!(nothing.contains("Nothing was tasted yet") && nothing.contains("[[tasted]]"), "{nothing}");
+    // A day may stand without quotes, and a code, too.
+    let demo = fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/problems-demo/quince-notebook.toml"));
+    let bare_day =
+        demo.expect("the demo").replace("\"2026-11-24\"", "2026-11-24").replace("\"794\"\ns", "794\ns");
+    assert!(washline(["learn", "-"]).input(bare_day).go().answered(0).contains("794 right"));
     let alone =
         washline(["learn", "-"]).input(bare() + "\n[[tasted]]\npoured = \"35 ml gin\"\nwords = \"hot\"\n");
     assert!(alone.go().answered(0).contains("no limit follows"));

@@ -11,7 +11,7 @@ use super::{House, Item, name_of, of_house, quoted, word};
 use crate::finding::Finding;
 use crate::larder;
 use crate::read::findings::Findings;
-use crate::read::{codes, figures, file, schema_of, settings, shape, text};
+use crate::read::{codes, dates, figures, file, schema_of, settings, shape, text};
 
 /// What stands in a house, each with its place in the house's text moved behind the brief's.
 #[derive(Debug)]
@@ -59,7 +59,8 @@ impl<'s> Shelf<'s> {
 /// Everything that is wrong with it, with the places in its own text.
 pub fn open(house: &House, base: usize) -> Result<Shelf<'_>, Vec<Finding>> {
     let text = text::decode_as(&house.bytes, text::Kind::House).map_err(|f| of_house(vec![f]))?;
-    let document = text::parse(text).map_err(of_house)?;
+    let mut document = text::parse(text).map_err(of_house)?;
+    dates::as_text(&mut document);
     let mut findings = Findings::default();
     // Figures with units are read once they stand in a brief; what is wrong with them is told with the rest.
     figures::find(&document, &mut findings);

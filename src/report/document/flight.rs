@@ -170,8 +170,8 @@ fn proof(answer: &FlightAnswer) -> String {
     let far = number::trimmed(widest, 1);
     let steps = format!("The glasses step along {} as evenly", words::listed(&along));
     let rest = format!(
-        "The farthest glass is {far} times off what a taster just tells (5 ml, 0.5 % vol, 3 g/L of sugar, 0.3 g/L of \
-         acid, a quarter of a step: common practice, no source)."
+        "No glass is farther from its place than {far} of what a taster just tells (5 ml, 0.5 % vol, 3 g/L of sugar, 0.3 g/L \
+         of acid; along the way a quarter of a step: common practice, no source)."
     );
     match answer.outcome {
         Outcome::Stopped => format!("{steps} as was found; it is not proved that no pours do better. {rest}"),

@@ -143,7 +143,7 @@ fn limit(
 }
 
 /// Limits of the brief that what was said has passed.
-fn gone<'a>(answer: &'a LessonsAnswer, units: UnitSystem) -> impl Iterator<Item = String> + 'a {
+fn gone(answer: &LessonsAnswer, units: UnitSystem) -> impl Iterator<Item = String> + '_ {
     answer.facets.iter().filter_map(move |facet| {
         let (gone, gauge) = (facet.gone.as_ref()?, gauge(answer, facet)?);
         let (side, passed) = match gone.side {

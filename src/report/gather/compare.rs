@@ -8,7 +8,7 @@ use super::{FORMAT, Frame};
 use crate::brief::{Brief, Facet, Pour, Said, serve};
 use crate::quantity::number::{fixed, pour, signed};
 use crate::quantity::{Amount, UnitSystem};
-use crate::report::sheet::{Sheet, Table};
+use crate::report::sheet::{Sheet, Table, WIDEST};
 
 /// So many specs stand in one table: more are set below.
 const ABREAST: usize = 4;
@@ -37,9 +37,16 @@ pub fn tasted_besides(brief: &Brief, specs: &[Compared]) -> Vec<Compared> {
 
 /// Writes specs side by side: as tables, and as an object. Everything is measured with the brief as it is now.
 pub fn compare_answer(brief: &Brief, specs: &[Compared], units: UnitSystem) -> (Sheet, Value) {
-    let tables = specs.chunks(ABREAST).flat_map(|few| {
-        [Some(poured(brief, few, units)), Some(figures(brief, few)), said(brief, few)].into_iter().flatten()
-    });
+    let of = |few: &[Compared]| -> Vec<Table> {
+        [Some(poured(brief, few, units)), Some(figures(brief, few)), said(brief, few)]
+            .into_iter()
+            .flatten()
+            .collect()
+    };
+    // As many abreast as a screen has room for.
+    let fits = |abreast: &usize| specs.chunks(*abreast).flat_map(of).all(|table| table.width() <= WIDEST);
+    let abreast = (1..=ABREAST).rev().find(fits).unwrap_or(1);
+    let tables = specs.chunks(abreast).flat_map(of);
     let mut lines: Vec<String> =
         specs.windows(2).map(|pair| moved(brief, &pair[0], &pair[1], units)).collect();
     lines.extend(specs.iter().filter_map(|one| in_words(brief, one)));

@@ -257,7 +257,7 @@ fn to_keep(brief: &Brief, lesson: &Lesson) -> Option<LimitToKeep> {
 fn coarse(learned: Learned, digits: usize) -> f64 {
     let (low, high) = learned.unsure;
     let rounded = (digits..=6).map(|digits| {
-        let scale = 10_f64.powi(digits as i32);
+        let scale = (0..digits).fold(1.0, |scale: f64, _| 10.0 * scale);
         (learned.at * scale).round() / scale
     });
     let mut between = rounded.clone().filter(|figure| low <= *figure && *figure <= high);
