@@ -95,7 +95,7 @@ fn make_room(document: &mut DeTable, path: &[String]) {
 }
 
 /// Notes alone are the whole of what is to be the highest.
-fn whole_aim<'s>(mut path: Vec<String>, value: Spanned<DeValue<'s>>) -> (Vec<String>, Spanned<DeValue<'s>>) {
+fn whole_aim(mut path: Vec<String>, value: Spanned<DeValue<'_>>) -> (Vec<String>, Spanned<DeValue<'_>>) {
     if path != ["aim", "highest", "notes"] {
         return (path, value);
     }

@@ -216,6 +216,10 @@ fn searched(model: &Model, objective: &Objective, order: Order, stop: &Stop) -> 
     let best = found.entries.first().map_or(f64::INFINITY, |e| e.score);
     // Nothing unlisted reaches the best: it is proved, and only what comes after it is not.
     let proved = found.bound > best + same_score_margin(best);
+    // Scores in steps tie by the dozen: where the score alone counts, none that is better is enough.
+    let least = found.bound.max(objective.floor(model));
+    let tied = order == Order::Score && objective.step().is_some_and(|step| least > best - 0.5 * step);
+    let proved = proved || tied;
     let ending = match (found.complete, specs.is_empty()) {
         (true, true) => Ending::Conflict,
         (complete, false) if complete || proved => Ending::Found,

@@ -1,5 +1,7 @@
 //! The aim: exactly one.
 
+use std::ops::Range;
+
 use crate::brief::{Aim, Candidate, Goal, Measure, Nearest, Notes, Resolution, same_note};
 use crate::quantity::Currency;
 use crate::read::codes;
@@ -86,15 +88,37 @@ fn aimed(written: &[At<String>], candidates: &[Candidate], findings: &mut Findin
     if findings.is_spoiled("candidate") {
         return aimed;
     }
-    for note in &unknown {
-        let (what, help) = groups::without_carrier(note, candidates, findings);
-        if unknown.len() == aimed.len() {
+    if unknown.len() == aimed.len() {
+        for note in &unknown {
+            let (what, help) = groups::without_carrier(note, candidates, findings);
             findings.error(codes::UNKNOWN_NOTE, note.place(), what, help);
-        } else {
-            findings.warning(codes::UNKNOWN_NOTE, note.place(), what, help);
         }
+    } else if let Some(first) = unknown.first() {
+        uncovered(first.place(), &unknown, candidates, findings);
     }
     aimed
+}
+
+/// Some notes cannot be covered: the others can, so that is no error; and all are told at once.
+fn uncovered(
+    place: Range<usize>,
+    unknown: &[&At<String>],
+    candidates: &[Candidate],
+    findings: &mut Findings,
+) {
+    let known = || candidates.iter().flat_map(|c| &c.notes).map(String::as_str);
+    let meant = |note: &&&At<String>| {
+        findings.closest(note, known()).map(|meant| format!("did you mean \"{meant}\"?"))
+    };
+    let meant: Vec<String> = unknown.iter().filter_map(|note| meant(&note)).collect();
+    let names: Vec<String> = unknown.iter().map(|note| format!("\"{}\"", shown(note))).collect();
+    let notes = if names.len() == 1 { "note" } else { "notes" };
+    let what = format!("no ingredient carries the {notes} {}: not to be covered", names.join(", "));
+    let help = match meant.as_slice() {
+        [] => "give an ingredient notes = [\"…\"] with it, or leave it out".to_owned(),
+        all => all.join(" "),
+    };
+    findings.warning(codes::UNKNOWN_NOTE, place, what, help);
 }
 
 /// Notes are covered or not: half of one is nobody's difference, and among specs with as many the steadiest comes first.

@@ -7,7 +7,7 @@ use crate::report::gather::{NoteLine, SpecLine};
 /// What is said once of all notes.
 pub const COUNTED: &str = "Notes are words, and are counted here; nothing here tastes.";
 
-fn carried(note: &&NoteLine) -> bool {
+fn carried(note: &NoteLine) -> bool {
     !note.from.is_empty()
 }
 
@@ -16,7 +16,7 @@ pub fn notes_carried(spec: &SpecLine) -> String {
     let from = |note: &NoteLine| {
         format!("{} from {}", note.note, listed(&note.from.iter().map(String::as_str).collect::<Vec<_>>()))
     };
-    spec.notes.iter().filter(carried).map(from).collect::<Vec<_>>().join(", ")
+    spec.notes.iter().filter(|note| carried(note)).map(from).collect::<Vec<_>>().join(", ")
 }
 
 /// `stone fruit from apricot liqueur, honey from honey syrup; no citrus`; nothing where none is asked for.
