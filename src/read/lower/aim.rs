@@ -112,8 +112,8 @@ fn uncovered(
     };
     let meant: Vec<String> = unknown.iter().filter_map(|note| meant(&note)).collect();
     let names: Vec<String> = unknown.iter().map(|note| format!("\"{}\"", shown(note))).collect();
-    let notes = if names.len() == 1 { "note" } else { "notes" };
-    let what = format!("no ingredient carries the {notes} {}: not to be covered", names.join(", "));
+    let (notes, them) = if names.len() == 1 { ("note", "it") } else { ("notes", "they") };
+    let what = format!("no ingredient carries the {notes} {}, so {them} cannot be covered", names.join(", "));
     let help = match meant.as_slice() {
         [] => "give an ingredient notes = [\"…\"] with it, or leave it out".to_owned(),
         all => all.join(" "),
