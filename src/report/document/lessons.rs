@@ -228,7 +228,7 @@ fn next(answer: &LessonsAnswer) -> Option<Section> {
         figure(next.from),
         figure(next.to)
     );
-    let text = format!("The flight that would tell most, as {why}:");
+    let text = format!("The flight that would tell most ({why}):");
     Some(Section::bare(Part::Next, vec![Block::plain(text), Block::Items(vec![command])]))
 }
 
