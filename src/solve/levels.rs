@@ -106,22 +106,6 @@ pub fn holding(
     (holding.collect(), spent)
 }
 
-/// The spec that holds in the most serves, of those between the best spec of a brief and the ones with the most room; a
-/// share (0 to 1) that is out of reach says how far to look.
-pub fn steadiest(brief: &Brief, best: &Spec, share: f64, stop: &Stop) -> Option<Steady> {
-    let model = Model::new(brief);
-    let objective = Objective::of(&model);
-    let serves = Serves::new(brief, Run::First);
-    let left = stop.effort().min(EFFORT);
-    let mut looked =
-        Looking { model: &model, objective: &objective, serves: &serves, seen: vec![], left, stop };
-    looked.count(looked.entry(best));
-    looked.roomiest(None);
-    looked.halve(looked.seen.first()?.0.score, share);
-    let (entry, within) = looked.seen.iter().max_by_key(|(_, within)| *within)?;
-    Some(looked.steady(entry, *within))
-}
-
 /// Whether a count of serves is at least a share of them.
 fn meets(within: usize, level: f64) -> bool {
     within as f64 >= level * SERVES as f64 - 1e-6

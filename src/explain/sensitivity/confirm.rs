@@ -40,10 +40,21 @@ pub fn confirm(walk: &mut Walk, end: End) -> Confirmed {
         return Confirmed::No;
     }
     match behind(walk, end, inner) {
-        None => Confirmed::Yes,
-        Some(_) if further(walk, end) => Confirmed::Yes,
-        Some(outer) => Confirmed::GoesOn(Box::new(outer)),
+        Behind::Else => Confirmed::Yes,
+        Behind::Same(_) | Behind::Unclear if further(walk, end) => Confirmed::Yes,
+        Behind::Same(outer) => Confirmed::GoesOn(outer),
+        Behind::Unclear => Confirmed::No,
     }
+}
+
+/// What is found just behind an end.
+enum Behind {
+    /// Something else, or nothing.
+    Else,
+    /// The same.
+    Same(Box<Point>),
+    /// Other bounds, and a score that goes on as before: as like as not the same, solved another way.
+    Unclear,
 }
 
 /// Whether the same decide at two values, or the score at least goes from one to the other without a bend.
@@ -74,23 +85,27 @@ fn bends(walk: &mut Walk, mut from: f64, mut to: f64) -> bool {
     true
 }
 
-/// The point behind an end, if what is tight and how the score goes are there as they are before it.
-fn behind(walk: &mut Walk, end: f64, inner: f64) -> Option<Point> {
+/// What decides behind an end: something else, if the score turns there.
+fn behind(walk: &mut Walk, end: f64, inner: f64) -> Behind {
     let (sign, just) = (walk.way.sign(), JUST * walk.size);
-    let outer = walk.anywhere(end + sign * just)?;
-    let near = walk.anywhere(if inner > 0.0 { end - sign * inner } else { walk.asked.limit })?;
-    if near.tight != outer.tight {
-        return None;
-    }
+    let Some(outer) = walk.anywhere(end + sign * just) else { return Behind::Else };
+    let near = walk.anywhere(if inner > 0.0 { end - sign * inner } else { walk.asked.limit });
+    let Some(near) = near else { return Behind::Unclear };
     let mut slope =
         |from: f64, to: f64| Some((walk.anywhere(to)?.score - walk.anywhere(from)?.score) / (to - from));
     let before = if inner > 0.0 { slope(end - sign * inner, end - 0.1 * sign * inner) } else { None };
     let after = slope(end + 0.1 * sign * just, end + sign * just);
     let flat = KNOWN * near.score.abs().max(1.0) / just;
-    let turned = before
-        .zip(after)
-        .is_some_and(|(before, after)| (after - before).abs() > TURNS * before.abs().max(after.abs()) + flat);
-    (!turned).then_some(outer)
+    let turned = before.zip(after).is_some_and(|(before, after)| {
+        (after - before).abs() > TURNS * before.abs().max(after.abs()) + flat
+    });
+    match (turned, near.tight == outer.tight) {
+        (true, _) => Behind::Else,
+        (false, true) => Behind::Same(Box::new(outer)),
+        // Nothing was there to tell a slope by.
+        (false, false) if before.is_none() => Behind::Else,
+        (false, false) => Behind::Unclear,
+    }
 }
 
 /// Whether two specs come to score the same at so small an angle that it shows further off alone.

@@ -85,15 +85,19 @@ pub fn certainty(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Certaint
     if brief.variation.hold == HoldFor::Typical {
         return None;
     }
+    let refused = matches!(brief.variation.hold, HoldFor::Share(_)) && solved.specs.is_empty();
     let mut typical = on_the_typical(brief);
-    typical.answer.alternatives = 0;
-    let typical = pourable(&typical, stop).specs.into_iter().next();
+    if !refused {
+        typical.answer.alternatives = 0;
+    }
+    let found = pourable(&typical, stop);
+    let steadiest = if refused { steadiest(&typical, &found, brief, stop) } else { None };
+    let typical = found.specs.into_iter().next();
     let worst = brief.variation.hold == HoldFor::Worst;
     let best = solved.specs.first().filter(|_| worst);
     let conflict = worst && solved.ending == Ending::Conflict && typical.is_some();
-    let refused = matches!(brief.variation.hold, HoldFor::Share(_)) && solved.specs.is_empty();
     Some(Certainty {
-        steadiest: typical.as_ref().filter(|_| refused).and_then(|best| steadiest(brief, best, stop)),
+        steadiest,
         reach: best.map_or_else(Vec::new, |spec| reach(brief, spec)),
         known: best.map_or_else(Vec::new, |spec| known(brief, spec, stop)),
         blame: if conflict { blame(brief, stop) } else { vec![] },
@@ -102,11 +106,11 @@ pub fn certainty(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Certaint
     })
 }
 
-/// The spec that holds in the most serves, of those with the most room.
-fn steadiest(brief: &Brief, best: &Spec, stop: &Stop) -> Option<(Spec, Share)> {
-    let asked = if let HoldFor::Share(share) = brief.variation.hold { share } else { 1.0 };
-    let found = levels::steadiest(&on_the_typical(brief), best, asked, stop)?;
-    Some((found.spec, Share::of(found.within, SERVES)))
+/// The spec that holds in the most serves, of all that are looked at where steadier ones are asked for.
+fn steadiest(typical: &Brief, found: &Solved, asked: &Brief, stop: &Stop) -> Option<(Spec, Share)> {
+    let share = if let HoldFor::Share(share) = asked.variation.hold { share } else { 1.0 };
+    let steady = levels::levels(typical, found, &[share], stop).steadiest?;
+    Some((steady.spec, Share::of(steady.within, SERVES)))
 }
 
 /// The brief, were the typical composition enough.
