@@ -226,17 +226,3 @@ fn ranges_of_many_more_briefs_end_where_something_changes() {
 fn ranges_of_nearest_aims_end_where_something_changes() {
     confirmed(200..460, Aims::Nearest, [200, 400, 100]);
 }
-
-#[test]
-fn tmp_seeds() {
-    let counted = Counted::default();
-    for seed in [486, 576] {
-        check(seed, Aims::Plain, &counted);
-    }
-    for seed in [218, 266, 309, 292, 333, 365, 379, 324, 364, 401] {
-        check(seed, Aims::Nearest, &counted);
-    }
-    eprintln!("{:?} unsure of {:?} + {:?}", counted.unsure, counted.outside, counted.endless);
-    let faults = counted.faults.into_inner().expect("no check panics");
-    assert!(faults.is_empty(), "{}", faults.join("\n"));
-}

@@ -12,6 +12,8 @@ const ZOOMS: usize = 4;
 const TURNS: f64 = 1e-2;
 /// What scores are known to, as a share of them.
 const KNOWN: f64 = 1e-8;
+/// A turn has to be so many times what scores are known to.
+const NOISE: f64 = 8.0;
 /// How far something without an end is followed, in limits' sizes; and down to which share of the limit.
 const FAR: (f64, f64) = (5.0, 0.05);
 
@@ -95,11 +97,15 @@ fn behind(walk: &mut Walk, end: f64, inner: f64) -> Behind {
         |from: f64, to: f64| Some((walk.anywhere(to)?.score - walk.anywhere(from)?.score) / (to - from));
     let before = if inner > 0.0 { slope(end - sign * inner, end - 0.1 * sign * inner) } else { None };
     let after = slope(end + 0.1 * sign * just, end + sign * just);
-    let flat = KNOWN * near.score.abs().max(1.0) / just;
-    let turned = before.zip(after).is_some_and(|(before, after)| {
-        (after - before).abs() > TURNS * before.abs().max(after.abs()) + flat
-    });
-    match (turned, near.tight == outer.tight) {
+    let flat = NOISE * KNOWN * near.score.abs().max(1.0) / just;
+    let turned = before
+        .zip(after)
+        .is_some_and(|(before, after)| (after - before).abs() > TURNS * before.abs().max(after.abs()) + flat);
+    // Something better that lies far away makes it leap.
+    let expected = before.or(after).map_or(0.0, |slope| slope * (outer.at - near.at));
+    let leaps = (outer.score - near.score - expected).abs()
+        > TURNS * expected.abs() + NOISE * KNOWN * near.score.abs().max(1.0);
+    match (turned || leaps, near.tight == outer.tight) {
         (true, _) => Behind::Else,
         (false, true) => Behind::Same(Box::new(outer)),
         // Nothing was there to tell a slope by.
@@ -119,6 +125,7 @@ fn further(walk: &mut Walk, end: f64) -> bool {
         let points = [end - by, end - 0.5 * by, end + 0.5 * by, end + by].map(|at| walk.anywhere(at));
         let [Some(a), Some(b), Some(c), Some(d)] = points else { return false };
         let turned = ((d.score - c.score) - (b.score - a.score)).abs() / (0.5 * by).abs();
-        a.tight != d.tight && turned * JUST * walk.size <= KNOWN * a.score.abs().max(d.score.abs())
+        let known = KNOWN * a.score.abs().max(d.score.abs()).max(1.0);
+        a.tight != d.tight && turned > NOISE * known / by.abs() && turned * JUST * walk.size <= known
     })
 }

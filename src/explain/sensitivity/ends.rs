@@ -4,7 +4,7 @@
 //! on where a solver stopped. Each solved point says by its own linear program where that will end; the
 //! next one is put just this side or just beyond, until the end lies between two that are close.
 
-use super::confirm::Confirmed;
+use super::confirm::{Confirmed, confirm};
 use super::held::{edge, loosens};
 use super::marks::{Mark, marks};
 use super::question::{Asked, Question};
@@ -103,7 +103,7 @@ pub fn better(question: &Question, brief: &Brief) -> bool {
 }
 
 /// Where something better comes in that a slack limit keeps out, if anything does.
-pub fn behind(question: &Question, asked: &Asked) -> End {
+pub fn behind(question: &Question, asked: &Asked) -> Followed {
     let base = &question.base.free.units;
     let mut walk = Walk::new(question, asked, loosens(asked.side), CLOSE);
     let far = walk.along(asked.limit, FAR * walk.size).max(0.0);
@@ -124,7 +124,8 @@ pub fn behind(question: &Question, asked: &Asked) -> End {
         end = End { at: Some(at), score: Some(question.score) };
         other = question.beaten(asked, Some(at), base);
     }
-    end
+    let unsure = end.at.is_some() && !matches!(confirm(&mut walk, end), Confirmed::Yes);
+    Followed { end: if unsure { End::default() } else { end }, unsure, slope: None }
 }
 
 /// How far the limit's value goes until a program's own prices end.
@@ -249,7 +250,7 @@ impl<'q> Walk<'q> {
             // Down to nothing is as far as it goes.
             let endless = endless || (self.way == Way::Down && last.at <= 2.0 * self.close);
             let end = if endless && end.at == Some(last.at) { End::default() } else { end };
-            match super::confirm::confirm(self, end) {
+            match confirm(self, end) {
                 Confirmed::Yes => return Some(end),
                 Confirmed::No => return None,
                 Confirmed::GoesOn(further) => inside = *further,

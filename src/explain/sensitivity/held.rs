@@ -38,10 +38,11 @@ fn hidden(question: &Question, limits: &mut [Held]) {
         return;
     }
     for at in places {
-        let end = ends::behind(question, &question.asked[at]);
-        let held = &mut limits[at];
-        if end.at.is_some() {
-            held.unsure.retain(|side| *side != held.side);
+        let behind = ends::behind(question, &question.asked[at]);
+        let (held, end) = (&mut limits[at], behind.end);
+        held.unsure.retain(|side| *side != held.side || end.at.is_none());
+        if behind.unsure && !held.unsure.contains(&held.side) {
+            held.unsure.push(held.side);
         }
         let (to, score) = match held.side {
             Side::Min => (&mut held.from, &mut held.score_from),
