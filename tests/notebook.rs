@@ -237,6 +237,21 @@ fn what_was_seen_from_one_side_only() {
     assert!(matches!(lessons.next, Some(next) if next.why == Why::Open(Side::Max)));
 }
 
+/// Nothing was right between 60 and 100 ml: the limits are these two glasses, and not one figure; a limit of the brief
+/// between them stays.
+#[test]
+fn where_nothing_was_right_the_limits_stay_apart() {
+    let said = [(60.0, "too little"), (100.0, "too much")];
+    let lessons = learn(&brief("none", &said.map(|(ml, word)| glass(ml, word)).concat()));
+    let (min, max) = (lessons.facets[0].min.expect("a least"), lessons.facets[0].max.expect("a most"));
+    assert_eq!((min.at, max.at), (60.0, 100.0));
+    let mut narrow = brief("none", &said.map(|(ml, word)| glass(ml, word)).concat());
+    narrow.targets[0].max = Some(70.0);
+    let lessons = learn(&narrow);
+    let (min, max) = (lessons.facets[0].min.expect("a least"), lessons.facets[0].max.expect("a most"));
+    assert_eq!((min.at, max.at, max.stays()), (60.0, 70.0, true));
+}
+
 /// What was measured and kept is no knowledge beside the same measurements: the larder's range is.
 #[test]
 fn a_kept_figure_does_not_count_twice() {

@@ -142,7 +142,7 @@ fn lesson(brief: &Brief, facet: Facet) -> Option<Lesson> {
     let contradictions = contradictions(&points);
     let target = brief.target(facet.measure());
     let (min, max) = if contradictions.is_empty() {
-        (
+        apart(
             border(&points, Said::TooLittle, target.and_then(|t| t.min)),
             border(&points, Said::TooMuch, target.and_then(|t| t.max)),
         )
@@ -198,6 +198,18 @@ fn border(points: &[Point], beyond: Said, before: Option<f64>) -> Option<Learned
         unsure: (low, high),
         seen: if first.is_some() { Seen::Between } else { Seen::Beyond },
     })
+}
+
+/// Where nothing was right between too little and too much, both borders lie between the same two glasses: what is
+/// right may be anywhere between them, and the limits are these glasses.
+fn apart(min: Option<Learned>, max: Option<Learned>) -> (Option<Learned>, Option<Learned>) {
+    let (Some(least), Some(most)) = (min, max) else { return (min, max) };
+    if least.at < most.at {
+        return (min, max);
+    }
+    let least = if least.stays() { least } else { Learned { at: least.unsure.0, ..least } };
+    let most = if most.stays() { most } else { Learned { at: most.unsure.1, ..most } };
+    (Some(least), Some(most))
 }
 
 /// Sugar, acid and the words on both, of every glass that has both figures.

@@ -112,12 +112,25 @@ fn key(answer: &FlightAnswer, units: UnitSystem) -> Section {
     let table = Table { columns, rows: answer.glasses.iter().map(row).collect(), heads: Heads::Shown };
     let mut blocks = vec![Block::Table(table), Block::plain(proof(answer))];
     blocks.extend(answer.along.iter().filter_map(|along| ends(answer, along, units)).map(Block::plain));
-    blocks.extend(answer.same.iter().map(|(a, b)| {
-        let text =
-            format!("{a} and {b} pour the same: the steps of the bar are too coarse for so many glasses.");
+    blocks.extend(alike(answer).iter().map(|codes| {
+        let codes = words::listed(codes);
+        let text = format!("{codes} pour the same: the steps of the bar are too coarse for so many glasses.");
         Block::said(text, Tone::Alarm)
     }));
     Section::new(Part::Key, "The key (keep it apart)", blocks)
+}
+
+/// Glasses that pour the same, together.
+fn alike(answer: &FlightAnswer) -> Vec<Vec<&str>> {
+    let mut groups: Vec<Vec<&str>> = vec![];
+    for (one, other) in &answer.same {
+        match groups.iter_mut().find(|group| group.contains(&one.as_str())) {
+            Some(group) if group.contains(&other.as_str()) => {}
+            Some(group) => group.push(other),
+            None => groups.push(vec![one, other]),
+        }
+    }
+    groups
 }
 
 /// Where a glass does not reach its place, and which limits of the brief it leaves.
