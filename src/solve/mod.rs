@@ -44,6 +44,9 @@ use crate::model::{Model, Objective};
 /// ends in the same answer everywhere.
 const REASONABLE: u64 = 1_300_000_000;
 
+/// What ordering specs of the same score takes at most, in figures gone over, where their order matters to nobody.
+const TIES: u64 = 40_000_000;
+
 /// What looking for the first spec to hand over takes at most: some ten milliseconds.
 const FIRST: u64 = 12_000_000;
 
@@ -207,7 +210,7 @@ fn searched(model: &Model, objective: &Objective, order: Order, stop: &Stop) -> 
         (_, to) if order == Order::AsGood && to != Resolution::FINE => {
             return as_good(model, objective, &good::choose(model, objective, wanted, to, stop));
         }
-        _ => search::search(model, objective, wanted, stop),
+        _ => search::search_within(model, objective, wanted, stop, effort(objective, order, stop)),
     };
     let judge = Judge { model, objective };
     let specs: Vec<Spec> =
@@ -216,9 +219,10 @@ fn searched(model: &Model, objective: &Objective, order: Order, stop: &Stop) -> 
     let best = found.entries.first().map_or(f64::INFINITY, |e| e.score);
     // Nothing unlisted reaches the best: it is proved, and only what comes after it is not.
     let proved = found.bound > best + same_score_margin(best);
-    // Scores in steps tie by the dozen: where the score alone counts, none that is better is enough.
+    // Scores in steps tie by the dozen: where the order of the tied does not matter, none that is better is enough.
     let least = found.bound.max(objective.floor(model));
-    let tied = order == Order::Score && objective.step().is_some_and(|step| least > best - 0.5 * step);
+    let any = order == Order::Score || brief.resolution != Resolution::FINE;
+    let tied = any && objective.step().is_some_and(|step| least > best - 0.5 * step);
     let proved = proved || tied;
     let ending = match (found.complete, specs.is_empty()) {
         (true, true) => Ending::Conflict,
@@ -230,6 +234,13 @@ fn searched(model: &Model, objective: &Objective, order: Order, stop: &Stop) -> 
         .map(|b| objective.value(b));
     let as_good = AsGood::default();
     (Solved { ending, specs, bound, complete: found.complete, unrounded: None, as_good }, known)
+}
+
+/// What a search does at most: where the score alone counts and comes in steps, what orders the many that tie is worth no
+/// more than a blink.
+fn effort(objective: &Objective, order: Order, stop: &Stop) -> u64 {
+    let blink = order == Order::Score && objective.step().is_some();
+    if blink { stop.effort().min(TIES) } else { stop.effort() }
 }
 
 /// The units of every column in an entry.
