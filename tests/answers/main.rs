@@ -1,6 +1,7 @@
 //! Answers against answers: the exhaustive enumerator, published figures and published cases.
 
 mod anywhere;
+mod behind;
 mod briefs;
 mod by_hand;
 mod cases;
