@@ -1,6 +1,6 @@
 //! `washline flight BRIEF --along MEASURE`
 
-use super::args::FlightArgs;
+use super::args::{FlightArgs, ShowArgs};
 use super::exit::{Exit, Failure};
 use super::progress::Waiting;
 use super::{clock, input, keep, output, spec};
@@ -32,6 +32,8 @@ pub fn run(args: &FlightArgs) -> Result<Exit, Failure> {
         Err(NoFlight::NoSpec(solved)) => {
             drop(waiting);
             let imprint = page.imprint(&args.brief);
+            // A conflict has other parts than a flight.
+            let show = ShowArgs { only: None, ..show };
             return spec::answered(&reading, &solved, &stop, (&args.brief, &show), &imprint);
         }
         Err(none) => return Err(no_flight(brief, &[], &none)),

@@ -256,13 +256,14 @@ fn to_keep(brief: &Brief, lesson: &Lesson) -> Option<LimitToKeep> {
 /// The figure with as few decimals as people are shown, or as many as it takes to stay between its two glasses.
 fn coarse(learned: Learned, digits: usize) -> f64 {
     let (low, high) = learned.unsure;
-    let rounded = (digits..=6).map(|digits| {
+    let between = |figure: &f64| low <= *figure && *figure <= high;
+    let rounded = |digits: usize| {
         let scale = (0..digits).fold(1.0, |scale: f64, _| 10.0 * scale);
-        (learned.at * scale).round() / scale
-    });
-    let mut between = rounded.clone().filter(|figure| low <= *figure && *figure <= high);
+        [f64::round, f64::ceil, f64::floor].map(|way| way(learned.at * scale) / scale)
+    };
     // Where nothing lies beyond, the last glass itself is the limit, as people are shown it.
-    between.next().or(rounded.take(1).last()).unwrap_or(learned.at)
+    let found = (digits..=6).flat_map(rounded).find(between);
+    found.unwrap_or_else(|| rounded(digits)[0])
 }
 
 fn facet(brief: &Brief, lesson: &Lesson) -> FacetLine {
