@@ -28,10 +28,10 @@ pub struct Route {
 /// reference half of what the reference pours.
 pub fn kept(brief: &Brief) -> Brief {
     let mut kept = brief.clone();
-    if let Aim::Highest(Goal::Ingredient(at)) = brief.aim {
-        if let Some(candidate) = kept.candidates.get_mut(at) {
-            candidate.must = !candidate.out;
-        }
+    if let Aim::Highest(Goal::Ingredient(at)) = brief.aim
+        && let Some(candidate) = kept.candidates.get_mut(at)
+    {
+        candidate.must = !candidate.out;
     }
     for pour in brief.reference.iter().flat_map(|reference| &reference.pours) {
         let candidate = &mut kept.candidates[pour.candidate];

@@ -91,7 +91,7 @@ pub fn end(
         return Followed { unsure: true, ..Followed::default() };
     };
     let slope = inside.slope;
-    match walk.to_its_end(inside) {
+    match walk.out_to_the_end(inside) {
         Some(end) => Followed { end, unsure: false, slope },
         None => Followed { end: End::default(), unsure: true, slope },
     }
@@ -242,7 +242,7 @@ impl<'q> Walk<'q> {
 
     /// The end, confirmed; where something goes on as before behind it, it is followed on. Nothing where that does
     /// not come to an end.
-    fn to_its_end(&mut self, mut inside: Point) -> Option<End> {
+    fn out_to_the_end(&mut self, mut inside: Point) -> Option<End> {
         for _ in 0..RESUMED {
             self.left = POINTS;
             let (last, endless) = self.last(inside);
