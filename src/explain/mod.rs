@@ -17,6 +17,9 @@ pub mod swap;
 pub mod sweep;
 pub mod variation;
 
+use std::panic::resume_unwind;
+use std::thread;
+
 use self::variation::certainty::{Certainty, certainty, on_the_typical};
 use crate::brief::{Brief, HoldFor};
 use crate::solve::{Ending, Solved, Stop};
@@ -59,9 +62,14 @@ pub fn explain(brief: &Brief, solved: &Solved, stop: &Stop) -> Explanation {
         Ending::Found => {
             // What hangs on the score is asked of the spec that has the best.
             let by_score = &solved.by_score(brief);
+            // As are these from each other.
             let rest = || {
-                let in_play = in_play::in_play(brief, by_score, stop);
-                (served(), in_play, steps::next_pourable(brief, by_score, stop))
+                thread::scope(|scope| {
+                    let served = scope.spawn(served);
+                    let in_play = in_play::in_play(brief, by_score, stop);
+                    let next = steps::next_pourable(brief, by_score, stop);
+                    (served.join().unwrap_or_else(|fault| resume_unwind(fault)), in_play, next)
+                })
             };
             let (sensitivity, (served, in_play, next)) = sensitivity::beside(brief, by_score, stop, rest);
             Explanation { in_play, sensitivity, next, certainty: sure.certainty, ..served }

@@ -83,6 +83,12 @@ pub fn density(mass_fraction: f64) -> f64 {
     polynomial(&A, mass_fraction) / 1000.0
 }
 
+/// The same of many at once, each in the place of its mass fraction.
+pub(super) fn densities(mass_fractions: &mut [f64]) {
+    super::horner(&A, mass_fractions);
+    mass_fractions.iter_mut().for_each(|value| *value /= 1000.0);
+}
+
 /// Specific volume 1/ρ (ml/g) of ethanol-water at 20 °C and its derivative, by mass fraction.
 pub fn specific_volume(mass_fraction: f64) -> (f64, f64) {
     let (rho, slope) = A

@@ -61,6 +61,33 @@ impl Masses {
     }
 }
 
+impl Masses {
+    /// The volumes ([`Self::volume`], to the last bit) of many mixtures at once: their ethanol, water, solids and acid.
+    pub fn volumes((ethanol, water, solids, acid): (&[f64], &[f64], &[f64], &[f64]), volumes: &mut [f64]) {
+        let mut at = 0;
+        for volumes in volumes.chunks_mut(super::MANY) {
+            let part = at..at + volumes.len();
+            at = part.end;
+            let (ethanol, water) = (&ethanol[part.clone()], &water[part.clone()]);
+            let (solids, acid) = (&solids[part.clone()], &acid[part]);
+            let share = |part: f64, whole: f64| if whole > 0.0 { part / whole } else { 0.0 };
+            let (mut spirits, mut syrups) = ([0.0; super::MANY], [0.0; super::MANY]);
+            for at in 0..volumes.len() {
+                spirits[at] = share(ethanol[at], ethanol[at] + water[at]);
+                syrups[at] = share(solids[at], solids[at] + water[at]);
+            }
+            ethanol::densities(&mut spirits[..volumes.len()]);
+            sucrose::densities(&mut syrups[..volumes.len()]);
+            for (at, volume) in volumes.iter_mut().enumerate() {
+                let (spirit, syrup) = (ethanol[at] + water[at], solids[at] + water[at]);
+                *volume = CITRIC_VOLUME * acid[at] - water[at] / ethanol::WATER;
+                *volume += if spirit > 0.0 { spirit / spirits[at] } else { 0.0 };
+                *volume += if syrup > 0.0 { syrup / syrups[at] } else { 0.0 };
+            }
+        }
+    }
+}
+
 /// A drink as it stands in the glass, melt water included.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Drink {
@@ -186,6 +213,28 @@ impl Masses {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Every mixture of a grid, the empty one and the edges among them.
+    #[test]
+    fn many_volumes_are_those_of_each() {
+        let steps = [0.0, 0.3, 4.0, 31.0];
+        let mut all: Vec<Masses> = vec![];
+        for ethanol in steps {
+            for water in steps {
+                for solids in steps {
+                    all.extend(steps.map(|acid| Masses { ethanol, water, solids, acid }));
+                }
+            }
+        }
+        let of = |figure: fn(&Masses) -> f64| all.iter().map(figure).collect::<Vec<f64>>();
+        let (ethanol, water, solids, acid) =
+            (of(|m| m.ethanol), of(|m| m.water), of(|m| m.solids), of(|m| m.acid));
+        let mut volumes = vec![0.0; all.len()];
+        Masses::volumes((&ethanol, &water, &solids, &acid), &mut volumes);
+        for (masses, volume) in all.iter().zip(volumes) {
+            assert_eq!(masses.volume().to_bits(), volume.to_bits(), "{masses:?}");
+        }
+    }
 
     #[test]
     fn partial_volumes_are_the_derivatives_and_sum_to_the_volume() {

@@ -31,6 +31,17 @@ pub fn density(mass_fraction: f64) -> f64 {
     ethanol::WATER + polynomial(&A, mass_fraction) / 1000.0
 }
 
+/// The density at 20 °C of many at once, each in the place of its mass fraction.
+pub(super) fn densities(mass_fractions: &mut [f64]) {
+    let mut sums = [0.0; super::MANY];
+    for part in mass_fractions.chunks_mut(super::MANY) {
+        let sums = &mut sums[..part.len()];
+        sums.copy_from_slice(part);
+        super::horner(&A, sums);
+        part.iter_mut().zip(sums).for_each(|(x, sum)| *x = ethanol::WATER + *x * *sum / 1000.0);
+    }
+}
+
 /// Density (g/ml) of sucrose in water at `celsius` (0 to 40 °C, where OIML R 22's water is good), by mass
 /// fraction of sucrose (0 to 1).
 pub fn density_at(mass_fraction: f64, celsius: f64) -> f64 {

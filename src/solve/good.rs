@@ -8,9 +8,10 @@ use std::num::NonZeroUsize;
 
 use super::Stop;
 use super::gate::in_steps;
+use super::halves;
 use super::incumbents::{Entry, Keep, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
-use super::search::{Searched, search_within};
+use super::search::{Searched, branch, search_within};
 use super::steadiness::{capped, lack_of_room, roomiest};
 use crate::brief::Resolution;
 use crate::model::serves::{Run, Serves};
@@ -18,13 +19,23 @@ use crate::model::{Model, Objective};
 
 /// What looking for the exact order takes at most, in figures gone over, before differences that do not matter are let
 /// be; and what going through the specs that are as good takes.
-const EXACT: u64 = 40_000_000;
+const EXACT: u64 = 16_000_000;
+/// The same where specs are put together from halves, which takes as long whatever is looked for.
+const HALVES: u64 = 150_000_000;
+/// What looking for alternatives takes at most where differences that do not matter are let be. What is left of the effort
+/// is for the best alone.
+const ALTERNATIVES: u64 = 25_000_000;
+/// The same of the best alone, and of further specs from halves, where both are tried.
+const BEST: u64 = 100_000_000;
+const FURTHER: u64 = 400_000_000;
+/// What looking for specs with room takes at most.
+const ROOM: u64 = 12_000_000;
 /// No more specs than this are served to find the steadiest.
 const SERVED: usize = 48;
 /// Where not all can be served, so many sets of ingredients with the most room are.
 const ROOMY: usize = 12;
-/// So many serves tell which specs may be the steadiest.
-const GLANCE: usize = 2000;
+/// So many serves tell which specs may be the steadiest, then so many, and so on.
+const GLANCES: [usize; 3] = [1000, 3000, 8000];
 /// By so many standard deviations a spec lies behind in them before it is not served any further.
 const DOUBT: f64 = 5.0;
 /// More threads than this bring nothing for so short a task.
@@ -61,16 +72,48 @@ pub struct Chosen {
 
 /// Searches a model where differences below a resolution do not matter.
 pub fn choose(model: &Model, objective: &Objective, wanted: Wanted, to: Resolution, stop: &Stop) -> Chosen {
-    let exact = search_within(model, objective, wanted, stop, stop.effort().min(EXACT));
+    let halves = halves::apply(model, objective);
+    let by_halves = halves && halves::distance(objective);
+    let effort = |most: u64| stop.effort().min(if by_halves { HALVES } else { most });
+    let exact = search_within(model, objective, wanted, stop, effort(EXACT));
     let mut known = Known::of(&exact, objective.floor(model));
     let to = to.at(known.best().unwrap_or(f64::NAN));
     let mut complete = exact.complete;
-    if !complete {
-        let coarse = Wanted { slack: to, ..wanted };
-        let rest = stop.effort().saturating_sub(exact.spent);
-        let found = search_within(model, objective, coarse, stop, rest);
-        complete = found.complete;
-        known.and(&found, to);
+    let mut left = stop.effort().saturating_sub(exact.spent);
+    let coarse = Wanted { slack: to, ..wanted };
+    let best = Wanted { specs: 1, ..coarse };
+    let first =
+        |bound, effort| halves::search(model, objective, coarse, bound, (stop, effort, 0..halves::PARTS));
+    let further = |bound, effort| {
+        halves::search(model, objective, coarse, bound, (stop, effort, halves::PARTS..halves::ALL_PARTS))
+    };
+    let branched = |wanted, effort| Some(branch(model, objective, wanted, stop, effort));
+    type Step<'s> = (&'s dyn Fn(f64, u64) -> Option<Searched>, u64, bool);
+    let alternatives = |_, effort| branched(coarse, effort);
+    let alone = |_, effort| branched(best, effort);
+    let steps: &[Step] = if by_halves {
+        &[(&first, HALVES, true), (&alone, BEST, false), (&further, FURTHER, true), (&alone, BEST, false)]
+    } else if halves {
+        &[
+            (&alternatives, ALTERNATIVES / 4, true),
+            (&first, HALVES, false),
+            (&alone, BEST, false),
+            (&further, FURTHER, false),
+            (&alone, u64::MAX, false),
+        ]
+    } else {
+        &[(&alternatives, ALTERNATIVES, true), (&alone, u64::MAX, false)]
+    };
+    for (number, (step, most, all)) in steps.iter().enumerate() {
+        if complete || (number > usize::from(halves && !by_halves) && known.proved(to)) {
+            break;
+        }
+        if let Some(found) = step(exact.bound, left.min(*most)) {
+            left = left.saturating_sub(found.spent);
+            complete = found.complete && *all;
+            known.and(&found, to);
+        }
+        complete |= known.all_as_good(wanted.specs, to);
     }
     known.choose((model, objective), (wanted, to), (exact.complete, complete), stop)
 }
@@ -103,6 +146,23 @@ impl Known {
         if !self.pool.iter().any(|e| e.set == entry.set && e.units == entry.units) {
             self.pool.push(entry.clone());
         }
+    }
+
+    /// Whether no spec is better than the best by more than matters.
+    fn proved(&self, to: f64) -> bool {
+        self.best().is_some_and(|best| best <= reach(self.least, to))
+    }
+
+    /// Whether so many sets of ingredients are known of which nothing is better by more than matters: then no other one comes
+    /// before them by more.
+    fn all_as_good(&self, sets: usize, to: f64) -> bool {
+        let mut seen: Vec<&[usize]> = vec![];
+        for entry in self.pool.iter().filter(|entry| entry.score <= reach(self.least, to)) {
+            if !seen.contains(&entry.set.as_slice()) {
+                seen.push(&entry.set);
+            }
+        }
+        seen.len() >= sets
     }
 
     fn best(&self) -> Option<f64> {
@@ -153,7 +213,9 @@ impl Known {
         let last = self.pool.iter().map(|e| e.score).fold(f64::NEG_INFINITY, f64::max);
         let ceiling = Some(reach(last, to)).filter(|ceiling| ceiling.is_finite());
         let wanted = Wanted { ceiling, keep: Keep::Every, ..Wanted::best(SERVED) };
-        let found = search_within(model, objective, wanted, stop, stop.effort().min(EXACT));
+        let distance = halves::apply(model, objective) && halves::distance(objective);
+        let most = if distance { HALVES } else { EXACT };
+        let found = search_within(model, objective, wanted, stop, stop.effort().min(most));
         found.entries.iter().for_each(|entry| self.add(entry));
         let all = found.complete && found.entries.len() < SERVED;
         // Even where the list is full, those as good as the best may be all on it.
@@ -174,7 +236,7 @@ impl Known {
         let Some(best) = best.cloned() else { return };
         let Some(room) = lack_of_room(model, serves, &best) else { return };
         let model = capped(model, objective, reach(self.least, to).max(best.score));
-        let (found, _) = roomiest(&model, (objective, &room), ROOMY, (stop, stop.effort().min(EXACT)));
+        let (found, _) = roomiest(&model, (objective, &room), ROOMY, (stop, stop.effort().min(ROOM)));
         found.iter().for_each(|entry| self.add(entry));
     }
 }
@@ -188,8 +250,8 @@ fn reach(score: f64, to: f64) -> f64 {
 struct Counted<'a> {
     judge: Judge<'a>,
     serves: &'a Serves<'a>,
-    /// Of each spec, in which of the first serves it holds.
-    glances: Vec<Option<Vec<usize>>>,
+    /// Of each spec, in which of so many first serves it holds.
+    glances: Vec<Option<(usize, Vec<usize>)>>,
     /// Of each spec, in how many of all.
     shares: Vec<Option<usize>>,
 }
@@ -204,23 +266,40 @@ impl Counted<'_> {
         })
     }
 
-    fn glance(&mut self, at: usize, entry: &Entry) -> &[usize] {
-        self.glances[at].get_or_insert_with(|| {
-            let numbers: Vec<usize> = (0..GLANCE).collect();
+    /// In which of the first so many serves a spec holds.
+    fn glance(&mut self, at: usize, entry: &Entry, serves: usize) -> &[usize] {
+        let (seen, held) = self.glances[at].get_or_insert_with(|| (0, vec![]));
+        if *seen < serves {
+            let numbers: Vec<usize> = (*seen..serves).collect();
             let pours = self.judge.pours(&entry.set, &entry.units);
-            self.serves.meeting(&pours, &self.judge.model.targets(), &numbers, |_| true)
-        })
+            held.extend(self.serves.meeting(&pours, &self.judge.model.targets(), &numbers, |_| true));
+            *seen = serves;
+        }
+        held
     }
 
-    /// Those that may hold in the most serves, by the first of them. Of two specs in the same serves only those count in
+    /// Those that may hold in the most serves, by ever more of them. Of two specs in the same serves only those count in
     /// which one holds and the other does not; that what they show is turned by all the others is one case in millions.
     fn contenders(&mut self, pool: &[Entry], good: &[usize]) -> Vec<usize> {
-        let counts: Vec<usize> = good.iter().map(|at| self.glance(*at, &pool[*at]).len()).collect();
+        let mut left = good.to_vec();
+        for serves in GLANCES {
+            if left.len() < 2 {
+                break;
+            }
+            left = self.contenders_by(pool, &left, serves);
+        }
+        left
+    }
+
+    fn contenders_by(&mut self, pool: &[Entry], good: &[usize], serves: usize) -> Vec<usize> {
+        let first = |held: &[usize]| held.partition_point(|number| *number < serves);
+        let counts: Vec<usize> = good.iter().map(|at| first(self.glance(*at, &pool[*at], serves))).collect();
         let leader = good.iter().zip(&counts).max_by_key(|(_, count)| **count).map(|(at, _)| *at);
         let Some(leader) = leader else { return vec![] };
-        let held = self.glance(leader, &pool[leader]).to_vec();
+        let held = self.glance(leader, &pool[leader], serves);
+        let held = held[..first(held)].to_vec();
         let may = |(at, count): (&usize, &usize)| {
-            let other = self.glances[*at].as_deref().unwrap_or_default();
+            let other = self.glances[*at].as_ref().map_or(&[][..], |(_, held)| held);
             let lost = held.iter().filter(|number| other.binary_search(number).is_err()).count();
             let gained = count + lost - held.len();
             (lost - gained) as f64 <= DOUBT * ((lost + gained) as f64).sqrt()

@@ -18,8 +18,9 @@ use crate::model::{Model, Objective};
 
 /// What all levels together take at most, in figures gone over.
 const EFFORT: u64 = 60_000_000;
-/// One part in so many of it is for one search for room.
+/// One part in so many of it is for one search for room, and one in so many for the first.
 const SEARCHES: u64 = 20;
+const FIRST: u64 = 6;
 /// So many sets of ingredients with the most room are counted where nothing else is asked.
 const ROOMY: usize = 6;
 /// How often the way from the best to a steadier spec is cut in half.
@@ -160,7 +161,8 @@ impl Looking<'_> {
         let Some(room) = lack_of_room(self.model, self.serves, &known) else { return };
         let model = ceiling.map(|most| capped(self.model, self.objective, most));
         let model = model.as_ref().unwrap_or(self.model);
-        let (specs, effort) = (if ceiling.is_some() { 1 } else { ROOMY }, self.left.min(EFFORT / SEARCHES));
+        let (specs, share) = if ceiling.is_some() { (1, SEARCHES) } else { (ROOMY, FIRST) };
+        let effort = self.left.min(EFFORT / share);
         let (found, spent) = roomiest(model, (self.objective, &room), specs, (self.stop, effort));
         self.left = self.left.saturating_sub(spent);
         found.into_iter().for_each(|entry| self.count(Some(entry)));

@@ -7,6 +7,7 @@ mod first;
 pub mod free;
 mod gate;
 mod good;
+mod halves;
 pub mod incumbents;
 pub mod judge;
 pub mod levels;

@@ -13,7 +13,7 @@ use super::Stop;
 use super::incumbents::{Entry, Incumbents, Wanted, ranks, same_score_margin};
 use super::levels;
 use super::pieces::region;
-use super::search::{SERVE, Searched, search_within};
+use super::search::{Searched, search_within};
 use crate::model::serves::SERVES;
 use crate::model::{Model, Objective};
 
@@ -27,6 +27,8 @@ const LONGER: usize = 4;
 const LISTS: u64 = 4;
 /// How often the room is worked out anew within what the last room has left.
 const ROUNDS: usize = 2;
+/// What working out the room for all serves costs.
+const ROOM: u64 = 400 * SERVES as u64;
 
 /// Searches a model whose specs have to hold in a share of the serves.
 pub fn in_share(model: &Model, objective: &Objective, wanted: Wanted, share: f64, stop: &Stop) -> Searched {
@@ -48,7 +50,7 @@ pub fn in_share_within(
 }
 
 /// The same with specs that are known to hold so often: nothing has to be looked for that does not come before them.
-pub fn searched(
+fn searched(
     model: &Model,
     objective: &Objective,
     wanted: Wanted,
@@ -130,7 +132,7 @@ impl Shares<'_> {
             for _ in 0..ROUNDS {
                 // Without a region no spec of the set has the room.
                 let Some(region) = region(&model, self.objective) else { return true };
-                self.left = self.left.saturating_sub(SERVES as u64 * SERVE);
+                self.left = self.left.saturating_sub(ROOM);
                 // Limits that serves are not held to come last, and need no room.
                 model.room = Some(Arc::new(serves.room(&model.targets(), &region, self.share)));
             }
@@ -146,6 +148,7 @@ impl Shares<'_> {
 mod tests {
     use super::*;
     use crate::read::read;
+    use crate::solve::search::SERVE;
 
     /// Two dozen gins of the same strength. Volume and strength alone would each hold in two serves of three, both
     /// together do in about as many as are asked for: no limit alone shows it, so that gins have to be served.

@@ -6,6 +6,9 @@
 //! further off may come before it sooner, and is found by solving again there (the best cost is a
 //! concave function of a price, so that asking at the ends is enough).
 
+use std::panic::resume_unwind;
+use std::thread;
+
 use super::Priced;
 use super::question::Question;
 use super::{held, near, pourable};
@@ -72,8 +75,7 @@ pub fn prices(question: &Question, solved: &Solved, stop: &Stop) -> Vec<Priced> 
     }
     let price = |column: usize| question.brief.candidates[model.columns[column].candidate].cost_per_unit;
     let columns = near::columns(question, &model, price).into_iter();
-    let mut priced: Vec<Priced> =
-        columns.take_while(|_| !stop.raised()).map(|column| free.priced(column)).collect();
+    let mut priced = free.all_priced(&columns.collect::<Vec<usize>>(), stop);
     let mut turns = pourable::Turns::new(question.brief, solved, &purses, money, stop);
     let mut order: Vec<usize> = (0..priced.len()).collect();
     order.sort_by(|a, b| off(&priced[*a]).total_cmp(&off(&priced[*b])));
@@ -173,6 +175,21 @@ impl<'q> Free<'q> {
         let base = &self.question.base.free.units;
         let again = free::optimum_within(self.model, &Objective::of(self.model), Some(base), self.within);
         again.is_some_and(|again| self.question.improves(again.score, self.question.score))
+    }
+
+    /// What the prices of columns do to the spec with free pours: each of them by itself, so that two cores change nothing
+    /// but the time.
+    fn all_priced(&self, columns: &[usize], stop: &Stop) -> Vec<Priced> {
+        let part = |columns: &[usize]| -> Vec<Priced> {
+            columns.iter().take_while(|_| !stop.raised()).map(|column| self.priced(*column)).collect()
+        };
+        let (first, second) = columns.split_at(columns.len() / 2);
+        thread::scope(|scope| {
+            let second = scope.spawn(|| part(second));
+            let mut all = part(first);
+            all.extend(second.join().unwrap_or_else(|fault| resume_unwind(fault)));
+            all
+        })
     }
 
     /// What the price of a column does to the spec with free pours.

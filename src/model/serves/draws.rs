@@ -1,5 +1,7 @@
 //! What chance does: pours that are off, fruit that differs, ice that melts more or less.
 
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+
 use rand::{RngExt, SeedableRng};
 use rand_distr::{Distribution, StandardNormal};
 use rand_pcg::Pcg64Mcg;
@@ -102,6 +104,59 @@ impl Drawn {
         }
         drawn
     }
+}
+
+/// The random numbers of one ingredient, drawn block by block when it is first poured.
+#[derive(Debug)]
+pub(super) struct Draws {
+    candidate: Candidate,
+    exact: bool,
+    run: Run,
+    blocks: [OnceLock<Drawn>; BLOCKS],
+}
+
+impl Draws {
+    /// One block of them.
+    pub fn block(&self, block: usize) -> &Drawn {
+        let draw = || Drawn::new(&self.candidate, self.exact, self.run, block);
+        self.blocks[block].get_or_init(draw)
+    }
+
+    /// Whether they are those of a candidate: they hang on its name and on what it is made of.
+    fn are_of(&self, candidate: &Candidate, exact: bool, run: Run) -> bool {
+        let own = &self.candidate;
+        self.exact == exact
+            && self.run == run
+            && own.name == candidate.name
+            && own.label == candidate.label
+            && own.natural == candidate.natural
+            && own.portion == candidate.portion
+    }
+}
+
+/// What was drawn last, of whatever brief: a search, its reasons and the next answer all pour the same.
+static KNOWN: Mutex<Vec<Arc<Draws>>> = Mutex::new(vec![]);
+/// Of so many ingredients what was drawn is kept.
+const KEPT: usize = 64;
+
+/// The draws of a candidate: those that are there, or new ones.
+pub(super) fn known(candidate: &Candidate, exact: bool, run: Run) -> Arc<Draws> {
+    // Whoever held the list and failed left it whole: entries are pushed and removed, never changed.
+    let mut known = KNOWN.lock().unwrap_or_else(PoisonError::into_inner);
+    let found = known.iter().position(|draws| draws.are_of(candidate, exact, run));
+    let draws = match found {
+        Some(at) => known.remove(at),
+        None => {
+            let blocks = std::array::from_fn(|_| OnceLock::new());
+            Arc::new(Draws { candidate: candidate.clone(), exact, run, blocks })
+        }
+    };
+    // The last one is the one that was asked for last.
+    known.push(Arc::clone(&draws));
+    if known.len() > KEPT {
+        known.remove(0);
+    }
+    draws
 }
 
 /// By how many ml per ml poured the melt is off in each serve of a block; empty where it is not.

@@ -3,7 +3,7 @@
 use std::num::NonZeroUsize;
 use std::thread;
 
-use super::{Cause, Number, SERVES, Serves};
+use super::{Cause, SERVES, Serves, Which};
 use crate::brief::{Pour, Varies};
 use crate::model::Limit;
 
@@ -48,13 +48,14 @@ impl Serves<'_> {
     }
 
     fn lot(&self, pours: &[Pour], limits: &[Limit], lot: usize) -> Lot {
-        let mut poured = Vec::with_capacity(pours.len());
+        let mut stretch = self.stretch();
         let first = lot * EACH;
-        let meets = |serve: &usize| {
-            let served = self.one(pours, Number { serve: *serve, lot: first }, |_| true, &mut poured);
-            limits.iter().all(|limit| limit.met(&served))
-        };
-        Lot { draws: EACH, within_all: (first..first + EACH).filter(meets).count() }
+        let numbers: Vec<usize> = (first..first + EACH).collect();
+        let within = Which::all(&numbers).map(|which| {
+            self.pour(pours, Which { lot: Some(first), ..which }, &|_| true, &mut stretch);
+            self.within(limits, &stretch).iter().filter(|within| **within).count()
+        });
+        Lot { draws: EACH, within_all: within.sum() }
     }
 
     /// How many of the serves from typical lots meet the limits: what is left is the hand, the ice, and what each

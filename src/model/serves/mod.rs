@@ -8,20 +8,22 @@ mod draws;
 mod lots;
 mod room;
 mod spread;
+mod stretch;
 
 use std::num::NonZeroUsize;
-use std::sync::OnceLock;
 use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::{Arc, OnceLock};
 use std::thread;
 
 use super::Limit;
-use crate::brief::{Brief, Measure, Pour, Served, Varies, serve_on};
+use crate::brief::{Brief, Candidate, Measure, Pour};
 use crate::liquid::Portion;
-use draws::{BLOCK, BLOCKS, Drawn, Ice};
+use draws::{BLOCK, BLOCKS, Drawn, Draws, Ice};
 pub use draws::{Hand, melt_reach, melt_reaches};
 pub use lots::{LOTS, Lot};
 pub use room::{Region, Room};
 pub use spread::TAIL;
+use stretch::{Stretch, Which};
 
 /// How many serves are simulated.
 pub const SERVES: usize = BLOCK * BLOCKS;
@@ -46,27 +48,13 @@ pub enum Run {
     Fresh,
 }
 
-/// Which random numbers a serve has: its own, and those of the lot that its ingredients are from.
-#[derive(Debug, Clone, Copy)]
-struct Number {
-    serve: usize,
-    lot: usize,
-}
-
-/// A serve from lots of its own: over many, every lot has the weight that it has over many nights.
-impl From<usize> for Number {
-    fn from(serve: usize) -> Self {
-        Self { serve, lot: serve }
-    }
-}
-
 /// The serves of one brief; random numbers are drawn when an ingredient is first poured.
 #[derive(Debug)]
 pub struct Serves<'b> {
     brief: &'b Brief,
     hand: Hand,
     run: Run,
-    drawn: Vec<[OnceLock<Drawn>; BLOCKS]>,
+    drawn: Vec<Arc<Draws>>,
     ice: [OnceLock<Ice>; BLOCKS],
     /// How many serves were simulated to hold specs to a share.
     held: AtomicU64,
@@ -90,10 +78,12 @@ pub struct Tally {
 impl<'b> Serves<'b> {
     /// The serves of a brief.
     pub fn new(brief: &'b Brief, run: Run) -> Self {
-        let empty = || std::array::from_fn(|_| OnceLock::new());
-        let drawn = brief.candidates.iter().map(|_| empty()).collect();
+        let hand = Hand::of(brief);
+        let exact = |at: usize| hand.of_candidate(at).is_exact();
+        let draws = |(at, candidate): (usize, &Candidate)| draws::known(candidate, exact(at), run);
+        let drawn = brief.candidates.iter().enumerate().map(draws).collect();
         let ice = std::array::from_fn(|_| OnceLock::new());
-        Self { brief, hand: Hand::of(brief), run, drawn, ice, held: AtomicU64::new(0) }
+        Self { brief, hand, run, drawn, ice, held: AtomicU64::new(0) }
     }
 
     /// How many serves [`Self::hold`] has simulated so far: what it cost, the same on every machine.
@@ -122,13 +112,18 @@ impl<'b> Serves<'b> {
 
     fn blocks(&self, pours: &[Pour], limits: &[Limit], blocks: std::ops::Range<usize>) -> Tally {
         let mut tally = Tally::of(limits);
-        let mut poured = Vec::with_capacity(pours.len());
-        for block in blocks {
-            for number in block * BLOCK..(block + 1) * BLOCK {
-                tally.count(number, limits, &self.one(pours, number.into(), |_| true, &mut poured));
-            }
+        let mut stretch = self.stretch();
+        let numbers: Vec<usize> = (blocks.start * BLOCK..blocks.end * BLOCK).collect();
+        for which in Which::all(&numbers) {
+            self.pour(pours, which, &|_| true, &mut stretch);
+            tally.count(self, which, limits, &stretch);
         }
         tally
+    }
+
+    /// Room for a stretch of serves.
+    fn stretch(&self) -> Stretch {
+        Stretch::new(self.brief.properties.len())
     }
 
     /// Whether at least a share (0 to 1) of the serves of a spec meets all limits; ends as soon as that
@@ -137,13 +132,14 @@ impl<'b> Serves<'b> {
         let pours = &self.ordered(pours);
         let wanted = room::wanted(share);
         let allowed = SERVES.saturating_sub(wanted);
-        let mut poured = Vec::with_capacity(pours.len());
-        let mut missed = 0;
-        for number in 0..SERVES {
-            let served = self.one(pours, number.into(), |_| true, &mut poured);
-            missed += usize::from(!limits.iter().all(|limit| limit.met(&served)));
-            if missed > allowed || number + 1 - missed >= wanted {
-                self.held.fetch_add(number as u64 + 1, Ordering::Relaxed);
+        let (mut stretch, mut missed, mut held) = (self.stretch(), 0, 0);
+        let numbers: Vec<usize> = (0..SERVES).collect();
+        for which in Which::all(&numbers) {
+            self.pour(pours, which, &|_| true, &mut stretch);
+            let within = self.within(limits, &stretch).iter().filter(|within| **within).count();
+            (held, missed) = (held + within, missed + which.numbers.len() - within);
+            if missed > allowed || held >= wanted {
+                self.held.fetch_add((held + missed) as u64, Ordering::Relaxed);
                 return missed <= allowed;
             }
         }
@@ -160,12 +156,14 @@ impl<'b> Serves<'b> {
         moves: impl Fn(Cause) -> bool,
     ) -> Vec<usize> {
         let pours = self.ordered(pours);
-        let mut poured = Vec::with_capacity(pours.len());
-        let meets = |number: &usize| {
-            let served = self.one(&pours, (*number).into(), &moves, &mut poured);
-            limits.iter().all(|limit| limit.met(&served))
-        };
-        numbers.iter().copied().filter(meets).collect()
+        let mut stretch = self.stretch();
+        let mut meeting = vec![];
+        for which in Which::all(numbers) {
+            self.pour(&pours, which, &moves, &mut stretch);
+            let within = self.within(limits, &stretch);
+            meeting.extend(which.numbers.iter().zip(within).filter(|(_, within)| *within).map(|(n, _)| *n));
+        }
+        meeting
     }
 
     /// The pours in one order, so that sums come out the same to the last bit.
@@ -177,47 +175,13 @@ impl<'b> Serves<'b> {
         pours
     }
 
-    /// One serve; `poured` is room for what is poured.
-    fn one(
-        &self,
-        pours: &[Pour],
-        number: Number,
-        moves: impl Fn(Cause) -> bool,
-        poured: &mut Vec<Pour>,
-    ) -> Served {
-        poured.clear();
-        poured.extend(pours.iter().map(|pour| {
-            let moved = moves(Cause::Pour(pour.candidate));
-            let error = if moved { self.off(pour.candidate, pour.amount, number.serve) } else { 0.0 };
-            // Nobody pours less than nothing.
-            Pour { amount: (pour.amount + error).max(0.0), ..*pour }
-        }));
-        let portion = |candidate: usize| {
-            let own = self.brief.candidates[candidate].spread.varies == Varies::Serve;
-            let natural = self.natural(candidate, if own { number.serve } else { number.lot });
-            let typical = &self.brief.candidates[candidate].portion;
-            natural.filter(|_| moves(Cause::Nature(candidate))).unwrap_or(typical)
-        };
-        let (block, at) = (number.serve / BLOCK, number.serve % BLOCK);
-        let by = if moves(Cause::Ice) { self.ice(block).at(at) } else { (0.0, 0.0) };
-        serve_on(self.brief, poured, portion, self.brief.serve.melting().shifted(by))
-    }
-
-    /// By how much a pour of this amount is off in a serve, ml or g.
-    fn off(&self, candidate: usize, amount: f64, serve: usize) -> f64 {
-        let normal = self.drawn(candidate, serve / BLOCK).normals.get(serve % BLOCK).copied();
-        normal.map_or(0.0, |normal| normal * self.hand.error(candidate, amount))
-    }
-
     /// What one unit of a candidate brings in a serve; nothing where it does not vary.
     fn natural(&self, candidate: usize, serve: usize) -> Option<&Portion> {
         self.drawn(candidate, serve / BLOCK).portions.get(serve % BLOCK)
     }
 
     fn drawn(&self, candidate: usize, block: usize) -> &Drawn {
-        let exact = self.hand.of_candidate(candidate).is_exact();
-        let draw = || Drawn::new(&self.brief.candidates[candidate], exact, self.run, block);
-        self.drawn[candidate][block].get_or_init(draw)
+        self.drawn[candidate].block(block)
     }
 
     fn ice(&self, block: usize) -> &Ice {
@@ -236,24 +200,27 @@ impl Tally {
         Self { within, missed: vec![0; limits.len()], ..Self::default() }
     }
 
-    fn count(&mut self, number: usize, limits: &[Limit], served: &Served) {
-        self.draws += 1;
-        let mut all = true;
+    fn count(&mut self, serves: &Serves, which: Which, limits: &[Limit], stretch: &Stretch) {
+        self.draws += which.numbers.len();
+        let mut all = [true; stretch::LONG];
         for (measure, within) in &mut self.within {
-            let mut meets = true;
+            let values = serves.values(*measure, stretch);
+            let mut meets = [true; stretch::LONG];
             for (limit, missed) in limits.iter().zip(&mut self.missed).filter(|(l, _)| l.measure == *measure)
             {
-                let met = limit.met(served);
-                *missed += usize::from(!met);
-                meets &= met;
+                for (meets, value) in meets.iter_mut().zip(&values).take(which.numbers.len()) {
+                    let met = limit.met_by(*value);
+                    *missed += usize::from(!met);
+                    *meets &= met;
+                }
             }
-            *within += usize::from(meets);
-            all &= meets;
+            *within += meets.iter().take(which.numbers.len()).filter(|meets| **meets).count();
+            all.iter_mut().zip(meets).for_each(|(all, meets)| *all &= meets);
         }
-        self.within_all += usize::from(all);
-        if !all {
-            self.misses.push(number);
-        }
+        let all = &all[..which.numbers.len()];
+        self.within_all += all.iter().filter(|all| **all).count();
+        self.misses
+            .extend(which.numbers.iter().zip(all).filter(|(_, all)| !**all).map(|(number, _)| *number));
     }
 
     fn and(mut self, more: Self) -> Self {

@@ -9,6 +9,10 @@
 //! between, times the change of the masses; partial volumes depend on two mass fractions alone, and lie
 //! between their values over a generous range of these. The melt likewise.
 
+use std::panic::resume_unwind;
+use std::thread;
+
+use super::draws::{BLOCK, BLOCKS, Drawn};
 use super::{SERVES, Serves};
 use crate::brief::{Measure, Per, Side};
 use crate::liquid::ice::{self, Balance};
@@ -71,6 +75,26 @@ impl Span {
             lo: ends.into_iter().fold(f64::INFINITY, f64::min),
             hi: ends.into_iter().fold(f64::NEG_INFINITY, f64::max),
         }
+    }
+}
+
+/// A pour of a region in the serves of a block.
+struct InBlock<'a> {
+    candidate: usize,
+    low: f64,
+    high: f64,
+    /// What one unit brings to each sum of a [`Change`].
+    typical: [f64; 12],
+    /// Standard deviations of the least and of the greatest pour.
+    errors: (f64, f64),
+    drawn: &'a Drawn,
+}
+
+impl InBlock<'_> {
+    /// By how much a pour is off in a serve: the error grows with the amount.
+    fn error(&self, at: usize) -> Span {
+        let normal = self.drawn.normals.get(at).copied().unwrap_or(0.0);
+        Span::of(normal * self.errors.0, normal * self.errors.1)
     }
 }
 
@@ -185,13 +209,20 @@ impl Room {
     /// Whether enough serves may meet all limits of a spec that leaves so much room; where not, they do
     /// not.
     pub fn may_do(&self, left: &[f64]) -> bool {
-        let mut missed = vec![false; SERVES];
-        for (gains, left) in self.gains.iter().zip(left) {
-            // A pad for rounding: what is doubtful is left to the serves themselves.
-            let lacks = -left - 1e-6 * (1.0 + left.abs());
-            missed.iter_mut().zip(gains).for_each(|(missed, gain)| *missed |= *gain < lacks);
+        // A pad for rounding: what is doubtful is left to the serves themselves.
+        let lacks: Vec<f64> = left.iter().map(|left| -left - 1e-6 * (1.0 + left.abs())).collect();
+        let mut may_miss = SERVES.saturating_sub(self.wanted);
+        for from in (0..SERVES).step_by(BLOCK) {
+            let mut missed = [false; BLOCK];
+            for (gains, lacks) in self.gains.iter().zip(&lacks) {
+                let gains = gains.get(from..from + BLOCK).unwrap_or_default();
+                missed.iter_mut().zip(gains).for_each(|(missed, gain)| *missed |= *gain < *lacks);
+            }
+            let missed = missed.iter().filter(|missed| **missed).count();
+            let Some(left) = may_miss.checked_sub(missed) else { return false };
+            may_miss = left;
         }
-        missed.iter().filter(|missed| !**missed).count() >= self.wanted
+        true
     }
 }
 
@@ -204,40 +235,90 @@ impl Serves<'_> {
     /// The room that every spec of a region has to leave so that a share (0 to 1) of the serves can meet
     /// the limits.
     pub fn room(&self, limits: &[Limit], region: &Region, share: f64) -> Room {
-        let answers = Answers::over(region, self.brief.serve.melting());
+        let answers = &Answers::over(region, self.brief.serve.melting());
         let wanted = wanted(share);
-        let mut gains: Vec<Vec<f64>> = limits.iter().map(|_| Vec::with_capacity(SERVES)).collect();
-        for number in 0..SERVES {
-            let change = self.change(region, &answers, number);
-            for (gains, limit) in gains.iter_mut().zip(limits) {
-                gains.push(match &change {
-                    Some(change) => self.gain(region, number, limit, change),
-                    None => f64::INFINITY,
-                });
-            }
+        let half = BLOCKS.div_ceil(2) * BLOCK;
+        let halves: Vec<Vec<Vec<f64>>> = thread::scope(|scope| {
+            let of = |from: usize, to: usize| move || self.gains(limits, region, answers, from..to);
+            let workers = [scope.spawn(of(0, half)), scope.spawn(of(half, SERVES))];
+            workers
+                .into_iter()
+                .map(|worker| worker.join().unwrap_or_else(|fault| resume_unwind(fault)))
+                .collect()
+        });
+        let mut gains: Vec<Vec<f64>> = vec![vec![]; limits.len()];
+        for half in halves {
+            gains.iter_mut().zip(half).for_each(|(gains, half)| gains.extend(half));
         }
         Room { needed: gains.iter().map(|gains| needed(gains.clone(), wanted)).collect(), gains, wanted }
     }
 
+    /// The most that each of some serves can add to the room of each limit.
+    fn gains(
+        &self,
+        limits: &[Limit],
+        region: &Region,
+        answers: &Answers,
+        serves: std::ops::Range<usize>,
+    ) -> Vec<Vec<f64>> {
+        let mut gains: Vec<Vec<f64>> = limits.iter().map(|_| Vec::with_capacity(serves.len())).collect();
+        let balance = answers.glass.as_ref().map(|glass| &glass.balance);
+        for block in serves.start / BLOCK..serves.end / BLOCK {
+            let pours: Vec<InBlock> =
+                region.pours.iter().map(|pour| self.in_block(*pour, balance, block)).collect();
+            for at in 0..BLOCK {
+                let change = self.change(region, answers, &pours, (block, at));
+                for (gains, limit) in gains.iter_mut().zip(limits) {
+                    gains.push(match &change {
+                        Some(change) => self.gain(&pours, at, limit, change),
+                        None => f64::INFINITY,
+                    });
+                }
+            }
+        }
+        gains
+    }
+
+    fn in_block(
+        &self,
+        (candidate, low, high): (usize, f64, f64),
+        balance: Option<&Balance>,
+        block: usize,
+    ) -> InBlock<'_> {
+        let typical = figures(&self.brief.candidates[candidate].portion, balance);
+        let errors = (self.hand.error(candidate, low), self.hand.error(candidate, high));
+        InBlock { candidate, low, high, typical, errors, drawn: self.drawn(candidate, block) }
+    }
+
     /// How a serve can differ from the typical spec; nothing where it differs too much to be bounded.
-    fn change(&self, region: &Region, answers: &Answers, number: usize) -> Option<Change> {
-        let (block, at) = (number / super::BLOCK, number % super::BLOCK);
+    fn change(
+        &self,
+        region: &Region,
+        answers: &Answers,
+        pours: &[InBlock],
+        (block, at): (usize, usize),
+    ) -> Option<Change> {
         let mut sums = [Span::NOTHING; 12];
-        let figures =
-            |portion: &Portion| figures(portion, answers.glass.as_ref().map(|glass| &glass.balance));
+        let balance = answers.glass.as_ref().map(|glass| &glass.balance);
         let mut least = [0.0; 3];
-        for &(candidate, low, high) in &region.pours {
-            let error = self.error(candidate, (low, high), number);
-            if low + error.lo < 0.0 {
+        for pour in pours {
+            let error = pour.error(at);
+            if pour.low + error.lo < 0.0 {
                 return None;
             }
-            let typical = figures(&self.brief.candidates[candidate].portion);
-            let natural = self.natural(candidate, number).map_or(typical, figures);
-            for ((sum, typical), natural) in sums.iter_mut().zip(typical).zip(natural) {
-                let by = natural - typical;
-                *sum = sum.plus(error.times(natural)).plus(Span::of(by * low, by * high));
+            match pour.drawn.portions.get(at).map(|portion| figures(portion, balance)) {
+                None => sums
+                    .iter_mut()
+                    .zip(pour.typical)
+                    .for_each(|(sum, typical)| *sum = sum.plus(error.times(typical))),
+                Some(natural) => {
+                    for ((sum, typical), natural) in sums.iter_mut().zip(pour.typical).zip(natural) {
+                        let by = natural - typical;
+                        *sum = sum.plus(error.times(natural)).plus(Span::of(by * pour.low, by * pour.high));
+                    }
+                }
             }
-            least.iter_mut().zip(typical).for_each(|(least, figure)| *least += low * figure);
+            least.iter_mut().zip(pour.typical).for_each(|(least, figure)| *least += pour.low * figure);
         }
         let [ethanol, water, solids, acid, excess, worked, alcohol, sugars, sweet, energy, brought, poured] =
             sums;
@@ -278,20 +359,12 @@ impl Serves<'_> {
         Some(Change { ethanol, acid, sugars, sweet, energy, volume, melt, level })
     }
 
-    /// By how much a pour of at least and at most so much is off in a serve: the error grows with the amount.
-    fn error(&self, candidate: usize, (low, high): (f64, f64), number: usize) -> Span {
-        Span::of(self.off(candidate, low, number), self.off(candidate, high, number))
-    }
-
     /// The most that a serve can add to a limit's room.
-    fn gain(&self, region: &Region, number: usize, limit: &Limit, change: &Change) -> f64 {
+    fn gain(&self, pours: &[InBlock], at: usize, limit: &Limit, change: &Change) -> f64 {
         let signed = |span: Span| if limit.side == Side::Min { span.hi } else { -span.lo };
         let over = |sum: Span, over: Span| signed(sum.plus(over.times(-limit.value)));
         let sum = |figure: &dyn Fn(usize) -> f64| {
-            let each = region
-                .pours
-                .iter()
-                .map(|(c, low, high)| self.error(*c, (*low, *high), number).times(figure(*c)));
+            let each = pours.iter().map(|pour| pour.error(at).times(figure(pour.candidate)));
             each.fold(Span::NOTHING, Span::plus)
         };
         let cost = || sum(&|c| self.brief.candidates[c].cost_per_unit.unwrap_or(0.0));

@@ -1,6 +1,6 @@
 //! Between which values most serves of a spec lie.
 
-use super::{SERVES, Serves};
+use super::{SERVES, Serves, Which};
 use crate::brief::{Measure, Pour};
 
 /// The share of serves under the lower end, and over the upper one: nine of ten serves lie between.
@@ -12,10 +12,13 @@ impl Serves<'_> {
     pub fn spreads(&self, pours: &[Pour], measures: &[Measure]) -> Vec<Option<(f64, f64)>> {
         let pours = self.ordered(pours);
         let mut values: Vec<Vec<f64>> = vec![Vec::with_capacity(SERVES); measures.len()];
-        let mut poured = Vec::with_capacity(pours.len());
-        for number in 0..SERVES {
-            let served = self.one(&pours, number.into(), |_| true, &mut poured);
-            measures.iter().zip(&mut values).for_each(|(m, values)| values.push(served.value(*m)));
+        let mut stretch = self.stretch();
+        let numbers: Vec<usize> = (0..SERVES).collect();
+        for which in Which::all(&numbers) {
+            self.pour(&pours, which, &|_| true, &mut stretch);
+            for (measure, values) in measures.iter().zip(&mut values) {
+                values.extend(self.values(*measure, &stretch).iter().take(which.numbers.len()));
+            }
         }
         values.into_iter().map(middle).collect()
     }
@@ -27,13 +30,15 @@ impl Serves<'_> {
     pub fn deviations(&self, pours: &[Pour], measures: &[Measure], serves: usize) -> Vec<f64> {
         let pours = self.ordered(pours);
         let mut sums = vec![(0.0, 0.0); measures.len()];
-        let mut poured = Vec::with_capacity(pours.len());
+        let mut stretch = self.stretch();
         let serves = serves.clamp(1, SERVES);
-        for number in 0..serves {
-            let served = self.one(&pours, number.into(), |_| true, &mut poured);
+        let numbers: Vec<usize> = (0..serves).collect();
+        for which in Which::all(&numbers) {
+            self.pour(&pours, which, &|_| true, &mut stretch);
             for (measure, (sum, squares)) in measures.iter().zip(&mut sums) {
-                let value = served.value(*measure);
-                (*sum, *squares) = (*sum + value, *squares + value * value);
+                for value in self.values(*measure, &stretch).into_iter().take(which.numbers.len()) {
+                    (*sum, *squares) = (*sum + value, *squares + value * value);
+                }
             }
         }
         let count = serves as f64;
@@ -48,9 +53,11 @@ fn middle(mut values: Vec<f64>) -> Option<(f64, f64)> {
     if values.is_empty() || values.iter().any(|v| v.is_nan()) {
         return None;
     }
-    values.sort_by(f64::total_cmp);
     let last = values.len() - 1;
-    let at = |share: f64| values.get((share * last as f64).round() as usize).copied();
+    let mut at = |share: f64| {
+        let at = (share * last as f64).round() as usize;
+        Some(*values.select_nth_unstable_by(at, f64::total_cmp).1)
+    };
     at(TAIL).zip(at(1.0 - TAIL))
 }
 

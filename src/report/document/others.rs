@@ -2,12 +2,14 @@
 
 use super::{Block, Cell, Column, Heads, Kind, Part, Row, Section, Table, Tone};
 use crate::quantity::UnitSystem;
-use crate::report::gather::{Gauge, SpecAnswer, SpecLine};
+use crate::report::gather::{Gauge, SpecAnswer, SpecLine, steadier_specs};
 use crate::report::words;
 
-/// A line for the best and one for each alternative; nothing where there is none.
+/// A line for the best, one for each spec that holds more often, and one for each alternative; nothing where there is
+/// neither.
 pub fn section(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Option<Section> {
-    if answer.alternatives.is_empty() {
+    let steadier = steadier_specs(&answer.steadier);
+    if answer.alternatives.is_empty() && steadier.is_empty() {
         return None;
     }
     let (aim, frame) = (&answer.aim, &answer.frame);
@@ -29,6 +31,9 @@ pub fn section(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Optio
         Row::plain(cells)
     };
     let mut rows = vec![row(String::new(), "the spec above".to_owned(), best)];
+    rows.extend(steadier.iter().map(|(_, spec)| {
+        row(String::new(), format!("steadier: {}", words::moves(&spec.change, units)), spec)
+    }));
     rows.extend(
         answer
             .alternatives
@@ -37,7 +42,12 @@ pub fn section(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Optio
             .map(|(at, spec)| row((at + 1).to_string(), words::moves(&spec.change, units), spec)),
     );
     let table = Block::Table(Table { columns, rows, heads: Heads::Shown });
-    Some(Section::new(Part::Alternatives, "Next best, each with another set of ingredients", vec![table]))
+    let title = match (steadier.is_empty(), answer.alternatives.is_empty()) {
+        (true, _) => "Next best, each with another set of ingredients",
+        (false, true) => "Steadier ones",
+        (false, false) => "Steadier ones, and next best, each with another set of ingredients",
+    };
+    Some(Section::new(Part::Alternatives, title, vec![table]))
 }
 
 /// The aim's value; its unit stands in the heading where there is one.

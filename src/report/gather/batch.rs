@@ -122,7 +122,7 @@ pub fn batch_answer(
         },
         water_in_glass: batch.glass_water,
         mix: mix(batch),
-        spec: spec::line(brief, spec, None),
+        spec: spec::line(brief, spec, None).in_service(Some(within_all(brief, &spec.pours))),
         served: one.served.clone(),
         moved: moved(brief, spec, batch),
         misses: one.margins.iter().filter(|m| !m.met && !m.margin.is_nan()).cloned().collect(),

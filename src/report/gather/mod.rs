@@ -54,7 +54,7 @@ pub use service::{
 pub use spec::{Change, Margin, NoteLine, Poured, ServedFigures, SpecLine, Turn, line as spec_line};
 pub use spec_answer::{AimGoal, AimLine, Direction, Outcome, Proof, SpecAnswer, explained, spec_answer};
 pub use spreads::{GoodLine, LotsLine, OffLine, RangeLine};
-pub use steadier::{AsGoodLine, OpensLine, SideLine, SteadierLine, SteadiestLine};
+pub use steadier::{AsGoodLine, OpensLine, SideLine, SteadierLine, SteadiestLine, specs as steadier_specs};
 pub use substitutes::{NearMiss, Substitute, SubstitutesAnswer, Untried, near_misses, substitutes_answer};
 pub use swap::{HeldLine, SwapLine, swap_line};
 pub use sweep::{Over, PointLine, SweepAnswer, SwitchLine, sweep_answer};

@@ -12,6 +12,7 @@ use super::{Asked, FORMAT, Frame};
 use crate::brief::{Aim, Brief, Goal, HoldFor, Measure, Nearest, Pour, serve};
 use crate::explain::Explanation;
 use crate::explain::cautions::{cautions, hazards};
+use crate::explain::variation::within_all;
 use crate::quantity::Unit;
 use crate::solve::{Ending, Solved, Spec, in_card_order};
 
@@ -258,7 +259,8 @@ pub fn of_reference(brief: &Brief, pours: &[Pour]) -> SpecLine {
     in_card_order(brief, &mut pours);
     let served = serve(brief, &pours);
     let spec = Spec { score: score(brief, &pours, &served), pours, served };
-    spec::line_with_shares(brief, &spec, None)
+    let share = within_all(brief, &spec.pours);
+    spec::line_with_shares(brief, &spec, None).in_service(Some(share))
 }
 
 /// The aim in the words of the brief.

@@ -122,6 +122,18 @@ pub fn steadier(brief: &Brief, solved: &Solved, found: &Steadier) -> Vec<Steadie
     found.levels.iter().map(line).collect()
 }
 
+/// Every spec of some levels once, with the levels that it is the best of, the first of them before the others.
+pub fn specs(lines: &[SteadierLine]) -> Vec<(Vec<f64>, &SpecLine)> {
+    let mut specs: Vec<(Vec<f64>, &SpecLine)> = vec![];
+    for (level, spec) in lines.iter().filter_map(|line| Some((line.level, line.spec.as_ref()?))) {
+        match specs.iter_mut().find(|(_, other)| other.pours == spec.pours) {
+            Some((levels, _)) => levels.push(level),
+            None => specs.push((vec![level], spec)),
+        }
+    }
+    specs
+}
+
 /// The steadiest.
 pub fn steadiest(brief: &Brief, found: &Steadiest, against: Option<&[Pour]>) -> SteadiestLine {
     let name = |measure| brief.measure_name(measure).to_owned();

@@ -4,6 +4,7 @@ use super::spec::{self, SpecLine};
 use super::spec_answer::aim_line;
 use super::{AimLine, Asked, FORMAT, Frame, Outcome, axis};
 use crate::explain::sweep::{Point, Sweep, Switch};
+use crate::explain::variation::within_all;
 use crate::solve::Ending;
 
 /// A trade-off curve.
@@ -126,7 +127,9 @@ fn spec(point: &Point) -> Option<SpecLine> {
 }
 
 fn point(point: &Point) -> PointLine {
-    let spec = spec(point);
+    let served = point.brief.as_deref().zip(point.spec.as_ref());
+    let share = served.map(|(brief, spec)| within_all(brief, &spec.pours));
+    let spec = spec(point).map(|spec| spec.in_service(share));
     PointLine {
         at: point.at,
         outcome: match point.ending {

@@ -8,7 +8,8 @@ use super::page::{Heading, Page, Part, Tone};
 use super::strips::Strays;
 use super::{lists, mind, track};
 use crate::quantity::UnitSystem;
-use crate::report::gather::{CheckAnswer, Miss, Outcome, SpecAnswer, SpecLine};
+use crate::quantity::number::fixed;
+use crate::report::gather::{CheckAnswer, Miss, Outcome, SpecAnswer, SpecLine, steadier_specs};
 use crate::report::words;
 
 /// The page of an answer that is no conflict.
@@ -42,7 +43,7 @@ pub fn page(answer: &SpecAnswer, units: UnitSystem) -> Page<'_> {
     }
 }
 
-/// The best, the alternatives, the reference; where there is none, the free amounts.
+/// The best, what is steadier, the alternatives, the reference; where there is none, the free amounts.
 fn specs(answer: &SpecAnswer) -> Vec<Choice<'_>> {
     let strays = Strays { reference: answer.reference.as_ref(), ..Strays::default() };
     let Some(best) = &answer.best else {
@@ -52,6 +53,10 @@ fn specs(answer: &SpecAnswer) -> Vec<Choice<'_>> {
         strays: Strays { service: answer.service.as_ref(), certainty: answer.certainty.as_ref(), ..strays },
         ..Choice::of("the best", best)
     }];
+    all.extend(steadier_specs(&answer.steadier).into_iter().map(|(levels, spec)| {
+        let levels: Vec<String> = levels.iter().map(|level| fixed(*level, 0)).collect();
+        Choice { strays, ..Choice::of(&format!("steadier, for {} of 100", levels.join(" and ")), spec) }
+    }));
     all.extend(
         answer
             .alternatives

@@ -22,7 +22,7 @@ use crate::tolerance::MET;
 const BOXES: usize = 400;
 /// How often steps are held short where repetition finds nothing.
 const SHORT: usize = 6;
-/// From so many boxes at first it is always walked on.
+/// From so many boxes at first it is always walked on, where nothing is known that may be the best already.
 const EARLY: usize = 3;
 /// Before so many boxes narrow ones are not walked on from, nor steps held short where something is known.
 const LATE: usize = 32;
@@ -57,6 +57,7 @@ pub fn look(model: &Model, objective: &Objective, within: Ranges, known: Option<
     let mut proved = true;
     let open = model.heats().into_iter().map(|heat| (f64::NEG_INFINITY, Ranges { heat, ..within })).collect();
     let whole = Ranges::of(&model.typical);
+    let early = if known.is_some() { 0 } else { EARLY };
     let mut search = Look {
         model,
         objective,
@@ -65,6 +66,7 @@ pub fn look(model: &Model, objective: &Objective, within: Ranges, known: Option<
         best: known,
         from: From::Known,
         short: SHORT,
+        early,
         boxes: 0,
         open,
     };
@@ -91,6 +93,8 @@ struct Look<'a> {
     /// Where it comes from.
     from: From,
     short: usize,
+    /// From so many boxes at first it is always walked on.
+    early: usize,
     /// How many boxes have been looked at.
     boxes: usize,
     /// Boxes, each with what the one around it has promised.
@@ -141,7 +145,7 @@ impl Look<'_> {
         let (gaps, inside) = bends(self.model, &ranges, &point.free);
         let widest = gaps.iter().copied().fold(0.0, f64::max);
         // Most often all boxes can soon be left out, and walking on is in vain.
-        let now_and_then = self.boxes <= EARLY || self.boxes.is_power_of_two();
+        let now_and_then = self.boxes <= self.early || self.boxes > EARLY && self.boxes.is_power_of_two();
         let stubborn = self.boxes >= LATE && (now_and_then || widest <= NARROW);
         let betters = point.meets && self.betters(&point.free);
         if self.best.is_none() || now_and_then || stubborn || betters {

@@ -1,0 +1,240 @@
+//! Specs near the middle of all ranges, put together from halves.
+//!
+//! What is nearest the middle hugs no limit: hundreds of thousands of specs lie around it, each ratio within some
+//! hundredths of its range, and the relaxation of any of them is nearly nothing, so that branching rules out next to none.
+//! But each of them is two halves of at most three ingredients. Every row of the program adds up over the halves, so of
+//! all of these, sorted into cells, only those are put together whose sums make up the middle (Horowitz and Sahni, *Journal
+//! of the ACM* 21, 1974). What fits by the rows is judged by the physics; what does not is no spec, as the rows are a
+//! relaxation.
+
+mod cells;
+mod tube;
+
+use std::ops::Range;
+
+use self::cells::Cells;
+use self::tube::{Half, Tube};
+use super::Stop;
+use super::incumbents::{Entry, Incumbents, Wanted, ranks};
+use super::judge::Judge;
+use super::pieces::pieces;
+use super::search::Searched;
+use super::steadiness::capped;
+use crate::brief::Goal;
+use crate::model::{Model, Objective, Together};
+
+/// The most ingredients that make two halves of three.
+const MOST: usize = 6;
+/// No more halves than this are kept at once.
+const KEPT: usize = 1_200_000;
+/// Of a shelf that is too long, parts of so many columns are looked at, and of each about so many halves.
+const PART: usize = 24;
+const BALANCED: f64 = 120_000.0;
+/// What one half costs, in figures gone over.
+const HALF: u64 = 40;
+/// What judging one spec costs.
+const JUDGED: u64 = 600;
+/// The first distance that is looked up to, and how much farther each further one is.
+const FIRST: f64 = 0.04;
+const FARTHER: f64 = 2.5;
+/// Of a shelf that is too long, so many parts are looked at first, and so many in all.
+pub const PARTS: usize = 4;
+pub const ALL_PARTS: usize = 20;
+
+/// Whether the specs of a model can be put together so: few ingredients in steps, and a score of the measures alone.
+pub fn apply(model: &Model, objective: &Objective) -> bool {
+    let count = model.brief.serve.most.unwrap_or(model.columns.len()).min(model.columns.len());
+    (distance(objective) || matches!(objective, Objective::Goal { goal: Goal::Measure(_), .. }))
+        && count <= MOST
+        && model.columns.iter().all(|column| column.whole)
+        && model.columns.len() <= usize::from(u16::MAX)
+}
+
+/// Whether a score is the largest of several distances, of which branching proves next to nothing.
+pub fn distance(objective: &Objective) -> bool {
+    matches!(objective, Objective::Stretch { together: Together::Largest, .. })
+}
+
+/// Searches a model to which halves [`apply`], up to a distance that is enough for what is wanted. Nothing is nearer than
+/// `bound`. Where a shelf is too long for all of it and finer differences do not matter, parts of it are looked at; where
+/// they do, `None`.
+pub fn search(
+    model: &Model,
+    objective: &Objective,
+    wanted: Wanted,
+    bound: f64,
+    (stop, effort, parts): (&Stop, u64, Range<usize>),
+) -> Option<Searched> {
+    let count = model.brief.serve.most.unwrap_or(model.columns.len()).min(model.columns.len());
+    let mut halving = Halving {
+        judge: Judge { model, objective },
+        incumbents: Incumbents::new(wanted, ranks(model)),
+        sizes: (count.div_ceil(2), count / 2),
+        stop,
+        left: effort,
+        endless: effort == u64::MAX,
+        judged: 0,
+    };
+    halving.incumbents.raise(f64::INFINITY);
+    let complete = match objective {
+        Objective::Stretch { most, .. } => halving.outwards((bound.max(0.0), *most), wanted.slack, parts)?,
+        _ => {
+            halving.parts(bound + wanted.slack, (bound + wanted.slack, wanted.slack), parts);
+            None
+        }
+    };
+    let complete = match complete {
+        Some(seen) if seen < f64::INFINITY => (seen, false),
+        Some(_) => (f64::INFINITY, true),
+        None => (bound, false),
+    };
+    let entries = halving.incumbents.entries().to_vec();
+    let (bound, complete) = complete;
+    Some(Searched { entries, bound, complete, nodes: halving.judged, spent: effort - halving.left })
+}
+
+/// The columns in an order that has nothing to do with the brief's: by a scramble of their names' places, what has to be
+/// used first.
+fn order(model: &Model, number: usize) -> Vec<usize> {
+    let rank = ranks(model);
+    let scrambled = |place: usize| {
+        let mixed = (place as u64 + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15).rotate_left(23);
+        (mixed ^ number as u64).wrapping_mul(0xd6e8_feb8_6659_fd93).rotate_left(31)
+    };
+    let mut order: Vec<usize> = (0..model.columns.len()).collect();
+    order.sort_by_key(|c| (!model.columns[*c].must, scrambled(rank[*c])));
+    order
+}
+
+/// How far a search came.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Reached {
+    /// Everything up to the distance was seen.
+    All,
+    /// The effort ran out.
+    Tired,
+    /// There are more halves than can be kept.
+    TooMany,
+}
+
+struct Halving<'a> {
+    judge: Judge<'a>,
+    incumbents: Incumbents,
+    /// The most ingredients of a first and of a second half.
+    sizes: (usize, usize),
+    stop: &'a Stop,
+    left: u64,
+    /// Whether nobody minds the effort.
+    endless: bool,
+    judged: u64,
+}
+
+impl Halving<'_> {
+    /// Looks ever farther from the middle, until there is enough: how far everything was seen, without end where nothing
+    /// more is wanted. `None` where nobody minds the effort and there is too much for it all the same.
+    fn outwards(
+        &mut self,
+        (bound, most): (f64, f64),
+        slack: f64,
+        parts: Range<usize>,
+    ) -> Option<Option<f64>> {
+        let order = order(self.judge.model, 0);
+        let mut ceiling = (bound + FIRST.max(slack)).min(most);
+        let mut seen = None;
+        loop {
+            match self.near(&order, ceiling, f64::INFINITY) {
+                Reached::All => seen = Some(ceiling),
+                Reached::Tired => return Some(seen),
+                Reached::TooMany if slack == 0.0 && self.endless => return None,
+                Reached::TooMany if slack == 0.0 => return Some(seen),
+                Reached::TooMany => {
+                    self.parts(ceiling, (bound + slack, slack), parts);
+                    return Some(seen);
+                }
+            }
+            if ceiling >= most || self.incumbents.enough(ceiling) {
+                return Some(Some(f64::INFINITY));
+            }
+            ceiling = (ceiling * FARTHER).min(most);
+        }
+    }
+
+    /// Sees everything of some columns that scores at most so much; of more halves than `many` about so many.
+    fn near(&mut self, order: &[usize], ceiling: f64, many: f64) -> Reached {
+        let (model, objective) = (self.judge.model, self.judge.objective);
+        let capped = capped(model, objective, ceiling);
+        for piece in pieces(&capped, objective) {
+            let Some(mut tube) = Tube::new(&capped, &piece.program, order) else { return Reached::Tired };
+            if many.is_finite() {
+                tube.balance(self.sizes.0, many);
+            } else if tube.count(self.sizes.0) > KEPT as f64 {
+                return Reached::TooMany;
+            }
+            if !self.sweep(&tube) {
+                return Reached::Tired;
+            }
+        }
+        Reached::All
+    }
+
+    /// Puts together every spec of a tube: of its columns in their order, the first ones are its first half, the rest its
+    /// second. So the second halves that start at a column meet all first halves that end before it.
+    fn sweep(&mut self, tube: &Tube) -> bool {
+        let mut cells = Cells::new(tube);
+        let (first, second) = self.sizes;
+        for at in 0..tube.len() {
+            let seconds = tube.each(at, (at + 1, tube.len()), second, &mut |half| {
+                self.left = self.left.saturating_sub(HALF);
+                if !tube.balanced(half) {
+                    return self.left > 0;
+                }
+                cells.meet(tube, half, &mut |other| self.judge(tube, &[other, half]));
+                self.left > 0
+            });
+            let firsts = tube.each(at, (0, at), first, &mut |half| {
+                self.left = self.left.saturating_sub(HALF);
+                if tube.fits(&half.sums) {
+                    self.judge(tube, &[half]);
+                }
+                if half.count == first && tube.balanced(half) {
+                    cells.add(half);
+                }
+                self.left > 0 && cells.len() < 2 * KEPT
+            });
+            if !(seconds && firsts) || self.stop.raised() {
+                return false;
+            }
+        }
+        true
+    }
+
+    /// Looks at parts of a shelf that is too long for all of it, and at some halves of each, until the best is as good as it
+    /// has to be.
+    fn parts(&mut self, ceiling: f64, (good, slack): (f64, f64), parts: Range<usize>) {
+        for number in parts {
+            let mut some = order(self.judge.model, number);
+            some.truncate(PART);
+            let many = BALANCED * (1.0 + number as f64 / 3.0);
+            let reached = self.near(&some, ceiling, many);
+            let best = self.incumbents.entries().first().is_some_and(|entry| entry.score <= good);
+            // Alternatives are looked for a little further.
+            let done = best && number > 0 || self.incumbents.enough(good - slack);
+            if reached != Reached::All || done {
+                return;
+            }
+        }
+    }
+
+    fn judge(&mut self, tube: &Tube, halves: &[&Half]) {
+        self.left = self.left.saturating_sub(JUDGED);
+        self.judged += 1;
+        let rank = self.incumbents.rank();
+        let mut spec: Vec<(usize, f64)> = halves.iter().flat_map(|half| tube.pours(half)).collect();
+        spec.sort_by_key(|(c, _)| rank[*c]);
+        let (set, units): (Vec<usize>, Vec<f64>) = spec.into_iter().unzip();
+        let entry: Option<Entry> = self.judge.entry(set, units);
+        if let Some(entry) = entry {
+            self.incumbents.offer(entry);
+        }
+    }
+}

@@ -1,0 +1,397 @@
+//! What a spec within a distance of the middle keeps, as sums over its halves.
+
+use crate::brief::{Measure, Side};
+use crate::model::{Gauge, Limit, Model, Program, RowOrigin};
+use crate::solve::pieces::tableau;
+use crate::solve::simplex::Ended;
+use crate::tolerance::LOOSE;
+
+/// No more ranges than this are kept to: the judge keeps to the others.
+pub(super) const RANGES: usize = 6;
+/// No more greatest values than this rule out a half alone.
+const CAPS: usize = 6;
+/// The most ingredients of a half.
+pub(super) const SIZE: usize = 3;
+/// So many halves are drawn to know how many there are.
+const DRAWN: usize = 20_000;
+/// A pad for rounding, as a share of what is added up.
+const PAD: f64 = 1e-9;
+/// The same where a linear program has been solved for it.
+const DRAWN_IN: f64 = 1e-7;
+
+/// Part of a spec: places in the tube's order, and which of the amounts there.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Half {
+    pub count: usize,
+    pub at: [u16; SIZE],
+    pub amount: [u16; SIZE],
+    pub sums: [f64; RANGES],
+    caps: [f64; CAPS],
+}
+
+/// What all specs of a program have in common, in the figures of its rows.
+pub(super) struct Tube {
+    /// The columns in their order.
+    columns: Vec<usize>,
+    /// The units that can be poured of each, the least first.
+    amounts: Vec<Vec<f64>>,
+    /// Of each column, what a unit adds to each range.
+    figures: Vec<[f64; RANGES]>,
+    /// One over each of them, where it is something.
+    inverse: Vec<[f64; RANGES]>,
+    /// The least and the most that one ingredient adds to each range.
+    adds: [(f64, f64); RANGES],
+    /// Between what each sum lies, the narrowest beside what its terms are first.
+    pub low: [f64; RANGES],
+    pub high: [f64; RANGES],
+    /// How many ranges there are.
+    pub ranges: usize,
+    /// What a unit adds to sums that no term takes away from, and the most that each may be.
+    caps: Vec<[f64; CAPS]>,
+    most: [f64; CAPS],
+    /// How far from half of a spec's sums those of a half may be.
+    reach: [f64; RANGES],
+}
+
+impl Tube {
+    /// The tube of a program whose limits are those of a model; nothing where too many amounts can be poured of a column.
+    pub fn new(model: &Model, program: &Program, order: &[usize]) -> Option<Self> {
+        let mut ranges: Vec<Range> = measures(model).filter_map(|m| Range::of(model, program, m)).collect();
+        draw_in(model, program, &mut ranges);
+        ranges.sort_by(|a, b| b.narrow().total_cmp(&a.narrow()));
+        ranges.truncate(RANGES);
+        let caps: Vec<(Vec<f64>, f64)> = model.limits.iter().filter_map(|l| cap(model, program, l)).collect();
+        let amounts = order.iter().map(|c| amounts(model, *c)).collect::<Option<Vec<_>>>()?;
+        let mut tube = Self {
+            columns: order.to_vec(),
+            amounts,
+            figures: vec![[0.0; RANGES]; order.len()],
+            inverse: vec![[0.0; RANGES]; order.len()],
+            adds: [(0.0, 0.0); RANGES],
+            low: [f64::NEG_INFINITY; RANGES],
+            high: [f64::INFINITY; RANGES],
+            ranges: ranges.len(),
+            caps: vec![[0.0; CAPS]; order.len()],
+            most: [f64::INFINITY; CAPS],
+            reach: [f64::INFINITY; RANGES],
+        };
+        for (at, range) in ranges.iter().enumerate() {
+            (tube.low[at], tube.high[at]) = (range.low, range.high);
+            for (place, column) in order.iter().enumerate() {
+                let figure = range.figures[*column];
+                let most = figure * tube.amounts[place].last().copied().unwrap_or(0.0);
+                tube.figures[place][at] = figure;
+                tube.inverse[place][at] = if figure == 0.0 { 0.0 } else { 1.0 / figure };
+                tube.adds[at] = (tube.adds[at].0.min(most), tube.adds[at].1.max(most));
+            }
+        }
+        for (at, (figures, most)) in caps.iter().take(CAPS).enumerate() {
+            tube.most[at] = *most;
+            order.iter().zip(&mut tube.caps).for_each(|(c, caps)| caps[at] = figures[*c]);
+        }
+        Some(tube)
+    }
+
+    /// How many columns there are.
+    pub fn len(&self) -> usize {
+        self.columns.len()
+    }
+
+    /// A half with its sums.
+    pub fn half(&self, at: [u16; SIZE], amount: [u16; SIZE], count: usize) -> Half {
+        let mut half = Half { count, at, amount, ..Half::default() };
+        for (at, amount) in at.iter().zip(&amount).take(count) {
+            let units = self.amounts[usize::from(*at)][usize::from(*amount)];
+            let figures = &self.figures[usize::from(*at)];
+            half.sums.iter_mut().zip(figures).for_each(|(sum, figure)| *sum += figure * units);
+            let caps = &self.caps[usize::from(*at)];
+            half.caps.iter_mut().zip(caps).for_each(|(sum, figure)| *sum += figure * units);
+        }
+        half
+    }
+
+    /// The columns and units of a half.
+    pub fn pours<'a>(&'a self, half: &'a Half) -> impl Iterator<Item = (usize, f64)> + 'a {
+        half.at[..half.count].iter().zip(&half.amount).map(|(at, amount)| {
+            let at = usize::from(*at);
+            (self.columns[at], self.amounts[at][usize::from(*amount)])
+        })
+    }
+
+    /// About how many halves of so many ingredients there are, and some of them, drawn from all alike.
+    fn drawn(&self, size: usize) -> (f64, Vec<[f64; RANGES]>) {
+        let counts: Vec<f64> = self.amounts.iter().map(|amounts| amounts.len() as f64).collect();
+        // The ways to pick amounts of so many different columns: elementary symmetric sums.
+        let mut ways = vec![0.0; size + 1];
+        ways[0] = 1.0;
+        for count in &counts {
+            (1..=size).rev().for_each(|k| ways[k] += ways[k - 1] * count);
+        }
+        let all: Vec<(u16, u16)> = (0..self.len())
+            .flat_map(|at| (0..self.amounts[at].len()).map(move |amount| (at as u16, amount as u16)))
+            .collect();
+        let mut random = 0_u64;
+        let mut next = |below: usize| {
+            random = random.wrapping_mul(0x5851_f42d_4c95_7f2d).wrapping_add(0x1405_7b7e_f767_814f);
+            ((random >> 33) as usize) % below.max(1)
+        };
+        let (mut sums, mut tried) = (vec![], 0.0);
+        for _ in 0..DRAWN {
+            let (mut at, mut amount) = ([0; SIZE], [0; SIZE]);
+            for k in 0..size {
+                (at[k], amount[k]) = all.get(next(all.len())).copied().unwrap_or_default();
+            }
+            if (1..size).any(|k| at[..k].contains(&at[k])) {
+                continue;
+            }
+            tried += 1.0;
+            let half = self.half(at, amount, size);
+            if half.caps.iter().zip(&self.most).all(|(sum, most)| sum <= most) {
+                sums.push(half.sums);
+            }
+        }
+        (ways[size] * sums.len() as f64 / f64::max(tried, 1.0), sums)
+    }
+
+    /// About how many halves of so many ingredients there are.
+    pub fn count(&self, size: usize) -> f64 {
+        self.drawn(size).0
+    }
+
+    /// Keeps to halves that are each about half of a spec by every sum, as then most others make up for what they lack:
+    /// about so many of a size.
+    pub fn balance(&mut self, size: usize, many: f64) {
+        let (total, drawn) = self.drawn(size);
+        if drawn.is_empty() || total <= many {
+            return;
+        }
+        let off = |sums: &[f64; RANGES], at: usize| (sums[at] - self.middle(at)).abs();
+        let size_of = |at: usize| {
+            let mut off: Vec<f64> = drawn.iter().map(|sums| off(sums, at)).collect();
+            let middle = off.len() / 2;
+            *off.select_nth_unstable_by(middle, f64::total_cmp).1
+        };
+        let sizes: Vec<f64> = (0..self.ranges).map(size_of).collect();
+        let farthest = |sums: &[f64; RANGES]| {
+            (0..self.ranges).map(|at| off(sums, at) / sizes[at].max(f64::MIN_POSITIVE)).fold(0.0, f64::max)
+        };
+        let mut farthest: Vec<f64> = drawn.iter().map(farthest).collect();
+        let nth = ((many / total * drawn.len() as f64) as usize).min(drawn.len() - 1);
+        let factor = *farthest.select_nth_unstable_by(nth, f64::total_cmp).1;
+        (0..self.ranges).for_each(|at| self.reach[at] = factor * sizes[at]);
+    }
+
+    /// Half of what a sum is to be.
+    fn middle(&self, at: usize) -> f64 {
+        0.25 * (self.low[at] + self.high[at])
+    }
+
+    /// Whether a half is about half of a spec, where that is asked.
+    pub fn balanced(&self, half: &Half) -> bool {
+        (0..self.ranges).all(|at| (half.sums[at] - self.middle(at)).abs() <= self.reach[at])
+    }
+
+    /// Whether a half may still become about half of a spec with so many more ingredients.
+    fn promising(&self, half: &Half, more: usize) -> bool {
+        let more = more as f64;
+        (0..self.ranges).all(|at| {
+            let off = half.sums[at] - self.middle(at);
+            off + more * self.adds[at].0 <= self.reach[at]
+                && -(off + more * self.adds[at].1) <= self.reach[at]
+        })
+    }
+
+    /// Between which units of a column a half stays balanced.
+    fn room(&self, half: &Half, at: usize) -> (f64, f64) {
+        let (mut low, mut high) = (0.0_f64, f64::INFINITY);
+        for range in 0..self.ranges {
+            let (inverse, reach) = (self.inverse[at][range], self.reach[range]);
+            if reach.is_finite() && inverse != 0.0 {
+                let middle = (self.middle(range) - half.sums[range]) * inverse;
+                let reach = reach * inverse.abs();
+                (low, high) = (low.max(middle - reach), high.min(middle + reach));
+            }
+        }
+        (low, high)
+    }
+
+    /// Whether sums lie within all ranges.
+    pub fn fits(&self, sums: &[f64; RANGES]) -> bool {
+        (0..RANGES).all(|at| self.low[at] <= sums[at] && sums[at] <= self.high[at])
+    }
+
+    /// Every half with the column at one place and others from a range of places, of at most so many in all; false where
+    /// `visit` says that it is enough.
+    pub fn each(
+        &self,
+        at: usize,
+        others: (usize, usize),
+        most: usize,
+        visit: &mut dyn FnMut(&Half) -> bool,
+    ) -> bool {
+        most == 0 || self.further(&Half::default(), (at, at + 1), others, most, visit)
+    }
+
+    fn further(
+        &self,
+        half: &Half,
+        (from, to): (usize, usize),
+        others: (usize, usize),
+        most: usize,
+        visit: &mut dyn FnMut(&Half) -> bool,
+    ) -> bool {
+        let last = half.count + 1 == most;
+        for at in from..to {
+            let (low, high) = if last { self.room(half, at) } else { (0.0, f64::INFINITY) };
+            let first = if low > 0.0 { self.amounts[at].partition_point(|units| *units < low) } else { 0 };
+            for (number, units) in self.amounts[at].iter().enumerate().skip(first) {
+                if *units > high {
+                    break;
+                }
+                let mut more = *half;
+                let caps = more.caps.iter_mut().zip(&self.caps[at]);
+                caps.for_each(|(sum, figure)| *sum += figure * units);
+                if more.caps.iter().zip(&self.most).any(|(sum, most)| sum > most) {
+                    break;
+                }
+                let sums = more.sums.iter_mut().zip(&self.figures[at]);
+                sums.for_each(|(sum, figure)| *sum += figure * units);
+                (more.at[more.count], more.amount[more.count]) = (at as u16, number as u16);
+                more.count += 1;
+                if !visit(&more) {
+                    return false;
+                }
+                // Of the others, those after the last of them.
+                let next = if half.count == 0 { others.0 } else { at + 1 };
+                let deeper = more.count < most
+                    && self.promising(&more, most - more.count)
+                    && !self.further(&more, (next, others.1), others, most, visit);
+                if deeper {
+                    return false;
+                }
+            }
+        }
+        true
+    }
+}
+
+/// Every measure that is limited.
+fn measures(model: &Model) -> impl Iterator<Item = Measure> {
+    let mut measures: Vec<Measure> = vec![];
+    for limit in &model.limits {
+        if !measures.contains(&limit.measure) {
+            measures.push(limit.measure);
+        }
+    }
+    measures.into_iter()
+}
+
+/// The amounts that can be poured of a column; nothing where they are too many to count.
+fn amounts(model: &Model, column: usize) -> Option<Vec<f64>> {
+    let column = &model.columns[column];
+    let (least, most) = (column.least, column.most);
+    if !(most - least <= f64::from(u16::MAX)) {
+        return None;
+    }
+    let steps = (most - least).floor().max(-1.0) as i64;
+    Some((0..=steps).map(|step| least + step as f64).filter(|units| column.measures(*units)).collect())
+}
+
+/// A measure between two limits as one sum between two figures.
+struct Range {
+    figures: Vec<f64>,
+    low: f64,
+    high: f64,
+    /// How large its terms are.
+    size: f64,
+}
+
+/// Draws ranges in to what the program as a whole allows: a score that is near its bound leaves less of them than their
+/// own limits do.
+fn draw_in(model: &Model, program: &Program, ranges: &mut [Range]) {
+    let wide = |range: &Range| {
+        let mut figures = range.figures.clone();
+        figures.resize(program.width(), 0.0);
+        figures
+    };
+    let parts: Vec<Vec<f64>> = ranges.iter().map(wide).collect();
+    let mut simplex = tableau(model, program, &parts);
+    let mut least = |part: usize, sign: f64| {
+        let mut weights = vec![0.0; part + 1];
+        weights[part] = sign;
+        simplex.weigh(&weights);
+        (simplex.solve(f64::INFINITY) == Ended::Optimal).then(|| sign * simplex.objective())
+    };
+    for (part, range) in ranges.iter_mut().enumerate() {
+        let pad = DRAWN_IN * range.size;
+        if let Some(low) = least(part, 1.0) {
+            range.low = range.low.max(low - pad);
+        }
+        if let Some(high) = least(part, -1.0) {
+            range.high = range.high.min(high + pad);
+        }
+    }
+}
+
+impl Range {
+    /// How large its terms are beside its width.
+    fn narrow(&self) -> f64 {
+        self.size / (self.high - self.low).max(f64::MIN_POSITIVE)
+    }
+
+    /// The rows of the lower and of the upper limit differ a little: the mean of both stands for them, and what each
+    /// spec can lack of it is let in. Nothing where the measure is not limited on both sides.
+    fn of(model: &Model, program: &Program, measure: Measure) -> Option<Self> {
+        let (below, at_least) = tightest(model, program, measure, Side::Min)?;
+        let (above, at_most) = tightest(model, program, measure, Side::Max)?;
+        let count = model.columns.len();
+        let figures: Vec<f64> =
+            below.iter().zip(above).take(count).map(|(a, b)| f64::midpoint(*a, *b)).collect();
+        let apart = below.iter().zip(above).map(|(a, b)| 0.5 * (a - b).abs());
+        let per_volume = apart
+            .zip(&program.envelope.volume_low)
+            .map(|(apart, v)| if apart == 0.0 { 0.0 } else { apart / v.max(0.0) })
+            .fold(0.0, f64::max);
+        let lacks = if per_volume == 0.0 { 0.0 } else { per_volume * volume_most(model)? };
+        let size = figures.iter().zip(&model.columns).map(|(f, c)| (f * c.most).abs()).fold(0.0, f64::max);
+        let pad = PAD * size + lacks;
+        let (low, high) = (at_least - pad, at_most + pad);
+        (lacks.is_finite() && size > 0.0).then_some(Self { figures, low, high, size })
+    }
+}
+
+/// The tightest limit of a measure on one side, as the program's row: its figures and its bound.
+fn tightest<'p>(
+    model: &Model,
+    program: &'p Program,
+    measure: Measure,
+    side: Side,
+) -> Option<(&'p [f64], f64)> {
+    let own = model.limits.iter().enumerate().filter(|(_, l)| l.measure == measure && l.side == side);
+    let tighter = |a: &f64, b: &f64| if side == Side::Min { b.total_cmp(a) } else { a.total_cmp(b) };
+    let (at, _) = own.min_by(|a, b| tighter(&a.1.value, &b.1.value))?;
+    let row = program.rows.iter().find(|row| row.origin == RowOrigin::Limit(at))?;
+    let bound = if side == Side::Min { row.lo } else { row.hi };
+    Some((&row.coefficients, bound))
+}
+
+/// The greatest volume of any spec.
+fn volume_most(model: &Model) -> Option<f64> {
+    let own = model.limits.iter().filter(|l| l.measure == Measure::Volume && l.side == Side::Max);
+    own.map(|limit| limit.value * (1.0 + LOOSE)).min_by(f64::total_cmp)
+}
+
+/// A greatest value that a half keeps to alone, as nothing takes away from what it has.
+fn cap(model: &Model, program: &Program, limit: &Limit) -> Option<(Vec<f64>, f64)> {
+    if limit.side == Side::Min {
+        return None;
+    }
+    let (figures, most) = match Gauge::of(model, limit.measure) {
+        Gauge::Volume => (program.envelope.volume_low.clone(), limit.value),
+        Gauge::Sum(sum) => (sum, limit.value),
+        Gauge::PerVolume(sum) => (sum, limit.value * volume_most(model)?),
+        Gauge::PerSum(..) | Gauge::Melt | Gauge::Level => return None,
+    };
+    let sound = figures.iter().all(|figure| *figure >= 0.0) && most >= 0.0;
+    sound.then_some((figures, most * (1.0 + LOOSE) + PAD))
+}
