@@ -238,3 +238,81 @@ impl Halving<'_> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::read::read;
+
+    /// Five liquids in steps of 10 ml, and what the middle of four ranges is.
+    fn brief(aim: &str) -> String {
+        let liquid = |name: &str, figures: &str| {
+            format!("[[candidate]]\nname = \"{name}\"\n{figures}\nprice = \"10.00 per 1 l\"\n")
+        };
+        let liquids = [
+            liquid("spirit", "strength = 40"),
+            liquid("liqueur", "strength = 20\nsugar = 300"),
+            liquid("juice", "acid = 60\nsugar = 15"),
+            liquid("syrup", "sugar = 620"),
+            liquid("tea", "acid = 1"),
+        ]
+        .concat();
+        format!(
+            "currency = \"GBP\"\n[serve]\nmethod = \"shake\"\npour = \"10 ml\"\nmost = 4\n[targets]\n\
+             volume = {{ min = 90, max = 140 }}\nstrength = {{ min = 6, max = 14 }}\nsugar = {{ min = 50, max = 110 }}\n\
+             acid = {{ min = 3, max = 12 }}\n[aim]\n{aim}\n{liquids}"
+        )
+    }
+
+    /// Everything that can be poured, amount by amount.
+    fn by_hand(model: &Model, objective: &Objective, wanted: Wanted) -> Vec<Entry> {
+        let rank = ranks(model);
+        let mut all = Incumbents::new(wanted, rank.clone());
+        all.raise(f64::INFINITY);
+        let judge = Judge { model, objective };
+        let most: Vec<usize> = model.columns.iter().map(|column| column.most as usize).collect();
+        let mut units = vec![0_usize; most.len()];
+        loop {
+            let mut set: Vec<usize> = (0..units.len()).filter(|c| units[*c] > 0).collect();
+            set.sort_by_key(|c| rank[*c]);
+            let poured = set.iter().map(|c| units[*c] as f64).collect();
+            judge.entry(set, poured).into_iter().for_each(|entry| all.offer(entry));
+            let Some(at) = (0..units.len()).find(|c| units[*c] < most[*c]) else {
+                return all.entries().to_vec();
+            };
+            units[..at].fill(0);
+            units[at] += 1;
+        }
+    }
+
+    #[test]
+    fn what_is_nearest_the_middle_is_what_enumeration_finds() {
+        let brief = read(brief("nearest = \"middle\"").as_bytes(), &[]).expect("a brief").brief;
+        let model = Model::new(&brief);
+        let objective = Objective::of(&model);
+        assert!(apply(&model, &objective));
+        for specs in [1, 4, 9] {
+            let wanted = Wanted::best(specs);
+            let found =
+                search(&model, &objective, wanted, f64::NEG_INFINITY, (&Stop::default(), u64::MAX, 0..PARTS));
+            let found = found.expect("halves");
+            assert!(found.complete, "{found:?}");
+            let expected = by_hand(&model, &objective, wanted);
+            assert!(expected.len() > 3 || specs == 1, "{expected:?}");
+            assert_eq!(found.entries, expected, "{specs} sets");
+        }
+    }
+
+    /// Of another aim they find what they find: each of it can be poured, and nothing comes before the enumerated best.
+    #[test]
+    fn near_the_bound_of_a_measure_they_find_what_can_be_poured() {
+        let brief = read(brief("lowest = \"energy\"").as_bytes(), &[]).expect("a brief").brief;
+        let model = Model::new(&brief);
+        let objective = Objective::of(&model);
+        let best = by_hand(&model, &objective, Wanted::best(1)).remove(0);
+        let wanted = Wanted { slack: 5.0, ..Wanted::best(1) };
+        let found =
+            search(&model, &objective, wanted, best.score - 1.0, (&Stop::default(), 50_000_000, 0..PARTS));
+        assert_eq!(found.expect("halves").entries.first(), Some(&best));
+    }
+}

@@ -10,7 +10,7 @@ use rand_pcg::Pcg64Mcg;
 use washline::brief::{Aim, Brief, Pour, Resolution};
 use washline::model::Model;
 use washline::model::serves::{Run, Serves};
-use washline::solve::{Ending, Looked, Stop, solve};
+use washline::solve::{Ending, Looked, Stop, solve, solve_telling};
 
 use crate::briefs::{Aims, seeded};
 use crate::enumerator::{Found, every};
@@ -202,6 +202,42 @@ fn the_steadiest_of_those_with_the_most_notes_agree_with_enumeration() {
     });
     let (met, all) = (met.into_inner(), all.into_inner());
     assert!(met >= 40 && all >= 15, "{met} can be met, {all} gone through");
+}
+
+/// What is handed over first has the best score that enumeration knows; the answer that follows begins with it, or with
+/// what is as good and holds in at least as many serves.
+#[test]
+fn the_best_score_is_handed_over_first() {
+    let (told, superseded) = (AtomicUsize::new(0), AtomicUsize::new(0));
+    over_both_cores(7000..7080, |seed| {
+        let brief = brief(seed);
+        let best = every(&brief).iter().map(|found| low(&brief, found.score)).fold(f64::INFINITY, f64::min);
+        let mut first = None;
+        let solved = solve_telling(&brief, &Stop::default(), |spec| first = Some(spec.clone()));
+        let (Some(first), Some(then)) = (&first, solved.specs.first()) else {
+            return if first.is_none() && solved.specs.is_empty() {
+                Ok(())
+            } else {
+                Err("only one of them".to_owned())
+            };
+        };
+        told.fetch_add(1, atomic::Ordering::Relaxed);
+        if (low(&brief, first.score) - best).abs() > margin(best) {
+            return Err(format!("{} was handed over, not {best}", first.score));
+        }
+        if first.pours == then.pours {
+            return Ok(());
+        }
+        superseded.fetch_add(1, atomic::Ordering::Relaxed);
+        let serves = Serves::new(&brief, Run::First);
+        let share =
+            |pours: &[Pour]| serves.tally(pours, &Model::new(&brief).targets(), NonZeroUsize::MIN).within_all;
+        let near = low(&brief, then.score) <= best + brief.resolution.at(best) + margin(best);
+        let steadier = share(&then.pours) >= share(&first.pours);
+        if near && steadier { Ok(()) } else { Err(format!("{then:?} came before {first:?}")) }
+    });
+    let (told, superseded) = (told.into_inner(), superseded.into_inner());
+    assert!(told >= 25 && superseded >= 3, "{told} told, {superseded} superseded");
 }
 
 /// Aims that used up the effort while every difference mattered: proved to their resolution, with a spec that is no farther
