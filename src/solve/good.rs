@@ -70,6 +70,9 @@ pub struct Chosen {
     pub looked: Looked,
 }
 
+/// A way to go on with a bound and an effort, the most that it may take, and whether it is about all that is wanted.
+type Step<'s> = (&'s dyn Fn(f64, u64) -> Option<Searched>, u64, bool);
+
 /// Searches a model where differences below a resolution do not matter.
 pub fn choose(model: &Model, objective: &Objective, wanted: Wanted, to: Resolution, stop: &Stop) -> Chosen {
     let halves = halves::apply(model, objective);
@@ -88,7 +91,6 @@ pub fn choose(model: &Model, objective: &Objective, wanted: Wanted, to: Resoluti
         halves::search(model, objective, coarse, bound, (stop, effort, halves::PARTS..halves::ALL_PARTS))
     };
     let branched = |wanted, effort| Some(branch(model, objective, wanted, stop, effort));
-    type Step<'s> = (&'s dyn Fn(f64, u64) -> Option<Searched>, u64, bool);
     let alternatives = |_, effort| branched(coarse, effort);
     let alone = |_, effort| branched(best, effort);
     let steps: &[Step] = if by_halves {

@@ -47,7 +47,7 @@ pub fn apply(model: &Model, objective: &Objective) -> bool {
     (distance(objective) || matches!(objective, Objective::Goal { goal: Goal::Measure(_), .. }))
         && count <= MOST
         && model.columns.iter().all(|column| column.whole)
-        && model.columns.len() <= usize::from(u16::MAX)
+        && u16::try_from(model.columns.len()).is_ok()
 }
 
 /// Whether a score is the largest of several distances, of which branching proves next to nothing.
@@ -76,20 +76,18 @@ pub fn search(
         judged: 0,
     };
     halving.incumbents.raise(f64::INFINITY);
-    let complete = match objective {
-        Objective::Stretch { most, .. } => halving.outwards((bound.max(0.0), *most), wanted.slack, parts)?,
-        _ => {
-            halving.parts(bound + wanted.slack, (bound + wanted.slack, wanted.slack), parts);
-            None
+    let (bound, complete) = if let Objective::Stretch { most, .. } = objective {
+        match halving.outwards((bound.max(0.0), *most), wanted.slack, parts) {
+            Seen::Enough => (f64::INFINITY, true),
+            Seen::UpTo(seen) => (seen.max(bound), false),
+            Seen::TooLong => return None,
         }
-    };
-    let complete = match complete {
-        Some(seen) if seen < f64::INFINITY => (seen, false),
-        Some(_) => (f64::INFINITY, true),
-        None => (bound, false),
+    } else {
+        let good = bound + wanted.slack;
+        halving.parts(good, (good, wanted.slack), parts);
+        (bound, false)
     };
     let entries = halving.incumbents.entries().to_vec();
-    let (bound, complete) = complete;
     Some(Searched { entries, bound, complete, nodes: halving.judged, spent: effort - halving.left })
 }
 
@@ -117,6 +115,17 @@ enum Reached {
     TooMany,
 }
 
+/// How far from the middle everything was seen.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Seen {
+    /// So far that no more is wanted.
+    Enough,
+    /// So far.
+    UpTo(f64),
+    /// There is too much to be seen, and nobody minds the effort of another way.
+    TooLong,
+}
+
 struct Halving<'a> {
     judge: Judge<'a>,
     incumbents: Incumbents,
@@ -130,30 +139,24 @@ struct Halving<'a> {
 }
 
 impl Halving<'_> {
-    /// Looks ever farther from the middle, until there is enough: how far everything was seen, without end where nothing
-    /// more is wanted. `None` where nobody minds the effort and there is too much for it all the same.
-    fn outwards(
-        &mut self,
-        (bound, most): (f64, f64),
-        slack: f64,
-        parts: Range<usize>,
-    ) -> Option<Option<f64>> {
+    /// Looks ever farther from the middle, until there is enough.
+    fn outwards(&mut self, (bound, most): (f64, f64), slack: f64, parts: Range<usize>) -> Seen {
         let order = order(self.judge.model, 0);
         let mut ceiling = (bound + FIRST.max(slack)).min(most);
-        let mut seen = None;
+        let mut seen = Seen::UpTo(bound);
         loop {
             match self.near(&order, ceiling, f64::INFINITY) {
-                Reached::All => seen = Some(ceiling),
-                Reached::Tired => return Some(seen),
-                Reached::TooMany if slack == 0.0 && self.endless => return None,
-                Reached::TooMany if slack == 0.0 => return Some(seen),
+                Reached::All => seen = Seen::UpTo(ceiling),
+                Reached::Tired => return seen,
+                Reached::TooMany if slack == 0.0 && self.endless => return Seen::TooLong,
+                Reached::TooMany if slack == 0.0 => return seen,
                 Reached::TooMany => {
                     self.parts(ceiling, (bound + slack, slack), parts);
-                    return Some(seen);
+                    return seen;
                 }
             }
             if ceiling >= most || self.incumbents.enough(ceiling) {
-                return Some(Some(f64::INFINITY));
+                return Seen::Enough;
             }
             ceiling = (ceiling * FARTHER).min(most);
         }

@@ -144,12 +144,11 @@ pub(super) fn known(candidate: &Candidate, exact: bool, run: Run) -> Arc<Draws> 
     // Whoever held the list and failed left it whole: entries are pushed and removed, never changed.
     let mut known = KNOWN.lock().unwrap_or_else(PoisonError::into_inner);
     let found = known.iter().position(|draws| draws.are_of(candidate, exact, run));
-    let draws = match found {
-        Some(at) => known.remove(at),
-        None => {
-            let blocks = std::array::from_fn(|_| OnceLock::new());
-            Arc::new(Draws { candidate: candidate.clone(), exact, run, blocks })
-        }
+    let draws = if let Some(at) = found {
+        known.remove(at)
+    } else {
+        let blocks = std::array::from_fn(|_| OnceLock::new());
+        Arc::new(Draws { candidate: candidate.clone(), exact, run, blocks })
     };
     // The last one is the one that was asked for last.
     known.push(Arc::clone(&draws));

@@ -290,7 +290,7 @@ fn measures(model: &Model) -> impl Iterator<Item = Measure> {
 fn amounts(model: &Model, column: usize) -> Option<Vec<f64>> {
     let column = &model.columns[column];
     let (least, most) = (column.least, column.most);
-    if !(most - least <= f64::from(u16::MAX)) {
+    if most - least > f64::from(u16::MAX) {
         return None;
     }
     let steps = (most - least).floor().max(-1.0) as i64;
