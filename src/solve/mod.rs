@@ -27,6 +27,7 @@ mod steadiness;
 mod sums;
 mod ties;
 mod verify;
+mod within;
 
 pub use good::Looked;
 pub use incumbents::Wanted;

@@ -7,7 +7,6 @@
 use super::Stop;
 use super::branch::{self, Next};
 use super::gate::{Gate, Terms, score_bound};
-use super::halves;
 use super::incumbents::{Entry, Incumbents, Keep, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
 use super::node::Node;
@@ -16,6 +15,7 @@ use super::pieces::{Piece, pieces, scale};
 use super::polish;
 use super::quest::{Patience, Quest};
 use super::simplex::Ended;
+pub use super::within::search_within;
 use crate::model::{Model, Objective};
 use crate::tolerance::GAIN;
 
@@ -37,10 +37,6 @@ pub struct Searched {
 /// What simulating one serve costs, in figures gone over. It takes as long as some 600 (a microsecond:
 /// `benches/service.rs`); a share is worth waiting for a little longer.
 pub(super) const SERVE: u64 = 200;
-
-/// Specs are put together from halves where branching alone has not done it within so much effort, and more is there.
-const BRANCHES: u64 = 8_000_000;
-const HALVES: u64 = 4 * BRANCHES;
 
 /// How often the stop flag is looked at, in nodes.
 const LOOK: u64 = 32;
@@ -69,34 +65,7 @@ pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop)
     search_within(model, objective, wanted, stop, stop.effort())
 }
 
-/// The same with so much effort of its own.
-pub fn search_within(
-    model: &Model,
-    objective: &Objective,
-    wanted: Wanted,
-    stop: &Stop,
-    effort: u64,
-) -> Searched {
-    let branched = |effort| branch(model, objective, wanted, stop, effort);
-    if effort < HALVES || !(halves::distance(objective) && halves::apply(model, objective)) {
-        return branched(effort);
-    }
-    let first = branched(BRANCHES);
-    if first.complete || stop.raised() {
-        return first;
-    }
-    let left = effort.saturating_sub(first.spent);
-    let found = halves::search(model, objective, wanted, first.bound, (stop, left, 0..halves::PARTS));
-    let found = found.unwrap_or_else(|| branched(left));
-    let bound = found.bound.max(first.bound);
-    let (nodes, spent) = (first.nodes + found.nodes, first.spent + found.spent);
-    let mut all = Incumbents::new(wanted, ranks(model));
-    all.raise(f64::INFINITY);
-    first.entries.into_iter().chain(found.entries).for_each(|entry| all.offer(entry));
-    Searched { entries: all.entries().to_vec(), bound, complete: found.complete, nodes, spent }
-}
-
-/// The same by branching alone.
+/// The same by branching alone, with so much effort of its own.
 pub fn branch(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop, effort: u64) -> Searched {
     run(model, objective, wanted, Quest::Ordered, (Patience { stop, nodes: u64::MAX }, effort))
 }

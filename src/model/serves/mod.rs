@@ -7,6 +7,7 @@
 mod draws;
 mod lots;
 mod room;
+mod span;
 mod spread;
 mod stretch;
 

@@ -13,6 +13,7 @@ use std::panic::resume_unwind;
 use std::thread;
 
 use super::draws::{BLOCK, BLOCKS, Drawn};
+use super::span::Span;
 use super::{SERVES, Serves};
 use crate::brief::{Measure, Per, Side};
 use crate::liquid::ice::{self, Balance};
@@ -41,42 +42,6 @@ const CHANGE: f64 = 0.25;
 const FRACTION: f64 = (1.0 + CHANGE) / (1.0 - CHANGE);
 /// Over so many steps a partial volume's range is taken.
 const STEPS: usize = 64;
-
-/// An interval.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Span {
-    lo: f64,
-    hi: f64,
-}
-
-impl Span {
-    const NOTHING: Self = Self { lo: 0.0, hi: 0.0 };
-
-    fn of(a: f64, b: f64) -> Self {
-        Self { lo: a.min(b), hi: a.max(b) }
-    }
-
-    fn plus(self, other: Self) -> Self {
-        Self { lo: self.lo + other.lo, hi: self.hi + other.hi }
-    }
-
-    /// So wide that it holds this value as well.
-    fn with(self, value: f64) -> Self {
-        Self { lo: self.lo.min(value), hi: self.hi.max(value) }
-    }
-
-    fn times(self, factor: f64) -> Self {
-        Self::of(self.lo * factor, self.hi * factor)
-    }
-
-    fn by(self, other: Self) -> Self {
-        let ends = [self.lo * other.lo, self.lo * other.hi, self.hi * other.lo, self.hi * other.hi];
-        Self {
-            lo: ends.into_iter().fold(f64::INFINITY, f64::min),
-            hi: ends.into_iter().fold(f64::NEG_INFINITY, f64::max),
-        }
-    }
-}
 
 /// A pour of a region in the serves of a block.
 struct InBlock<'a> {

@@ -1,0 +1,38 @@
+//! A search by whatever way does it.
+
+use super::Stop;
+use super::halves;
+use super::incumbents::{Incumbents, Wanted, ranks};
+use super::search::{Searched, branch};
+use crate::model::{Model, Objective};
+
+/// Specs are put together from halves where branching alone has not done it within so much effort, and more is there.
+const BRANCHES: u64 = 8_000_000;
+const HALVES: u64 = 4 * BRANCHES;
+
+/// Searches a model for an objective with so much effort of its own: by branching, and from halves where that does not do.
+pub fn search_within(
+    model: &Model,
+    objective: &Objective,
+    wanted: Wanted,
+    stop: &Stop,
+    effort: u64,
+) -> Searched {
+    let branched = |effort| branch(model, objective, wanted, stop, effort);
+    if effort < HALVES || !(halves::distance(objective) && halves::apply(model, objective)) {
+        return branched(effort);
+    }
+    let first = branched(BRANCHES);
+    if first.complete || stop.raised() {
+        return first;
+    }
+    let left = effort.saturating_sub(first.spent);
+    let found = halves::search(model, objective, wanted, first.bound, (stop, left, 0..halves::PARTS));
+    let found = found.unwrap_or_else(|| branched(left));
+    let bound = found.bound.max(first.bound);
+    let (nodes, spent) = (first.nodes + found.nodes, first.spent + found.spent);
+    let mut all = Incumbents::new(wanted, ranks(model));
+    all.raise(f64::INFINITY);
+    first.entries.into_iter().chain(found.entries).for_each(|entry| all.offer(entry));
+    Searched { entries: all.entries().to_vec(), bound, complete: found.complete, nodes, spent }
+}
