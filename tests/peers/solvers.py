@@ -8,7 +8,7 @@ import sys
 
 import highspy
 
-# How far two optima may lie apart, relative to them; where they are nothing, as many units.
+# How far two optima may lie apart, relative to them; where they are nothing (less than that), as many units.
 SAME = 1e-6
 # The tightest that HiGHS takes is 1e-10.
 TIGHT = 1e-9
@@ -20,7 +20,7 @@ def same(a, b):
     """Whether two optima are the same. What is no number is a solver's word for why it has none."""
     if isinstance(a, str) or isinstance(b, str):
         return a == b == NOTHING
-    return abs(a - b) <= SAME * max(abs(b), 1.0 if b == 0 else abs(b))
+    return abs(a - b) <= SAME * (1.0 if abs(b) < SAME else abs(b))
 
 
 # A solver knows of no difference that does not matter.

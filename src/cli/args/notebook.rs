@@ -70,7 +70,7 @@ pub struct FlightArgs {
     /// What the codes are drawn from [default: from what is poured, so that the same flight has the same codes]
     #[arg(long, value_name = "NUMBER")]
     pub seed: Option<u32>,
-    /// Writes the glasses into the brief under their codes, for [[tasted]] to name
+    /// Writes the glasses into the brief under their codes, for `[[tasted]]` to name
     #[arg(long)]
     pub keep: bool,
     #[command(flatten)]
