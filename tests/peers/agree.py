@@ -39,7 +39,7 @@ ROOT = pathlib.Path(__file__).resolve().parents[2]
 sys.path.append(str(ROOT / "benches" / "peers"))
 
 import room
-from solvers import FORMS, NOTHING, glpk, highs, model, read, same, washline
+from solvers import FORMS, NOTHING, SAME, glpk, highs, model, read, same, washline
 
 PEERS = {"HiGHS": lambda path: highs(path)[0], "GLPK": glpk}
 
@@ -111,7 +111,9 @@ def unnoticed(path, score):
     optimum, values = highs(path)
     if values:
         lp = read(path).getLp()
-        tried.append(("a wrong coefficient", damaged(path, *damage(lp, values)), score))
+        # With any amounts the middle of all ranges may be met exactly, and then of many another row as well.
+        if not (path.stem.endswith("-free") and abs(score) < SAME):
+            tried.append(("a wrong coefficient", damaged(path, *damage(lp, values)), score))
         tried.append(("a model without solution", path, NOTHING))
     for what, model_path, expected_score in tried:
         if len(faults(model_path, expected_score)) != len(PEERS):
