@@ -191,19 +191,23 @@ const CHILLED: f64 = 5.0;
 /// The brief with so many ml of water in a serve, added in place of what the rule of the ice would bring. What is
 /// served on ice is poured over it from the fridge; ice whose melt was given is what the water stands for.
 fn with_water(brief: &Brief, pours: &[Pour], water: f64) -> Brief {
-    let portions = || pours.iter().map(|p| (&brief.candidates[p.candidate].portion, p.amount));
-    let worked: f64 = portions().map(|(portion, amount)| amount * portion.worked).sum();
     let mut prebatched = brief.clone();
+    // What tops it up is no part of the batch, whatever it meets in a drink that is built.
+    for candidate in prebatched.candidates.iter_mut().filter(|c| c.stage == Stage::Topped) {
+        candidate.label.stage = Stage::Topped;
+        candidate.portion = candidate.portion.joining(Stage::Topped, candidate.label.temperature);
+    }
+    let mixed = || {
+        let portions = pours.iter().map(|p| (&prebatched.candidates[p.candidate].portion, p.amount));
+        portions.filter(|(portion, _)| portion.stage == Stage::Made)
+    };
+    let worked: f64 = mixed().map(|(portion, amount)| amount * portion.worked).sum();
+    let dilution = Dilution::Share(if worked > 0.0 { water / worked } else { 0.0 });
+    let strength = Drink::of(mixed(), dilution).masses.strength_by_mass();
     let serve = &mut prebatched.serve;
-    serve.dilution = Dilution::Share(if worked > 0.0 { water / worked } else { 0.0 });
-    serve.spread = 0.0;
-    serve.method = Method::None;
+    (serve.dilution, serve.spread, serve.method) = (dilution, 0.0, Method::None);
     match serve.ice.as_mut().map(|ice| &mut ice.balance) {
-        Some(Some(balance)) => {
-            let mixed = portions().filter(|(portion, _)| portion.stage == Stage::Made);
-            let masses = Drink::of(mixed, serve.dilution).masses;
-            balance.strained = Some(Strained::at(CHILLED, masses.strength_by_mass()));
-        }
+        Some(Some(balance)) => balance.strained = Some(Strained::at(CHILLED, strength)),
         Some(None) => {
             serve.ice = None;
             serve.glass.iter_mut().for_each(|glass| glass.ice = 0.0);
