@@ -201,10 +201,13 @@ fn confirmed(seeds: std::ops::Range<u64>, aims: Aims, least: [usize; 3]) {
         [&counted.inside, &counted.outside, &counted.endless].map(|count| count.load(Ordering::Relaxed));
     let enough = [inside, outside, endless].iter().zip(least).all(|(found, least)| *found >= least);
     assert!(enough, "{inside} {outside} {endless}");
-    let unsure = counted.unsure.into_inner();
-    assert!(unsure <= (outside + endless) / 50, "{unsure} of {} ends are not certain", outside + endless);
     let faults = counted.faults.into_inner().expect("no check panics");
     assert!(faults.is_empty(), "{} of {} ends:\n{}", faults.len(), outside + endless, faults.join("\n"));
+    // What is told as open claims nothing; that has to stay rare. Aims at the middle or the reference have no linear
+    // program whose prices would say where a range ends.
+    let (unsure, all) = (counted.unsure.into_inner(), outside + endless);
+    let rare = if aims == Aims::Nearest { all / 20 } else { all / 50 };
+    assert!(unsure <= rare, "{unsure} of {all} ends are not certain");
 }
 
 /// 200 seeded briefs.
