@@ -8,7 +8,7 @@ use crate::model::serves::SERVES;
 use crate::model::{Limit, Model, Objective, Source};
 use crate::solve::levels;
 use crate::solve::search::seek;
-use crate::solve::{Ending, Patience, Quest, Solved, Spec, Stop, pourable, solve};
+use crate::solve::{Ending, Patience, Quest, Solved, Spec, Stop, pourable};
 
 use super::lean::varying;
 use super::{Share, within_all};
@@ -90,8 +90,7 @@ pub fn certainty(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Certaint
     if !refused {
         typical.answer.alternatives = 0;
     }
-    // As its own answer would have it, the steadiest of what is as good first.
-    let found = if refused { solve(&typical, stop) } else { pourable(&typical, stop) };
+    let found = pourable(&typical, stop);
     let steadiest = if refused { steadiest(&typical, &found, brief, stop) } else { None };
     let typical = found.specs.into_iter().next();
     let worst = brief.variation.hold == HoldFor::Worst;
