@@ -22,7 +22,7 @@ use rust_decimal::Decimal;
 
 use crate::brief::{Brief, Pour, PourError, Poured, Served, serve};
 use crate::liquid::ice::Strained;
-use crate::liquid::{Dilution, Drink, Method, Stage};
+use crate::liquid::{Dilution, Drink, FRIDGE, Method, Stage};
 use crate::quantity::Unit;
 use crate::solve::Spec;
 
@@ -185,9 +185,6 @@ fn one_serve(brief: &Brief, lines: &[Line], water: Decimal, from: Water, mixed: 
     }
 }
 
-/// How cold a batch is that stands ready, °C: the fridge. Common practice, no source.
-const CHILLED: f64 = 5.0;
-
 /// The brief with so many ml of water in a serve, added in place of what the rule of the ice would bring. What is
 /// served on ice is poured over it from the fridge; ice whose melt was given is what the water stands for.
 fn with_water(brief: &Brief, pours: &[Pour], water: f64) -> Brief {
@@ -207,7 +204,7 @@ fn with_water(brief: &Brief, pours: &[Pour], water: f64) -> Brief {
     let serve = &mut prebatched.serve;
     (serve.dilution, serve.spread, serve.method) = (dilution, 0.0, Method::None);
     match serve.ice.as_mut().map(|ice| &mut ice.balance) {
-        Some(Some(balance)) => balance.strained = Some(Strained::at(CHILLED, strength)),
+        Some(Some(balance)) => balance.strained = Some(Strained::at(FRIDGE, strength)),
         Some(None) => {
             serve.ice = None;
             serve.glass.iter_mut().for_each(|glass| glass.ice = 0.0);

@@ -68,7 +68,7 @@ pub fn freezing_point(masses: &super::Masses) -> f64 {
     if wet <= 0.0 || masses.water <= 0.0 {
         return f64::NEG_INFINITY;
     }
-    freezing(masses.ethanol / wet).0 + SUGAR_FREEZES * (masses.solids + masses.acid) / masses.water
+    freezing(masses.strength_by_mass()).0 + SUGAR_FREEZES * (masses.solids + masses.acid) / masses.water
 }
 
 /// Enthalpy of ethanol and water at a temperature (°C), J/g, and its derivative by the mass fraction.
@@ -85,15 +85,15 @@ pub fn enthalpy(p: f64, temperature: f64) -> (f64, f64) {
 /// Heat that one ml (or g) brings when it is poured at a temperature, J.
 pub fn brought(masses: &super::Masses, temperature: f64) -> f64 {
     let wet = masses.ethanol + masses.water;
-    let of_wet = if wet > 0.0 { wet * enthalpy(masses.ethanol / wet, temperature).0 } else { 0.0 };
-    of_wet + SOLIDS * (masses.solids + masses.acid) * temperature
+    wet * enthalpy(masses.strength_by_mass(), temperature).0
+        + SOLIDS * (masses.solids + masses.acid) * temperature
 }
 
 /// Temperature of liquids poured together, °C, and how much of it comes from their being mixed: the sum of
 /// what each brings (`heat`, J, of [`brought`]) over the heat capacity of the whole.
 pub fn together(masses: &super::Masses, heat: f64) -> f64 {
     let wet = masses.ethanol + masses.water;
-    let p = if wet > 0.0 { masses.ethanol / wet } else { 0.0 };
+    let p = masses.strength_by_mass();
     let capacity = wet * capacity(p).0 + SOLIDS * (masses.solids + masses.acid);
     (heat - wet * enthalpy(p, 0.0).0) / capacity
 }

@@ -14,6 +14,8 @@ pub enum Form {
 
 /// Temperature of what stands on a shelf, °C. Common practice, no source.
 pub const ROOM: f64 = 20.0;
+/// Temperature of what is kept in a fridge, °C. Common practice, no source.
+pub const FRIDGE: f64 = 5.0;
 
 /// When an ingredient joins the drink.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]

@@ -19,7 +19,7 @@ pub mod refraction;
 pub mod sucrose;
 
 pub use around::Around;
-pub use label::{Form, Label, LabelFault, Portion, ROOM, Stage};
+pub use label::{FRIDGE, Form, Label, LabelFault, Portion, ROOM, Stage};
 pub use melt::{Dilution, Melting, Method};
 pub use mixture::{CITRIC_VOLUME, Drink, Masses, PartialVolumes};
 

@@ -3,8 +3,7 @@
 
 use toml_edit::{ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, Value};
 
-use super::codes;
-use super::learned::{as_before, number};
+use super::edited::{as_before, document_of, number, set};
 use crate::finding::Finding;
 use crate::liquid::Method;
 
@@ -66,10 +65,7 @@ struct Page {
 
 impl Page {
     fn of(text: &str, what: &str) -> Result<Self, Finding> {
-        let unreadable =
-            |_| Finding::placeless(codes::NOT_TOML, format!("the {what} is not TOML"), "mend it first");
-        let document = text.parse().map_err(unreadable)?;
-        Ok(Self { text: text.to_owned(), document, changed: false })
+        Ok(Self { text: text.to_owned(), document: document_of(text, what)?, changed: false })
     }
 
     fn written(self) -> Option<String> {
@@ -257,19 +253,6 @@ fn bar<'p>(
 /// The table under a key; a new one where there is none.
 fn under<'d>(document: &'d mut DocumentMut, key: &str) -> Option<&'d mut dyn TableLike> {
     document.entry(key).or_insert_with(|| Item::Table(Table::new())).as_table_like_mut()
-}
-
-/// Sets a value; spaces and comments round the one that was there stay.
-fn set(table: &mut (impl TableLike + ?Sized), key: &str, mut new: Value) {
-    match table.get_mut(key) {
-        Some(Item::Value(old)) => {
-            *new.decor_mut() = old.decor().clone();
-            *old = new;
-        }
-        _ => {
-            table.insert(key, Item::Value(new));
-        }
-    }
 }
 
 #[cfg(test)]

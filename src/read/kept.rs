@@ -3,6 +3,7 @@
 use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, Value};
 
 use super::codes;
+use super::edited::document_of;
 use super::file::{At, File, Kept};
 use super::findings::Findings;
 use super::lower::quantity;
@@ -44,8 +45,7 @@ pub struct Keep {
 /// # Errors
 /// When something is kept under that name already, or the text cannot be added to.
 pub fn kept_in(text: &str, keep: &Keep) -> Result<String, Finding> {
-    let unreadable = |_| Finding::placeless(codes::NOT_TOML, "the brief is not TOML", "mend it first");
-    let document: DocumentMut = text.parse().map_err(unreadable)?;
+    let document = document_of(text, "brief")?;
     let none = Item::ArrayOfTables(ArrayOfTables::new());
     let Some(tables) = document.get("kept").unwrap_or(&none).as_array_of_tables() else {
         let help = "write each as a table [[kept]] of its own";

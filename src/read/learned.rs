@@ -1,8 +1,9 @@
 //! Limits written into a brief, and nothing else in it touched.
 
-use toml_edit::{DocumentMut, InlineTable, Item, Table, TableLike, Value};
+use toml_edit::{InlineTable, Item, Table, TableLike, Value};
 
 use super::codes;
+use super::edited::{as_before, document_of, number, set};
 use crate::finding::Finding;
 
 /// What happens to one side of a target.
@@ -34,8 +35,7 @@ pub struct NewLimits {
 /// # Errors
 /// When the text cannot be added to.
 pub fn limits_in(text: &str, limits: &[NewLimits]) -> Result<String, Finding> {
-    let unreadable = |_| Finding::placeless(codes::NOT_TOML, "the brief is not TOML", "mend it first");
-    let mut document: DocumentMut = text.parse().map_err(unreadable)?;
+    let mut document = document_of(text, "brief")?;
     let targets = document.entry("targets").or_insert_with(|| Item::Table(Table::new()));
     let Some(table) = targets.as_table_like_mut() else {
         let help = "write it as a table [targets]";
@@ -46,11 +46,6 @@ pub fn limits_in(text: &str, limits: &[NewLimits]) -> Result<String, Finding> {
         inline.fmt();
     }
     Ok(as_before(text, document.to_string()))
-}
-
-/// The lines end as they did: the editor writes every end of a line as one character.
-pub(super) fn as_before(text: &str, written: String) -> String {
-    if text.contains("\r\n") { written.replace("\r\n", "\n").replace('\n', "\r\n") } else { written }
 }
 
 fn put(targets: &mut dyn TableLike, limits: &NewLimits) {
@@ -97,24 +92,10 @@ fn side(range: &mut dyn TableLike, key: &str, new: NewSide) -> bool {
         NewSide::Same => false,
         NewSide::Gone => range.remove(key).is_some(),
         NewSide::At(figure) => {
-            if let Some(Item::Value(value)) = range.get_mut(key) {
-                let decor = value.decor().clone();
-                *value = number(figure);
-                *value.decor_mut() = decor;
-                return false;
-            }
-            range.insert(key, Item::Value(number(figure)));
-            true
+            let comes = !matches!(range.get(key), Some(Item::Value(_)));
+            set(range, key, number(figure));
+            comes
         }
-    }
-}
-
-/// A figure as one would write it: `60`, not `60.0`.
-pub(super) fn number(figure: f64) -> Value {
-    if figure.fract() == 0.0 && figure.abs() < 1e15 {
-        Value::from(figure as i64)
-    } else {
-        Value::from(figure)
     }
 }
 

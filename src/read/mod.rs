@@ -10,6 +10,7 @@ mod calibrated;
 mod changes;
 pub mod codes;
 mod dates;
+mod edited;
 mod figures;
 mod file;
 mod findings;

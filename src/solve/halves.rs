@@ -41,11 +41,15 @@ const FARTHER: f64 = 2.5;
 pub const PARTS: usize = 4;
 pub const ALL_PARTS: usize = 20;
 
+/// How many ingredients a spec has at most.
+fn ingredients(model: &Model) -> usize {
+    model.brief.serve.most.unwrap_or(model.columns.len()).min(model.columns.len())
+}
+
 /// Whether the specs of a model can be put together so: few ingredients in steps, and a score of the measures alone.
 pub fn apply(model: &Model, objective: &Objective) -> bool {
-    let count = model.brief.serve.most.unwrap_or(model.columns.len()).min(model.columns.len());
     (distance(objective) || matches!(objective, Objective::Goal { goal: Goal::Measure(_), .. }))
-        && count <= MOST
+        && ingredients(model) <= MOST
         && model.columns.iter().all(|column| column.whole)
         && u16::try_from(model.columns.len()).is_ok()
 }
@@ -65,7 +69,7 @@ pub fn search(
     bound: f64,
     (stop, effort, parts): (&Stop, u64, Range<usize>),
 ) -> Option<Searched> {
-    let count = model.brief.serve.most.unwrap_or(model.columns.len()).min(model.columns.len());
+    let count = ingredients(model);
     let mut halving = Halving {
         judge: Judge { model, objective },
         incumbents: Incumbents::new(wanted, ranks(model)),

@@ -29,9 +29,7 @@ pub fn relaxed(oracle: &mut Oracle, cores: &[Set], enough: &[Change], fixed: Set
     let rules = fixed | oracle.those(|d| !d.is_target());
     match oracle.can(rules) {
         Verdict::Can => {
-            let held = oracle.members(fixed);
-            let one = enough.iter().filter(|c| !c.demand.is_target() && !held.contains(&c.demand));
-            let one = one.min_by(|a, b| relative(a).total_cmp(&relative(b)));
+            let one = smallest(oracle, enough, fixed);
             let most = one.map_or(f64::INFINITY, relative);
             let many = stretched(oracle, brief, vec![], rules, most);
             let one = one.filter(|_| many.as_ref().is_none_or(|m| m.total > most));
@@ -45,14 +43,16 @@ pub fn relaxed(oracle: &mut Oracle, cores: &[Set], enough: &[Change], fixed: Set
             stretched(&mut inner, brief, changes, rules, f64::INFINITY)
         }
         // Without what is fixed a single rule may still do.
-        Verdict::Cannot => {
-            let held = oracle.members(fixed);
-            let one = enough.iter().filter(|c| !c.demand.is_target() && !held.contains(&c.demand));
-            let one = one.min_by(|a, b| relative(a).total_cmp(&relative(b)))?;
-            single(oracle, one)
-        }
+        Verdict::Cannot => single(oracle, smallest(oracle, enough, fixed)?),
         Verdict::Unknown => None,
     }
+}
+
+/// The smallest change of one rule alone that is enough, of those that are not fixed.
+fn smallest<'c>(oracle: &Oracle, enough: &'c [Change], fixed: Set) -> Option<&'c Change> {
+    let held = oracle.members(fixed);
+    let one = enough.iter().filter(|c| !c.demand.is_target() && !held.contains(&c.demand));
+    one.min_by(|a, b| relative(a).total_cmp(&relative(b)))
 }
 
 /// One change of one rule, and the best spec then.

@@ -3,7 +3,7 @@
 
 use super::enough;
 use super::relax::{Relaxed, relative, relaxed};
-use crate::brief::{Aim, Brief, Goal, Role};
+use crate::brief::{Aim, Brief, Goal, Role, poured};
 use crate::explain::demand::Demand;
 use crate::explain::loosen::Change;
 use crate::explain::oracle::{Oracle, Set};
@@ -52,7 +52,7 @@ pub fn routes(oracle: &mut Oracle, cores: &[Set], alone: &[Change]) -> Vec<Route
     let known: Vec<_> = oracle.witnesses.iter().filter(|(_, spec)| keeps(&kept, spec)).cloned().collect();
     known.into_iter().for_each(|(_, spec)| inner.witness(spec, 0));
     let rules = |change: &Change| !change.demand.is_target() && !matches!(change.demand, Demand::Must(_));
-    let alone: Vec<Change> = if kept == *oracle.model.brief {
+    let inside: Vec<Change> = if kept == *oracle.model.brief {
         alone.iter().filter(|change| rules(change)).cloned().collect()
     } else {
         enough(&mut inner, |demand| !demand.is_target() && !matches!(demand, Demand::Must(_)))
@@ -60,7 +60,7 @@ pub fn routes(oracle: &mut Oracle, cores: &[Set], alone: &[Change]) -> Vec<Route
     let mut routes: Vec<Route> = vec![];
     let mut fixed: Set = 0;
     while routes.len() < WAYS && !(routes.is_empty() && fixed != 0) {
-        let Some(relaxed) = relaxed(&mut inner, cores, &alone, fixed) else { break };
+        let Some(relaxed) = relaxed(&mut inner, cores, &inside, fixed) else { break };
         // The next way leaves alone what this one changes most.
         let most = relaxed.changes.iter().max_by(|a, b| relative(a).total_cmp(&relative(b)));
         let Some(most) = most.map(|change| change.demand) else { break };
@@ -68,23 +68,16 @@ pub fn routes(oracle: &mut Oracle, cores: &[Set], alone: &[Change]) -> Vec<Route
         routes.push(Route { relaxed, keeps: true });
     }
     if routes.is_empty() {
-        let given_up = enough_of(oracle);
-        let way = relaxed(oracle, cores, &given_up, 0);
+        let way = relaxed(oracle, cores, alone, 0);
         routes.extend(way.map(|relaxed| Route { relaxed, keeps: false }));
     }
     routes
 }
 
-/// Every change that alone is enough, of rules too.
-fn enough_of(oracle: &mut Oracle) -> Vec<Change> {
-    enough(oracle, |demand| !demand.is_target())
-}
-
 /// Whether a spec pours what has to be used.
 fn keeps(kept: &Brief, spec: &crate::solve::Spec) -> bool {
-    let poured = |at: usize| spec.pours.iter().filter(|p| p.candidate == at).map(|p| p.amount).sum::<f64>();
     let must = |at: &usize| kept.candidates[*at].must;
     (0..kept.candidates.len())
         .filter(must)
-        .all(|at| tolerance::meets_min(poured(at), kept.candidates[at].least))
+        .all(|at| tolerance::meets_min(poured(&spec.pours, at), kept.candidates[at].least))
 }

@@ -28,20 +28,23 @@ pub enum Confirmed {
 }
 
 /// Whether the same decide all the way to an end, and something else behind it.
-pub fn confirm(walk: &mut Walk, end: End) -> Confirmed {
+pub fn confirm(walk: &Walk, end: End) -> Confirmed {
     let (limit, sign) = (walk.asked.limit, walk.way.sign());
     let Some(end) = end.at else {
         let far = if sign > 0.0 { limit + FAR.0 * walk.size } else { FAR.1 * limit };
         let near = limit + 0.01 * (far - limit);
-        return if holds(walk, near, far) { Confirmed::Yes } else { Confirmed::No };
+        let all_along = walk.anywhere(far).is_some_and(|far| holds(walk, near, &far));
+        return if all_along { Confirmed::Yes } else { Confirmed::No };
     };
     let length = (end - limit).abs();
     let just = JUST * walk.size;
     let inner = if length <= SHORT * walk.size { 0.0 } else { just.min(0.1 * length) };
-    if inner > 0.0 && !holds(walk, f64::midpoint(limit, end), end - sign * inner) {
+    let near = walk.anywhere(if inner > 0.0 { end - sign * inner } else { limit });
+    let middle = f64::midpoint(limit, end);
+    if inner > 0.0 && !near.as_ref().is_some_and(|near| holds(walk, middle, near)) {
         return Confirmed::No;
     }
-    match behind(walk, end, inner) {
+    match behind(walk, end, near, inner) {
         Behind::Else => Confirmed::Yes,
         Behind::Same(_) | Behind::Unclear if further(walk, end) => Confirmed::Yes,
         Behind::Same(outer) => Confirmed::GoesOn(outer),
@@ -59,15 +62,14 @@ enum Behind {
     Unclear,
 }
 
-/// Whether the same decide at two values, or the score at least goes from one to the other without a bend.
-fn holds(walk: &mut Walk, from: f64, to: f64) -> bool {
-    let (Some(a), Some(b)) = (walk.anywhere(from), walk.anywhere(to)) else { return false };
-    a.tight == b.tight || !bends(walk, from, to)
+/// Whether the same decide at a value as at a point, or the score at least goes from one to the other without a bend.
+fn holds(walk: &Walk, from: f64, to: &Point) -> bool {
+    walk.anywhere(from).is_some_and(|a| a.tight == to.tight || !bends(walk, from, to.at))
 }
 
 /// Whether the score has a bend between two values: over even steps the third differences of a smooth curve are small
 /// beside its second ones, and a bend makes them as large. What is steep is looked at ever more closely.
-fn bends(walk: &mut Walk, mut from: f64, mut to: f64) -> bool {
+fn bends(walk: &Walk, mut from: f64, mut to: f64) -> bool {
     let differences = |of: &[f64]| of.windows(2).map(|w| w[1] - w[0]).collect::<Vec<f64>>();
     let largest = |of: &[f64]| of.iter().fold(0.0_f64, |most, d| most.max(d.abs()));
     for _ in 0..ZOOMS {
@@ -88,15 +90,13 @@ fn bends(walk: &mut Walk, mut from: f64, mut to: f64) -> bool {
 }
 
 /// What decides behind an end: something else, if the score turns there.
-fn behind(walk: &mut Walk, end: f64, inner: f64) -> Behind {
+fn behind(walk: &Walk, end: f64, near: Option<Point>, inner: f64) -> Behind {
     let (sign, just) = (walk.way.sign(), JUST * walk.size);
     let Some(outer) = walk.anywhere(end + sign * just) else { return Behind::Else };
-    let near = walk.anywhere(if inner > 0.0 { end - sign * inner } else { walk.asked.limit });
     let Some(near) = near else { return Behind::Unclear };
-    let mut slope =
-        |from: f64, to: f64| Some((walk.anywhere(to)?.score - walk.anywhere(from)?.score) / (to - from));
-    let before = if inner > 0.0 { slope(end - sign * inner, end - 0.1 * sign * inner) } else { None };
-    let after = slope(end + 0.1 * sign * just, end + sign * just);
+    let slope = |from: &Point, to: f64| Some((walk.anywhere(to)?.score - from.score) / (to - from.at));
+    let before = if inner > 0.0 { slope(&near, end - 0.1 * sign * inner) } else { None };
+    let after = slope(&outer, end + 0.1 * sign * just);
     let flat = NOISE * KNOWN * near.score.abs().max(1.0) / just;
     let turned = before
         .zip(after)
@@ -115,7 +115,7 @@ fn behind(walk: &mut Walk, end: f64, inner: f64) -> Behind {
 }
 
 /// Whether two specs come to score the same at so small an angle that it shows further off alone.
-fn further(walk: &mut Walk, end: f64) -> bool {
+fn further(walk: &Walk, end: f64) -> bool {
     let sign = walk.way.sign();
     [4.0, 16.0, 64.0].into_iter().any(|times| {
         let by = sign * times * JUST * walk.size;

@@ -124,7 +124,7 @@ pub fn behind(question: &Question, asked: &Asked) -> Followed {
         end = End { at: Some(at), score: Some(question.score) };
         other = question.beaten(asked, Some(at), base);
     }
-    let unsure = end.at.is_some() && !matches!(confirm(&mut walk, end), Confirmed::Yes);
+    let unsure = end.at.is_some() && !matches!(confirm(&walk, end), Confirmed::Yes);
     Followed { end: if unsure { End::default() } else { end }, unsure, slope: None }
 }
 
@@ -212,7 +212,7 @@ impl<'q> Walk<'q> {
     }
 
     /// The best there is at a value, looked for near a known one and everywhere.
-    pub fn anywhere(&mut self, at: f64) -> Option<Point> {
+    pub fn anywhere(&self, at: f64) -> Option<Point> {
         self.solved(at, None)
     }
 
@@ -221,7 +221,7 @@ impl<'q> Walk<'q> {
         self.solved(at, Some(near))
     }
 
-    fn solved(&mut self, at: f64, near: Option<&[f64]>) -> Option<Point> {
+    fn solved(&self, at: f64, near: Option<&[f64]>) -> Option<Point> {
         let from = |near| self.question.solved_at(self.asked, at, near);
         // Where the optimum lies on a bend, steps from nearby may miss it.
         let standing = near.and_then(|near| from(Some(near))).or_else(|| from(None))?;

@@ -2,11 +2,9 @@
 
 use super::serve::Bar;
 use crate::brief::{Candidate, Handling};
-use crate::liquid::{Method, ROOM, Stage};
+use crate::liquid::{FRIDGE, Method, ROOM, Stage};
 use crate::read::file::{self, At};
 
-/// Temperature of what is kept in a fridge, °C. Common practice, no source.
-const FRIDGE: f64 = 5.0;
 /// What is kept there.
 const CHILLED: [Handling; 4] =
     [Handling::Carbonated, Handling::FreshJuice, Handling::Dairy, Handling::RawEgg];

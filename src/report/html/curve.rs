@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::picture::{Said, across, coordinate as c, step};
+use super::picture::{ACROSS, Said, across, coordinate as c, marks};
 use super::sweep::{own, through, with_unit};
 use super::way::{Stop, borders};
 use crate::quantity::UnitSystem;
@@ -17,8 +17,6 @@ const FOOT: f64 = 206.0;
 const DOTS: usize = 70;
 /// More corners than this are finer than a drawing.
 const CORNERS: usize = 300;
-/// The width of a drawing in which a line is scaled to the room there is.
-const ACROSS: f64 = 1000.0;
 
 /// How the drawing measures scores.
 struct Scale {
@@ -46,10 +44,7 @@ impl Scale {
         if !(length.is_finite() && length > 1e-9 * self.high.abs()) {
             return vec![self.low];
         }
-        let every = step(length, 5);
-        let first = (self.low / every - 1e-9).ceil();
-        let count = ((self.high / every + 1e-9).floor() - first).max(0.0) as usize;
-        (0..=count).map(|at| (first + at as f64) * every).collect()
+        marks(self.low, self.high, 5)
     }
 }
 

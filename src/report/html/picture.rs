@@ -70,7 +70,7 @@ pub fn across(share: f64) -> String {
 }
 
 /// Steps of a scale that people can read: a 1, 2 or 5 with zeros, and at most `most` of them over `length`.
-pub fn step(length: f64, most: usize) -> f64 {
+fn step(length: f64, most: usize) -> f64 {
     let rough = length / most.max(1) as f64;
     if !(rough.is_finite() && rough > 0.0) {
         return 1.0;
@@ -79,6 +79,17 @@ pub fn step(length: f64, most: usize) -> f64 {
     let round = [1.0, 2.0, 5.0, 10.0].into_iter().find(|r| r * power >= rough * (1.0 - 1e-9));
     round.unwrap_or(10.0) * power
 }
+
+/// Round figures from the lower to the upper end of a scale, about so many.
+pub fn marks(low: f64, high: f64, most: usize) -> Vec<f64> {
+    let every = step(high - low, most);
+    let first = (low / every - 1e-9).ceil();
+    let count = ((high / every + 1e-9).floor() - first).clamp(0.0, 12.0) as usize;
+    (0..=count).map(|at| (first + at as f64) * every).collect()
+}
+
+/// The width of a drawing in which a line is scaled to the room there is.
+pub const ACROSS: f64 = 1000.0;
 
 #[cfg(test)]
 mod tests {

@@ -7,7 +7,7 @@ use super::curve::curve;
 use super::fill::Palette;
 use super::lists;
 use super::page::{Heading, Page, Part, Tone};
-use super::picture::{Said, across, coordinate as c, name, step};
+use super::picture::{Said, across, coordinate as c, marks, name};
 use super::table::sideways;
 use super::way::{Stop, place, stops, value};
 use crate::quantity::UnitSystem;
@@ -126,9 +126,6 @@ pub fn own(answer: &SweepAnswer) -> Option<f64> {
 fn axis(answer: &SweepAnswer) -> Markup {
     let ends = answer.points.first().zip(answer.points.last()).map_or((0.0, 0.0), |(a, b)| (a.at, b.at));
     let (low, high) = (ends.0.min(ends.1), ends.0.max(ends.1));
-    let every = step(high - low, 4);
-    let first = (low / every - 1e-9).ceil();
-    let count = ((high / every + 1e-9).floor() - first).clamp(0.0, 12.0) as usize;
     let anchor = |x: f64| match x {
         x if x < 0.06 => "start",
         x if x > 0.94 => "end",
@@ -139,8 +136,7 @@ fn axis(answer: &SweepAnswer) -> Markup {
             span.what { (Said(&answer.moved)) " " small { (Said(&answer.unit)) } }
             svg width="100%" height="26" aria-hidden="true" focusable="false" {
                 line.bed x1="0" x2="100%" y1="1" y2="1" {}
-                @for at in 0..=count {
-                    @let at = (first + at as f64) * every;
+                @for at in marks(low, high, 4) {
                     @let x = place(answer, at);
                     line.tick x1=(across(x)) x2=(across(x)) y1="1" y2="7" {}
                     text.small x=(across(x)) y="21" text-anchor=(anchor(x)) { (value(at)) }

@@ -3,7 +3,7 @@
 
 use maud::{Markup, html};
 
-use super::picture::{Said, across, coordinate as c, name, step};
+use super::picture::{ACROSS, Said, across, coordinate as c, marks, name};
 use crate::quantity::UnitSystem;
 use crate::quantity::number::trimmed;
 use crate::report::gather::{Frame, Gauge, TrackPoint};
@@ -15,8 +15,6 @@ const TOP: f64 = 16.0;
 const FOOT: f64 = 250.0;
 const LEFT: f64 = 0.06;
 const RIGHT: f64 = 0.97;
-/// The width of a drawing in which a line is scaled to the room there is.
-const ACROSS: f64 = 1000.0;
 /// So much of the way between its ends is left free on either side.
 const MARGIN: f64 = 0.08;
 
@@ -43,10 +41,7 @@ impl Scale {
 
     /// Where lines are drawn, a few at round figures.
     fn marks(&self) -> Vec<f64> {
-        let every = step(self.high - self.low, 5);
-        let first = (self.low / every - 1e-9).ceil();
-        let count = ((self.high / every + 1e-9).floor() - first).max(0.0) as usize;
-        (0..=count).map(|at| (first + at as f64) * every).collect()
+        marks(self.low, self.high, 5)
     }
 }
 

@@ -37,8 +37,8 @@ pub fn notes_sentence(spec: &SpecLine) -> Option<String> {
 /// What another spec carries more or less than the best: `and citrus, no honey`; nothing where it carries the same.
 pub fn notes_turn(best: &SpecLine, other: &SpecLine) -> Option<String> {
     let named = |spec: &SpecLine, than: &SpecLine| -> Vec<String> {
-        let lacks = |note: &str| than.notes.iter().any(|own| own.note == note && own.from.is_empty());
-        let more = spec.notes.iter().filter(|note| !note.from.is_empty() && lacks(&note.note));
+        let lacks = |note: &str| than.notes.iter().any(|own| own.note == note && !carried(own));
+        let more = spec.notes.iter().filter(|note| carried(note) && lacks(&note.note));
         more.map(|note| note.note.clone()).collect()
     };
     let (more, less) = (named(other, best), named(best, other));
