@@ -57,6 +57,7 @@ pub mod finding;
 pub mod larder;
 pub mod learn;
 pub mod liquid;
+pub mod live;
 pub mod model;
 pub mod quantity;
 pub mod read;

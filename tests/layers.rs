@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms, lowest first. Rooms of one line do not know each other.
-const ORDER: [&[&str]; 10] = [
+const ORDER: [&[&str]; 11] = [
     &["tolerance", "quantity", "finding"],
     &["liquid"],
     &["brief"],
@@ -15,6 +15,7 @@ const ORDER: [&[&str]; 10] = [
     &["solve"],
     &["explain", "batch", "calibrate", "learn", "scenario"],
     &["report"],
+    &["live"],
     &["cli"],
 ];
 
@@ -22,7 +23,7 @@ const ORDER: [&[&str]; 10] = [
 const CONFINED: &[(&str, &[&str])] = &[
     ("nalgebra", &["calibrate", "learn"]),
     ("statrs", &["calibrate"]),
-    ("serde", &["larder", "read", "report"]),
+    ("serde", &["larder", "read", "report", "live"]),
     ("good_lp", &["solve"]),
     ("toml", &["read", "larder"]),
     ("toml_edit", &["read"]),
@@ -40,6 +41,8 @@ const CONFINED: &[(&str, &[&str])] = &[
     ("tempfile", &["cli"]),
     ("annotate_snippets", &["cli"]),
     ("nix", &["cli"]),
+    ("axum", &["cli"]),
+    ("tokio", &["cli"]),
     ("std::fs", &["cli"]),
     ("std::time", &["cli"]),
     ("std::env", &["cli", "main"]),

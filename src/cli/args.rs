@@ -9,7 +9,7 @@ use std::time::Duration;
 use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
-pub use known::{CompareArgs, MeasureArgs, NewArgs};
+pub use known::{CompareArgs, LiveArgs, MeasureArgs, NewArgs};
 pub use notebook::{CalibrateArgs, FlightArgs, LearnArgs};
 
 use crate::quantity::UnitSystem;
@@ -46,6 +46,8 @@ pub enum Command {
     Batch(BatchArgs),
     /// Measures any line, without a brief
     Measure(MeasureArgs),
+    /// A page on this machine on which a brief is played with: limits dragged, ingredients struck out, priced, swapped
+    Live(LiveArgs),
     /// Kept specs, the reference and the present best, side by side
     Compare(CompareArgs),
     /// Glasses to taste that step along one measure, the rest alike; blind codes, and the key apart

@@ -114,10 +114,14 @@ fn house_of(page: &Page, brief: &Path) -> Result<Option<Arc<House>>, Failure> {
 /// A house, unread.
 pub fn house(path: &Path) -> Result<Arc<House>, Failure> {
     let name = path.display().to_string();
-    let bytes = fs::File::open(path)
-        .and_then(self::page)
+    let bytes = bytes_of(path)
         .map_err(|e| unreadable_as(&name, &e, "check the path; a house is a file of [[candidate]] tables"))?;
     Ok(Arc::new(House { name, bytes }))
+}
+
+/// The bytes of a file, one more than a brief may have at most.
+pub fn bytes_of(path: &Path) -> io::Result<Vec<u8>> {
+    fs::File::open(path).and_then(page)
 }
 
 /// The bytes of the brief, and what to call it.
@@ -127,7 +131,7 @@ fn bytes(path: &Path) -> Result<(Vec<u8>, String), Failure> {
         return Ok((bytes, "standard input".to_owned()));
     }
     let name = path.display().to_string();
-    let bytes = fs::File::open(path).and_then(page).map_err(|e| unreadable(&name, &e))?;
+    let bytes = bytes_of(path).map_err(|e| unreadable(&name, &e))?;
     Ok((bytes, name))
 }
 

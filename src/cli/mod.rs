@@ -14,6 +14,7 @@ mod input;
 mod keep;
 mod larder;
 mod learn;
+mod live;
 mod manual;
 mod measure;
 mod model;
@@ -54,6 +55,7 @@ fn dispatch(command: &Command) -> Result<Exit, Failure> {
         Command::Measure(args) => measure::run(args),
         Command::Compare(args) => compare::run(args),
         Command::Flight(args) => flight::run(args),
+        Command::Live(args) => live::run(args),
         Command::Learn(args) => learn::run(args),
         Command::Calibrate(args) => calibrate::run(args),
         Command::Larder(args) => larder::run(args),

@@ -5,7 +5,7 @@ use std::process::{Command, Stdio};
 
 use super::run::washline;
 
-const COMMANDS: [&str; 15] = [
+const COMMANDS: [&str; 16] = [
     "spec",
     "check",
     "sweep",
@@ -21,6 +21,7 @@ const COMMANDS: [&str; 15] = [
     "calibrate",
     "measure",
     "compare",
+    "live",
 ];
 
 /// The long options that the help of a command names.

@@ -1,5 +1,6 @@
 //! What the commands take that begin with a drink that is known: new, measure, compare.
 
+use std::net::IpAddr;
 use std::path::PathBuf;
 use std::time::Duration;
 
@@ -54,6 +55,26 @@ pub struct NewArgs {
     /// The family that it is to belong to: sour, stirred and their like, as the larder lists them
     #[arg(long, value_name = "FAMILY", value_parser = family)]
     pub family: Option<&'static Family>,
+}
+
+/// `washline live`
+#[derive(Debug, Args)]
+pub struct LiveArgs {
+    /// The brief, a TOML file, or the name of one to write; without it the page begins with a drink or a family
+    #[arg(value_name = "BRIEF")]
+    pub brief: Option<PathBuf>,
+    /// A house for a brief that is new
+    #[arg(long, value_name = "FILE")]
+    pub house: Option<PathBuf>,
+    /// The port; the same one finds unsaved changes again [default: any that is free]
+    #[arg(long, value_name = "N", default_value_t = 0, hide_default_value = true)]
+    pub port: u16,
+    /// Opens no browser: the address is printed anyway
+    #[arg(long)]
+    pub no_open: bool,
+    /// The address of this machine to listen at; any but 127.0.0.1 opens the page to others
+    #[arg(long, value_name = "ADDRESS", default_value = "127.0.0.1")]
+    pub listen: IpAddr,
 }
 
 /// `washline measure`

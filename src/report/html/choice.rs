@@ -39,7 +39,7 @@ impl<'a> Choice<'a> {
 pub fn choices(frame: &Frame, all: &[Choice], palette: &Palette, units: UnitSystem) -> Markup {
     html! {
         (shown(frame, &all[..all.len().min(CARDS)], all.len() == 1, palette, units))
-        @if all.len() > 1 { (matrix(frame, all, palette, units)) }
+        @if all.len() > 1 { (matrix(frame, all, palette, CARDS, units)) }
     }
 }
 

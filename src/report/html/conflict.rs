@@ -46,7 +46,7 @@ pub fn page<'a>(answer: &'a SpecAnswer, conflict: &'a ConflictLine, units: UnitS
 }
 
 /// Why nothing can be poured, and the smallest change with which something can.
-fn said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
+pub fn said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
     let frame = &answer.frame;
     let mut why = words::reach_sentences(frame, conflict, units);
     if why.is_empty() {
@@ -65,7 +65,7 @@ fn said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<
 }
 
 /// The sets that cannot be kept together, side by side.
-fn clashes(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Markup {
+pub fn clashes(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Markup {
     html! {
         @if !conflict.cores.is_empty() {
             section.clash id="clash" aria-labelledby="clash-h" {

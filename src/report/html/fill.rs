@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::look;
-use crate::brief::Role;
+use crate::brief::{Brief, Role};
 use crate::report::gather::SpecLine;
 
 /// The ingredients of a page in card order, each with a colour of its own as long as there are enough.
@@ -19,6 +19,14 @@ impl<'a> Palette<'a> {
                 names.push((&pour.ingredient, pour.role));
             }
         }
+        names.sort_by_key(|(_, role)| Role::ALL.iter().position(|one| one == role));
+        Self(names)
+    }
+
+    /// Everything that may go into a drink, so that each keeps its colour whatever is poured.
+    pub fn shelf(brief: &'a Brief) -> Self {
+        let mut names: Vec<(&str, Role)> =
+            brief.candidates.iter().map(|c| (c.name.as_str(), c.role)).collect();
         names.sort_by_key(|(_, role)| Role::ALL.iter().position(|one| one == role));
         Self(names)
     }

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::choice::{CARDS, Choice, pick};
+use super::choice::{Choice, pick};
 use super::fill::Palette;
 use super::picture::{Said, name};
 use super::table::sideways;
@@ -10,15 +10,17 @@ use crate::quantity::{Unit, UnitSystem};
 use crate::report::gather::{Frame, Gauge, SpecLine, Turn};
 use crate::report::words;
 
-/// Every spec as a row, the first of them chosen.
-pub fn matrix(frame: &Frame, all: &[Choice], palette: &Palette, units: UnitSystem) -> Markup {
+/// Every spec as a row, the first of them chosen; the first so many have a card to show.
+pub fn matrix(frame: &Frame, all: &[Choice], palette: &Palette, cards: usize, units: UnitSystem) -> Markup {
     let gauges = figures(frame, all);
     let shared = all.iter().any(|choice| choice.spec.within_all.is_some());
     let noted = all.iter().any(|choice| !choice.spec.notes.is_empty());
-    let names: Vec<&str> = palette.names().collect();
+    let poured = |one: &&str| all.iter().any(|c| c.spec.pours.iter().any(|p| p.ingredient == *one));
+    let names: Vec<&str> = palette.names().filter(poured).collect();
+    let id = |of: &str| (cards > 0).then(|| of.to_owned());
     sideways(&html! {
-        table.matrix id="matrix" {
-            caption { "Choose a row: card and strips follow. Bold is poured differently, – is left out." }
+        table.matrix id=[id("matrix")] {
+            caption { @if cards > 0 { "Choose a row: card and strips follow. " } "Bold is poured differently, – is left out." }
             thead {
                 tr {
                     th.corner scope="col" { "spec" }
@@ -31,9 +33,9 @@ pub fn matrix(frame: &Frame, all: &[Choice], palette: &Palette, units: UnitSyste
                 }
             }
             tbody {
-                @for (id, choice) in all.iter().enumerate() {
-                    tr id=(format!("row-{id}")) {
-                        th scope="row" { (pick(id, &choice.label, CARDS)) }
+                @for (at, choice) in all.iter().enumerate() {
+                    tr id=[id(&format!("row-{at}"))] {
+                        th scope="row" { (pick(at, &choice.label, cards)) }
                         @for one in &names { (amount(choice.spec, one, units)) }
                         @for gauge in &gauges { (figure(gauge, choice.spec, units)) }
                         @if shared { td.measured { (choice.spec.within_all.map_or_else(|| "–".to_owned(), of_hundred)) } }

@@ -15,6 +15,7 @@ mod glass;
 mod hangs;
 mod imprint;
 mod lists;
+pub mod live;
 mod look;
 mod matrix;
 mod page;

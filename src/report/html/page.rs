@@ -7,7 +7,8 @@ use super::imprint::Imprint;
 use super::picture::Said;
 use super::{choice, look};
 
-const STYLE: &str = include_str!("style.css");
+/// The style sheet of every page; its names and sizes stand in `look`.
+pub const STYLE: &str = include_str!("style.css");
 
 /// What stands over the wash line.
 pub struct Heading<'a> {
@@ -44,7 +45,7 @@ impl Part {
     }
 
     /// The part in the page.
-    fn write(&self) -> Markup {
+    pub fn write(&self) -> Markup {
         let id = format!("{}-h", self.slug);
         html! {
             section.part id=(self.slug) aria-labelledby=(id) {
@@ -137,7 +138,7 @@ fn contents(parts: &[&Part]) -> Markup {
 }
 
 /// The wash line between heading and answer.
-fn wash() -> Markup {
+pub fn wash() -> Markup {
     let wave = "M0 9q15 -8 30 0t30 0";
     html! {
         svg.washline width="100%" height="18" aria-hidden="true" focusable="false" {

@@ -70,7 +70,7 @@ pub fn across(share: f64) -> String {
 }
 
 /// Steps of a scale that people can read: a 1, 2 or 5 with zeros, and at most `most` of them over `length`.
-fn step(length: f64, most: usize) -> f64 {
+pub fn step(length: f64, most: usize) -> f64 {
     let rough = length / most.max(1) as f64;
     if !(rough.is_finite() && rough > 0.0) {
         return 1.0;

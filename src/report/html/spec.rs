@@ -44,7 +44,7 @@ pub fn page(answer: &SpecAnswer, units: UnitSystem) -> Page<'_> {
 }
 
 /// The best, what is steadier, the alternatives, the reference; where there is none, the free amounts.
-fn specs(answer: &SpecAnswer) -> Vec<Choice<'_>> {
+pub fn specs(answer: &SpecAnswer) -> Vec<Choice<'_>> {
     let strays = Strays { reference: answer.reference.as_ref(), ..Strays::default() };
     let Some(best) = &answer.best else {
         return answer.unrounded.iter().map(|free| Choice::of("in free amounts", free)).collect();
@@ -69,7 +69,7 @@ fn specs(answer: &SpecAnswer) -> Vec<Choice<'_>> {
 }
 
 /// What to pour and what it costs; in how many serves it holds, and why not in all.
-fn said(answer: &SpecAnswer, units: UnitSystem) -> Vec<String> {
+pub fn said(answer: &SpecAnswer, units: UnitSystem) -> Vec<String> {
     let Some(best) = &answer.best else { return vec![words::outcome_sentences(answer, units)] };
     let mut said = vec![headline(answer, best, units)];
     said.extend(answer.service.as_ref().map(|s| words::service_sentence(&answer.frame, s)));
@@ -94,7 +94,7 @@ fn headline(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
 }
 
 /// What is proved, what was drawn and what was held.
-fn sure(answer: &SpecAnswer, units: UnitSystem) -> Option<Part> {
+pub fn sure(answer: &SpecAnswer, units: UnitSystem) -> Option<Part> {
     let mut said = Vec::new();
     if answer.outcome == Outcome::Found {
         said.push(words::outcome_sentences(answer, units));

@@ -18,14 +18,18 @@ const LITTLE: f64 = 0.05;
 
 /// How a figure stands to its limits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Standing {
+pub enum Standing {
+    /// It keeps to them.
     Met,
+    /// Only just, or seldom in service.
     Edge,
+    /// It does not.
     Missed,
 }
 
 impl Standing {
-    fn class(self) -> &'static str {
+    /// The class of its row.
+    pub fn class(self) -> &'static str {
         match self {
             Self::Met => "strip met",
             Self::Edge => "strip edge",
@@ -56,12 +60,17 @@ impl<'a> Strays<'a> {
 }
 
 /// One figure beside its limits.
-struct Row<'a> {
-    gauge: &'a Gauge,
-    value: f64,
-    margin: String,
-    standing: Standing,
-    target: Option<&'a TargetLine>,
+pub struct Row<'a> {
+    /// What is measured.
+    pub gauge: &'a Gauge,
+    /// What is served; NaN where nothing is.
+    pub value: f64,
+    /// The room to the nearest limit, in words.
+    pub margin: String,
+    /// How it stands to its limits.
+    pub standing: Standing,
+    /// How it does in service, where that is known.
+    pub target: Option<&'a TargetLine>,
     worst: Option<[f64; 2]>,
     reference: Option<f64>,
 }
@@ -104,7 +113,8 @@ fn room(gauge: &Gauge, margin: &Margin) -> f64 {
 }
 
 impl<'a> Row<'a> {
-    fn of(gauge: &'a Gauge, spec: &SpecLine, strays: Strays<'a>, units: UnitSystem) -> Self {
+    /// The figure of a spec.
+    pub fn of(gauge: &'a Gauge, spec: &SpecLine, strays: Strays<'a>, units: UnitSystem) -> Self {
         let nearest = words::nearest_margin(gauge, &spec.margins);
         let target = strays.target(&gauge.key);
         // One measure decides what stands out, so that no two marks say two things.
@@ -125,12 +135,18 @@ impl<'a> Row<'a> {
         }
     }
 
+    /// The limits alone, where nothing can be poured.
+    pub fn empty(gauge: &'a Gauge) -> Self {
+        let (value, margin, standing) = (f64::NAN, String::new(), Standing::Missed);
+        Row { gauge, value, margin, standing, target: None, worst: None, reference: None }
+    }
+
     fn write(&self, units: UnitSystem) -> Markup {
         let unit = words::unit(self.gauge, units);
         html! {
             li class=(self.standing.class()) {
                 span.what { (name(&self.gauge.label)) }
-                (self.drawing(units))
+                (self.drawing(&self.axis(), units))
                 span.unseen { "asked for: " (Said(&words::range_words(self.gauge, units))) " " (unit) "; served: " }
                 span.figure { (words::figure(self.gauge, self.value, units)) " " small { (name(unit)) } }
                 span.margin { (self.margin) }
@@ -144,16 +160,24 @@ impl<'a> Row<'a> {
         }
     }
 
-    fn drawing(&self, units: UnitSystem) -> Markup {
+    fn figures(&self) -> Vec<f64> {
+        let ends = self.target.and_then(|t| t.spread).into_iter().chain(self.worst).flatten();
+        std::iter::once(self.value).chain(self.reference).chain(ends).collect()
+    }
+
+    /// A strip that shows all of it.
+    pub fn axis(&self) -> Axis {
+        Axis::of(self.gauge, &self.figures())
+    }
+
+    /// The strip on an axis.
+    pub fn drawing(&self, axis: &Axis, units: UnitSystem) -> Markup {
         let served = self.target.and_then(|t| t.spread);
-        let ends = served.into_iter().chain(self.worst).flatten();
-        let figures: Vec<f64> = std::iter::once(self.value).chain(self.reference).chain(ends).collect();
-        let axis = Axis::of(self.gauge, &figures);
         html! {
             svg width="100%" height=(c(HEIGHT)) aria-hidden="true" focusable="false" {
-                (channel(self.gauge, &axis, units))
-                @if let Some(worst) = self.worst { (stray(&axis, worst, "stray worst")) }
-                @if let Some(served) = served { (stray(&axis, served, "stray")) }
+                (channel(self.gauge, axis, units))
+                @if let Some(worst) = self.worst { (stray(axis, worst, "stray worst")) }
+                @if let Some(served) = served { (stray(axis, served, "stray")) }
                 @if let Some(reference) = self.reference { (mark(axis.place(reference), "moored", "M0-8L5 0L0 8L-5 0Z")) }
                 @if !self.value.is_nan() {
                     @if self.standing == Standing::Missed { (mark(axis.place(self.value), "cross", "M-6-6L6 6M6-6L-6 6")) }
@@ -165,9 +189,12 @@ impl<'a> Row<'a> {
 }
 
 /// From where to where a strip reaches.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Axis {
-    low: f64,
-    high: f64,
+    /// Where it begins.
+    pub low: f64,
+    /// Where it ends.
+    pub high: f64,
 }
 
 impl Axis {

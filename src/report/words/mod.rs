@@ -32,7 +32,7 @@ pub use figures::{
     with_unit,
 };
 pub use hangs::{LIMITS_NOTE, hangs_sentences, limit_rows};
-pub use mended::{mended, route};
+pub use mended::{mended, route, route_pours};
 pub use method::{made, method_sentences};
 pub use miss::miss;
 pub use notes::{COUNTED, notes_carried, notes_sentence, notes_turn, notes_words};
