@@ -105,7 +105,7 @@ fn a_finding_stands_at_its_field_in_the_words_of_the_command_line() {
         (
             json!({ "kind": "price", "name": "lime juice", "to": "dear" }),
             "candidate.lime juice.price",
-            "price",
+            "money",
         ),
         (
             json!({ "kind": "limit", "key": "strength", "side": "max", "to": "stiff" }),
