@@ -59,6 +59,8 @@ pub mod learn;
 pub mod liquid;
 pub mod live;
 pub mod model;
+pub mod proof;
+pub mod prove;
 pub mod quantity;
 pub mod read;
 pub mod report;

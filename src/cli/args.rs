@@ -60,6 +60,8 @@ pub enum Command {
     Larder(LarderArgs),
     /// The program behind a brief, for any solver
     Model(ModelArgs),
+    /// Checks a proof that `spec --proof` wrote, against its brief and without the search
+    Proof(ProofArgs),
     /// JSON Schema of the brief, for editors
     Schema,
     /// Writes a commented brief: from a drink that you know, of a family, or one to start from
@@ -136,6 +138,9 @@ pub struct SpecArgs {
     pub alternative: Option<usize>,
     #[command(flatten)]
     pub show: ShowArgs,
+    /// Writes a proof of the answer that `washline proof` checks, whole or not at all
+    #[arg(long, value_name = "FILE", group = "file", conflicts_with = "alternative")]
+    pub proof: Option<PathBuf>,
     /// Writes the best spec into the brief under this name: `washline compare` sets kept ones side by side
     #[arg(long, value_name = "NAME")]
     pub keep: Option<String>,
@@ -240,6 +245,16 @@ impl From<FormArg> for Form {
             FormArg::Mps => Self::Mps,
         }
     }
+}
+
+/// `washline proof`
+#[derive(Debug, Args)]
+pub struct ProofArgs {
+    /// The proof, as `washline spec BRIEF --proof FILE` wrote it
+    #[arg(value_name = "FILE")]
+    pub proof: PathBuf,
+    #[command(flatten)]
+    pub brief: BriefArgs,
 }
 
 /// `washline larder`

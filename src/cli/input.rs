@@ -111,6 +111,20 @@ fn house_of(page: &Page, brief: &Path) -> Result<Option<Arc<House>>, Failure> {
     })
 }
 
+/// A proof as it came in, and what to call it.
+pub fn text(path: &Path) -> Result<(String, String), Failure> {
+    let name = path.display().to_string();
+    let help = "check the path; `washline spec BRIEF --proof FILE` writes a proof";
+    let read = fs::File::open(path).and_then(|file| {
+        let mut text = String::new();
+        file.take(MOST_PROOF).read_to_string(&mut text).map(|_| text)
+    });
+    read.map(|text| (text, name.clone())).map_err(|error| unreadable_as(&name, &error, help))
+}
+
+/// No proof that is written is as large as this, bytes.
+const MOST_PROOF: u64 = 1 << 26;
+
 /// A house, unread.
 pub fn house(path: &Path) -> Result<Arc<House>, Failure> {
     let name = path.display().to_string();

@@ -21,6 +21,7 @@ mod model;
 mod new;
 mod output;
 mod progress;
+mod proof;
 mod schema;
 mod signals;
 mod spec;
@@ -64,6 +65,7 @@ fn dispatch(command: &Command) -> Result<Exit, Failure> {
         Command::Sweep(args) => sweep::run(args),
         Command::Batch(args) => batch::run(args),
         Command::Model(args) => model::run(args),
+        Command::Proof(args) => proof::run(args),
         Command::Manual(args) => manual::page(args),
         Command::Completions(args) => manual::completions(args),
     }

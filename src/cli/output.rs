@@ -66,7 +66,8 @@ pub fn columns() -> usize {
     terminal.map_or(COLUMNS, |(width, _)| usize::from(width.0).clamp(NARROWEST, WIDEST))
 }
 
-fn existing(show: &ShowArgs) -> Existing {
+/// Whether a file that exists is replaced.
+pub fn existing(show: &ShowArgs) -> Existing {
     if show.force { Existing::Replace } else { Existing::Guard }
 }
 

@@ -3,9 +3,9 @@
 use super::args::{BriefArgs, ShowArgs, SpecArgs};
 use super::exit::{Exit, Failure};
 use super::progress::Waiting;
-use super::{batch, clock, input, keep, output, swap};
+use super::{batch, clock, input, keep, output, proof, swap, write};
 use crate::brief::Brief;
-use crate::explain::explain;
+use crate::explain::{Explanation, explain};
 use crate::read::Reading;
 use crate::report::gather::{Outcome, check_answer, explained, swap_line, track};
 use crate::report::html::Imprint;
@@ -15,6 +15,9 @@ use crate::solve::{Ending, Solved, Stop, solve};
 /// Solves the brief and writes the answer.
 pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     output::refuse_existing(&args.show)?;
+    if let Some(path) = &args.proof {
+        write::refuse_existing(path, output::existing(&args.show))?;
+    }
     if swap::asks_for_any(args) {
         return swap::run(args);
     }
@@ -37,7 +40,13 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     if let Some(number) = args.alternative.filter(|_| !solved.specs.is_empty()) {
         return whole(&reading.brief, &solved, number, (args, &imprint));
     }
-    answered(&reading, &solved, &stop, (&args.brief, &args.show), &imprint)
+    let Some(path) = &args.proof else {
+        return answered(&reading, &solved, &stop, (&args.brief, &args.show), &imprint);
+    };
+    let explanation = reasons(&reading.brief, &solved, &stop);
+    let brief = (&page, &reading.brief);
+    proof::keep(path, brief, (&solved, &explanation), (&args.show, &stop))?;
+    told(&reading, (&solved, &explanation), (&args.brief, &args.show), &imprint)
 }
 
 /// Writes one of the specs whole, as a check of it: card, figures beside their limits, service.
@@ -64,10 +73,25 @@ pub fn answered(
     (asked, show): (&BriefArgs, &ShowArgs),
     imprint: &Imprint,
 ) -> Result<Exit, Failure> {
-    let brief = &reading.brief;
+    told(reading, (solved, &reasons(&reading.brief, solved, stop)), (asked, show), imprint)
+}
+
+fn reasons(brief: &Brief, solved: &Solved, stop: &Stop) -> Explanation {
     let waiting = Waiting::on("Looking for the reasons");
-    let mut answer = explained(brief, solved, &explain(brief, solved, stop));
+    let explanation = explain(brief, solved, stop);
     drop(waiting);
+    explanation
+}
+
+/// Writes an answer whose reasons are known.
+fn told(
+    reading: &Reading,
+    (solved, explanation): (&Solved, &Explanation),
+    (asked, show): (&BriefArgs, &ShowArgs),
+    imprint: &Imprint,
+) -> Result<Exit, Failure> {
+    let brief = &reading.brief;
+    let mut answer = explained(brief, solved, explanation);
     answer.asked = Some(asked.asked());
     answer.track = track(brief, &reading.kept, solved.specs.first());
     answer.swap = reading.swapped.as_ref().map(|swapped| swap_line(brief, swapped));

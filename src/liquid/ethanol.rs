@@ -9,7 +9,7 @@ pub const PURE: f64 = 0.789_239_123_3;
 pub const WATER: f64 = 0.998_201_23;
 
 /// `A_k`, kg/m³, for powers 0 to 11 of the mass fraction.
-const A: [f64; 12] = [
+pub const A: [f64; 12] = [
     9.982_012_300e2,
     -1.929_769_495e2,
     3.891_238_958e2,

@@ -14,18 +14,18 @@ pub const ICE: f64 = 0.9167;
 pub const SOLIDS: f64 = 1.4;
 /// Heat capacity of water, J/(g K), the mean of 0 to 20 °C (CRC Handbook, water from 0 to 100 °C: 4.2176,
 /// 4.1921 at 10 °C, 4.1818).
-const WATER: f64 = 4.196;
+pub const WATER: f64 = 4.196;
 /// At this temperature heats of mixing are known, °C.
-const KNOWN: f64 = 25.0;
+pub const KNOWN: f64 = 25.0;
 
 /// Heat capacity of ethanol and water less that of water, powers 1 to 4 of the mass fraction: a least-squares
 /// fit to the table of ethyl alcohol in *Perry's Chemical Engineers' Handbook*, 7th ed., section 2, the mean of
 /// 3 and 23 °C. It is off by less than 0.02 J/(g K) at each of the points.
-const CAPACITY: [f64; 4] = [2.340_32, -10.034_14, 8.604_61, -2.771_19];
+pub const CAPACITY: [f64; 4] = [2.340_32, -10.034_14, 8.604_61, -2.771_19];
 /// `H(p) = -220.5·p·(1 - p)·(1 + a p + b p² + c p³)`: the heat of mixing at 25 °C, J/g. From memory of the
 /// calorimetry of Boyne and Williamson (*J. Chem. Eng. Data* 12, 318, 1967) and Lama and Lu (ibid. 10, 216,
 /// 1965), -10.16 kJ/mol at infinite dilution: good to some 5 %.
-const MIXING: [f64; 5] = [-220.5, 1.0, -0.341_515, -2.248_76, 1.891_489];
+pub const MIXING: [f64; 5] = [-220.5, 1.0, -0.341_515, -2.248_76, 1.891_489];
 /// Freezing point of ethanol and water, °C, powers 1 to 4 of the mass fraction: a least-squares fit to *Lange's
 /// Handbook of Chemistry*, 15th ed., table 5.13, up to 39 % by mass; off by less than 0.4 there.
 const FREEZING: [f64; 4] = [-45.304_8, 105.871, -930.467_3, 1_211.124_2];

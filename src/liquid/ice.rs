@@ -25,7 +25,7 @@ pub const LEAST: f64 = 100.0;
 
 /// Freezing point of weak ethanol and water, °C per unit of mass fraction: Lange's table 5.13 has -3 °C at
 /// 6.8 % and -5 °C at 11.3 % by mass. What is stronger than 17 % vol freezes lower still, and stays above that.
-const FREEZES: f64 = -44.0;
+pub const FREEZES: f64 = -44.0;
 
 /// What the ice in the glass does to the drink.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -7,7 +7,7 @@
 use super::ethanol;
 
 /// `a_{0,k}`, kg/m³, for powers 1 to 6 of the mass fraction.
-const A: [f64; 6] = [385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890];
+pub const A: [f64; 6] = [385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890];
 
 /// `a_{j,k}`, kg/m³: row j - 1 for τ^j, τ = (t - 20 °C)/100; powers 1.. of the mass fraction.
 const WARMER: [&[f64]; 4] = [

@@ -21,7 +21,7 @@ mod quest;
 pub mod search;
 mod share;
 mod short;
-mod simplex;
+pub(crate) mod simplex;
 pub mod standing;
 mod steadiness;
 mod sums;

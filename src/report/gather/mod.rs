@@ -8,6 +8,7 @@ mod axis;
 mod batch;
 mod calibration;
 mod check;
+mod claim;
 mod compare;
 mod contribution;
 mod flight;
@@ -35,6 +36,7 @@ pub use batch::{
 };
 pub use calibration::{CalibrationAnswer, FigureLine, FigureOf, OfMethod, calibration_answer};
 pub use check::{CheckAnswer, MendedLine, Miss, With, check_answer};
+pub use claim::claim_lines;
 pub use compare::{Compared, compare_answer, tasted_besides};
 pub use contribution::{ContributionLine, Grams};
 pub use flight::{AlongLine, Draw, FlightAnswer, GlassLine, GlassMiss, KeptLine, flight_answer};

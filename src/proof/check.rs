@@ -1,0 +1,140 @@
+//! The checker: it believes the brief and the physics, and nothing that a proof says.
+
+use std::iter::Peekable;
+use std::str::Lines as TextLines;
+
+use super::claim::{self, Claim, Section};
+use super::facts::Facts;
+use super::node::{Ground, Node};
+use super::point::Point;
+use super::text::{FIRST, Step};
+use crate::brief::Brief;
+
+/// Where a proof fails, and why.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Refusal {
+    /// The line of the proof, from 1 on.
+    pub line: usize,
+    /// Why.
+    pub what: String,
+}
+
+/// What was proved.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Proved {
+    /// Each of the claims.
+    pub claims: Vec<Claim>,
+    /// How many leaves were checked.
+    pub leaves: usize,
+}
+
+/// A proof that is read line by line.
+pub(super) struct Reader<'t> {
+    lines: Peekable<TextLines<'t>>,
+    at: usize,
+}
+
+impl<'t> Reader<'t> {
+    /// The next line.
+    pub fn next(&mut self) -> Result<&'t str, Refusal> {
+        self.at += 1;
+        self.lines.next().ok_or_else(|| self.refuse("the proof ends too early"))
+    }
+
+    /// The next line, if it begins with a word: what follows it.
+    pub fn after(&mut self, word: &str) -> Option<&'t str> {
+        let rest = self.lines.peek()?.strip_prefix(word)?;
+        let rest = if rest.is_empty() { rest } else { rest.strip_prefix(' ')? };
+        self.at += 1;
+        self.lines.next();
+        Some(rest)
+    }
+
+    /// The next line has to be this.
+    pub fn expect(&mut self, line: &str, why: &str) -> Result<(), Refusal> {
+        if self.next()? == line { Ok(()) } else { Err(self.refuse(why)) }
+    }
+
+    /// Why it fails at the last line.
+    pub fn refuse(&self, what: impl Into<String>) -> Refusal {
+        Refusal { line: self.at, what: what.into() }
+    }
+}
+
+/// Checks a proof against a brief; `digest` is that of the brief's text.
+///
+/// # Errors
+/// Where it fails first.
+pub fn check(brief: &Brief, digest: u64, proof: &str) -> Result<Proved, Refusal> {
+    let mut reader = Reader { lines: proof.lines().peekable(), at: 0 };
+    reader.expect(FIRST, "this is no proof of this version")?;
+    reader.expect(&format!("brief {digest:016x}"), "it is the proof of another brief, or of other settings")?;
+    let parts = reader.after("parts").and_then(|n| n.parse::<usize>().ok()).filter(|parts| *parts > 0);
+    let parts = parts.ok_or_else(|| reader.refuse("it does not say of how many parts it is"))?;
+    let mut proved = Proved { claims: vec![], leaves: 0 };
+    for _ in 0..parts {
+        section(brief, &mut reader, &mut proved)?;
+    }
+    match reader.lines.next() {
+        None => Ok(proved),
+        Some(_) => Err(Refusal { line: reader.at + 1, what: "more follows after its last part".to_owned() }),
+    }
+}
+
+fn section(brief: &Brief, reader: &mut Reader, proved: &mut Proved) -> Result<(), Refusal> {
+    let Section { claim, brief } = claim::read(brief, reader)?;
+    let facts = Facts::of(&brief).map_err(|what| reader.refuse(format!("nothing is proved of {what}")))?;
+    let (claim, views) = claim::witnessed(claim, &facts, reader)?;
+    let large = |reader: &Reader| reader.refuse("figures of the brief are too large");
+    let ground = Ground::new(&facts, views, claim.cutoffs.clone()).ok_or_else(|| large(reader))?;
+    proved.leaves += tree(&ground, reader)?;
+    proved.claims.push(claim);
+    Ok(())
+}
+
+/// Walks through a tree in its order, with the nodes that are still to come on a stack.
+fn tree(ground: &Ground, reader: &mut Reader) -> Result<usize, Refusal> {
+    let mut waiting = vec![ground.root()];
+    let mut leaves = 0;
+    while let Some(node) = waiting.pop() {
+        let line = reader.next()?;
+        let step: Step = line.parse().map_err(|()| reader.refuse("this is no line of a tree"))?;
+        match step {
+            Step::Branch(branch) => {
+                for upper in [true, false] {
+                    let child = node.child(ground, branch, upper);
+                    waiting.push(child.ok_or_else(|| reader.refuse("there is nothing to branch on"))?);
+                }
+            }
+            Step::Lines(view, lines) => {
+                let with = node.with_lines(ground, view, lines);
+                waiting.push(with.ok_or_else(|| reader.refuse("these lines do not hold"))?);
+            }
+            leaf => {
+                closes(ground, &node, &leaf).map_err(|what| reader.refuse(what))?;
+                leaves += 1;
+            }
+        }
+    }
+    reader.expect("end", "the tree is over, and more follows")?;
+    Ok(leaves)
+}
+
+/// Whether a leaf closes its node.
+pub fn closes(ground: &Ground, node: &Node, leaf: &Step) -> Result<(), &'static str> {
+    let point = |view: usize| -> Result<Point, &'static str> {
+        let steps = node.point().ok_or("more than one spec is left")?;
+        let portions = ground.views.get(view).ok_or("there is no such view")?;
+        Ok(Point::new(ground.facts, portions, &steps))
+    };
+    let closed = match leaf {
+        Step::Refuted(terms) => node.refuted_by(ground, terms),
+        Step::Breaks(limit, view) => {
+            let limit = ground.facts.limits.get(*limit).ok_or("there is no such limit")?;
+            point(*view)?.breaks(limit)
+        }
+        Step::NoBetter => point(0)?.score().lo >= ground.cutoffs.value(node.cutoff(ground)),
+        Step::Branch(_) | Step::Lines(..) => false,
+    };
+    if closed { Ok(()) } else { Err("this does not close the node") }
+}

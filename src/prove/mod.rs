@@ -1,0 +1,102 @@
+//! Looking for a proof that a checker accepts: a tree of its own, grown after the search, which knows only what the
+//! checker knows, and the answer.
+
+mod grow;
+mod hint;
+mod stated;
+
+use crate::brief::Brief;
+use crate::brief::edit::Demand;
+use crate::proof::{Claim, Facts, Ground, Step, What, claim, claim_line, facts_text, of_core, spec_line, views};
+use crate::liquid::Drink;
+use crate::model::Model;
+use crate::proof::FIRST;
+use crate::solve::{Ending, Solved, Stop};
+use grow::{Ended, Grower};
+
+/// Why there is no proof.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum NoProof {
+    /// The brief has something that these proofs do not speak of.
+    Beyond(&'static str),
+    /// The search was stopped: nothing is proved.
+    Stopped,
+    /// None was found within reason.
+    NotFound,
+}
+
+/// So many lines a claim about all sets may take, before the best spec alone is proved.
+const SETS: usize = 12_000;
+const ALONE: usize = 60_000;
+
+/// Proves an answer; `cores` are the conflicts where nothing can be poured.
+///
+/// # Errors
+/// Why there is no proof.
+pub fn prove(brief: &Brief, solved: &Solved, cores: &[Vec<Demand>], digest: u64, stop: &Stop) -> Result<String, NoProof> {
+    let parts = match solved.ending {
+        Ending::Stopped => return Err(NoProof::Stopped),
+        Ending::Conflict => conflicts(brief, cores, stop)?,
+        Ending::Found => vec![found(brief, solved, stop)?],
+    };
+    Ok(format!("{FIRST}\nbrief {digest:016x}\nparts {}\n{}", parts.len(), parts.concat()))
+}
+
+fn conflicts(brief: &Brief, cores: &[Vec<Demand>], stop: &Stop) -> Result<Vec<String>, NoProof> {
+    let whole = [vec![]];
+    let cores = if cores.is_empty() { &whole[..] } else { cores };
+    let part = |core: &Vec<Demand>| {
+        let open = of_core(brief, core);
+        let facts = Facts::of(&open).map_err(NoProof::Beyond)?;
+        grown(&facts, &What::Nothing(core.clone()), &[], (ALONE, stop))
+    };
+    cores.iter().map(part).collect()
+}
+
+fn found(brief: &Brief, solved: &Solved, stop: &Stop) -> Result<String, NoProof> {
+    let facts = Facts::of(brief).map_err(NoProof::Beyond)?;
+    let steps: Option<Vec<Vec<i64>>> = solved.specs.iter().map(|spec| facts.steps(&spec.pours)).collect();
+    let steps = steps.ok_or(NoProof::NotFound)?;
+    if solved.complete {
+        let all = grown(&facts, &What::Sets, &steps, (SETS, stop));
+        if all.is_ok() {
+            return all;
+        }
+    }
+    grown(&facts, &What::Best, &steps[..1], (ALONE, stop))
+}
+
+/// One part of a proof.
+fn grown(facts: &Facts, what: &What, specs: &[Vec<i64>], (most, stop): (usize, &Stop)) -> Result<String, NoProof> {
+    let picks = picks(facts.brief);
+    let views = views(facts, &picks).ok_or(NoProof::NotFound)?;
+    let Claim { cutoffs, .. } = claim(what.clone(), facts, &views, specs).map_err(|_| NoProof::NotFound)?;
+    let mut text = format!("{}\n", claim_line(what));
+    for picks in &picks {
+        let words: Vec<String> = picks.iter().map(ToString::to_string).collect();
+        text.push_str(&format!("view {}\n", words.join(" ")));
+    }
+    text.push_str(&facts_text(facts, &views));
+    specs.iter().for_each(|steps| text.push_str(&format!("{}\n", spec_line(steps))));
+    let ground = Ground::new(facts, views, cutoffs).ok_or(NoProof::NotFound)?;
+    let tree = Grower::new(&ground, stop, most).grow().map_err(|ended| match ended {
+        Ended::Tired | Ended::Left(_) | Ended::Beyond => NoProof::NotFound,
+    })?;
+    text.push_str("tree\n");
+    tree.iter().for_each(|step: &Step| text.push_str(&format!("{step}\n")));
+    text.push_str("end\n");
+    Ok(text)
+}
+
+/// The worst corners of every limit, where limits have to hold for every composition: once by the drink that all
+/// ingredients together make.
+fn picks(brief: &Brief) -> Vec<Vec<usize>> {
+    let model = Model::new(brief);
+    let Some(spread) = &model.spread else { return vec![] };
+    let everything = model.typical.iter().zip(&model.columns).map(|(p, c)| (p, c.unit));
+    let drink = Drink::of(everything, brief.serve.melting());
+    let mut all: Vec<Vec<usize>> = model.limits.iter().map(|limit| spread.picks(&model, limit, &drink)).collect();
+    all.sort();
+    all.dedup();
+    all
+}
