@@ -5,14 +5,16 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms, lowest first. Rooms of one line do not know each other.
-const ORDER: [&[&str]; 11] = [
+const ORDER: [&[&str]; 13] = [
     &["tolerance", "quantity", "finding"],
     &["liquid"],
     &["brief"],
     &["larder"],
     &["read"],
+    &["proof"],
     &["model"],
     &["solve"],
+    &["prove"],
     &["explain", "batch", "calibrate", "learn", "scenario"],
     &["report"],
     &["live"],

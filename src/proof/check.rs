@@ -68,7 +68,8 @@ impl<'t> Reader<'t> {
 pub fn check(brief: &Brief, digest: u64, proof: &str) -> Result<Proved, Refusal> {
     let mut reader = Reader { lines: proof.lines().peekable(), at: 0 };
     reader.expect(FIRST, "this is no proof of this version")?;
-    reader.expect(&format!("brief {digest:016x}"), "it is the proof of another brief, or of other settings")?;
+    reader
+        .expect(&format!("brief {digest:016x}"), "it is the proof of another brief, or of other settings")?;
     let parts = reader.after("parts").and_then(|n| n.parse::<usize>().ok()).filter(|parts| *parts > 0);
     let parts = parts.ok_or_else(|| reader.refuse("it does not say of how many parts it is"))?;
     let mut proved = Proved { claims: vec![], leaves: 0 };

@@ -8,8 +8,8 @@ use super::facts::{Facts, LOOSE};
 use super::node::Cutoffs;
 use super::point::Point;
 use super::text;
-use crate::brief::{Brief, Pour};
 use crate::brief::edit::{Demand, without};
+use crate::brief::{Brief, Pour};
 use crate::liquid::Portion;
 
 /// What is claimed.
@@ -143,7 +143,12 @@ pub fn views(facts: &Facts, picks: &[Vec<usize>]) -> Option<Vec<Vec<Portion>>> {
 ///
 /// # Errors
 /// Why they do not bear the claim.
-pub fn claim(what: What, facts: &Facts, views: &[Vec<Portion>], specs: &[Vec<i64>]) -> Result<Claim, &'static str> {
+pub fn claim(
+    what: What,
+    facts: &Facts,
+    views: &[Vec<Portion>],
+    specs: &[Vec<i64>],
+) -> Result<Claim, &'static str> {
     if let What::Nothing(_) = what {
         return Ok(Claim { what, scores: vec![], pours: vec![], cutoffs: Cutoffs::NOTHING });
     }
@@ -172,7 +177,9 @@ pub fn claim(what: What, facts: &Facts, views: &[Vec<Portion>], specs: &[Vec<i64
         scores.push(score.lo);
         sets.push((set, cutoff(facts, score.lo)));
     }
-    let Some(first) = sets.first().map(|(_, cutoff)| *cutoff) else { return Err("no spec is claimed to be the best") };
+    let Some(first) = sets.first().map(|(_, cutoff)| *cutoff) else {
+        return Err("no spec is claimed to be the best");
+    };
     let cutoffs = match what {
         What::Best if specs.len() > 1 => return Err("more than one spec is claimed to be the best"),
         What::Best => Cutoffs { others: first, sets: vec![] },
@@ -198,7 +205,10 @@ fn all_corners(facts: &Facts, steps: &[i64]) -> Result<Vec<Vec<Portion>>, &'stat
             portions[column] = *corner;
             portions
         };
-        all = all.iter().flat_map(|portions| corners.iter().map(move |corner| with(portions, corner))).collect();
+        all = all
+            .iter()
+            .flat_map(|portions| corners.iter().map(move |corner| with(portions, corner)))
+            .collect();
     }
     Ok(all)
 }

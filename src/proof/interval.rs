@@ -53,7 +53,8 @@ impl Interval {
 
     fn of_ends(ends: [f64; 4]) -> Self {
         let nan = ends.iter().any(|end| end.is_nan());
-        let (lo, hi) = ends.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), e| (l.min(*e), h.max(*e)));
+        let (lo, hi) =
+            ends.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), e| (l.min(*e), h.max(*e)));
         if nan { Self::ANY } else { Self::widened(lo, hi) }
     }
 }

@@ -152,8 +152,10 @@ fn bernstein(coefficients: &[Interval], (from, to): Span) -> Vec<Interval> {
         *c = *c * stretch;
         stretch = stretch * width;
     }
-    let choose = |n: usize, k: usize| (0..k).fold(1.0, |all, i| all * (n - i) as f64 / (i + 1) as f64).round();
-    let of = |i: usize| (0..=i).map(|k| c[k] * Interval::from(choose(i, k)) / Interval::from(choose(n, k))).sum();
+    let choose =
+        |n: usize, k: usize| (0..k).fold(1.0, |all, i| all * (n - i) as f64 / (i + 1) as f64).round();
+    let of =
+        |i: usize| (0..=i).map(|k| c[k] * Interval::from(choose(i, k)) / Interval::from(choose(n, k))).sum();
     (0..=n).map(of).collect()
 }
 
@@ -190,7 +192,8 @@ pub fn melt_lines_hold(rule: Dilution, (low, high): (MeltLine, MeltLine), (from,
         Dilution::Fit { a, b, c } => {
             // max of a x² + (b - slope) x + c - share is c - share - (b - slope)² / 4a, over all x.
             let (a, lean) = (Interval::from(a), Interval::from(b) - Interval::from(high.slope));
-            let peak = Interval::from(c) - Interval::from(high.share) - lean * lean / (Interval::from(4.0) * a);
+            let peak =
+                Interval::from(c) - Interval::from(high.share) - lean * lean / (Interval::from(4.0) * a);
             peak.hi <= 0.0 || !touches(a, lean, (from, to))
         }
     }
@@ -209,11 +212,18 @@ mod tests {
     /// The chord of a function that bends upwards lies above it and nowhere below; moved by its sag, below.
     #[test]
     fn a_band_is_accepted_where_it_holds_and_nowhere_else() {
-        for (curve, (from, to)) in [(Curve::Spirit, (0.06, 0.08)), (Curve::Syrup, (0.05, 0.3)), (Curve::Spirit, (0.0, 1.0))] {
+        for (curve, (from, to)) in
+            [(Curve::Spirit, (0.06, 0.08)), (Curve::Syrup, (0.05, 0.3)), (Curve::Spirit, (0.0, 1.0))]
+        {
             let at = |x: f64| curve.at(Interval::from(x)).lo;
             let slope = (at(to) - at(from)) / (to - from);
-            let off = |i: i32| at(from + (to - from) * f64::from(i) / 1000.0) - slope * (from + (to - from) * f64::from(i) / 1000.0);
-            let (low, high) = (0..=1000).map(off).fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), y| (l.min(y), h.max(y)));
+            let off = |i: i32| {
+                at(from + (to - from) * f64::from(i) / 1000.0)
+                    - slope * (from + (to - from) * f64::from(i) / 1000.0)
+            };
+            let (low, high) = (0..=1000)
+                .map(off)
+                .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), y| (l.min(y), h.max(y)));
             let pad = 1e-6;
             assert!(curve.keeps(Band { slope, low: low - pad, high: high + pad }, (from, to)));
             assert!(!curve.keeps(Band { slope, low: low + pad, high: high + pad }, (from, to)));

@@ -210,7 +210,8 @@ impl Node {
     fn most(&self, ground: &Ground, multipliers: &[(Name, u64)]) -> Option<i128> {
         let width = self.domains.len();
         let (mut step, mut used) = (vec![0_i128; width], vec![0_i128; width]);
-        let (mut note, mut most, mut bent) = (vec![0_i128; super::rows::notes(ground.facts).len()], 0_i128, 0_i128);
+        let (mut note, mut most, mut bent) =
+            (vec![0_i128; super::rows::notes(ground.facts).len()], 0_i128, 0_i128);
         for (name, times) in multipliers {
             let (row, times) = (self.row(ground, *name)?, i128::from(*times));
             let add = |sums: &mut Vec<i128>, figures: &[i128]| {

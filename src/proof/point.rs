@@ -39,11 +39,13 @@ impl<'a> Point<'a> {
         let (e, s, a) = (sum(&|p| p.masses.ethanol), sum(&|p| p.masses.solids), sum(&|p| p.masses.acid));
         let water = sum(&|p| p.masses.water) + first * density;
         let iced = melting.glass.map_or(Interval::ZERO, |balance| {
-            let brought = sum(&|p| balance.brought(p)) + Interval::from(balance.worked_water()) * first * density;
+            let brought =
+                sum(&|p| balance.brought(p)) + Interval::from(balance.worked_water()) * first * density;
             melted(balance, e, water, brought) / density
         });
         let water = water + iced * density;
-        let share = |part: Interval, whole: Interval| if whole.lo > 0.0 { part / whole } else { Interval::ZERO };
+        let share =
+            |part: Interval, whole: Interval| if whole.lo > 0.0 { part / whole } else { Interval::ZERO };
         let of = |curve: Curve, part: Interval| (part + water) * curve.at(share(part, part + water));
         let volume = of(Curve::Spirit, e) + of(Curve::Syrup, s) - water / density
             + Interval::from(CITRIC_VOLUME) * a
@@ -94,7 +96,9 @@ impl<'a> Point<'a> {
         match &self.facts.score {
             Score::Low(measure) => self.value(*measure),
             Score::High(measure) => -self.value(*measure),
-            Score::Amount(column, sign) => column.map_or(Interval::ZERO, |c| self.amounts[c] * Interval::from(*sign)),
+            Score::Amount(column, sign) => {
+                column.map_or(Interval::ZERO, |c| self.amounts[c] * Interval::from(*sign))
+            }
             Score::Change(from, lost) => {
                 let away = self.amounts.iter().zip(from).map(|(a, f)| (*a - Interval::from(*f)).abs());
                 away.sum::<Interval>() + Interval::from(*lost)

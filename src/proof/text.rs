@@ -3,10 +3,10 @@
 use std::fmt::Write as _;
 
 use super::facts::{Facts, Score};
+use super::lines::{Band, MeltLine};
 use super::node::Branch;
 use super::rows::Name;
 use super::view::{Lines, Which};
-use super::lines::{Band, MeltLine};
 use crate::brief::edit::Demand;
 use crate::brief::{Measure, Per, Side};
 use crate::liquid::{Dilution, Portion, Stage};
@@ -274,8 +274,8 @@ fn portion(p: &Portion) -> [f64; 13] {
     let m = &p.masses;
     let made = if p.stage == Stage::Made { 1.0 } else { 0.0 };
     [
-        m.ethanol, m.water, m.solids, m.acid, p.excess, p.worked, p.strength, p.sugars, p.sweet, p.energy, p.heat, made,
-        p.poured,
+        m.ethanol, m.water, m.solids, m.acid, p.excess, p.worked, p.strength, p.sugars, p.sweet, p.energy,
+        p.heat, made, p.poured,
     ]
 }
 
@@ -289,11 +289,13 @@ fn aim(score: &Score) -> String {
         }
         Score::Change(from, lost) => format!("aim change {lost}{}", listed(from)),
         Score::Middle(ranges) => {
-            let range = |(of, middle, half): &(Measure, f64, f64)| format!(" {} {middle} {half}", measure(*of));
+            let range =
+                |(of, middle, half): &(Measure, f64, f64)| format!(" {} {middle} {half}", measure(*of));
             format!("aim middle{}", ranges.iter().map(range).collect::<String>())
         }
         Score::Notes(notes) => {
-            let note = |columns: &Vec<usize>| columns.iter().map(ToString::to_string).collect::<Vec<_>>().join(",");
+            let note =
+                |columns: &Vec<usize>| columns.iter().map(ToString::to_string).collect::<Vec<_>>().join(",");
             format!("aim notes{}", listed(notes.iter().map(note)))
         }
     }

@@ -34,7 +34,8 @@ pub struct Ranges {
 
 impl Ranges {
     /// Everything.
-    pub const ALL: Self = Self { worked: (0.0, 1.0), spirit: (0.0, 1.0), syrup: (0.0, 1.0), heat: Heat::Open };
+    pub const ALL: Self =
+        Self { worked: (0.0, 1.0), spirit: (0.0, 1.0), syrup: (0.0, 1.0), heat: Heat::Open };
 
     /// One of the three.
     pub fn span(&mut self, which: Which) -> &mut Span {
@@ -90,7 +91,9 @@ impl Lines {
     /// Whether they hold over ranges.
     pub fn hold(&self, facts: &Facts, ranges: &Ranges) -> bool {
         let melting = facts.brief.serve.melting();
-        let water = |at: f64| Interval::from(self.spirit_at(at)) + Interval::from(self.syrup_at(at)) - one_over_water();
+        let water = |at: f64| {
+            Interval::from(self.spirit_at(at)) + Interval::from(self.syrup_at(at)) - one_over_water()
+        };
         let end = match (melting.glass, self.end) {
             (None, None) => true,
             // `L + low` is divided by.
@@ -180,7 +183,12 @@ pub fn bounds(lines: &Lines, heat: Heat, glass: Option<Balance>, portion: &Porti
 }
 
 /// Lines below and above what melts in the glass, ml: `L·m + M·F = Q` with `M = e + w + m` and F in its band.
-fn melted(balance: Balance, end: Band, portion: &Portion, worked: (Interval, Interval)) -> (Interval, Interval) {
+fn melted(
+    balance: Balance,
+    end: Band,
+    portion: &Portion,
+    worked: (Interval, Interval),
+) -> (Interval, Interval) {
     let from = Interval::from;
     let m = &portion.masses;
     let line = |at: f64, (low, high): (Interval, Interval)| {

@@ -100,7 +100,13 @@ impl<'a> Grower<'a> {
         Ok(node)
     }
 
-    fn drawn(&mut self, node: Node, view: usize, (which, upper): (Which, bool), step: f64) -> Result<Node, Ended> {
+    fn drawn(
+        &mut self,
+        node: Node,
+        view: usize,
+        (which, upper): (Which, bool),
+        step: f64,
+    ) -> Result<Node, Ended> {
         let span = *{ node.states[view].ranges }.span(which);
         let (ground, far) = (self.ground, if upper { span.1 } else { span.0 });
         let outside = |at: f64| node.child(ground, Branch::Range(view, which, at), upper);
@@ -172,7 +178,9 @@ impl<'a> Grower<'a> {
         let mut best = None;
         for branch in self.branches(node, first) {
             let Some((lower, upper)) = self.values(node, branch) else { continue };
-            let gain = |value: f64| (value.min(0.0) - first.value).max(LITTLE) + if value > 0.0 { LITTLE } else { 0.0 };
+            let gain = |value: f64| {
+                (value.min(0.0) - first.value).max(LITTLE) + if value > 0.0 { LITTLE } else { 0.0 }
+            };
             let score = gain(lower) * gain(upper);
             if best.is_none_or(|(other, _)| score > other) {
                 best = Some((score, branch));
@@ -217,7 +225,12 @@ impl<'a> Grower<'a> {
             } else {
                 // It is whole already: cut on either side of it.
                 let whole = at.round() as i64;
-                all.extend([whole - 1, whole].into_iter().filter(|k| *k >= from && *k < to).map(|k| (1e-3, Branch::Amount(column, k))));
+                all.extend(
+                    [whole - 1, whole]
+                        .into_iter()
+                        .filter(|k| *k >= from && *k < to)
+                        .map(|k| (1e-3, Branch::Amount(column, k))),
+                );
                 if domain.none {
                     all.push((2e-3, Branch::Amount(column, 0)));
                 }

@@ -107,14 +107,14 @@ pub fn hint(ground: &Ground, node: &Node, farkas: bool) -> Hint {
         .map(|(name, row)| {
             let (mut figures, constant) = figures(facts, node, row, &segments);
             let terms = figures.iter().zip(&bounds).map(|(f, (_, most))| (f * most).abs());
-            let norm = terms.fold(1e-9_f64.max(constant.abs() * 1e-3), f64::max);
+            let norm = terms.fold(1e-9_f64.max(constant.abs()), f64::max);
             norms.push(norm);
             figures.iter_mut().for_each(|f| *f /= norm);
-            figures.extend(if matches!(name, Name::Cut(_)) && !farkas { [1.0 / MISS, 0.0] } else { [0.0, 1.0 / MISS] });
+            figures.extend(if matches!(name, Name::Cut(_)) && !farkas { [1.0, 0.0] } else { [0.0, 1.0] });
             (figures, -constant / norm, f64::INFINITY)
         })
         .collect();
-    let part = |at: usize| -> Vec<f64> { (0..=last).map(|v| if v == at { 1.0 / MISS } else { 0.0 }).collect() };
+    let part = |at: usize| -> Vec<f64> { (0..=last).map(|v| if v == at { 1.0 } else { 0.0 }).collect() };
     let mut simplex = Simplex::new(&bounds, &program, &[part(first), part(last)]);
     simplex.weigh(&[1.0, if cut && !farkas { DEAR } else { 1.0 }]);
     simplex.solve(f64::INFINITY);

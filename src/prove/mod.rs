@@ -7,10 +7,12 @@ mod stated;
 
 use crate::brief::Brief;
 use crate::brief::edit::Demand;
-use crate::proof::{Claim, Facts, Ground, Step, What, claim, claim_line, facts_text, of_core, spec_line, views};
 use crate::liquid::Drink;
 use crate::model::Model;
 use crate::proof::FIRST;
+use crate::proof::{
+    Claim, Facts, Ground, Step, What, claim, claim_line, facts_text, of_core, spec_line, views,
+};
 use crate::solve::{Ending, Solved, Stop};
 use grow::{Ended, Grower};
 
@@ -33,7 +35,14 @@ const ALONE: usize = 60_000;
 ///
 /// # Errors
 /// Why there is no proof.
-pub fn prove(brief: &Brief, solved: &Solved, cores: &[Vec<Demand>], digest: u64, stop: &Stop) -> Result<String, NoProof> {
+pub fn prove(
+    brief: &Brief,
+    solved: &Solved,
+    cores: &[Vec<Demand>],
+    digest: u64,
+    stop: &Stop,
+) -> Result<String, NoProof> {
+    Facts::of(brief).map_err(NoProof::Beyond)?;
     let parts = match solved.ending {
         Ending::Stopped => return Err(NoProof::Stopped),
         Ending::Conflict => conflicts(brief, cores, stop)?,
@@ -67,7 +76,12 @@ fn found(brief: &Brief, solved: &Solved, stop: &Stop) -> Result<String, NoProof>
 }
 
 /// One part of a proof.
-fn grown(facts: &Facts, what: &What, specs: &[Vec<i64>], (most, stop): (usize, &Stop)) -> Result<String, NoProof> {
+fn grown(
+    facts: &Facts,
+    what: &What,
+    specs: &[Vec<i64>],
+    (most, stop): (usize, &Stop),
+) -> Result<String, NoProof> {
     let picks = picks(facts.brief);
     let views = views(facts, &picks).ok_or(NoProof::NotFound)?;
     let Claim { cutoffs, .. } = claim(what.clone(), facts, &views, specs).map_err(|_| NoProof::NotFound)?;
@@ -95,7 +109,8 @@ fn picks(brief: &Brief) -> Vec<Vec<usize>> {
     let Some(spread) = &model.spread else { return vec![] };
     let everything = model.typical.iter().zip(&model.columns).map(|(p, c)| (p, c.unit));
     let drink = Drink::of(everything, brief.serve.melting());
-    let mut all: Vec<Vec<usize>> = model.limits.iter().map(|limit| spread.picks(&model, limit, &drink)).collect();
+    let mut all: Vec<Vec<usize>> =
+        model.limits.iter().map(|limit| spread.picks(&model, limit, &drink)).collect();
     all.sort();
     all.dedup();
     all

@@ -45,7 +45,8 @@ fn band(curve: Curve, (from, to): Span) -> Option<Band> {
         let x = from + (to - from) * f64::from(i) / f64::from(POINTS);
         at(x) - slope * x
     };
-    let (low, high) = (0..=POINTS).map(off).fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), y| (l.min(y), h.max(y)));
+    let (low, high) =
+        (0..=POINTS).map(off).fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), y| (l.min(y), h.max(y)));
     let mut pad = (1e-2 * (high - low)).max(1e-8 * (1.0 + high.abs()));
     for _ in 0..6 {
         let band = Band { slope, low: short(low - pad, PAD), high: short(high + pad, PAD) };

@@ -24,7 +24,9 @@ fn sentence(brief: &Brief, what: &What) -> String {
              set comes before them\n",
             matters(brief)
         ),
-        What::Nothing(core) if core.is_empty() => "Proved: no spec that can be poured meets the brief.\n".to_owned(),
+        What::Nothing(core) if core.is_empty() => {
+            "Proved: no spec that can be poured meets the brief.\n".to_owned()
+        }
         What::Nothing(core) => {
             let demands: Vec<String> = core.iter().map(|one| demand(brief, *one)).collect();
             format!("Proved: nothing that can be poured keeps all of these: {}.\n", demands.join("; "))
@@ -37,12 +39,16 @@ fn matters(brief: &Brief) -> String {
     let to = brief.resolution.at(1.0);
     let unit = match brief.aim {
         _ if to == 0.0 => return String::new(),
-        Aim::Lowest(Goal::Measure(measure)) | Aim::Highest(Goal::Measure(measure)) => brief.measure_unit(measure),
+        Aim::Lowest(Goal::Measure(measure)) | Aim::Highest(Goal::Measure(measure)) => {
+            brief.measure_unit(measure)
+        }
         _ => String::new(),
     };
     match brief.resolution {
         crate::brief::Resolution::By(to) => format!(" by more than {to} {unit}").trim_end().to_owned(),
-        crate::brief::Resolution::Share(share) => format!(" by more than {} %", number::trimmed(100.0 * share, 3)),
+        crate::brief::Resolution::Share(share) => {
+            format!(" by more than {} %", number::trimmed(100.0 * share, 3))
+        }
     }
 }
 
