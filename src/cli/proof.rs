@@ -34,7 +34,7 @@ pub fn keep(
         }
         Err(NoProof::Beyond(what)) => format!("of {what}"),
         Err(NoProof::Stopped) => "where the search was stopped".to_owned(),
-        Err(NoProof::NotFound) => "here: none was found within reason".to_owned(),
+        Err(NoProof::NotFound(why)) => format!("here: none was found within reason ({why})"),
     };
     output::say(&format!("No proof is written {why}. The answer stands as it is.\n"));
     Ok(())

@@ -178,6 +178,9 @@ pub fn melt_share(rule: Dilution, strength: Interval) -> Interval {
 /// Whether melt lines hold over a span of strengths. The rule is concave: the lower line has to hold at both ends
 /// alone, and the upper one lies the least above it where the rule has its slope, or at an end.
 pub fn melt_lines_hold(rule: Dilution, (low, high): (MeltLine, MeltLine), (from, to): Span) -> bool {
+    if let (Dilution::Share(share), 0.0, 0.0) = (rule, low.slope, high.slope) {
+        return low.share <= share && share <= high.share;
+    }
     let over = |line: MeltLine, at: Interval| {
         melt_share(rule, at) - Interval::from(line.share) - Interval::from(line.slope) * at
     };

@@ -8,7 +8,7 @@ use super::node::Branch;
 use super::rows::Name;
 use super::view::{Lines, Which};
 use crate::brief::edit::Demand;
-use crate::brief::{Measure, Per, Side};
+use crate::brief::{Measure, Per, Resolution, Side};
 use crate::liquid::{Dilution, Portion, Stage};
 
 /// The first line of every proof.
@@ -267,6 +267,12 @@ pub fn facts(facts: &Facts, views: &[Vec<Portion>]) -> String {
         line(format!("ratio {end} {} {} {}", ratio.value, place(ratio.of), place(ratio.to)));
     }
     line(aim(&facts.score));
+    let within = brief.answer.within.map_or_else(|| "-".to_owned(), |percent| percent.to_string());
+    let matters = match brief.resolution {
+        Resolution::By(to) => format!("by {to}"),
+        Resolution::Share(share) => format!("share {share}"),
+    };
+    line(format!("answer {} {within} {matters}", brief.answer.alternatives));
     text
 }
 

@@ -23,8 +23,8 @@ pub enum NoProof {
     Beyond(&'static str),
     /// The search was stopped: nothing is proved.
     Stopped,
-    /// None was found within reason.
-    NotFound,
+    /// None was found within reason: how far it came.
+    NotFound(String),
 }
 
 /// So many lines a claim about all sets may take, before the best spec alone is proved.
@@ -65,7 +65,7 @@ fn conflicts(brief: &Brief, cores: &[Vec<Demand>], stop: &Stop) -> Result<Vec<St
 fn found(brief: &Brief, solved: &Solved, stop: &Stop) -> Result<String, NoProof> {
     let facts = Facts::of(brief).map_err(NoProof::Beyond)?;
     let steps: Option<Vec<Vec<i64>>> = solved.specs.iter().map(|spec| facts.steps(&spec.pours)).collect();
-    let steps = steps.ok_or(NoProof::NotFound)?;
+    let steps = steps.ok_or_else(|| not_found("a spec is not in whole steps"))?;
     if solved.complete {
         let all = grown(&facts, &What::Sets, &steps, (SETS, stop));
         if all.is_ok() {
@@ -73,6 +73,10 @@ fn found(brief: &Brief, solved: &Solved, stop: &Stop) -> Result<String, NoProof>
         }
     }
     grown(&facts, &What::Best, &steps[..1], (ALONE, stop))
+}
+
+fn not_found(why: &str) -> NoProof {
+    NoProof::NotFound(why.to_owned())
 }
 
 /// One part of a proof.
@@ -83,8 +87,8 @@ fn grown(
     (most, stop): (usize, &Stop),
 ) -> Result<String, NoProof> {
     let picks = picks(facts.brief);
-    let views = views(facts, &picks).ok_or(NoProof::NotFound)?;
-    let Claim { cutoffs, .. } = claim(what.clone(), facts, &views, specs).map_err(|_| NoProof::NotFound)?;
+    let views = views(facts, &picks).ok_or_else(|| not_found("there is no such corner"))?;
+    let Claim { cutoffs, .. } = claim(what.clone(), facts, &views, specs).map_err(not_found)?;
     let mut text = format!("{}\n", claim_line(what));
     for picks in &picks {
         let words: Vec<String> = picks.iter().map(ToString::to_string).collect();
@@ -92,9 +96,11 @@ fn grown(
     }
     text.push_str(&facts_text(facts, &views));
     specs.iter().for_each(|steps| text.push_str(&format!("{}\n", spec_line(steps))));
-    let ground = Ground::new(facts, views, cutoffs).ok_or(NoProof::NotFound)?;
+    let ground = Ground::new(facts, views, cutoffs).ok_or_else(|| not_found("figures are too large"))?;
     let tree = Grower::new(&ground, stop, most).grow().map_err(|ended| match ended {
-        Ended::Tired | Ended::Left(_) | Ended::Beyond => NoProof::NotFound,
+        Ended::Tired => not_found("the tree became too large"),
+        Ended::Left(steps) => NoProof::NotFound(format!("{} is left", spec_line(&steps))),
+        Ended::Beyond => not_found("no lines hold"),
     })?;
     text.push_str("tree\n");
     tree.iter().for_each(|step: &Step| text.push_str(&format!("{step}\n")));

@@ -27,6 +27,7 @@ mod pace;
 mod plan;
 mod prices;
 mod program;
+mod proofs;
 mod published;
 mod read_program;
 mod reading;
