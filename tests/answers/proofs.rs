@@ -36,7 +36,8 @@ fn hold(seeds: std::ops::Range<u64>, conflicts: usize) {
             Err(NoProof::Beyond(what)) => return Err(format!("beyond: {what}")),
             Err(why) => return Err(format!("{why:?} {:?}", solved.ending)),
         };
-        let proved = check(&brief, digest([text.as_bytes()]), &proof).map_err(|why| format!("{why:?}\n{proof}"))?;
+        let proved =
+            check(&brief, digest([text.as_bytes()]), &proof).map_err(|why| format!("{why:?}\n{proof}"))?;
         let what = match &proved.claims[0].what {
             What::Best => "best",
             What::Sets => "sets",

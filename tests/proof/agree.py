@@ -35,13 +35,17 @@ def theirs(program, proof, brief):
 def damaged(text, draw):
     """Another line somewhere in a tree."""
     lines = text.split("\n")
-    at = draw.randrange(lines.index("tree") + 1, len(lines) - 2)
+    inside, places = False, []
+    for number, line in enumerate(lines):
+        inside = line != "end" and (inside or line == "tree")
+        places += [number] * (inside and line != "tree")
+    at = draw.choice(places)
     words = lines[at].split(" ")
     kind = draw.randrange(4)
     if kind == 0:
         del lines[at]
     elif kind == 1:
-        lines[at] = lines[draw.randrange(lines.index("tree") + 1, len(lines) - 2)]
+        lines[at] = lines[draw.choice(places)]
     else:
         word = draw.randrange(len(words))
         digits = [i for i, c in enumerate(words[word]) if c.isdigit()]

@@ -6,12 +6,18 @@ What a proof says of its brief is held against the brief as far as that is writt
 becomes of a preparation, is taken as it says. Exit status 0: every leaf is closed; 1: not.
 """
 import pathlib
+import re
 import sys
 from fractions import Fraction as F
 from math import floor
 
 from facts import CITRIC, FUSION, ICE, LOOSE, SPIRIT, SYRUP, WATER, Part, Refused, band_holds, need, num
 from plain import compare
+
+
+NAMES = re.compile(r"l\d+(\.\d+)?|[crnh]\d+|[gwps]\d+[-+]")
+LINES = re.compile(r"a \d+ -?\d+|[wps] \d+ [-\d.]+|h \d+|l \d+( [-\d.]+){10}(( [-\d.]+){3})?|"
+                   r"f( \d+(e\d+)? \S+)*|x (c|\d+( \d+)?)")
 
 
 class Tree(Part):
@@ -60,6 +66,7 @@ class Tree(Part):
 
     def row(self, node, name):
         """Figures a step, a used column or a note, and the constant, of a row by its name."""
+        need(NAMES.fullmatch(name), "there is no such row")
         kind, rest = name[0], name[1:]
         none = [F(0)] * len(self.columns)
         if kind == "l":
@@ -95,7 +102,7 @@ class Tree(Part):
     def cut_row(self, node, number, none):
         kind, *rest = self.aim
         cut = self.cutoff(node)
-        need(cut is not None, "there is no cutoff here")
+        need(cut is not None and (kind == "middle" or number == 0), "there is no such cutoff")
         if kind in ("low", "high"):
             return self.limit_row(node.states[0], rest[0], "max" if kind == "low" else "min", cut if kind == "low" else -cut)
         if kind == "amount":
@@ -136,7 +143,9 @@ class Tree(Part):
     def walk(self):
         waiting, leaves = [Node(self)], 0
         while waiting:
-            node, (word, *rest) = waiting.pop(), next(self.lines).split(" ")
+            node, line = waiting.pop(), next(self.lines)
+            need(LINES.fullmatch(line), "this is no line of a tree")
+            word, *rest = line.split(" ")
             if word == "f":
                 terms = [(int(n.split("e")[0]) * 10 ** int((n + "e0").split("e")[1]), name) for n, name in zip(rest[::2], rest[1::2])]
                 need(all(many >= 0 for many, _ in terms), "a multiplier under nothing")
@@ -184,7 +193,6 @@ class Node:
         if word == "h":
             state["h"] = not upper
             return node.stated(part, int(rest[0]), None) if state["l"] else node
-        need(word in "wps", "this is no line of a tree")
         (x, y), at = state[word], num(rest[1])
         need(x <= at <= y, "there is nothing to branch on")
         state[word] = (at, y) if upper else (x, at)
