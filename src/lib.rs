@@ -58,6 +58,7 @@ pub mod larder;
 pub mod learn;
 pub mod liquid;
 pub mod live;
+pub mod menu;
 pub mod model;
 pub mod proof;
 pub mod prove;

@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms, lowest first. Rooms of one line do not know each other.
-const ORDER: [&[&str]; 13] = [
+const ORDER: [&[&str]; 14] = [
     &["tolerance", "quantity", "finding"],
     &["liquid"],
     &["brief"],
@@ -16,6 +16,7 @@ const ORDER: [&[&str]; 13] = [
     &["solve"],
     &["prove"],
     &["explain", "batch", "calibrate", "learn", "scenario"],
+    &["menu"],
     &["report"],
     &["live"],
     &["cli"],
@@ -31,7 +32,7 @@ const CONFINED: &[(&str, &[&str])] = &[
     ("toml_edit", &["read"]),
     ("schemars", &["read"]),
     ("maud", &["report"]),
-    ("csv", &["report"]),
+    ("csv", &["read", "report"]),
     ("textwrap", &["report"]),
     ("clap", &["cli"]),
     ("clap_complete", &["cli"]),

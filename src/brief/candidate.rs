@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{Jigger, Spread};
+use super::{Jigger, Natural, Spread, Stored};
 use crate::liquid::{Label, Portion, Stage};
 use crate::quantity::{Amount, Price, Unit};
 use crate::tolerance::WHOLE;
@@ -209,34 +209,6 @@ impl Handling {
     }
 }
 
-/// A closed range, `min <= max`.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Range {
-    /// Lower end.
-    pub min: f64,
-    /// Upper end.
-    pub max: f64,
-}
-
-/// The natural ranges of a composition, where they are known; typical values stand in the label.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Natural {
-    /// % vol.
-    pub strength: Option<Range>,
-    /// g/L (powder: g/kg).
-    pub sugar: Option<Range>,
-    /// g/L as citric (powder: g/kg).
-    pub acid: Option<Range>,
-}
-
-impl Natural {
-    /// Whether nothing varies.
-    pub fn is_fixed(&self) -> bool {
-        let spread = |r: &Option<Range>| r.is_some_and(|r| r.max > r.min);
-        !(spread(&self.strength) || spread(&self.sugar) || spread(&self.acid))
-    }
-}
-
 /// In which amounts an ingredient is measured out.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Step {
@@ -380,6 +352,8 @@ pub struct Candidate {
     pub notes: Vec<String>,
     /// Where the composition comes from.
     pub origin: Origin,
+    /// How it is bought and kept.
+    pub stored: Stored,
 }
 
 impl Candidate {

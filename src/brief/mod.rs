@@ -14,9 +14,10 @@ mod rules;
 mod served;
 mod settings;
 mod spread;
+mod stored;
 
 pub use aim::{Aim, Goal, Nearest, Resolution};
-pub use candidate::{Allergen, Candidate, Handling, Natural, Origin, Part, Preparation, Range, Role, Step};
+pub use candidate::{Allergen, Candidate, Handling, Origin, Part, Preparation, Role, Step};
 pub use jigger::Jigger;
 pub use measure::{Measure, Numerator, Over, Per, Property};
 pub use notebook::{Facet, Said, Tasted, Titration, Weighed};
@@ -24,7 +25,8 @@ pub use notes::{Notes, same_note};
 pub use rules::{Choose, Proportion, Side, Target};
 pub use served::{Pour, Served, poured, serve, serve_on, serve_with};
 pub use settings::{Answer, Glass, GlassIce, Hold, HoldFor, Menu, Reference, Serve, Variation};
-pub use spread::{JIGGER, Known, PourError, Poured, Spread, Varies};
+pub use spread::{JIGGER, Known, Natural, PourError, Poured, Range, Spread, Varies};
+pub use stored::{Stock, Stored};
 
 use crate::quantity::Currency;
 
@@ -50,6 +52,8 @@ pub struct Brief {
     pub notes: Notes,
     /// The price that the guest pays.
     pub menu: Option<Menu>,
+    /// How many serves of it go out in a week, where that is known.
+    pub serves: Option<f64>,
     /// Further properties that ingredients carry.
     pub properties: Vec<Property>,
     /// What may go into the drink; those that are `out` are known but not used.

@@ -1,7 +1,34 @@
 //! How far things are off: the hand that pours, and what a natural range is between.
 
-use super::Natural;
 use crate::liquid::Form;
+
+/// A closed range, `min <= max`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Range {
+    /// Lower end.
+    pub min: f64,
+    /// Upper end.
+    pub max: f64,
+}
+
+/// The natural ranges of a composition, where they are known; typical values stand in the label.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Natural {
+    /// % vol.
+    pub strength: Option<Range>,
+    /// g/L (powder: g/kg).
+    pub sugar: Option<Range>,
+    /// g/L as citric (powder: g/kg).
+    pub acid: Option<Range>,
+}
+
+impl Natural {
+    /// Whether nothing varies.
+    pub fn is_fixed(&self) -> bool {
+        let spread = |r: &Option<Range>| r.is_some_and(|r| r.max > r.min);
+        !(spread(&self.strength) || spread(&self.sugar) || spread(&self.acid))
+    }
+}
 
 /// Standard deviation of a pour in the bar's step where nothing is stated, ml.
 /// Common practice, no source: no published spread of pours by the jigger was found.

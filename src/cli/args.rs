@@ -1,6 +1,7 @@
 //! What can be written on the command line.
 
 mod known;
+mod menu;
 mod notebook;
 
 use std::path::PathBuf;
@@ -10,6 +11,7 @@ use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
 pub use known::{CompareArgs, LiveArgs, MeasureArgs, NewArgs};
+pub use menu::{MenuArgs, WishArg};
 pub use notebook::{CalibrateArgs, FlightArgs, LearnArgs};
 
 use crate::quantity::UnitSystem;
@@ -44,6 +46,8 @@ pub enum Command {
     Sweep(SweepArgs),
     /// The best spec as a batch: amounts, packs, water, label facts
     Batch(BatchArgs),
+    /// Many drinks: all of them in one table, what a change does to them, one shelf for all, what to order
+    Menu(MenuArgs),
     /// Measures any line, without a brief
     Measure(MeasureArgs),
     /// A page on this machine on which a brief is played with: limits dragged, ingredients struck out, priced, swapped

@@ -17,6 +17,7 @@ mod learn;
 mod live;
 mod manual;
 mod measure;
+mod menu;
 mod model;
 mod new;
 mod output;
@@ -64,6 +65,7 @@ fn dispatch(command: &Command) -> Result<Exit, Failure> {
         Command::New(args) => new::run(args),
         Command::Sweep(args) => sweep::run(args),
         Command::Batch(args) => batch::run(args),
+        Command::Menu(args) => menu::run(args),
         Command::Model(args) => model::run(args),
         Command::Proof(args) => proof::run(args),
         Command::Manual(args) => manual::page(args),

@@ -23,6 +23,7 @@ mod lower;
 mod measured;
 mod names;
 mod rules;
+mod sales;
 mod settings;
 mod shape;
 pub mod spec_line;
@@ -30,6 +31,7 @@ mod swaps;
 mod text;
 mod trials;
 
+use std::ops::Range;
 use std::sync::OnceLock;
 
 use schemars::generate::SchemaSettings;
@@ -48,9 +50,11 @@ pub use along::{figure_of, measure_named};
 pub use axis::{Axis, Numbers, Place};
 pub use calibrated::{NewFigure, Place as WrittenTo, Written, figures_in};
 pub use changes::{Changes, Setting, Swap};
+pub use findings::closest;
 pub use house::{House, Named, is_house, named as house_named, offers as house_offers};
 pub use kept::{Keep, KeptSpec, kept_in};
 pub use learned::{NewLimits, NewSide, limits_in};
+pub use sales::sales;
 pub use trials::{Shelf, Trial, Trials, trials};
 
 use changes::Places;
@@ -171,6 +175,13 @@ fn prepared<'s>(
         }
     }
     Ok((made, brought))
+}
+
+/// The text that stands at a key at the top of a brief, with its place; `None` where there is none.
+pub fn word_at(bytes: &[u8], key: &str) -> Option<(String, Range<usize>)> {
+    let document = text::parse(text::decode(bytes).ok()?).ok()?;
+    let value = document.get(key)?;
+    Some((value.get_ref().as_str()?.to_owned(), value.span()))
 }
 
 /// The JSON Schema of a house, for editors.

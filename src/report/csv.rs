@@ -1,6 +1,7 @@
 //! CSV for a spreadsheet: one row a figure, numbers not rounded, no cell that would run as a formula.
 
 mod batch;
+mod menu;
 mod notebook;
 mod service;
 mod substitutes;
@@ -11,7 +12,7 @@ mod why;
 use super::Exporter;
 use super::gather::{
     Asked, BatchAnswer, CalibrationAnswer, CheckAnswer, FlightAnswer, Frame, LarderAnswer, LarderLine,
-    LessonsAnswer, Miss, Outcome, Span, SpecAnswer, SpecLine, SubstitutesAnswer, SweepAnswer,
+    LessonsAnswer, MenuAnswer, Miss, Outcome, Span, SpecAnswer, SpecLine, SubstitutesAnswer, SweepAnswer,
 };
 use crate::quantity::Currency;
 
@@ -145,6 +146,10 @@ impl Exporter for Csv {
 
     fn lessons(&self, answer: &LessonsAnswer) -> String {
         notebook::lessons(answer)
+    }
+
+    fn menu(&self, answer: &MenuAnswer) -> String {
+        menu::sheet(answer)
     }
 
     fn calibration(&self, answer: &CalibrationAnswer) -> String {

@@ -31,6 +31,7 @@ fn candidate(name: &str, role: Role, label: Label, price: &str) -> Candidate {
         handling: Vec::new(),
         notes: Vec::new(),
         origin: Origin::Brief,
+        stored: crate::brief::Stored::default(),
     }
 }
 

@@ -5,8 +5,8 @@ use serde_json::Value;
 
 use super::Exporter;
 use super::gather::{
-    BatchAnswer, CalibrationAnswer, CheckAnswer, FlightAnswer, LarderAnswer, LessonsAnswer, SpecAnswer,
-    SubstitutesAnswer, SweepAnswer,
+    BatchAnswer, CalibrationAnswer, CheckAnswer, FlightAnswer, LarderAnswer, LessonsAnswer, MenuAnswer,
+    SpecAnswer, SubstitutesAnswer, SweepAnswer,
 };
 
 /// Writes JSON.
@@ -42,6 +42,10 @@ impl Exporter for Json {
     }
 
     fn lessons(&self, answer: &LessonsAnswer) -> String {
+        object(answer)
+    }
+
+    fn menu(&self, answer: &MenuAnswer) -> String {
         object(answer)
     }
 

@@ -22,8 +22,8 @@ use crate::quantity::UnitSystem;
 use document::Document;
 pub use document::{Extent, Part};
 use gather::{
-    BatchAnswer, CalibrationAnswer, CheckAnswer, FlightAnswer, LarderAnswer, LessonsAnswer, SpecAnswer,
-    SubstitutesAnswer, SweepAnswer,
+    BatchAnswer, CalibrationAnswer, CheckAnswer, FlightAnswer, LarderAnswer, LessonsAnswer, MenuAnswer,
+    SpecAnswer, SubstitutesAnswer, SweepAnswer,
 };
 
 /// In which form an answer is written.
@@ -99,6 +99,8 @@ pub trait Exporter {
     fn flight(&self, answer: &FlightAnswer) -> String;
     /// Limits from what was said.
     fn lessons(&self, answer: &LessonsAnswer) -> String;
+    /// Many drinks.
+    fn menu(&self, answer: &MenuAnswer) -> String;
     /// Figures from what was weighed.
     fn calibration(&self, answer: &CalibrationAnswer) -> String;
 }
@@ -156,6 +158,10 @@ impl Exporter for People {
 
     fn lessons(&self, answer: &LessonsAnswer) -> String {
         self.drawn(&document::lessons(answer, self.look.extent, self.look.units))
+    }
+
+    fn menu(&self, answer: &MenuAnswer) -> String {
+        self.drawn(&document::menu(answer, self.look.extent, self.look.units))
     }
 
     fn calibration(&self, answer: &CalibrationAnswer) -> String {

@@ -1,6 +1,7 @@
 //! From a brief to specs: free pours, the pourable search, and the check of every answer.
 
 mod branch;
+pub mod cover;
 mod cuts;
 pub mod face;
 mod first;

@@ -166,6 +166,7 @@ impl Plan {
             aim: self.aim,
             resolution: self.resolution,
             menu: self.menu,
+            serves: None,
             properties: self.properties.clone(),
             candidates: self.items.iter().map(|item| self.candidate(item)).collect(),
             choose: self.choose.iter().map(|group| self.group(group)).collect(),
@@ -218,6 +219,7 @@ impl Plan {
             handling: vec![],
             notes: item.notes.clone(),
             origin: Origin::Brief,
+            stored: washline::brief::Stored::default(),
         }
     }
 

@@ -68,6 +68,15 @@ pub struct Candidate {
     #[serde(rename = "yield")]
     #[schemars(range(max = 1), extend("exclusiveMinimum" = 0))]
     pub yielded: Option<At<f64>>,
+    /// What stands there: "2 bottles", or "1.4 l" (default: nothing)
+    #[schemars(regex(pattern = "^\\s*\\+?[0-9¼½¾⅓⅔./ ]+\\s*[a-zA-Z ]*$"))]
+    pub stock: Option<At<String>>,
+    /// Days that it keeps once it is opened or pressed (default: longer than a week)
+    #[schemars(range(max = 10_000), extend("exclusiveMinimum" = 0))]
+    pub keeps_days: Option<At<f64>>,
+    /// The fewest packs that one order may have (default 1)
+    #[schemars(range(min = 1, max = 10_000))]
+    pub least_order: Option<At<u32>>,
     /// Least amount when it is used at all
     pub min: Option<At<Quantity>>,
     /// Greatest amount

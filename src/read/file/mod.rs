@@ -178,16 +178,20 @@ impl At<Highest> {
     }
 }
 
-/// What the guest pays.
+/// What the guest pays, and how much of it goes out.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(extend("anyOf" = [{ "required": ["price"] }, { "required": ["serves"] }]))]
 pub struct Menu {
     /// Price on the menu, tax included
-    #[schemars(required, range(max = 1_000_000_000), extend("exclusiveMinimum" = 0))]
+    #[schemars(range(max = 1_000_000_000), extend("exclusiveMinimum" = 0))]
     pub price: Option<At<f64>>,
     /// Tax included in it, % of the net price (default 0)
     #[schemars(range(min = 0, max = 1000))]
     pub tax: Option<At<f64>>,
+    /// How many serves go out in a week: `washline menu` buys for them
+    #[schemars(range(min = 0, max = 1_000_000))]
+    pub serves: Option<At<f64>>,
 }
 
 /// A further property that ingredients carry.

@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use super::label::Composition;
-use super::{cost, entries, label, made, spread};
-use crate::brief::{Candidate, Natural, Origin, Property, Role, Spread, Step};
+use super::{cost, entries, label, made, spread, stored};
+use crate::brief::{Candidate, Natural, Origin, Property, Role, Spread, Step, Stored};
 use crate::larder::{self, Entry, Figure};
 use crate::liquid::{Form, Stage};
 use crate::quantity::Unit;
@@ -52,6 +52,7 @@ fn stated(
     candidate.spread = spread::between(written, entry);
     candidate.role = written.role.as_ref().map_or(candidate.role, |role| role.0);
     candidate.yielded = cost::yielded(written);
+    candidate.stored = stored::stated(written, findings);
     candidate.must = written.must.as_ref().is_some_and(|must| must.value);
     candidate.out = written.out.as_ref().is_some_and(|out| out.value);
     if written.made.is_none() {
@@ -172,6 +173,7 @@ pub fn blank(name: &str, composition: &Composition, properties: &[Property]) -> 
         handling: Vec::new(),
         notes: Vec::new(),
         origin: Origin::Brief,
+        stored: Stored::default(),
     }
 }
 

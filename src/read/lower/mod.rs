@@ -18,6 +18,7 @@ pub mod quantity;
 mod serve;
 mod spread;
 mod stage;
+mod stored;
 
 use super::figures::{Near, Said};
 use super::file::{self, At, Entries, File};
@@ -107,7 +108,8 @@ fn assemble(
         serve: bar.serve,
         targets: limits::targets(file, names, findings),
         aim,
-        menu: menu(file),
+        menu: menu(file, findings),
+        serves: file.menu.as_ref().and_then(|menu| menu.serves.as_ref()).map(|serves| serves.value),
         choose: groups::choose(file, names, &candidates, findings),
         proportions: groups::proportions(file, names, findings),
         notes: aim::notes(file, &candidates, findings),
@@ -150,8 +152,12 @@ fn properties(file: &File, findings: &mut Findings) -> Vec<Property> {
     properties
 }
 
-fn menu(file: &File) -> Option<Menu> {
+fn menu(file: &File, findings: &mut Findings) -> Option<Menu> {
     let menu = file.menu.as_ref()?;
+    if menu.price.is_none() && menu.serves.is_none() && !findings.is_spoiled("menu.price") {
+        let help = "price: what is on the menu, tax included; or serves: how many go out in a week";
+        findings.error(codes::MISSING_KEY, menu.place(), "[menu] has no `price`", help);
+    }
     Some(Menu { price: menu.price.as_ref()?.value, tax: menu.tax.as_ref().map_or(0.0, |tax| tax.value) })
 }
 

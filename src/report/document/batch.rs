@@ -73,7 +73,7 @@ fn preparations(answer: &BatchAnswer, units: UnitSystem) -> Option<Section> {
 }
 
 /// Amounts, names, and what the amounts weigh.
-fn measured(lines: &[(&str, Amount, f64)], units: UnitSystem) -> Table {
+pub fn measured(lines: &[(&str, Amount, f64)], units: UnitSystem) -> Table {
     let row = |(name, amount, weight): &(&str, Amount, f64)| {
         let (number, unit) = words::amount_digits(*amount, units);
         let weight = said::weight_beside(*amount, *weight).unwrap_or_default();

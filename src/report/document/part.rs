@@ -31,6 +31,12 @@ pub enum Part {
     Prices,
     /// Who is in play.
     Play,
+    /// The drinks of a menu.
+    Drinks,
+    /// What a change of a menu does.
+    Changes,
+    /// One shelf for all drinks.
+    Shelf,
     /// A trade-off curve.
     Curve,
     /// Where the set of ingredients switches.
@@ -75,7 +81,7 @@ pub enum Part {
 
 impl Part {
     /// Every part that can be asked for alone, in the order in which answers have them.
-    pub const ALL: [Self; 32] = [
+    pub const ALL: [Self; 35] = [
         Self::Card,
         Self::Swap,
         Self::Glass,
@@ -90,6 +96,9 @@ impl Part {
         Self::Looser,
         Self::Prices,
         Self::Play,
+        Self::Drinks,
+        Self::Changes,
+        Self::Shelf,
         Self::Curve,
         Self::Switches,
         Self::Specs,
@@ -127,6 +136,9 @@ impl Part {
             Self::Looser => "looser",
             Self::Prices => "prices",
             Self::Play => "play",
+            Self::Drinks => "drinks",
+            Self::Changes => "changes",
+            Self::Shelf => "shelf",
             Self::Curve => "curve",
             Self::Switches => "switches",
             Self::Specs => "specs",

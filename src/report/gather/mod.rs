@@ -17,6 +17,7 @@ mod instruments;
 mod larder;
 mod lessons;
 mod measure;
+mod menu;
 mod sensitivity;
 mod service;
 mod spec;
@@ -48,6 +49,11 @@ pub use lessons::{
     SaidLine, TastedLine, lessons_answer,
 };
 pub use measure::{FamilyLine, MeasureAnswer, Reader, families_json, families_sheet, measure_answer, notes};
+pub use menu::{
+    Became, BottleLine, BoughtLine, ChangedLine, DrinkLine, DrinkPrices, MenuAnswer, OrderLine, OrderedDrink,
+    PricesLine, ShelfDrink, ShelfLine, WeekLine, WhatIfLine, changed_line, drink_line, menu_answer,
+    order_line, shelf_line,
+};
 pub use sensitivity::{LimitLine, NextStep, PourableLine, PriceLine, SensitivityLine};
 pub use service::{
     BlameLine, CauseLine, CauseWord, CertainReach, CertaintyLine, FreshLine, JudgedLine, KnownLine,

@@ -18,6 +18,7 @@ mod lists;
 pub mod live;
 mod look;
 mod matrix;
+mod menu;
 mod page;
 mod picture;
 mod spec;
@@ -28,7 +29,7 @@ mod table;
 mod track;
 mod way;
 
-use super::gather::{BatchAnswer, CheckAnswer, SpecAnswer, SubstitutesAnswer, SweepAnswer};
+use super::gather::{BatchAnswer, CheckAnswer, MenuAnswer, SpecAnswer, SubstitutesAnswer, SweepAnswer};
 use crate::quantity::UnitSystem;
 pub use imprint::Imprint;
 use page::Part;
@@ -59,6 +60,11 @@ pub fn substitutes(answer: &SubstitutesAnswer, units: UnitSystem, imprint: &Impr
 /// A trade-off curve as a page.
 pub fn sweep(answer: &SweepAnswer, units: UnitSystem, imprint: &Imprint) -> String {
     sweep::page(answer, units).write(imprint)
+}
+
+/// A menu as a page.
+pub fn menu(answer: &MenuAnswer, units: UnitSystem, imprint: &Imprint) -> String {
+    menu::page(answer, units).write(imprint)
 }
 
 fn mind(cautions: &[String]) -> Option<Part> {

@@ -8,6 +8,7 @@ mod clean;
 mod figures;
 mod hangs;
 mod mended;
+pub mod menu;
 mod method;
 mod miss;
 mod notes;
