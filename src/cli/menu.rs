@@ -47,6 +47,11 @@ pub fn run(args: &MenuArgs) -> Result<Exit, Failure> {
     let bottles = Bottles::of(&briefs);
     let agreed = across::agreed(&cards, &of, &bottles);
     let stop = clock::stop_after(args.time_limit);
+    if let Some(form) = args.form {
+        let text = shelf::program((&briefs, &bottles), args.within / 100.0, form.into(), &stop);
+        output::deliver(&text, &args.show)?;
+        return Ok(Exit::Answered);
+    }
     let progress = Progress::new(briefs.len());
     let found = solve_all(&briefs, clock::workers(), &stop, &|| progress.step());
     progress.finish();

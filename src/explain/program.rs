@@ -1,8 +1,8 @@
 //! The program behind a brief, for any solver: mixed-integer around the best spec, or linear around the
 //! optimum with free pours.
 
-use crate::brief::Brief;
-use crate::model::{Model, Needed, Objective, Plain, Pours};
+use crate::brief::{Brief, poured};
+use crate::model::{Column, Model, Needed, Objective, Plain, Pours};
 use crate::solve::incumbents::Entry;
 use crate::solve::outline::{Best, Outline, free_outline, outline};
 use crate::solve::{Ending, Patience, Spec, Stop, Wanted, free, measured, search};
@@ -54,6 +54,18 @@ fn stepped<'b>(brief: &'b Brief, stop: &Stop) -> Exported<'b> {
         (true, Some(_)) => Ending::Found,
     };
     exported(model, objective, Pours::Steps, outline, (best, ending))
+}
+
+/// The program of a brief, as it is poured in steps, laid around one of its specs.
+pub fn around<'b>(brief: &'b Brief, spec: &Spec, stop: &Stop) -> Exported<'b> {
+    let model = Model::new(brief);
+    let objective = Objective::of(&model);
+    let amount = |column: &Column| poured(&spec.pours, column.candidate) / column.unit;
+    let units: Vec<f64> = model.columns.iter().map(amount).collect();
+    let score = objective.score(&model, &spec.pours, &spec.served);
+    let outline =
+        outline(&model, &objective, Some(Best { units: &units, score }), Patience { stop, nodes: 0 });
+    exported(model, objective, Pours::Steps, outline, (Some(spec.clone()), Ending::Found))
 }
 
 /// Units of every column of an entry; nothing is used where there is none.

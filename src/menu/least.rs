@@ -1,19 +1,19 @@
 //! The shelf of at most so many bottles that costs least for a week.
 //!
-//! On a shelf each drink is poured as the cheapest of its specs that are good enough, and what the week takes of every
-//! bottle is bought in whole packs. The search goes over shelves, most promising first: a node has bottles that are on the
-//! shelf and bottles that are not. What the pours cost at least grows as bottles go, so the cheapest pours of everything
+//! On a shelf each drink is poured as its best spec there, by its own aim, and what the week takes of every bottle is
+//! bought in whole packs. The search goes over shelves, most promising first: a node has bottles that are on the shelf and
+//! bottles that are not. What good enough pours cost at least grows as bottles go, so the cheapest pours of everything
 //! that is not yet off the shelf bound all shelves below; a bottle that is on it, and of which less than a pack is used,
 //! counts as that pack, its pours being free then. Where nothing that is poured is undecided, the shelf is settled.
 
 use std::cmp::Ordering;
-use std::collections::{BTreeMap, BinaryHeap};
-use std::sync::Mutex;
+use std::collections::BinaryHeap;
 
 use super::fewest::Cuts;
-use super::oracle::{Cheapest, Oracle};
+use super::oracle::Oracle;
 use super::week::{self, Bought};
 use super::{Bottles, Set};
+use crate::solve::Spec;
 
 /// After so many nodes it is stopped, with a bound.
 const NODES: usize = 1_500;
@@ -26,7 +26,7 @@ pub struct Least {
     /// The bottles that are opened.
     pub shelf: Set,
     /// The spec of every drink, in the order of the oracle's drinks.
-    pub specs: Vec<Cheapest>,
+    pub specs: Vec<Spec>,
     /// What is bought for the week.
     pub bill: Vec<Bought>,
     /// Money for it.
@@ -81,14 +81,14 @@ struct Run<'r, 'a> {
     cuts: &'r Cuts,
     most: usize,
     best: Option<Least>,
-    /// What drinks cost with some bottles free: by drink, shelf and these.
-    freed: Mutex<BTreeMap<(usize, Set, Set), Option<f64>>>,
+    /// The least bound of what was given up undecided.
+    doubt: f64,
 }
 
 /// The cheapest shelf of at most so many bottles, from shelves that are known to do; `told` of each node. `None` where
 /// none of so many was found. Every bottle has a price.
 pub fn least(oracle: &Oracle, cuts: &Cuts, known: &[Set], most: usize, told: &dyn Fn()) -> Option<Least> {
-    let mut run = Run { oracle, cuts, most, best: None, freed: Mutex::default() };
+    let mut run = Run { oracle, cuts, most, best: None, doubt: f64::INFINITY };
     known.iter().for_each(|shelf| run.offer_on(shelf));
     run.climb();
     let all = oracle.bottles.every();
@@ -103,7 +103,7 @@ pub fn least(oracle: &Oracle, cuts: &Cuts, known: &[Set], most: usize, told: &dy
         }
         open.extend(run.expanded(&node));
     }
-    bound = open.iter().map(|node| node.bound).fold(bound, f64::min);
+    bound = open.iter().map(|node| node.bound).fold(bound.min(run.doubt), f64::min);
     let mut best = run.best?;
     best.bound = bound.min(best.spend);
     best.as_good.sort_by_key(|shelf| (*shelf != best.shelf, oracle.bottles.names(shelf)));
@@ -116,12 +116,12 @@ impl Run<'_, '_> {
     }
 
     /// The specs, bill and bottles of the drinks on a shelf.
-    fn week(&self, specs: Vec<Cheapest>) -> Least {
+    fn week(&self, specs: Vec<Spec>) -> Least {
         let mut needs = vec![0.0; self.bottles().all.len()];
         let mut shelf = Set::default();
         for (drink, found) in self.oracle.drinks.iter().zip(&specs) {
-            self.bottles().add_needs(drink.number, &found.spec, drink.serves, &mut needs);
-            shelf = shelf.or(&self.bottles().opened(drink.number, &found.spec));
+            self.bottles().add_needs(drink.number, found, drink.serves, &mut needs);
+            shelf = shelf.or(&self.bottles().opened(drink.number, found));
         }
         let bill = week::bill(self.bottles(), &needs);
         let spend = week::money(&bill);
@@ -129,7 +129,7 @@ impl Run<'_, '_> {
     }
 
     /// Takes a shelf for the best where it is; says what a week on it comes to.
-    fn offer(&mut self, specs: Vec<Cheapest>) -> Least {
+    fn offer(&mut self, specs: Vec<Spec>) -> Least {
         let week = self.week(specs);
         if week.shelf.len() <= self.most {
             match &mut self.best {
@@ -146,7 +146,7 @@ impl Run<'_, '_> {
     }
 
     fn offer_on(&mut self, shelf: &Set) {
-        if let Some(specs) = self.oracle.cheapest(shelf) {
+        if let Some(specs) = self.oracle.best_on(shelf) {
             self.offer(specs);
         }
     }
@@ -176,9 +176,11 @@ impl Run<'_, '_> {
         if over(self, node.bound) || !self.may_fit(node) {
             return vec![];
         }
-        let Some(specs) = self.oracle.cheapest(&node.allowed) else { return vec![] };
-        let serves = || self.oracle.drinks.iter().map(|drink| drink.serves);
-        let poured: f64 = serves().zip(&specs).map(|(serves, found)| serves * found.bound).sum();
+        let Some(poured) = self.oracle.floor(&node.allowed, &Set::default()) else { return vec![] };
+        let Some(specs) = self.oracle.best_on(&node.allowed) else {
+            self.doubt = self.doubt.min(node.bound);
+            return vec![];
+        };
         let week = self.offer(specs);
         let bound = (poured - self.credit(&node.allowed)).max(node.bound);
         let bound = bound.max(self.with_packs(node, &week).unwrap_or(bound));
@@ -238,25 +240,7 @@ impl Run<'_, '_> {
         }
         let free: Set = lines.iter().map(|line| line.bottle).collect();
         let fixed: f64 = lines.iter().map(packs).sum();
-        let poured: Vec<Option<f64>> = self.oracle.of_each(|drink| {
-            let free = free.and(&drink.bottles);
-            if free.is_empty() {
-                return drink
-                    .cheapest(&node.allowed, self.oracle.stop)
-                    .map(|found| drink.serves * found.bound);
-            }
-            let key = (drink.number, node.allowed.and(&drink.bottles), free);
-            let known = self.freed.lock().ok().and_then(|known| known.get(&key).copied());
-            let each = known.unwrap_or_else(|| {
-                let found = drink.cheapest_with(&key.1, &free, self.bottles(), self.oracle.stop);
-                if let Ok(mut known) = self.freed.lock() {
-                    known.insert(key, found);
-                }
-                found
-            });
-            each.map(|each| drink.serves * each)
-        });
-        let poured: f64 = poured.into_iter().collect::<Option<Vec<f64>>>()?.into_iter().sum();
+        let poured = self.oracle.floor(&node.allowed, &free)?;
         Some(fixed + poured - self.credit(&node.allowed.less(&free)))
     }
 }

@@ -30,15 +30,6 @@ pub enum Verdict {
     Unknown,
 }
 
-/// The cheapest spec of a drink on a shelf.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Cheapest {
-    /// The spec.
-    pub spec: Spec,
-    /// Nothing on this shelf costs less, a serve.
-    pub bound: f64,
-}
-
 /// One drink.
 #[derive(Debug)]
 pub struct Drink<'a> {
@@ -62,9 +53,14 @@ pub struct Drink<'a> {
 /// What is known of a drink.
 #[derive(Debug, Default)]
 struct Memory {
+    /// Shelves on which it can be made, as little as is opened.
     can: Vec<Set>,
+    /// Shelves on which it cannot.
     cannot: Vec<Set>,
-    cheapest: BTreeMap<Set, Option<Cheapest>>,
+    /// Its best spec on a shelf, and what that opens.
+    best: BTreeMap<Set, (Set, Spec)>,
+    /// What a serve costs at least on a shelf, with some bottles free, and what the cheapest spec opens.
+    floor: BTreeMap<(Set, Set), (Set, f64)>,
 }
 
 /// All drinks that can be made with every bottle there.
@@ -105,9 +101,20 @@ impl<'a> Oracle<'a> {
         side_by_side(&self.drinks, self.workers, ask)
     }
 
-    /// The cheapest spec of every drink on a shelf; `None` where one cannot be made.
-    pub fn cheapest(&self, shelf: &Set) -> Option<Vec<Cheapest>> {
-        self.of_each(|drink| drink.cheapest(shelf, self.stop)).into_iter().collect()
+    /// The best spec of every drink on a shelf; `None` where one cannot be made well enough.
+    pub fn best_on(&self, shelf: &Set) -> Option<Vec<Spec>> {
+        let best = |drink: &Drink<'a>| {
+            (drink.can(shelf, self.stop) == Verdict::Can).then(|| drink.best_on(shelf, self.stop)).flatten()
+        };
+        self.of_each(best).into_iter().collect()
+    }
+
+    /// What a week's pours cost at least on a shelf and on every smaller one, with some bottles free; `None` where a drink
+    /// is proved impossible.
+    pub fn floor(&self, shelf: &Set, free: &Set) -> Option<f64> {
+        let of_each =
+            self.of_each(|drink| Some(drink.serves * drink.floor(shelf, free, (self.bottles, self.stop))?));
+        of_each.into_iter().sum()
     }
 }
 
@@ -160,6 +167,16 @@ impl<'a> Drink<'a> {
         some.then_some(brief)
     }
 
+    /// The worst score that is good enough, low being better.
+    pub fn ceiling(&self) -> f64 {
+        self.ceiling
+    }
+
+    /// The bottles that a candidate needs.
+    pub fn needs(&self, candidate: usize) -> Set {
+        self.needs.get(candidate).copied().unwrap_or_default()
+    }
+
     /// The bottles of a spec of this drink.
     fn opened(&self, spec: &Spec) -> Set {
         spec.pours.iter().fold(Set::default(), |set, pour| set.or(&self.needs[pour.candidate]))
@@ -201,76 +218,66 @@ impl<'a> Drink<'a> {
 
     /// The best spec by its own aim.
     pub fn best_on(&self, shelf: &Set, stop: &Stop) -> Option<Spec> {
-        if self.opened(&self.best).within(shelf) {
+        let shelf = shelf.and(&self.bottles);
+        if self.opened(&self.best).within(&shelf) {
             return Some(self.best.clone());
         }
-        best(&self.on(shelf)?, stop).specs.into_iter().next()
+        // What is best on a larger shelf, and opens nothing that is not here, is best here.
+        let known = self.memory().best.iter().find_map(|(from, (opened, spec))| {
+            (shelf.within(from) && opened.within(&shelf)).then(|| spec.clone())
+        });
+        if known.is_some() {
+            return known;
+        }
+        let spec = best(&self.on(&shelf)?, stop).specs.into_iter().next()?;
+        let opened = self.opened(&spec);
+        self.memory().best.insert(shelf, (opened, spec.clone()));
+        Some(spec)
     }
 
-    /// The cheapest spec that is good enough; `None` where there is none.
-    pub fn cheapest(&self, shelf: &Set, stop: &Stop) -> Option<Cheapest> {
-        let shelf = shelf.and(&self.bottles);
-        if let Some(known) = self.memory().cheapest.get(&shelf) {
-            return known.clone();
+    /// What a serve that is good enough costs at least on a shelf and on every smaller one, were some bottles free; `None`
+    /// where there is none, proved.
+    pub fn floor(&self, shelf: &Set, free: &Set, (bottles, stop): (&Bottles, &Stop)) -> Option<f64> {
+        let (shelf, free) = (shelf.and(&self.bottles), free.and(&self.bottles));
+        let known = self.memory().floor.iter().find_map(|((from, same), (opened, floor))| {
+            (*same == free && shelf.within(from) && opened.within(&shelf)).then_some(*floor)
+        });
+        if known.is_some() {
+            return known;
         }
-        let found = self.found_cheapest(&shelf, stop);
-        if let Some(found) = &found {
-            let opened = self.opened(&found.spec);
-            let mut memory = self.memory();
-            memory.can.push(opened);
-            // Every shelf between what it opens and this one has the same cheapest spec: this is the least such.
-            memory.cheapest.insert(opened, Some(found.clone()));
-        }
-        self.memory().cheapest.insert(shelf, found.clone());
-        found
-    }
-
-    fn found_cheapest(&self, shelf: &Set, stop: &Stop) -> Option<Cheapest> {
-        let known = || {
-            let memory = self.memory();
-            let between = |(from, found): (&Set, &Option<Cheapest>)| {
-                let found = found.as_ref()?;
-                (shelf.within(from) && self.opened(&found.spec).within(shelf)).then(|| found.clone())
-            };
-            memory.cheapest.iter().find_map(between)
-        };
-        if let Some(found) = known() {
-            return Some(found);
-        }
-        Self::priced(&self.on(shelf)?, Some(self.ceiling), stop)
-    }
-
-    /// The cheapest spec of a brief that scores at most so much by its own aim.
-    fn priced(brief: &Brief, ceiling: Option<f64>, stop: &Stop) -> Option<Cheapest> {
-        let mut model = Model::new(brief);
-        if let Some(ceiling) = ceiling {
-            model.caps.push((Objective::of(&model), ceiling));
+        let brief = self.on(&shelf)?;
+        let brief = if free.is_empty() { brief } else { self.freed(brief, &free, bottles) };
+        let of_money = matches!(brief.aim, Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) if is_money(m));
+        let mut model = Model::new(&brief);
+        // By other prices its own aim at money says nothing.
+        if free.is_empty() || !of_money {
+            model.caps.push((Objective::of(&model), self.ceiling));
         }
         let objective = Objective::goal(&model, Goal::Measure(Measure::Cost), Sense::Low);
         let found = search_within(&model, &objective, Wanted::best(1), stop, CHEAPEST);
-        let entry = found.entries.first()?;
-        let bound = if found.complete { entry.score } else { found.bound.min(entry.score) };
-        Some(Cheapest { spec: measured(&model, &objective, entry), bound })
+        let Some(entry) = found.entries.first() else {
+            return (!found.complete).then_some(found.bound.max(0.0));
+        };
+        let floor = if found.complete { entry.score } else { found.bound.min(entry.score) };
+        let opened = self.opened(&measured(&model, &objective, entry));
+        self.memory().floor.insert((shelf, free), (opened, floor));
+        Some(floor)
     }
 
-    /// What a serve costs at least on a shelf, were some bottles free; `None` where it cannot be made.
-    ///
-    /// What depends on money in the brief itself (a limit on the cost, an aim at it) is left out: by other prices it
-    /// says nothing, and without it the cost is no higher.
-    pub fn cheapest_with(&self, shelf: &Set, free: &Set, bottles: &Bottles, stop: &Stop) -> Option<f64> {
-        let mut brief = self.on(shelf)?;
+    /// The brief with some bottles free. What depends on money in it is left out: without it, the cost is no higher.
+    fn freed(&self, mut brief: Brief, free: &Set, bottles: &Bottles) -> Brief {
         for (candidate, uses) in brief.candidates.iter_mut().zip(&bottles.uses[self.number]) {
-            let priced = |at: usize| bottles.all[at].price.as_ref().map(Price::per_unit);
+            let price = |at: usize| bottles.all[at].price.as_ref().map(Price::per_unit);
             let paid = uses.iter().filter(|one| !free.has(one.bottle));
-            let cost: Option<f64> = paid.map(|one| Some(one.each * priced(one.bottle)?)).sum();
+            let cost: Option<f64> = paid.map(|one| Some(one.each * price(one.bottle)?)).sum();
             candidate.cost_per_unit = candidate.cost_per_unit.and(cost);
         }
-        let money = |measure: Measure| matches!(measure, Measure::Cost | Measure::PourCost);
-        brief.targets.retain(|target| !money(target.measure));
-        brief.hold.retain(|hold| !money(hold.measure));
-        let of_money =
-            matches!(brief.aim, Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) if money(m));
-        let ceiling = (!of_money).then_some(self.ceiling);
-        Self::priced(&brief, ceiling, stop).map(|found| found.bound)
+        brief.targets.retain(|target| !is_money(target.measure));
+        brief.hold.retain(|hold| !is_money(hold.measure));
+        brief
     }
+}
+
+fn is_money(measure: Measure) -> bool {
+    matches!(measure, Measure::Cost | Measure::PourCost)
 }

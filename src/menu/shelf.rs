@@ -58,7 +58,7 @@ fn at_most(oracle: &Oracle, (fewest, cuts): (Fewest, &Cuts), most: usize, told: 
     let mut known = fewest.shelves.clone();
     known.push(oracle.bottles.every());
     let Some(found) = least(oracle, cuts, &known, most, told) else { return of_fewest(oracle, wish, fewest) };
-    let specs = oracle.drinks.iter().zip(&found.specs).map(|(drink, one)| (drink.number, one.spec.clone()));
+    let specs = oracle.drinks.iter().zip(&found.specs).map(|(drink, one)| (drink.number, one.clone()));
     Shelf {
         wish,
         bottles: found.shelf,

@@ -44,18 +44,17 @@ pub fn worth(oracle: &Oracle, shelf: &Set) -> Vec<Worth> {
 
 /// The further bottle with which a week's pours cost least; `None` where none saves anything, or prices lack.
 pub fn next(oracle: &Oracle, shelf: &Set) -> Option<Next> {
-    let here = oracle.cheapest(shelf)?;
+    let here = oracle.best_on(shelf)?;
     let others = oracle.bottles.every().less(shelf);
     let all = others.iter().filter_map(|bottle| {
-        let there = oracle.cheapest(&shelf.with(bottle))?;
+        let there = oracle.best_on(&shelf.with(bottle))?;
         let saved = here.iter().zip(&there).zip(&oracle.drinks);
         let drinks: Vec<(usize, f64)> = saved
-            .map(|((here, there), drink)| (drink.number, here.spec.served.cost - there.spec.served.cost))
+            .map(|((here, there), drink)| (drink.number, here.served.cost - there.served.cost))
             .filter(|(_, by)| *by > 0.0)
             .collect();
         let saves = here.iter().zip(&there).zip(&oracle.drinks);
-        let saves =
-            saves.map(|((h, t), drink)| drink.serves * (h.spec.served.cost - t.spec.served.cost)).sum();
+        let saves = saves.map(|((h, t), drink)| drink.serves * (h.served.cost - t.served.cost)).sum();
         Some(Next { bottle, saves, drinks })
     });
     all.filter(|one| one.saves > NOTHING).max_by(|a, b| a.saves.total_cmp(&b.saves))

@@ -8,13 +8,15 @@ use crate::cli::args::{MenuArgs, WishArg};
 use crate::cli::clock;
 use crate::cli::exit::{Failure, Sources};
 use crate::cli::progress::Waiting;
+use crate::explain::program::around;
 use crate::menu::oracle::Oracle;
 use crate::menu::order::{Wanted, order};
 use crate::menu::shelf::{Wish, shelf};
 use crate::menu::{Bottles, Set};
 use crate::read::{self, codes};
 use crate::report::gather::{MenuAnswer, order_line, shelf_line};
-use crate::solve::Spec;
+use crate::report::program::{Form, write_joint};
+use crate::solve::{Spec, Stop};
 
 /// How many serves of each drink go out in a week: as the file of sales says, else as its brief does.
 pub fn serves(args: &MenuArgs, menu: &Menu) -> Result<Vec<Option<f64>>, Failure> {
@@ -116,4 +118,14 @@ fn priced(briefs: &[Brief], bottles: &Bottles, menu: &Menu) -> Result<(), Failur
             Err(Failure::placeless("no-serves", what, help))
         }
     }
+}
+
+/// The program behind the fewest bottles.
+pub fn program((briefs, bottles): (&[Brief], &Bottles), within: f64, form: Form, stop: &Stop) -> String {
+    let waiting = Waiting::on("Choosing the shelf");
+    let oracle = Oracle::new((briefs, bottles), &[], within, (clock::workers(), stop));
+    let found = shelf(&oracle, Wish::Fewest, &|| ());
+    drop(waiting);
+    let around_each = found.specs.iter().map(|(drink, spec)| around(&briefs[*drink], spec, stop));
+    write_joint(&oracle, &around_each.collect::<Vec<_>>(), found.bottles.len(), form)
 }

@@ -1,6 +1,8 @@
 //! A menu: its drinks in one table, what would change, the shelf, the order.
 
-use super::{Block, Cell, Column, Document, Extent, Heads, Kind, Part, Row, Section, Table, Tone, only};
+use super::{
+    Block, Cell, Column, Document, Extent, Heads, Kind, Part, Row, Section, Table, Tone, mind, only, screen,
+};
 use crate::quantity::{UnitSystem, number};
 use crate::report::gather::{ChangedLine, DrinkLine, MenuAnswer, OrderLine, ShelfLine, WeekLine, WhatIfLine};
 use crate::report::words::{self, batch, menu as said};
@@ -9,9 +11,23 @@ use crate::report::words::{self, batch, menu as said};
 pub fn menu(answer: &MenuAnswer, extent: Extent, units: UnitSystem) -> Document {
     let document = full(answer, units);
     match extent {
-        Extent::Screen | Extent::Full => document,
+        Extent::Screen => screen(document),
+        Extent::Full => document,
         Extent::Only(part) => only(document, part),
     }
+}
+
+/// What was asked for beyond the table stands alone on a screen.
+fn screen(full: Document) -> Document {
+    let aside = [Part::Drinks, Part::Conflict, Part::Specs, Part::Alternatives, Part::Preparations];
+    let further =
+        full.sections.iter().any(|section| !aside.contains(&section.part) && section.part != Part::Mind);
+    let more = further.then(|| screen::more(&full));
+    let shown = |section: &Section| match section.part {
+        Part::Mind => !further,
+        part => !further || !aside.contains(&part),
+    };
+    Document { more, sections: full.sections.into_iter().filter(shown).collect(), ..full }
 }
 
 fn full(answer: &MenuAnswer, units: UnitSystem) -> Document {
@@ -27,6 +43,7 @@ fn full(answer: &MenuAnswer, units: UnitSystem) -> Document {
     }));
     sections.extend(answer.shelf.iter().flat_map(|line| shelf(line, units)));
     sections.extend(answer.order.iter().flat_map(|line| order(line, units)));
+    sections.extend(mind(&said::care(answer)));
     Document { title: said::title(answer), sections, more: None }
 }
 
@@ -37,8 +54,8 @@ fn figures(answer: &MenuAnswer) -> Vec<(&'static str, &'static str, String)> {
     let money = if codes.len() == 1 { codes.join("") } else { String::new() };
     let all = [
         ("cost", "cost", money),
-        ("pour_cost", "pour", "%".to_owned()),
-        ("strength", "strong", "% vol".to_owned()),
+        ("pour_cost", "pour cost", "%".to_owned()),
+        ("strength", "strength", "% vol".to_owned()),
     ];
     all.into_iter()
         .filter(|(key, ..)| answer.drinks.iter().any(|d| !said::money(d, key).is_empty()))
@@ -105,8 +122,8 @@ fn changes(what_if: &WhatIfLine, units: UnitSystem) -> Section {
 
 fn shelf(line: &ShelfLine, units: UnitSystem) -> Vec<Section> {
     let mut said = said::shelf_sentences(line).into_iter();
-    let tone = if line.fits { Tone::Strong } else { Tone::Alarm };
-    let mut blocks: Vec<Block> = said.next().map(|text| Block::said(text, tone)).into_iter().collect();
+    let first = said.next().map(|text| Block::said(text, Tone::Strong));
+    let mut blocks: Vec<Block> = first.into_iter().collect();
     blocks.extend(said.map(Block::plain));
     blocks.push(Block::Table(bottles(line)));
     blocks.extend(said::next_sentence(line).map(Block::plain));
@@ -195,6 +212,9 @@ fn order(line: &OrderLine, units: UnitSystem) -> Vec<Section> {
     let serves = line.drinks.iter().map(|drink| drink.serves).sum::<f64>();
     let heading = format!("To buy for {} serves", number::trimmed(serves, 1));
     let mut sections = vec![buy(&line.buy, &heading)];
+    if let (Some(text), Some(first)) = (said::not_in_it(line), sections.first_mut()) {
+        first.blocks.push(Block::said(text, Tone::Strong));
+    }
     let of = |preparation| {
         let preparation: &crate::report::gather::PreparationLine = preparation;
         let parts: Vec<_> =

@@ -1,5 +1,6 @@
 //! The program behind a brief as text that solvers read: CPLEX-LP or free MPS.
 
+mod joint;
 mod lp;
 mod mps;
 mod names;
@@ -10,6 +11,7 @@ mod words;
 mod tests;
 
 use crate::explain::program::Exported;
+pub use joint::write_joint;
 use sheet::Sheet;
 
 /// In which form a program is written.

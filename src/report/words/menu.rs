@@ -6,7 +6,7 @@ use super::{
 };
 use crate::quantity::{Amount, Unit, UnitSystem, number};
 use crate::report::gather::{
-    BoughtLine, ChangedLine, DrinkLine, DrinkPrices, Margin, MenuAnswer, OrderedDrink, PricesLine,
+    BoughtLine, ChangedLine, DrinkLine, DrinkPrices, Margin, MenuAnswer, OrderLine, OrderedDrink, PricesLine,
     ShelfDrink, ShelfLine, SpecLine, WeekLine, WhatIfLine,
 };
 
@@ -134,10 +134,17 @@ pub fn price_items(prices: &PricesLine) -> Vec<String> {
             .collect::<Vec<_>>()
     };
     let mut all: Vec<String> = prices.drinks.iter().flat_map(items).collect();
-    let still: Vec<&str> =
-        prices.drinks.iter().filter(|d| d.switches.is_empty()).map(|d| d.title.as_str()).collect();
-    if !still.is_empty() {
-        all.push(format!("{}: the same ingredients at all of these prices.", listed(&still)));
+    let some = |d: &DrinkPrices| d.sweep.points.iter().any(|point| point.spec.is_some());
+    let still = |with: bool| -> Vec<&str> {
+        let all = prices.drinks.iter().filter(|d| d.switches.is_empty() && some(d) == with);
+        all.map(|d| d.title.as_str()).collect()
+    };
+    let (same, none) = (still(true), still(false));
+    if !same.is_empty() {
+        all.push(format!("{}: the same ingredients at all of these prices.", listed(&same)));
+    }
+    if !none.is_empty() {
+        all.push(format!("{}: no spec at any of these prices.", listed(&none)));
     }
     all
 }
@@ -195,13 +202,13 @@ fn shelf_proof(shelf: &ShelfLine) -> String {
     let spend = week.currency.write(week.spend.0);
     if shelf.proved {
         return format!(
-            "Bought in whole packs, a week takes {spend}, each drink poured as the cheapest of its specs. Proved: no other such shelf takes less."
+            "Bought in whole packs, a week takes {spend}, each drink poured as its best there. Proved: no other such shelf takes less."
         );
     }
     let (code, paid) = (week.currency.code(), crate::batch::to_f64(week.spend.0));
     let share = 100.0 * (paid - bound) / paid;
     format!(
-        "Bought in whole packs, a week takes {spend}, each drink poured as the cheapest of its specs. The search was stopped: another such shelf \
+        "Bought in whole packs, a week takes {spend}, each drink poured as its best there. The search was stopped: another such shelf \
          may take less, but none under {} {code}, {} % less.",
         number::fixed(bound, 2),
         number::fixed(share, 1)
@@ -309,4 +316,28 @@ pub fn missed_by_rounding(drink: &OrderedDrink) -> Option<String> {
     let missed: Vec<String> = drink.misses.iter().map(miss).collect();
     (!missed.is_empty())
         .then(|| format!("{}, rounded to what can be measured: {}.", drink.title, names(&missed)))
+}
+
+/// Drinks that were sold and that nothing makes.
+pub fn not_in_it(order: &OrderLine) -> Option<String> {
+    let not = &order.without;
+    (!not.is_empty()).then(|| format!("Not in it, as no spec meets the brief: {}.", names(not)))
+}
+
+/// What asks for care in any of the drinks, each thing once, and where the rest of it stands.
+pub fn care(answer: &MenuAnswer) -> Vec<String> {
+    let mut all: Vec<String> = vec![];
+    for text in answer.drinks.iter().filter_map(|drink| drink.answer.as_ref()).flat_map(|answer| &answer.care)
+    {
+        if !all.contains(text) && !text.starts_with("Allergens") && !text.starts_with("Check all of this") {
+            all.push(text.clone());
+        }
+    }
+    if answer.drinks.iter().any(|drink| drink.spec.is_some()) {
+        let text = "Allergens are those of the labels and figures that the briefs go by, as poured here: check the labels. \
+                    `washline spec` says of each drink what else asks for care. Check all of this with your local rules \
+                    and a competent person.";
+        all.push(text.to_owned());
+    }
+    all
 }

@@ -14,6 +14,9 @@ use crate::report::gather::{Margin, PartLine, PreparationLine};
 pub struct OrderLine {
     /// Each drink that goes out.
     pub drinks: Vec<OrderedDrink>,
+    /// Drinks that go out, and that no spec was found for.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub without: Vec<String>,
     /// What the house has to make first.
     pub preparations: Vec<PreparationLine>,
     /// What to buy.
@@ -64,7 +67,10 @@ pub fn order_line(briefs: &[Brief], bottles: &Bottles, ordered: &Ordered) -> Opt
             })
             .collect(),
     };
+    let wanted = |at: &usize| briefs[*at].serves.is_some_and(|serves| serves > 0.0);
+    let lacking = |at: &usize| wanted(at) && !ordered.batches.iter().any(|(drink, _)| drink == at);
     Some(OrderLine {
+        without: (0..briefs.len()).filter(lacking).map(|at| briefs[at].title.clone()).collect(),
         drinks: ordered.batches.iter().map(drink).collect(),
         preparations: ordered.preparations.iter().map(preparation).collect(),
         buy: super::week_line(bottles, &ordered.bill, briefs.first()?, None),
