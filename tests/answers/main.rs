@@ -21,6 +21,7 @@ mod hard;
 mod levels;
 mod made;
 mod mended;
+mod menu;
 mod on_ice;
 mod outside;
 mod pace;

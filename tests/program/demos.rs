@@ -41,7 +41,7 @@ fn every_demo_file_is_tried() {
     let mut files: Vec<String> = std::fs::read_dir(folder)
         .expect("the folder")
         .map(|entry| entry.expect("an entry").file_name().into_string().expect("a plain name"))
-        .filter(|name| name != "README.md" && name != "house.toml")
+        .filter(|name| !["README.md", "house.toml", "menu"].contains(&name.as_str()))
         .map(|name| format!("problems-demo/{name}"))
         .collect();
     files.sort();

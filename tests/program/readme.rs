@@ -33,11 +33,15 @@ fn commands(text: &str) -> Vec<String> {
 /// A folder as a reader has it: the demos in it, and the program on the path.
 fn desk() -> tempfile::TempDir {
     let folder = tempfile::tempdir().expect("a folder");
-    let demos = folder.path().join("problems-demo");
-    fs::create_dir(&demos).expect("a folder");
-    for entry in fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("problems-demo")).expect("demos") {
-        let path = entry.expect("an entry").path();
-        fs::copy(&path, demos.join(path.file_name().expect("a name"))).expect("a copy");
+    for demos in ["problems-demo", "problems-demo/menu"] {
+        let to = folder.path().join(demos);
+        fs::create_dir(&to).expect("a folder");
+        for entry in fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join(demos)).expect("demos") {
+            let path = entry.expect("an entry").path();
+            if path.is_file() {
+                fs::copy(&path, to.join(path.file_name().expect("a name"))).expect("a copy");
+            }
+        }
     }
     folder
 }
