@@ -12,6 +12,7 @@ mod program {
     pub mod house;
     pub mod manual;
     pub mod markup;
+    pub mod menu;
     pub mod notebook;
     pub mod pages;
     pub mod readme;

@@ -100,7 +100,8 @@ fn refused(card: Card, failure: Failure) -> Card {
                 Text::House => sources.house.as_ref().map_or_else(String::new, |(_, text)| text.clone()),
                 Text::Given => sources.text.clone(),
             };
-            let first = findings.iter().find(|finding| finding.severity == Severity::Error);
+            let errors = || findings.iter().filter(|finding| finding.severity == Severity::Error);
+            let first = errors().find(|finding| finding.place.is_some()).or_else(|| errors().next());
             first.map_or_else(String::new, |finding| match &finding.place {
                 Some(place) => {
                     let (line, _) = line_and_column(&text(finding), place.start);
