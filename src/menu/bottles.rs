@@ -2,6 +2,8 @@
 
 use super::Set;
 use crate::brief::{Brief, Candidate, Origin, Part, Stored};
+use crate::liquid::Label;
+use crate::quantity::number::trimmed;
 use crate::quantity::{Price, Unit};
 use crate::solve::Spec;
 
@@ -19,6 +21,8 @@ pub struct Bottle {
     pub stored: Stored,
     /// What its amounts count: as the pack does, where there is one.
     pub unit: Unit,
+    /// What is in it, where it is poured itself.
+    pub label: Option<Label>,
 }
 
 /// How much of a bottle one ml (or g) of an ingredient takes, counted as its pack is.
@@ -82,6 +86,7 @@ impl Bottles {
                     price: candidate.price.clone(),
                     stored: candidate.stored,
                     unit,
+                    label: Some(candidate.label),
                 };
                 vec![Use { bottle: self.put(drink, bottle), each }]
             }
@@ -96,7 +101,7 @@ impl Bottles {
         let weighed = (part.per_unit.unit, unit) == (Unit::Ml, Unit::G);
         let each = part.per_unit.value * if weighed { part.density } else { 1.0 } / part.yielded;
         let stored = brief.find(&part.name).map(|at| brief.candidates[at].stored).unwrap_or_default();
-        let bottle = Bottle { name: part.name.clone(), price: part.price.clone(), stored, unit };
+        let bottle = Bottle { name: part.name.clone(), price: part.price.clone(), stored, unit, label: None };
         Some(Use { bottle: self.put(drink, bottle), each })
     }
 
@@ -107,20 +112,16 @@ impl Bottles {
             self.from.push(drink);
             return self.all.len() - 1;
         };
-        let known = &mut self.all[at];
-        if known.price.is_none() && bottle.price.is_some() {
-            *known = Bottle { stored: known.stored, ..bottle };
-            return at;
-        }
-        let price = |bottle: &Bottle| {
-            bottle.price.as_ref().map(|price| format!("{} per {}", price.amount, price.pack_text))
-        };
-        let same = known.price.as_ref().zip(bottle.price.as_ref()).is_none_or(|(a, b)| a == b);
         let noted = self.disagreements.iter().any(|one| one.bottle == bottle.name && one.drinks.1 == drink);
-        if !same && !noted {
-            let said = (price(known).unwrap_or_default(), price(&bottle).unwrap_or_default());
+        let known = &mut self.all[at];
+        if let (Some(said), false) = (otherwise(known, &bottle), noted) {
             let drinks = (self.from[at], drink);
-            self.disagreements.push(Disagreement { bottle: bottle.name, drinks, said });
+            self.disagreements.push(Disagreement { bottle: bottle.name.clone(), drinks, said });
+        }
+        if known.price.is_none() && bottle.price.is_some() {
+            let label = known.label;
+            *known = bottle;
+            known.label = known.label.or(label);
         }
         at
     }
@@ -161,4 +162,23 @@ impl Bottles {
     pub fn unpriced(&self, set: &Set) -> Set {
         set.iter().filter(|at| self.all[*at].price.is_none()).collect()
     }
+}
+
+/// What two drinks say of a bottle, where it is not the same.
+fn otherwise(a: &Bottle, b: &Bottle) -> Option<(String, String)> {
+    let prices = a.price.as_ref().zip(b.price.as_ref());
+    if let Some((one, other)) = prices.filter(|(one, other)| one != other) {
+        let said = |price: &Price| format!("{} per {}", price.amount, price.pack_text);
+        return Some((said(one), said(other)));
+    }
+    let figures = |label: &Label| [label.strength, label.sugar, label.acid];
+    if let Some((one, other)) = a.label.zip(b.label).filter(|(one, other)| figures(one) != figures(other)) {
+        let said = |label: &Label| {
+            let [strength, sugar, acid] = figures(label).map(|figure| trimmed(figure, 2));
+            format!("{strength} % vol, {sugar} g/L sugar, {acid} g/L acid")
+        };
+        return Some((said(&one), said(&other)));
+    }
+    let differs = prices.is_some() && a.stored != b.stored;
+    differs.then(|| ("kept or bought one way".to_owned(), "another".to_owned()))
 }

@@ -15,8 +15,10 @@ use super::week::{self, Bought};
 use super::{Bottles, Set};
 use crate::solve::Spec;
 
-/// After so many nodes it is stopped, with a bound.
-const NODES: usize = 1_500;
+/// After so many nodes, or so much searching, it is stopped, with a bound: some seconds of two cores of 2026.
+const NODES: usize = 20_000;
+/// See [`Oracle::spent`]: of this at most a quarter goes into climbing.
+const SEARCHED: u64 = 240_000;
 /// Money within this share is the same.
 const SAME: f64 = 1e-9;
 
@@ -97,7 +99,7 @@ pub fn least(oracle: &Oracle, cuts: &Cuts, known: &[Set], most: usize, told: &dy
     for _ in 0..NODES {
         let Some(node) = open.pop() else { break };
         told();
-        if oracle.stop.raised() {
+        if oracle.stop.raised() || oracle.spent() > SEARCHED {
             bound = node.bound;
             break;
         }
@@ -159,11 +161,14 @@ impl Run<'_, '_> {
             off.iter().for_each(|shelf| self.offer_on(shelf));
             let others: Vec<usize> = self.bottles().every().less(&shelf).iter().collect();
             for at in others {
+                if self.oracle.spent() > SEARCHED / 4 {
+                    break;
+                }
                 // What is no longer opened with it goes by itself; a shelf that is too large is not taken.
                 self.offer_on(&shelf.with(at));
             }
             let better = self.best.as_ref().is_some_and(|best| best.spend < spend * (1.0 - SAME));
-            if !better || self.oracle.stop.raised() {
+            if !better || self.oracle.stop.raised() || self.oracle.spent() > SEARCHED / 4 {
                 return;
             }
         }

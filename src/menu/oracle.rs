@@ -2,6 +2,7 @@
 //! answers for every shelf that has its bottles, and a proof that there is none for every smaller shelf.
 
 use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use super::{Bottles, Set};
@@ -48,6 +49,8 @@ pub struct Drink<'a> {
     /// What each of its candidates needs.
     needs: Vec<Set>,
     memory: Mutex<Memory>,
+    /// How many candidates all searches for its best and its cheapest specs went over.
+    spent: AtomicU64,
 }
 
 /// What is known of a drink.
@@ -109,6 +112,12 @@ impl<'a> Oracle<'a> {
         self.of_each(best).into_iter().collect()
     }
 
+    /// How much has been searched for best and cheapest specs so far, the same on every machine: candidates, search by
+    /// search.
+    pub fn spent(&self) -> u64 {
+        self.drinks.iter().map(|drink| drink.spent.load(Ordering::Relaxed)).sum()
+    }
+
     /// What a week's pours cost at least on a shelf and on every smaller one, with some bottles free; `None` where a drink
     /// is proved impossible.
     pub fn floor(&self, shelf: &Set, free: &Set) -> Option<f64> {
@@ -145,6 +154,7 @@ impl<'a> Drink<'a> {
             bottles: relevant,
             needs,
             memory: Mutex::new(memory),
+            spent: AtomicU64::new(0),
         })
     }
 
@@ -229,7 +239,9 @@ impl<'a> Drink<'a> {
         if known.is_some() {
             return known;
         }
-        let spec = best(&self.on(&shelf)?, stop).specs.into_iter().next()?;
+        let brief = self.on(&shelf)?;
+        self.spend(&brief);
+        let spec = best(&brief, stop).specs.into_iter().next()?;
         let opened = self.opened(&spec);
         self.memory().best.insert(shelf, (opened, spec.clone()));
         Some(spec)
@@ -246,6 +258,7 @@ impl<'a> Drink<'a> {
             return known;
         }
         let brief = self.on(&shelf)?;
+        self.spend(&brief);
         let brief = if free.is_empty() { brief } else { self.freed(brief, &free, bottles) };
         let of_money = matches!(brief.aim, Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) if is_money(m));
         let mut model = Model::new(&brief);
@@ -262,6 +275,10 @@ impl<'a> Drink<'a> {
         let opened = self.opened(&measured(&model, &objective, entry));
         self.memory().floor.insert((shelf, free), (opened, floor));
         Some(floor)
+    }
+
+    fn spend(&self, brief: &Brief) {
+        self.spent.fetch_add(brief.usable().count() as u64, Ordering::Relaxed);
     }
 
     /// The brief with some bottles free. What depends on money in it is left out: without it, the cost is no higher.

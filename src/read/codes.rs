@@ -23,12 +23,6 @@ codes! {
     NO_METHOD = "no-method";
     /// A `--set` that names no place in the brief.
     BAD_SETTING = "bad-setting";
-    /// A row of a file of sales that cannot be used.
-    BAD_SALES = "bad-sales";
-    /// Two drinks of a menu that are called the same.
-    DUPLICATE_TITLE = "duplicate-title";
-    /// Drinks of a menu that count in other money, or do not agree on a bottle.
-    DISAGREES = "disagrees";
     /// A `--swap` that names no ingredient to take out or to let in.
     BAD_SWAP = "bad-swap";
     /// A key that a brief does not have.

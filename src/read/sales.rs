@@ -5,11 +5,14 @@ use std::ops::Range;
 
 use super::findings::closest;
 use super::shape::shown;
-use super::{codes, text};
+use super::text;
 use crate::finding::Finding;
 
 /// More serves of one drink than this are a slip of the pen.
 const MOST: f64 = 1_000_000.0;
+
+/// A row of a file of sales that cannot be used.
+const BAD_SALES: &str = "bad-sales";
 
 /// What the columns are called.
 const HEAD: [&str; 2] = ["drink", "serves"];
@@ -35,7 +38,7 @@ pub fn sales(bytes: &[u8], drinks: &[Vec<String>]) -> Result<Vec<f64>, Vec<Findi
     let [Some(drink), Some(serves)] = HEAD.map(column) else {
         let what = format!("the first line names no columns `{}`", HEAD.join("` and `"));
         let help = "begin it with the line drink,serves";
-        return Err(vec![Finding::error(codes::BAD_SALES, 0..first.len(), what, help)]);
+        return Err(vec![Finding::error(BAD_SALES, 0..first.len(), what, help)]);
     };
     let mut sold = vec![0.0; drinks.len()];
     let mut findings = vec![];
@@ -45,7 +48,7 @@ pub fn sales(bytes: &[u8], drinks: &[Vec<String>]) -> Result<Vec<f64>, Vec<Findi
             Ok(record) => record,
             Err(error) => {
                 let what = format!("this is no row of a CSV file: {error}");
-                findings.push(Finding::error(codes::BAD_SALES, line(text, start), what, "mend the row"));
+                findings.push(Finding::error(BAD_SALES, line(text, start), what, "mend the row"));
                 break;
             }
         };
@@ -53,7 +56,7 @@ pub fn sales(bytes: &[u8], drinks: &[Vec<String>]) -> Result<Vec<f64>, Vec<Findi
         let place = line(text, start);
         match row(record.get(drink), record.get(serves), drinks) {
             Ok((at, count)) => sold[at] += count,
-            Err((what, help)) => findings.push(Finding::error(codes::BAD_SALES, place, what, help)),
+            Err((what, help)) => findings.push(Finding::error(BAD_SALES, place, what, help)),
         }
     }
     if findings.is_empty() { Ok(sold) } else { Err(findings) }
@@ -90,13 +93,10 @@ fn row(
         return Err((format!("no drink of this menu is called \"{}\"", shown(name)), help));
     };
     let count = serves.and_then(|text| text.parse::<f64>().ok());
-    match count.filter(|count| (0.0..=MOST).contains(count)) {
-        Some(count) => Ok((*at, count)),
-        None => {
-            let what = format!("`{}` is no number of serves", shown(serves.unwrap_or_default()));
-            Err((what, "write a number of zero or more, such as 60".to_owned()))
-        }
-    }
+    count.filter(|count| (0.0..=MOST).contains(count)).map(|count| (*at, count)).ok_or_else(|| {
+        let what = format!("`{}` is no number of serves", shown(serves.unwrap_or_default()));
+        (what, "write a number of zero or more, such as 60".to_owned())
+    })
 }
 
 #[cfg(test)]

@@ -6,6 +6,9 @@ use crate::finding::{Finding, Severity};
 use crate::menu::{Bottles, Set};
 use crate::read::{codes, word_at};
 
+/// Drinks of a menu that count in other money, or do not agree on a bottle.
+const DISAGREES: &str = "disagrees";
+
 /// Says what drinks do not agree on. Titles that stand twice are worth a second look; other money, and other prices of
 /// the same bottle, are errors where a shelf is asked for.
 ///
@@ -18,11 +21,12 @@ pub fn agreed(cards: &[Card], of: &[usize], bottles: &Bottles) -> Result<(), Fai
     for one in &bottles.disagreements {
         let [first, second] = [one.drinks.0, one.drinks.1].map(|drink| &cards[of[drink]]);
         let what = format!(
-            "{} is {} in {} and {} in {}",
+            "{} is {} in {}, and {} in {}",
             one.bottle, one.said.0, first.file, one.said.1, second.file
         );
-        let help = "give it one price, in one house that all of them name; or another name where it is another bottle";
-        refused.push((of[one.drinks.1], Finding::placeless(codes::DISAGREES, what, help)));
+        let help =
+            "let all of them take it from one house; or give it another name where it is another bottle";
+        refused.push((of[one.drinks.1], Finding::placeless(DISAGREES, what, help)));
     }
     if bottles.all.len() > Set::MOST {
         let what = format!("there are {} bottles", bottles.all.len());
@@ -47,7 +51,7 @@ fn titles(cards: &[Card]) {
         let what = format!("{} is called \"{}\", too", first.file, card.title);
         let help = "give each drink a title of its own: sales and cards go by it";
         let place = word_at(&page.bytes, "title").map_or(0..0, |(_, place)| place);
-        page.warn(&[Finding::warning(codes::DUPLICATE_TITLE, place, what, help)]);
+        page.warn(&[Finding::warning("duplicate-title", place, what, help)]);
     }
 }
 
@@ -68,7 +72,7 @@ fn currencies(cards: &[Card], of: &[usize]) -> Vec<(usize, Finding)> {
             let what = format!("this drink counts in {own}, and {} in {theirs}", cards[first].file);
             let help = "count in one currency over the whole menu: nothing here knows what another is worth";
             let place = word_at(&page.bytes, "currency").map(|(_, place)| place);
-            let finding = Finding::placeless(codes::DISAGREES, what, help);
+            let finding = Finding::placeless(DISAGREES, what, help);
             Some((at, Finding { place, ..finding }))
         })
         .collect()

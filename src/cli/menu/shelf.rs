@@ -47,12 +47,11 @@ pub fn shelf_and_order(
 ) -> Result<(), Failure> {
     let mut briefs = menu.briefs.clone();
     briefs.iter_mut().zip(serves).for_each(|(brief, serves)| brief.serves = *serves);
-    let specs = match args.shelf {
-        Some(wish) => on_one_shelf(args, wish, (&briefs, bottles), menu, answer)?,
-        None => {
-            let best = menu.found.iter().enumerate();
-            best.filter_map(|(at, found)| Some((at, found.solved.specs.first()?.clone()))).collect()
-        }
+    let specs = if let Some(wish) = args.shelf {
+        on_one_shelf(args, wish, (&briefs, bottles), menu, answer)?
+    } else {
+        let best = menu.found.iter().enumerate();
+        best.filter_map(|(at, found)| Some((at, found.solved.specs.first()?.clone()))).collect()
     };
     if args.serves_from.is_some() {
         let wanted: Vec<Wanted> = specs

@@ -212,8 +212,9 @@ fn order(line: &OrderLine, units: UnitSystem) -> Vec<Section> {
     let serves = line.drinks.iter().map(|drink| drink.serves).sum::<f64>();
     let heading = format!("To buy for {} serves", number::trimmed(serves, 1));
     let mut sections = vec![buy(&line.buy, &heading)];
-    if let (Some(text), Some(first)) = (said::not_in_it(line), sections.first_mut()) {
-        first.blocks.push(Block::said(text, Tone::Strong));
+    if let Some(first) = sections.first_mut() {
+        first.blocks.push(Block::plain(said::used_sentence(line)));
+        first.blocks.extend(said::not_in_it(line).map(|text| Block::said(text, Tone::Strong)));
     }
     let of = |preparation| {
         let preparation: &crate::report::gather::PreparationLine = preparation;

@@ -7,7 +7,7 @@ use crate::brief::Measure;
 use crate::menu::Bottles;
 use crate::menu::order::{Ordered, Preparation};
 use crate::report::gather::spec::{ServedFigures, margins};
-use crate::report::gather::{Margin, PartLine, PreparationLine};
+use crate::report::gather::{Margin, Money, PartLine, PreparationLine};
 
 /// An order.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -21,6 +21,8 @@ pub struct OrderLine {
     pub preparations: Vec<PreparationLine>,
     /// What to buy.
     pub buy: WeekLine,
+    /// Money for what the serves use of it, by use; without what has no price.
+    pub used: Money,
 }
 
 /// A drink of an order.
@@ -74,5 +76,6 @@ pub fn order_line(briefs: &[Brief], bottles: &Bottles, ordered: &Ordered) -> Opt
         drinks: ordered.batches.iter().map(drink).collect(),
         preparations: ordered.preparations.iter().map(preparation).collect(),
         buy: super::week_line(bottles, &ordered.bill, briefs.first()?, None),
+        used: Money(ordered.batches.iter().map(|(_, batch)| batch.costing.used).sum()),
     })
 }
