@@ -19,7 +19,7 @@ pub fn menu(answer: &MenuAnswer, extent: Extent, units: UnitSystem) -> Document 
 
 /// What was asked for beyond the table stands alone on a screen.
 fn screen(full: Document) -> Document {
-    let aside = [Part::Drinks, Part::Conflict, Part::Specs, Part::Alternatives, Part::Preparations];
+    let aside = [Part::Drinks, Part::Conflict, Part::Specs, Part::Alternatives];
     let further =
         full.sections.iter().any(|section| !aside.contains(&section.part) && section.part != Part::Mind);
     let more = further.then(|| screen::more(&full));

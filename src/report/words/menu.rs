@@ -342,7 +342,7 @@ pub fn care(answer: &MenuAnswer) -> Vec<String> {
     all
 }
 
-/// `What is poured of them costs 231.40 GBP.`
+/// `By use, what is poured costs 231.40 GBP.`
 pub fn used_sentence(order: &OrderLine) -> String {
-    format!("What is poured costs {} of it, by use.", order.buy.currency.write(order.used.0))
+    format!("By use, what is poured costs {}.", order.buy.currency.write(order.used.0))
 }
