@@ -15,6 +15,7 @@ mod program {
     pub mod menu;
     pub mod notebook;
     pub mod pages;
+    pub mod proofs;
     pub mod readme;
     pub mod run;
     pub mod screen;

@@ -18,6 +18,10 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     if let Some(path) = &args.proof {
         write::refuse_existing(path, output::existing(&args.show))?;
     }
+    if swap::asks_for_any(args) && args.proof.is_some() {
+        let what = "a list of substitutes is not proved as one answer";
+        return Err(Failure::placeless("swap-any", what, "name one: --swap \"lime juice=verjus\""));
+    }
     if swap::asks_for_any(args) {
         return swap::run(args);
     }

@@ -83,9 +83,9 @@ pub fn check(brief: &Brief, digest: u64, proof: &str) -> Result<Proved, Refusal>
 }
 
 fn section(brief: &Brief, reader: &mut Reader, proved: &mut Proved) -> Result<(), Refusal> {
-    let Section { claim, brief } = claim::read(brief, reader)?;
-    let facts = Facts::of(&brief).map_err(|what| reader.refuse(format!("nothing is proved of {what}")))?;
-    let (claim, views) = claim::witnessed(claim, &facts, reader)?;
+    let Section { claim, brief: open } = claim::read(brief, reader)?;
+    let facts = Facts::of(&open).map_err(|what| reader.refuse(format!("nothing is proved of {what}")))?;
+    let (claim, views) = claim::witnessed(claim, (brief, &facts), reader)?;
     let large = |reader: &Reader| reader.refuse("figures of the brief are too large");
     let ground = Ground::new(&facts, views, claim.cutoffs.clone()).ok_or_else(|| large(reader))?;
     proved.leaves += tree(&ground, reader)?;

@@ -34,6 +34,8 @@ pub struct Claim {
     pub pours: Vec<Vec<Pour>>,
     /// What the tree has to show.
     pub cutoffs: Cutoffs,
+    /// Of demands that cannot be kept together: specs show that without any one of them the rest can.
+    pub irreducible: bool,
 }
 
 /// A part of a proof, before its specs are measured.
@@ -61,8 +63,17 @@ pub fn of_core<'b>(brief: &'b Brief, core: &[Demand]) -> Cow<'b, Brief> {
     if core.is_empty() {
         return Cow::Borrowed(brief);
     }
-    let others: Vec<Demand> = Demand::all(brief).into_iter().filter(|one| !core.contains(one)).collect();
-    Cow::Owned(without(brief, &others))
+    Cow::Owned(with_only(brief, |one| core.contains(&one)))
+}
+
+/// The brief with the demands of a core but one.
+pub fn of_core_but(brief: &Brief, core: &[Demand], but: Demand) -> Brief {
+    with_only(brief, |one| one != but && core.contains(&one))
+}
+
+fn with_only(brief: &Brief, kept: impl Fn(Demand) -> bool) -> Brief {
+    let others: Vec<Demand> = Demand::all(brief).into_iter().filter(|one| !kept(*one)).collect();
+    without(brief, &others)
 }
 
 /// Reads what a section claims.
@@ -95,10 +106,33 @@ pub fn spec(steps: &[i64]) -> String {
     format!("spec{}", used.map(|(column, steps)| format!(" {column}:{steps}")).collect::<String>())
 }
 
+/// A spec that keeps all of a core but one demand, as a line.
+pub fn but(demand: Demand, steps: &[i64]) -> String {
+    spec(steps).replacen("spec", &format!("but {}", text::demand(demand)), 1)
+}
+
+/// Measures the specs that keep all of a core but one demand; whether there is one a demand.
+fn irreducible(what: &What, brief: &Brief, reader: &mut Reader) -> Result<bool, Refusal> {
+    let What::Nothing(core) = what else { return Ok(false) };
+    let mut left = core.clone();
+    while let Some((word, words)) = reader.after("but").and_then(|line| line.split_once(' ')) {
+        let named = core.iter().copied().find(|one| text::demand(*one) == word);
+        let demand = named.ok_or_else(|| reader.refuse("it is none of these demands"))?;
+        let open = of_core_but(brief, core, demand);
+        let facts = Facts::of(&open).map_err(|what| reader.refuse(format!("nothing is proved of {what}")))?;
+        let steps = steps(&facts, words).ok_or_else(|| reader.refuse("this is no spec of the brief"))?;
+        if !holds(&facts, &steps).map_err(|what| reader.refuse(what))? {
+            return Err(reader.refuse("it does not keep the rest"));
+        }
+        left.retain(|one| *one != demand);
+    }
+    Ok(left.is_empty() && !core.is_empty())
+}
+
 /// Compares the facts that a section states, reads its views and measures its specs.
 pub(super) fn witnessed(
     what: What,
-    facts: &Facts,
+    (whole, facts): (&Brief, &Facts),
     reader: &mut Reader,
 ) -> Result<(Claim, Vec<Vec<Portion>>), Refusal> {
     let mut picks = vec![];
@@ -114,9 +148,10 @@ pub(super) fn witnessed(
     while let Some(words) = reader.after("spec") {
         specs.push(steps(facts, words).ok_or_else(|| reader.refuse("this is no spec of the brief"))?);
     }
+    let irreducible = irreducible(&what, whole, reader)?;
     reader.expect("tree", "a tree follows the specs")?;
     let claim = claim(what, facts, &views, &specs).map_err(|what| reader.refuse(what))?;
-    Ok((claim, views))
+    Ok((Claim { irreducible, ..claim }, views))
 }
 
 fn steps(facts: &Facts, words: &str) -> Option<Vec<i64>> {
@@ -150,22 +185,21 @@ pub fn claim(
     specs: &[Vec<i64>],
 ) -> Result<Claim, &'static str> {
     if let What::Nothing(_) = what {
-        return Ok(Claim { what, scores: vec![], pours: vec![], cutoffs: Cutoffs::NOTHING });
+        return Ok(Claim {
+            what,
+            scores: vec![],
+            pours: vec![],
+            cutoffs: Cutoffs::NOTHING,
+            irreducible: false,
+        });
     }
     let mut sets: Vec<(Vec<usize>, f64)> = vec![];
     let mut scores = vec![];
     for steps in specs {
-        if !rules_kept(facts, steps) {
-            return Err("a spec breaks a rule of the brief");
+        if !holds(facts, steps)? {
+            return Err("a spec breaks a limit or a rule of the brief");
         }
         let point = Point::new(facts, &views[0], steps);
-        let kept = |portions: &[Portion]| {
-            let point = Point::new(facts, portions, steps);
-            facts.limits.iter().all(|limit| point.keeps(limit))
-        };
-        if !kept(&views[0]) || !all_corners(facts, steps)?.iter().all(|portions| kept(portions)) {
-            return Err("a spec breaks a limit of the brief");
-        }
         let score = point.score();
         if !(score.lo.is_finite() && score.hi - score.lo <= LOOSE * (1.0 + score.lo.abs())) {
             return Err("a spec has no score");
@@ -186,7 +220,16 @@ pub fn claim(
         _ => Cutoffs { others: others(facts, &scores, &sets), sets },
     };
     let pours = specs.iter().map(|steps| facts.pours(steps)).collect();
-    Ok(Claim { what, scores, pours, cutoffs })
+    Ok(Claim { what, scores, pours, cutoffs, irreducible: false })
+}
+
+/// Whether a spec keeps the rules and the limits, at every corner where limits hold for all of them.
+fn holds(facts: &Facts, steps: &[i64]) -> Result<bool, &'static str> {
+    let kept = |portions: &Vec<Portion>| {
+        let point = Point::new(facts, portions, steps);
+        facts.limits.iter().all(|limit| point.keeps(limit))
+    };
+    Ok(rules_kept(facts, steps) && kept(&facts.typical()) && all_corners(facts, steps)?.iter().all(kept))
 }
 
 /// More corners than this are not looked at one by one.

@@ -17,7 +17,9 @@ mod text;
 mod view;
 
 pub use check::{Proved, Refusal, check, closes};
-pub use claim::{Claim, What, claim, line as claim_line, of_core, spec as spec_line, views};
+pub use claim::{
+    Claim, What, but as but_line, claim, line as claim_line, of_core, of_core_but, spec as spec_line, views,
+};
 pub use facts::{Facts, LOOSE, Limit, Score};
 pub use interval::Interval;
 pub use lines::{Band, Curve, MeltLine, Span};

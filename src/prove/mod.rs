@@ -8,12 +8,14 @@ mod stated;
 use crate::brief::Brief;
 use crate::brief::edit::Demand;
 use crate::liquid::Drink;
-use crate::model::Model;
+use crate::model::{Model, Objective};
 use crate::proof::FIRST;
 use crate::proof::{
-    Claim, Facts, Ground, Step, What, claim, claim_line, facts_text, of_core, spec_line, views,
+    Claim, Facts, Ground, Step, What, but_line, claim, claim_line, facts_text, of_core, of_core_but,
+    spec_line, views,
 };
-use crate::solve::{Ending, Solved, Stop};
+use crate::solve::search::seek;
+use crate::solve::{Ending, Patience, Quest, Solved, Stop};
 use grow::{Ended, Grower};
 
 /// Why there is no proof.
@@ -30,6 +32,9 @@ pub enum NoProof {
 /// So many lines a claim about all sets may take, before the best spec alone is proved.
 const SETS: usize = 12_000;
 const ALONE: usize = 60_000;
+
+/// A spec that keeps the others of a core is looked for in so many nodes.
+const ANY: u64 = 15_000;
 
 /// Proves an answer; `cores` are the conflicts where nothing can be poured.
 ///
@@ -57,9 +62,22 @@ fn conflicts(brief: &Brief, cores: &[Vec<Demand>], stop: &Stop) -> Result<Vec<St
     let part = |core: &Vec<Demand>| {
         let open = of_core(brief, core);
         let facts = Facts::of(&open).map_err(NoProof::Beyond)?;
-        grown(&facts, &What::Nothing(core.clone()), &[], (ALONE, stop))
+        let buts: Vec<String> = core.iter().filter_map(|one| but(brief, core, *one, stop)).collect();
+        grown(&facts, &What::Nothing(core.clone()), (&[], &buts), (ALONE, stop))
     };
     cores.iter().map(part).collect()
+}
+
+/// A spec that keeps the others of a core.
+fn but(brief: &Brief, core: &[Demand], demand: Demand, stop: &Stop) -> Option<String> {
+    let open = of_core_but(brief, core, demand);
+    let model = Model::new(&open);
+    let objective = Objective::of(&model);
+    let found = seek(&model, &objective, Quest::Any, None, Patience { stop, nodes: ANY });
+    let entry = found.entries.first()?;
+    let mut steps = vec![0; model.columns.len()];
+    entry.set.iter().zip(&entry.units).for_each(|(column, units)| steps[*column] = units.round() as i64);
+    Some(but_line(demand, &steps))
 }
 
 fn found(brief: &Brief, solved: &Solved, stop: &Stop) -> Result<String, NoProof> {
@@ -67,12 +85,12 @@ fn found(brief: &Brief, solved: &Solved, stop: &Stop) -> Result<String, NoProof>
     let steps: Option<Vec<Vec<i64>>> = solved.specs.iter().map(|spec| facts.steps(&spec.pours)).collect();
     let steps = steps.ok_or_else(|| not_found("a spec is not in whole steps"))?;
     if solved.complete {
-        let all = grown(&facts, &What::Sets, &steps, (SETS, stop));
+        let all = grown(&facts, &What::Sets, (&steps, &[]), (SETS, stop));
         if all.is_ok() {
             return all;
         }
     }
-    grown(&facts, &What::Best, &steps[..1], (ALONE, stop))
+    grown(&facts, &What::Best, (&steps[..1], &[]), (ALONE, stop))
 }
 
 fn not_found(why: &str) -> NoProof {
@@ -83,7 +101,7 @@ fn not_found(why: &str) -> NoProof {
 fn grown(
     facts: &Facts,
     what: &What,
-    specs: &[Vec<i64>],
+    (specs, buts): (&[Vec<i64>], &[String]),
     (most, stop): (usize, &Stop),
 ) -> Result<String, NoProof> {
     let picks = picks(facts.brief);
@@ -96,6 +114,7 @@ fn grown(
     }
     text.push_str(&facts_text(facts, &views));
     specs.iter().for_each(|steps| text.push_str(&format!("{}\n", spec_line(steps))));
+    buts.iter().for_each(|line| text.push_str(&format!("{line}\n")));
     let ground = Ground::new(facts, views, cutoffs).ok_or_else(|| not_found("figures are too large"))?;
     let tree = Grower::new(&ground, stop, most).grow().map_err(|ended| match ended {
         Ended::Tired => not_found("the tree became too large"),

@@ -2,22 +2,22 @@
 
 use crate::brief::{Aim, Brief, Goal, Pour, Side};
 use crate::explain::demand::Demand;
-use crate::proof::{Proved, What};
+use crate::proof::{Claim, Proved, What};
 use crate::quantity::{Amount, UnitSystem, number};
 
 /// A line for each claim that was checked, and each of its specs.
 pub fn claim_lines(brief: &Brief, proved: &Proved) -> String {
     let mut text = String::new();
     for claim in &proved.claims {
-        text.push_str(&sentence(brief, &claim.what));
+        text.push_str(&sentence(brief, claim));
         claim.pours.iter().for_each(|pours| text.push_str(&format!("  {}\n", in_words(brief, pours))));
     }
     text.push_str(&format!("{} leaves checked, each by itself.\n", number::grouped(proved.leaves)));
     text
 }
 
-fn sentence(brief: &Brief, what: &What) -> String {
-    match what {
+fn sentence(brief: &Brief, claim: &Claim) -> String {
+    match &claim.what {
         What::Best => format!("Proved: nothing that can be poured is better{} than\n", matters(brief)),
         What::Sets => format!(
             "Proved: of its set of ingredients nothing that can be poured is better{} than each of these, and no other \
@@ -29,7 +29,14 @@ fn sentence(brief: &Brief, what: &What) -> String {
         }
         What::Nothing(core) => {
             let demands: Vec<String> = core.iter().map(|one| demand(brief, *one)).collect();
-            format!("Proved: nothing that can be poured keeps all of these: {}.\n", demands.join("; "))
+            {
+                let rest =
+                    if claim.irreducible { " Without any one of them the others can be kept." } else { "" };
+                format!(
+                    "Proved: nothing that can be poured keeps all of these: {}.{rest}\n",
+                    demands.join("; ")
+                )
+            }
         }
     }
 }
