@@ -121,8 +121,8 @@ fn tree(ground: &Ground, reader: &mut Reader) -> Result<usize, Refusal> {
     Ok(leaves)
 }
 
-/// Whether a leaf closes its node.
-pub fn closes(ground: &Ground, node: &Node, leaf: &Step) -> Result<(), &'static str> {
+/// Closes a node by a leaf.
+fn closes(ground: &Ground, node: &Node, leaf: &Step) -> Result<(), &'static str> {
     let point = |view: usize| -> Result<Point, &'static str> {
         let steps = node.point().ok_or("more than one spec is left")?;
         let portions = ground.views.get(view).ok_or("there is no such view")?;

@@ -16,7 +16,7 @@ mod rows;
 mod text;
 mod view;
 
-pub use check::{Proved, Refusal, check, closes};
+pub use check::{Proved, Refusal, check};
 pub use claim::{
     Claim, What, but as but_line, claim, line as claim_line, of_core, of_core_but, spec as spec_line, views,
 };

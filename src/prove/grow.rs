@@ -243,7 +243,7 @@ impl<'a> Grower<'a> {
         }
         all.sort_by(|a, b| b.0.total_cmp(&a.0));
         all.truncate(TRIED);
-        all.extend(self.cuts(&node.states[0].ranges).into_iter().map(|branch| (0.0, branch)));
+        all.extend(Self::cuts(&node.states[0].ranges).into_iter().map(|branch| (0.0, branch)));
         all.into_iter().map(|(_, branch)| branch).collect()
     }
 
@@ -259,7 +259,7 @@ impl<'a> Grower<'a> {
     }
 
     /// The middles of the typical ranges that are wide.
-    fn cuts(&self, ranges: &Ranges) -> Vec<Branch> {
+    fn cuts(ranges: &Ranges) -> Vec<Branch> {
         let cut = |which: Which| {
             let (from, to) = *{ *ranges }.span(which);
             let middle = stated::short(0.5 * (from + to), 1e-4);
