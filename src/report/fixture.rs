@@ -76,6 +76,7 @@ pub fn brief() -> Brief {
         ],
         aim: Aim::Lowest(Goal::Measure(Measure::Cost)),
         resolution: Resolution::By(0.01),
+        serves: None,
         menu: None,
         properties: vec![Property { name: "caffeine".to_owned(), unit: "mg".to_owned(), per: Per::Serve }],
         candidates,

@@ -73,22 +73,21 @@ fn card(path: &Path) -> Card {
     let args = BriefArgs { brief: path.to_owned(), settings: vec![], swaps: vec![] };
     let file = path.display().to_string();
     let stem = path.file_stem().map_or_else(|| file.clone(), |stem| stem.to_string_lossy().into_owned());
-    let blank = Card { title: stem, file, page: None, reading: None, refused: None };
+    // A brief that cannot be read has a title all the same.
+    let title = fs::read(path).ok().and_then(|bytes| read::word_at(&bytes, "title"));
+    let title = title.map_or(stem, |(title, _)| title);
+    let blank = Card { title, file, page: None, reading: None, refused: None };
     let page = match input::page_of(&args) {
         Ok(page) => page,
         Err(failure) => return refused(blank, failure),
     };
-    let title = read::word_at(&page.bytes, "title").map_or_else(|| blank.title.clone(), |(title, _)| title);
     match read::read_changed(&page.bytes, &page.changes) {
-        Ok(reading) => {
+        Ok(mut reading) => {
             page.warn(&reading.warnings);
-            let title =
-                if read::word_at(&page.bytes, "title").is_some() { title } else { blank.title.clone() };
-            let mut reading = reading;
-            reading.brief.title.clone_from(&title);
-            Card { title, page: Some(page), reading: Some(reading), ..blank }
+            reading.brief.title.clone_from(&blank.title);
+            Card { page: Some(page), reading: Some(reading), ..blank }
         }
-        Err(findings) => refused(Card { title, ..blank }, page.refused(findings)),
+        Err(findings) => refused(blank, page.refused(findings)),
     }
 }
 

@@ -52,11 +52,7 @@ fn figures(answer: &MenuAnswer) -> Vec<(&'static str, &'static str, String)> {
     let mut codes: Vec<&str> = answer.drinks.iter().filter_map(|drink| drink.currency.as_deref()).collect();
     codes.dedup();
     let money = if codes.len() == 1 { codes.join("") } else { String::new() };
-    let all = [
-        ("cost", "cost", money),
-        ("pour_cost", "pour cost", "%".to_owned()),
-        ("strength", "strength", "% vol".to_owned()),
-    ];
+    let all = [("cost", "cost", money), ("pour_cost", "pour cost", "%".to_owned())];
     all.into_iter()
         .filter(|(key, ..)| answer.drinks.iter().any(|d| !said::money(d, key).is_empty()))
         .collect()

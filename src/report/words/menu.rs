@@ -231,7 +231,7 @@ pub fn next_sentence(shelf: &ShelfLine) -> Option<String> {
     let currency = &shelf.week.as_ref()?.currency;
     Some(match &shelf.next {
         Some(next) => format!(
-            "The next bottle would be {}: a week's pours cost {} {} less, in {}.",
+            "The next bottle would be {}: with it a week's pours cost {} {} less by use, in {}.",
             next.bottle,
             number::fixed(next.saves, 2),
             currency.code(),
