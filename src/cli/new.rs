@@ -62,7 +62,7 @@ fn asked(args: &NewArgs, file: &Path) -> Result<String, Failure> {
 }
 
 /// The path of the house as the brief has to name it: relative to the folder that the brief is in.
-fn relative(house: &Path, brief: &Path) -> String {
+pub fn relative(house: &Path, brief: &Path) -> String {
     let folder = brief.parent().unwrap_or(Path::new(""));
     let plain = || house.display().to_string();
     if house.is_absolute() {

@@ -25,6 +25,13 @@ pub enum Play {
         /// The figure, with its unit or without.
         to: String,
     },
+    /// A measure may be so far from the reference's own.
+    Hold {
+        /// The measure.
+        key: String,
+        /// How far, in its unit.
+        to: f64,
+    },
     /// A measure gets limits, round what the drink has.
     Bound {
         /// The measure.
@@ -102,6 +109,7 @@ impl Play {
     pub(super) fn field(&self) -> Option<String> {
         Some(match self {
             Self::Limit { key, side, .. } => format!("targets.{key}.{side}"),
+            Self::Hold { key, .. } => format!("hold.{key}"),
             Self::Price { name, .. } => format!("candidate.{name}.price"),
             Self::Amount { name, side, .. } => format!("candidate.{name}.{side}"),
             Self::Use { name, .. } => format!("candidate.{name}"),
@@ -135,6 +143,12 @@ fn done(text: &str, play: &Play, house: &Beside) -> Result<String, Vec<Finding>>
     match play {
         Play::Whole { to } => Ok(to.clone()),
         Play::Limit { key, side, to } => limit(text, (key, side, to), house),
+        Play::Hold { key, to } => {
+            let brief = read(text, house)?.brief;
+            let text = released(text, &brief, named(&brief, key)?).map_err(|finding| vec![finding])?;
+            let within = Edit::Set(path(&["hold", key]), Worth::Figure(*to));
+            edits::edited(&text, &[within]).map_err(|finding| vec![finding])
+        }
         Play::Bound { to } => bound(text, to, house),
         Play::Price { name, to } => {
             let price = priced(&read(text, house)?.brief, name, to);
@@ -244,19 +258,50 @@ fn limit(text: &str, (key, side, to): (&str, &str, &str), house: &Beside) -> Res
         "" => None,
         typed => Some(figure_of(&brief, measure, typed).map_err(|fault| not(&fault.what, &fault.help))?),
     };
-    let old = brief.target(measure).copied().unwrap_or(Target { measure, min: None, max: None });
+    let own = brief.target(measure).is_some();
+    // What is held at the reference's own becomes limits of its own once an end of it is moved.
+    let old = brief.limits().into_iter().find(|limit| limit.measure == measure);
+    let old =
+        old.map_or(Target { measure, min: None, max: None }, |old| if own { old } else { rounded(old) });
     let (min, max) = match side {
         Side::Min => (figure, old.max),
         Side::Max => (old.min, figure),
     };
+    let text = released(text, &brief, measure).map_err(|finding| vec![finding])?;
     let new = figure.map_or(NewSide::Gone, NewSide::At);
-    let (of_min, of_max) = if side == Side::Min { (new, NewSide::Same) } else { (NewSide::Same, new) };
+    let held = brief.hold.iter().any(|hold| hold.measure == measure);
+    let rest = |limit: Option<f64>| limit.filter(|_| held).map_or(NewSide::Same, NewSide::At);
+    let (of_min, of_max) = if side == Side::Min { (new, rest(old.max)) } else { (rest(old.min), new) };
     let key = brief.measure_name(measure).to_owned();
-    if min.is_none() && max.is_none() {
-        return edits::edited(text, &[Edit::Clear(path(&["targets", &key]))])
-            .map_err(|finding| vec![finding]);
+    let done = if min.is_none() && max.is_none() {
+        edits::edited(&text, &[Edit::Clear(path(&["targets", &key]))])
+    } else {
+        limits_in(&text, &[NewLimits { key, min: of_min, max: of_max, whole: (min, max) }])
+    };
+    done.map_err(|finding| vec![finding])
+}
+
+/// What is held is measured: as limits it is as fine as such figures are shown, and no tighter.
+fn rounded(held: Target) -> Target {
+    let scale = 10_f64.powf(held.measure.digits() as f64);
+    Target {
+        min: held.min.map(|min| (min * scale).floor() / scale),
+        max: held.max.map(|max| (max * scale).ceil() / scale),
+        ..held
     }
-    limits_in(text, &[NewLimits { key, min: of_min, max: of_max, whole: (min, max) }]).map_err(|f| vec![f])
+}
+
+/// The text without the hold on a measure; a word for all of them becomes the rest of them.
+fn released(text: &str, brief: &Brief, measure: Measure) -> Result<String, Finding> {
+    if brief.hold.iter().all(|hold| hold.measure != measure) {
+        return Ok(text.to_owned());
+    }
+    let hold = |measure: Measure| path(&["hold", brief.measure_name(measure)]);
+    edits::edited(text, &[Edit::Clear(hold(measure))]).or_else(|_| {
+        let rest = brief.hold.iter().filter(|one| one.measure != measure);
+        let rest = rest.map(|one| Edit::Set(hold(one.measure), Worth::Figure(one.within)));
+        edits::edited(text, &std::iter::once(Edit::Clear(path(&["hold"]))).chain(rest).collect::<Vec<_>>())
+    })
 }
 
 /// Limits round what the best drink has, so that they can be moved from there.

@@ -53,13 +53,13 @@ export async function faults(browser, { name, file }, width, colorScheme) {
   return found;
 }
 
-function overflow() {
+export function overflow() {
   const { scrollWidth, clientWidth } = document.documentElement;
   return scrollWidth > clientWidth ? [`${scrollWidth} px in a window of ${clientWidth} px`] : [];
 }
 
 // Runs in the page: every outermost picture has size; its text is legible, whole and lies on no other text.
-function picturesSeen() {
+export function picturesSeen() {
   const found = [];
   const outermost = [...document.querySelectorAll("svg")].filter((svg) => !svg.parentElement.closest("svg"));
   const called = (svg) => svg.getAttribute("class") ?? "picture";
@@ -105,7 +105,7 @@ function tooLong(most) {
 }
 
 // Runs in the page: text that is shown is large enough.
-function small(least) {
+export function small(least) {
   const found = new Set();
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   while (walker.nextNode()) {
@@ -119,7 +119,7 @@ function small(least) {
 }
 
 // Runs in the page: whatever is pressed is large enough for a finger.
-function hardToTouch(least) {
+export function hardToTouch(least) {
   const found = [];
   for (const one of document.querySelectorAll("main a, main button, main summary, main input")) {
     const box = (one.closest("label") ?? one).getBoundingClientRect();
@@ -175,7 +175,7 @@ async function onPaper(page) {
   return found;
 }
 
-async function accessible(page) {
+export async function accessible(page) {
   // Evaluated and not put into the page, whose policy lets no script in.
   await page.evaluate(AXE);
   const { violations } = await page.evaluate(() => window.axe.run(document, { resultTypes: ["violations"] }));

@@ -1,12 +1,11 @@
 // Opens every kind of report in a browser: `node tests/browser/run.mjs target/debug/washline`, from the root of the
 // project. What it needs is installed by `.ci/browser`.
-import { existsSync, mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 
-import { chromium } from "playwright-core";
-
 import { faults } from "./checks.mjs";
+import { launch, needed } from "./chromium.mjs";
 import { faulty, pages } from "./pages.mjs";
 
 const WIDTHS = [360, 768, 1440];
@@ -28,28 +27,11 @@ const CHECKS = [
   "tiny",
   "touch",
 ];
-const FLAGS = [
-  "--no-sandbox",
-  "--disable-gpu",
-  "--disable-quic",
-  "--no-first-run",
-  "--disable-background-networking",
-  "--disable-component-update",
-  "--disable-sync",
-];
-
-function needed(path, help) {
-  if (!path || !existsSync(path)) throw new Error(`${path || "nothing"} is not there: ${help}`);
-  return path;
-}
 
 async function main() {
   const program = resolve(needed(process.argv[2], "give the program, as in `run.mjs target/debug/washline`"));
-  const places = [process.env.CHROMIUM, "/usr/bin/chromium", "/usr/bin/chromium-browser"];
-  const place = places.find((path) => path && existsSync(path));
-  const executablePath = needed(place, "install chromium, or name it in CHROMIUM");
   const folder = mkdtempSync(join(tmpdir(), "washline-pages-"));
-  const browser = await chromium.launch({ executablePath, headless: true, args: FLAGS });
+  const browser = await launch();
   try {
     const bad = faulty(folder);
     const found = [...(await faults(browser, bad, 360, "light")), ...(await faults(browser, bad, 1440, "light"))];

@@ -139,7 +139,7 @@ fn hostile_names_are_text() {
 fn listening_to_others_is_said_aloud() {
     let folder = tempfile::tempdir().expect("a folder");
     let mut child = Command::new(env!("CARGO_BIN_EXE_washline"))
-        .args(["live", "--no-open", "--listen", "0.0.0.0"])
+        .args(["live", "--no-open", "--port", "0", "--listen", "0.0.0.0"])
         .current_dir(folder.path())
         .stdout(Stdio::null())
         .stderr(Stdio::piped())

@@ -41,7 +41,7 @@ pub fn live_with(files: &[&str], arguments: &[&str]) -> Live {
         fs::copy(root().join(file), folder.path().join(name)).expect("a copy");
     }
     let mut child = Command::new(env!("CARGO_BIN_EXE_washline"))
-        .args(["live", "--no-open"])
+        .args(["live", "--no-open", "--port", "0"])
         .args(arguments)
         .current_dir(folder.path())
         .stdout(Stdio::piped())

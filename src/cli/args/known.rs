@@ -66,9 +66,9 @@ pub struct LiveArgs {
     /// A house for a brief that is new
     #[arg(long, value_name = "FILE")]
     pub house: Option<PathBuf>,
-    /// The port; the same one finds unsaved changes again [default: any that is free]
-    #[arg(long, value_name = "N", default_value_t = 0, hide_default_value = true)]
-    pub port: u16,
+    /// The port; at the same one unsaved changes are found again [default: 8471, or any that is free]
+    #[arg(long, value_name = "N")]
+    pub port: Option<u16>,
     /// Opens no browser: the address is printed anyway
     #[arg(long)]
     pub no_open: bool,

@@ -7,7 +7,7 @@ use std::sync::Mutex;
 use crate::cli::args::VERSION;
 use crate::cli::exit::{Failure, Sources};
 use crate::cli::write::{self, Existing};
-use crate::cli::{clock, input};
+use crate::cli::{clock, input, new};
 use crate::finding::Finding;
 use crate::live::{Beside, OnDisk, Save, Told, told};
 use crate::read::{self, Changes};
@@ -26,7 +26,8 @@ pub struct Desk {
 impl Desk {
     /// Opens a brief, which need not be there yet; a house is for a brief that is new.
     pub fn open(brief: Option<&Path>, house: Option<&Path>) -> Result<Self, Failure> {
-        let named = house.map(|path| (path.display().to_string(), path.to_owned()));
+        let beside = brief.unwrap_or(Path::new("new.toml"));
+        let named = house.map(|path| (new::relative(path, beside), path.to_owned()));
         let desk = Self { brief: Mutex::new(brief.map(Path::to_owned)), house: Mutex::new(named) };
         if let Some(path) = house {
             input::house(path)?;

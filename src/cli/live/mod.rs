@@ -24,11 +24,13 @@ use guard::Guard;
 /// Searches at a time: one that is given up ends within a few milliseconds.
 const SEARCHES: usize = 8;
 
+/// The port where none is asked for: no other program is known to use it.
+const USUAL: u16 = 8471;
+
 /// Serves the page until it is ended.
 pub fn run(args: &LiveArgs) -> Result<Exit, Failure> {
     let desk = Desk::open(args.brief.as_deref(), args.house.as_deref())?;
-    let listener =
-        TcpListener::bind(SocketAddr::new(args.listen, args.port)).map_err(|error| taken(args, &error))?;
+    let listener = listener(args).map_err(|error| taken(args, &error))?;
     let at = listener.local_addr()?;
     listener.set_nonblocking(true)?;
     let guard = Guard::new(at, secret()?, secret()?);
@@ -46,8 +48,15 @@ pub fn run(args: &LiveArgs) -> Result<Exit, Failure> {
     Ok(Exit::Answered)
 }
 
+/// At the port that is asked for; else at the usual one, where the browser finds unsaved changes again, or any that is free.
+fn listener(args: &LiveArgs) -> std::io::Result<TcpListener> {
+    let at = |port| TcpListener::bind(SocketAddr::new(args.listen, port));
+    args.port.map_or_else(|| at(USUAL).or_else(|_| at(0)), at)
+}
+
 fn taken(args: &LiveArgs, error: &std::io::Error) -> Failure {
-    let what = format!("cannot listen at {} port {}: {error}", args.listen, args.port);
+    let port = args.port.map_or_else(String::new, |port| format!(" port {port}"));
+    let what = format!("cannot listen at {}{port}: {error}", args.listen);
     Failure::placeless("cannot-listen", what, "choose another --port, or leave it out for any that is free")
 }
 

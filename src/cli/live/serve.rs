@@ -83,8 +83,8 @@ fn page(house: &House, path: &str) -> Answer {
 }
 
 const NOT_READ: Refusal = (StatusCode::BAD_REQUEST, "this question cannot be read");
-/// A newer question was asked meanwhile.
-const OLDER: Refusal = (StatusCode::CONFLICT, "a newer question was asked");
+/// A newer question was asked meanwhile: nothing comes of this one, and nothing is wrong.
+const OLDER: Refusal = (StatusCode::NO_CONTENT, "");
 
 async fn asked(house: Arc<House>, path: &str, bytes: &[u8]) -> Result<Answer, Refusal> {
     match path {
@@ -208,7 +208,8 @@ fn guarded(mut answer: Answer) -> Answer {
 }
 
 fn refused((status, why): Refusal) -> Answer {
-    let mut answer = written("text/plain; charset=utf-8", format!("{why}\n"));
+    let why = if why.is_empty() { String::new() } else { format!("{why}\n") };
+    let mut answer = written("text/plain; charset=utf-8", why);
     *answer.status_mut() = status;
     answer
 }

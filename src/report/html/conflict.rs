@@ -46,7 +46,18 @@ pub fn page<'a>(answer: &'a SpecAnswer, conflict: &'a ConflictLine, units: UnitS
 }
 
 /// Why nothing can be poured, and the smallest change with which something can.
-pub fn said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
+fn said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
+    let mut why = why(answer, conflict, units);
+    let needs: Vec<String> = conflict.relax.iter().map(|n| words::need(&answer.frame, n, units)).collect();
+    if !needs.is_empty() {
+        let needs: Vec<&str> = needs.iter().map(String::as_str).collect();
+        why.push(format!("The smallest change in all: {}.", words::listed(&needs)));
+    }
+    why
+}
+
+/// Why nothing can be poured.
+pub fn why(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
     let frame = &answer.frame;
     let mut why = words::reach_sentences(frame, conflict, units);
     if why.is_empty() {
@@ -56,11 +67,6 @@ pub fn said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> 
         why.push(words::outcome_sentences(answer, units));
     }
     why.extend(words::steps_sentence(conflict, units));
-    let needs: Vec<String> = conflict.relax.iter().map(|n| words::need(frame, n, units)).collect();
-    if !needs.is_empty() {
-        let needs: Vec<&str> = needs.iter().map(String::as_str).collect();
-        why.push(format!("The smallest change in all: {}.", words::listed(&needs)));
-    }
     why
 }
 

@@ -172,20 +172,27 @@ impl<'a> Row<'a> {
 
     /// The strip on an axis.
     pub fn drawing(&self, axis: &Axis, units: UnitSystem) -> Markup {
+        drawing(&html! { (channel(self.gauge, axis, units)) (self.marks(axis)) })
+    }
+
+    /// What is served and how far it strays, to be laid over the channel.
+    pub fn marks(&self, axis: &Axis) -> Markup {
         let served = self.target.and_then(|t| t.spread);
         html! {
-            svg width="100%" height=(c(HEIGHT)) aria-hidden="true" focusable="false" {
-                (channel(self.gauge, axis, units))
-                @if let Some(worst) = self.worst { (stray(axis, worst, "stray worst")) }
-                @if let Some(served) = served { (stray(axis, served, "stray")) }
-                @if let Some(reference) = self.reference { (mark(axis.place(reference), "moored", "M0-8L5 0L0 8L-5 0Z")) }
-                @if !self.value.is_nan() {
-                    @if self.standing == Standing::Missed { (mark(axis.place(self.value), "cross", "M-6-6L6 6M6-6L-6 6")) }
-                    @else { (mark(axis.place(self.value), "float", "M0-11L6 0L0 11L-6 0Z")) }
-                }
+            @if let Some(worst) = self.worst { (stray(axis, worst, "stray worst")) }
+            @if let Some(served) = served { (stray(axis, served, "stray")) }
+            @if let Some(reference) = self.reference { (mark(axis.place(reference), "moored", "M0-8L5 0L0 8L-5 0Z")) }
+            @if !self.value.is_nan() {
+                @if self.standing == Standing::Missed { (mark(axis.place(self.value), "cross", "M-6-6L6 6M6-6L-6 6")) }
+                @else { (mark(axis.place(self.value), "float", "M0-11L6 0L0 11L-6 0Z")) }
             }
         }
     }
+}
+
+/// A drawing as wide as there is room.
+pub fn drawing(inside: &Markup) -> Markup {
+    html! { svg width="100%" height=(c(HEIGHT)) aria-hidden="true" focusable="false" { (inside) } }
 }
 
 /// From where to where a strip reaches.

@@ -10,7 +10,7 @@ use crate::report::gather::{ConflictLine, Frame, Gauge, Item, SweepAnswer};
 use crate::report::html::choice::Choice;
 use crate::report::html::matrix::of_hundred;
 use crate::report::html::picture::{across, coordinate as c, name, step};
-use crate::report::html::strips::{Axis, Row};
+use crate::report::html::strips::{Axis, Row, channel, drawing};
 use crate::report::words;
 
 /// So many places of a strip can be told apart by hand.
@@ -18,44 +18,58 @@ const PLACES: usize = 120;
 /// A strip is scaled anew once what it shows fills less of it than this share.
 const FILLED: f64 = 0.4;
 
-/// The strips of everything that is limited.
-pub fn limits(view: &View, best: Option<&Choice>) -> Markup {
+/// The strips of everything that is limited, with the marks of each of these specs: those of the chosen one are shown.
+pub fn limits(view: &View, all: &[Choice]) -> Markup {
     let frame = &view.answer.frame;
+    let shared = all.first().is_some_and(|one| one.strays.service.is_some());
     html! {
+        p.heads aria-hidden="true" {
+            span {} span { "least" } span {} span { "most" } span { "served" } span { @if shared { "holds" } }
+        }
         ul.limits {
             @for gauge in frame.gauges.iter().filter(|gauge| gauge.limited()) {
-                @let row = best.map_or_else(|| Row::empty(gauge), |one| Row::of(gauge, one.spec, one.strays, view.units));
-                (limit(view, &row, best.is_some()))
+                @let rows: Vec<Row> = all.iter().map(|one| Row::of(gauge, one.spec, one.strays, view.units)).collect();
+                (limit(view, gauge, &rows))
             }
         }
     }
 }
 
-fn limit(view: &View, row: &Row, poured: bool) -> Markup {
-    let gauge = row.gauge;
-    let axis = axis(view, row);
+fn limit(view: &View, gauge: &Gauge, rows: &[Row]) -> Markup {
+    let none = Row::empty(gauge);
+    let first = rows.first().unwrap_or(&none);
+    let axis = axis(view, first);
     let unit = words::unit(gauge, view.units);
-    let free = view.brief.target(gauge.measure).is_some();
-    let class = if poured { row.standing.class() } else { "strip none" };
+    let held = view.brief.hold.iter().any(|hold| hold.measure == gauge.measure);
+    let class = if rows.is_empty() { "strip none" } else { first.standing.class() };
     html! {
         li class=(class) data-key=(gauge.key) data-low=(axis.low) data-high=(axis.high) data-grain=(grid(gauge, [axis.low, axis.high])) {
-            span.what { (name(&gauge.label)) " " small { (name(unit)) } }
-            @if free { (typed(gauge, Side::Min)) }
+            span.what { (name(&gauge.label)) " " small { (name(unit)) @if held { ", held" } } }
+            (typed(gauge, Side::Min))
             div.track {
-                (row.drawing(&axis, view.units))
-                @if free { @for side in [Side::Min, Side::Max] { (end(view, row, &axis, side)) } }
+                (drawing(&html! {
+                    (channel(gauge, &axis, view.units))
+                    @for (at, row) in rows.iter().enumerate() { g class=(of(at)) { (row.marks(&axis)) } }
+                }))
+                @for side in [Side::Min, Side::Max] { (end(view, first, &axis, side)) }
                 div.along data-keep {}
             }
-            @if free { (typed(gauge, Side::Max)) } @else { span.held { "held at the reference" } }
-            @if poured {
-                span.figure { (words::figure(gauge, row.value, view.units)) " " small { (name(unit)) } }
-                span.margin { (row.margin) }
-                @if let Some(target) = row.target {
-                    span.share { (of_hundred(target.within)) " of 100" span.unseen { " serves hold" } }
+            (typed(gauge, Side::Max))
+            span.figure {
+                @for (at, row) in rows.iter().enumerate() {
+                    span class=(of(at)) { (words::figure(gauge, row.value, view.units)) " " small { (name(unit)) } }
                 }
+            }
+            @if let Some(target) = first.target {
+                span.share { span.of.of-0 { (of_hundred(target.within)) " of 100" span.unseen { " serves hold" } } }
             }
         }
     }
+}
+
+/// The class of what belongs to one of the specs.
+fn of(at: usize) -> String {
+    format!("of of-{at}")
 }
 
 /// The axis of a strip: the one that it has while an end is held, and as long as it serves.

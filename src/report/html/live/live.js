@@ -4,44 +4,34 @@
 (() => {
   const $ = (id) => document.getElementById(id);
   const all = (what, from = document) => [...from.querySelectorAll(what)];
+  const made = (what, has) => Object.assign(document.createElement(what), has);
   const tab = [...crypto.getRandomValues(new Uint32Array(4))].map((n) => n.toString(36)).join("");
   const PAUSE = { others: 30, reasons: 150, typed: 100, again: 2000, same: 1200 };
   let file = document.body.dataset.file ?? null;
-  // What the tab shows: the text, its place in the history, and whether it is of no file yet.
+  // What the tab shows: the text, its place in the history, and whether it is of no file yet; what the file held.
   let now = { text: "", at: 0, fresh: false };
-  let base = "";
-  let top = 0;
-  let seq = 0;
-  let drag = null;
-  let swaps = [];
-  let last = { tag: null, time: 0 };
-  const timers = {};
-  const shown = {};
+  let [base, top, seq, drag, swaps, last] = ["", 0, 0, null, [], { tag: null, time: 0 }];
+  const [timers, shown] = [{}, {}];
 
-  const later = (name, wait, what) => {
-    clearTimeout(timers[name]);
-    timers[name] = setTimeout(what, wait);
-  };
+  const later = (name, wait, what) => (clearTimeout(timers[name]), (timers[name] = setTimeout(what, wait)));
 
   // Asks the server; nothing where a newer question was asked, or where it has gone.
   async function post(what, body = {}) {
     try {
       const answer = await fetch(what, { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(body) });
-      if (answer.status === 409 || answer.status === 429) return null;
-      if (answer.status === 404 || answer.status === 421) return gone("washline was started anew: open the address that it printed. What is not saved waits there.");
+      if (answer.status === 204 || answer.status === 429) return null;
+      if (answer.status === 404 || answer.status === 421) return gone("washline was started anew: open the address that it printed. What is not saved waits there.", false);
       if (!answer.ok) return notice([(await answer.text()).trim()]), null;
       if (timers.gone) (clearTimeout(timers.gone), (timers.gone = 0), notice([]));
       return await answer.json();
     } catch {
-      return gone("washline does not answer. Nothing is lost: start it again, and this page goes on.");
+      return gone("washline does not answer. Nothing is lost: start it again and open the address that it prints. What is not saved waits there.");
     }
   }
 
-  function gone(words) {
-    keepDraft();
-    notice([words]);
-    clearTimeout(timers.gone);
-    timers.gone = setTimeout(async () => (await post("disk")) && render(), PAUSE.again);
+  function gone(words, again = true) {
+    keepDraft(notice([words]));
+    if (again) later("gone", PAUSE.again, async () => (await post("disk")) && render());
     return null;
   }
 
@@ -50,9 +40,7 @@
   function put(id, html) {
     if (shown[id] === html) return;
     shown[id] = html;
-    const fresh = document.createElement("template");
-    fresh.innerHTML = html;
-    children($(id), fresh.content);
+    children($(id), made("template", { innerHTML: html }).content);
   }
 
   const same = (a, b) => a.nodeType === b.nodeType && a.nodeName === b.nodeName && (a.id ?? "") === (b.id ?? "") && a.dataset?.key === b.dataset?.key;
@@ -96,21 +84,17 @@
     list.forEach(({ fields: names, error, said }, at) => {
       const field = names.map((name) => fields.find((one) => one.dataset.field === name)).find(Boolean);
       if (!field) return rest.push(said);
-      const words = Object.assign(document.createElement("p"), { className: error ? "finding" : "finding mild", textContent: said, id: `finding-${at}` });
+      const words = made("p", { className: error ? "finding" : "finding mild", textContent: said, id: `finding-${at}` });
       (field.closest("li, label, .search") ?? field).append(words);
       if (error) field.setAttribute("aria-invalid", "true");
       field.setAttribute("aria-describedby", words.id);
     });
-    notice(rest);
+    $("astray").replaceChildren(...rest.map((said) => made("p", { textContent: said })));
   }
 
   // Sentences over the answer, and what can be done about them.
-  function notice(sentences, ...more) {
-    const lines = sentences.map((said) => Object.assign(document.createElement("p"), { textContent: said }));
-    $("notice").replaceChildren(...lines, ...more);
-  }
-
-  const button = (says, does) => Object.assign(document.createElement("button"), { type: "button", textContent: says, onclick: does });
+  const notice = (sentences, ...more) => $("notice").replaceChildren(...sentences.map((said) => made("p", { textContent: said })), ...more);
+  const button = (says, does) => made("button", { type: "button", textContent: says, onclick: does });
 
   // ---- changes
 
@@ -120,11 +104,9 @@
     if (started) $("pick-0") && ($("pick-0").checked = true);
     for (const [id, html] of Object.entries(reply.fragments)) put(id, html);
     place();
-    const aim = $("aims").querySelector("[selected]");
-    if (aim && document.activeElement !== $("aims")) $("aims").value = aim.value;
-    if (document.activeElement !== $("title")) $("title").value = reply.title;
+    for (const one of all("#aims, #serve select").filter((one) => one !== document.activeElement)) one.value = one.querySelector("[selected]")?.value;
+    for (const [id, value] of [["title", reply.title], ["text", reply.text]]) if ($(id) !== document.activeElement) $(id).value = value;
     document.title = `${reply.title || "New drink"} – washline`;
-    if (document.activeElement !== $("text")) $("text").value = reply.text;
     findings(reply.findings);
     if (started) document.dispatchEvent(new CustomEvent("glass", { detail: performance.now() - started }));
   }
@@ -137,7 +119,7 @@
     clearTimeout(timers.reasons);
     const reply = await post("glass", { seq: mine, tab, text: from, edits, axes: axes(), held });
     if (!reply || mine !== seq) return null;
-    if (!reply.taken) return findings(reply.findings), null;
+    if (!reply.taken) return (findings(reply.findings), null);
     taken(reply, started);
     if (reply.more) later("others", PAUSE.others, () => rest("others", mine, reply.text, held));
     return reply;
@@ -176,8 +158,8 @@
     keepDraft();
     const saved = now.text === base && !now.fresh;
     $("file").textContent = file && !now.fresh ? `, ${file}` : "";
-    $("state").textContent = saved ? "as in the file" : "not saved";
-    $("save").disabled = saved;
+    $("state").textContent = now.text === "" ? "" : saved ? "as in the file" : "not saved";
+    [$("save").disabled, $("print").disabled, $("report").disabled] = [saved, now.text === "", now.text === ""];
     $("undo").disabled = now.at === 0;
     $("redo").disabled = now.at >= top;
   }
@@ -200,14 +182,13 @@
 
   function differs(disk) {
     const sides = [["The file as it is now", disk.text, now.text], ["What you have here", now.text, disk.text]];
-    const both = document.createElement("div");
-    both.className = "both";
+    const both = made("div", { className: "both" });
     for (const [head, text, other] of sides) {
       const lines = new Set(other.split("\n"));
-      const pre = document.createElement("pre");
-      pre.tabIndex = 0;
-      pre.append(...text.split("\n").map((line) => Object.assign(document.createElement(lines.has(line) ? "span" : "mark"), { textContent: `${line}\n` })));
-      both.append(Object.assign(document.createElement("p"), { textContent: head }), pre);
+      const pre = made("pre", { tabIndex: 0 });
+      pre.append(...text.split("\n").map((line) => made(lines.has(line) ? "span" : "mark", { textContent: `${line}\n` })));
+      both.append(made("figure", {}));
+      both.lastChild.append(made("p", { textContent: head }), pre);
     }
     const take = button("Take the file", () => (notice([]), (base = disk.text), commit(disk.text, null, false), render()));
     const keep = button("Write mine over it", () => ((base = disk.text), save()));
@@ -226,8 +207,7 @@
     [file, base, now] = [disk.file, text, { ...now, fresh: false }];
     history.replaceState(now, "");
     $("naming").hidden = true;
-    told();
-    notice([]);
+    told(notice([]));
     $("aloud").textContent = `Saved as ${file}`;
   }
 
@@ -239,21 +219,19 @@
   async function report() {
     const page = await post("report", { tab, text: now.text });
     if (!page?.written) return page && findings(page.findings);
-    const link = document.createElement("a");
-    link.href = URL.createObjectURL(new Blob([page.html], { type: "text/html" }));
-    link.download = `${(file ?? "my-drink.toml").replace(/\.toml$/, "")}.html`;
+    const href = URL.createObjectURL(new Blob([page.html], { type: "text/html" }));
+    const link = made("a", { href, download: `${(file ?? "my-drink.toml").replace(/\.toml$/, "")}.html` });
     link.click();
     setTimeout(() => URL.revokeObjectURL(link.href), PAUSE.again);
   }
 
   // ---- ends of limits
 
-  const number = (text) => Number(text);
   const bounds = (end) => {
     const row = end.closest("li");
-    const [low, high, grain] = [row.dataset.low, row.dataset.high, row.dataset.grain].map(number);
+    const [low, high, grain] = [row.dataset.low, row.dataset.high, row.dataset.grain].map(Number);
     const other = end.parentElement.querySelector(`.end:not([data-side="${end.dataset.side}"])`);
-    const stop = other.classList.contains("open") ? null : number(other.getAttribute("aria-valuenow"));
+    const stop = other.classList.contains("open") ? null : Number(other.getAttribute("aria-valuenow"));
     const min = end.dataset.side === "max" && stop !== null ? stop : Math.max(low, 0);
     const max = end.dataset.side === "min" && stop !== null ? stop : high;
     return { row, low, high, grain, min, max };
@@ -263,8 +241,7 @@
 
   async function along(end) {
     const { row, low, high } = bounds(end);
-    const asked = { tab, text: now.text, key: row.dataset.key, side: end.dataset.side, axis: [low, high] };
-    const found = await post("along", asked);
+    const found = await post("along", { tab, text: now.text, key: row.dataset.key, side: end.dataset.side, axis: [low, high] });
     if (!found || document.activeElement !== end) return;
     row.querySelector(".along").innerHTML = found.drawing;
     $("way").textContent = found.said.join(" ");
@@ -278,7 +255,8 @@
     end.focus();
     end.setPointerCapture(event.pointerId);
     const track = end.parentElement.getBoundingClientRect();
-    const at = track.left + (track.width * number(end.dataset.at)) / 100;
+    const at = track.left + (track.width * Number(end.dataset.at)) / 100;
+    $("left").style.minBlockSize = `${$("left").offsetHeight}px`;
     drag = { end, track, ...bounds(end), off: event.clientX - at, value: null, flying: false, from: now.text, text: null };
   }
 
@@ -307,27 +285,20 @@
   function release() {
     const held = drag;
     drag = null;
+    $("left").style.minBlockSize = "";
     if (held && !held.flying) drop(held);
   }
 
-  function drop(held) {
-    if (held.text !== null && held.text !== now.text) {
-      commit(held.text);
-      ask([], now.text, true);
-    }
-  }
+  const drop = ({ text }) => text !== null && text !== now.text && (commit(text), ask([], text, false));
 
   function step(event) {
     const end = event.target.closest?.(".end");
     const ways = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 };
     if (!end || event.ctrlKey || event.metaKey || event.altKey) return;
     const has = bounds(end);
-    const value = number(end.getAttribute("aria-valuenow"));
-    let to = null;
-    if (event.key in ways) to = snap(value + ways[event.key] * has.grain, has);
-    if (event.key === "Home") to = snap(has.min, has);
-    if (event.key === "End") to = snap(has.max, has);
-    if (event.key === "Delete") to = "";
+    const value = Number(end.getAttribute("aria-valuenow"));
+    const ends = { Home: has.min, End: has.max };
+    const to = event.key === "Delete" ? "" : event.key in ways ? snap(value + ways[event.key] * has.grain, has) : event.key in ends ? snap(ends[event.key], has) : null;
     if (to === null) return;
     event.preventDefault();
     if (to !== value) change([limit(end, to)], `${has.row.dataset.key} ${end.dataset.side}`);
@@ -335,10 +306,7 @@
 
   // ---- ingredients found, swaps tried
 
-  async function find(field) {
-    const found = await post("find", { words: field.value });
-    if (found) $(`${field.id}-offers`).innerHTML = found.html;
-  }
+  const find = async ({ id, value }) => ($(`${id}-offers`).innerHTML = (await post("find", { words: value }))?.html ?? "");
 
   async function offered(offer, field) {
     const edit = { ...JSON.parse(offer.dataset.offer), price: $(`${field}-price`).value };
@@ -376,28 +344,20 @@
     const typing = event.target.matches?.("textarea, input");
     const key = event.key.toLowerCase();
     if (command && key === "s") event.preventDefault(), save();
-    else if (command && !typing && (key === "y" || (key === "z" && event.shiftKey))) event.preventDefault(), $("redo").click();
-    else if (command && !typing && key === "z") event.preventDefault(), $("undo").click();
+    else if (command && !typing && (key === "y" || key === "z")) event.preventDefault(), $(key === "y" || event.shiftKey ? "redo" : "undo").click();
     else step(event);
   }
 
   async function begin(event) {
     event.preventDefault();
-    const asked = Object.fromEntries(new FormData($("begin")));
-    const made = await post("begin", asked);
-    if (!made) return;
-    if (!made.written) return findings(made.findings);
-    commit(made.text, null, file !== null);
+    const begun = await post("begin", Object.fromEntries(new FormData($("begin"))));
+    if (!begun?.written) return begun && findings(begun.findings);
+    commit(begun.text, null, file !== null);
     render();
   }
 
-  document.addEventListener("click", click);
-  document.addEventListener("change", changed);
-  document.addEventListener("keydown", keys);
-  document.addEventListener("pointerdown", hold);
-  document.addEventListener("pointermove", move);
-  document.addEventListener("pointerup", release);
-  document.addEventListener("pointercancel", release);
+  const does = { click, change: changed, keydown: keys, pointerdown: hold, pointermove: move, pointerup: release, pointercancel: release };
+  for (const [what, done] of Object.entries(does)) document.addEventListener(what, done);
   document.addEventListener("focusin", ({ target }) => {
     all(".along").forEach((one) => one.replaceChildren());
     $("way").textContent = "";
@@ -428,7 +388,8 @@
     const kept = localStorage.getItem(draft());
     render();
     if (disk.findings.length > 0) findings(disk.findings);
-    else if (kept && kept !== now.text) {
+    else if (kept && kept !== now.text) localStorage.setItem(draft(), kept);
+    if (kept && kept !== now.text) {
       const away = button("Let them go", () => (localStorage.removeItem(draft()), notice([])));
       notice(["Changes from before were not saved."], button("Take them up", () => (notice([]), commit(kept), render())), away);
     } else if (disk.text !== base && disk.text !== now.text) differs(disk);

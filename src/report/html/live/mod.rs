@@ -70,12 +70,19 @@ pub fn fragments(view: &View) -> Vec<Fragment> {
     let all = spec::specs(answer);
     let conflict = answer.conflict.as_ref();
     let none = answer.best.is_none();
-    let mut pieces = vec![
-        ("defs", palette.definitions()),
-        ("said", said(view)),
-        ("limits", limits::limits(view, all.first().filter(|_| !none))),
-    ];
-    if !view.held {
+    let deep = view.depth != Depth::Glass;
+    let count = if none {
+        0
+    } else if deep {
+        all.len().min(CARDS)
+    } else {
+        1
+    };
+    let shown = &all[..count];
+    let mut pieces =
+        vec![("defs", palette.definitions()), ("said", said(view)), ("limits", limits::limits(view, shown))];
+    // What is not moved by a held end waits until the hand rests.
+    if !view.held || deep {
         pieces.extend([
             ("shelf", shelf::shelf(view, &palette)),
             ("olds", shelf::olds(view)),
@@ -84,20 +91,12 @@ pub fn fragments(view: &View) -> Vec<Fragment> {
             ("serve", shelf::serve(view)),
         ]);
     }
-    let deep = view.depth != Depth::Glass;
     match conflict {
-        Some(found) => pieces.push(("clash", ways::ways(answer, found, units))),
+        Some(found) => pieces.push(("ways", ways::ways(answer, found, units))),
         None if none && !deep => pieces
-            .push(("clash", html! { p.note role="status" { "Looking for what does not go together …" } })),
-        None => pieces.push(("clash", html! {})),
+            .push(("ways", html! { p.note role="status" { "Looking for what does not go together …" } })),
+        None => pieces.push(("ways", html! {})),
     }
-    let shown = if none {
-        &[][..]
-    } else if deep {
-        &all[..all.len().min(CARDS)]
-    } else {
-        &all[..1]
-    };
     pieces.push(("card", cards(view, shown, &palette)));
     if deep || none {
         let others = if all.len() > 1 && !none {
@@ -115,7 +114,7 @@ pub fn fragments(view: &View) -> Vec<Fragment> {
 
 /// The pieces where the text cannot be read: nothing is shown that is not of this text.
 pub fn refused() -> Vec<Fragment> {
-    let none = ["said", "limits", "shelf", "clash", "card", "others", "reasons"];
+    let none = ["said", "limits", "shelf", "ways", "card", "others", "reasons"];
     none.into_iter().map(|id| (id, String::new())).collect()
 }
 
@@ -134,12 +133,15 @@ fn cards(view: &View, shown: &[Choice], palette: &Palette) -> Markup {
 fn said(view: &View) -> Markup {
     let answer = view.answer;
     let (said, warned) = match &answer.conflict {
-        Some(found) => (conflict::said(answer, found, view.units), true),
+        Some(found) => (conflict::why(answer, found, view.units), true),
         None if answer.best.is_none()
             && view.depth == Depth::Glass
             && answer.outcome == Outcome::Conflict =>
         {
             (vec!["No spec that can be poured meets all of this.".to_owned()], true)
+        }
+        None if answer.best.is_none() && view.depth == Depth::Glass => {
+            (vec!["Nothing is found yet; it is looked for further.".to_owned()], true)
         }
         None => (spec::said(answer, view.units), answer.best.is_none()),
     };

@@ -13,7 +13,10 @@ pub const SCRIPT: &str = include_str!("live.js");
 
 /// The style sheet of the page: the one of the reports and its own.
 pub fn style() -> String {
-    format!("{}{}{STYLE}{}", look::variables(), choice::rules(), include_str!("live.css"))
+    let marks: String = (1..choice::CARDS)
+        .map(|at| format!(":root:has(#pick-{at}:checked) .of-{at}{{display:inline}}\n"))
+        .collect();
+    format!("{}{}{STYLE}{marks}{}", look::variables(), choice::rules(), include_str!("live.css"))
 }
 
 /// The page for a file, or for a brief that has none yet.
@@ -43,6 +46,7 @@ pub fn shell(file: Option<&str>) -> String {
                 (wash())
                 main id="answer" {
                     div.notice id="notice" role="alert" {}
+                    div.notice id="astray" role="alert" {}
                     (begin())
                     (play())
                 }
@@ -102,9 +106,11 @@ fn begin() -> Markup {
 fn play() -> Markup {
     html! {
         div id="play" hidden {
-            section id="clash" aria-label="What stands in the way" {}
             div.bench {
-                section id="card" aria-label="The spec" {}
+                div id="left" {
+                    section id="ways" aria-label="What stands in the way" {}
+                    section id="card" aria-label="The spec" {}
+                }
                 section.hands aria-labelledby="limits-h" {
                     h2 id="limits-h" { "What it must measure in the glass" }
                     p.note.screen { "Drag an end, use the arrow keys on it, or type a figure." }
@@ -121,12 +127,11 @@ fn play() -> Markup {
             section.hands aria-labelledby="shelf-h" {
                 h2 id="shelf-h" { "What may go in" }
                 div id="shelf" {}
-                (search("find", "Add from house and larder", "price, where it needs one"))
+                (search("find", "add from house and larder", &html! {}))
             }
             section.hands aria-labelledby="swaps-h" {
                 h2 id="swaps-h" { "Swaps beside each other" }
-                div.row { label { span { "instead of" } select id="olds" {} } }
-                (search("new", "try", "price, where it needs one"))
+                (search("new", "try", &html! { label { span { "instead of" } select id="olds" {} } }))
                 div id="tried" {}
             }
             details id="why" { summary { "What it hangs on, what brings what, how sure it is" } div id="reasons" {} }
@@ -140,12 +145,13 @@ fn play() -> Markup {
 }
 
 /// A field in which ingredients are found, a price beside it, and what is found under it.
-fn search(id: &str, says: &str, price: &str) -> Markup {
+fn search(id: &str, says: &str, before: &Markup) -> Markup {
     html! {
         div.search {
             div.row {
+                (before)
                 label { span { (says) } input id=(id) type="search" autocomplete="off" data-field=(id) placeholder="verjus"; }
-                label { span { (price) } input id=(format!("{id}-price")) type="text" autocomplete="off" placeholder="7.20 per 750 ml"; }
+                label { span { "price, where it needs one" } input id=(format!("{id}-price")) type="text" autocomplete="off" placeholder="7.20 per 750 ml"; }
             }
             ul.offers id=(format!("{id}-offers")) aria-label="Found" {}
         }

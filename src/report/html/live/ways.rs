@@ -59,6 +59,16 @@ fn edit(frame: &Frame, need: &Need) -> Option<Value> {
         Knob::Ingredient(unit) if need.side == Side::Max => Some(
             json!({ "kind": "amount", "name": need.target, "side": "max", "to": format!("{needed} {}", unit.symbol()) }),
         ),
+        Knob::Hold => {
+            let to = (needed * 100.0).ceil() / 100.0;
+            Some(json!({ "kind": "hold", "key": need.gauge, "to": to }))
+        }
+        Knob::Ingredient(_) if needed == 0.0 => {
+            Some(json!({ "kind": "use", "name": need.target, "to": "may" }))
+        }
+        Knob::Ingredient(unit) => Some(json!({
+            "kind": "amount", "name": need.target, "side": "min", "to": format!("{needed} {}", unit.symbol())
+        })),
         Knob::Most => Some(json!({ "kind": "word", "key": "serve.most", "to": needed.to_string() })),
         Knob::Headroom => {
             Some(json!({ "kind": "word", "key": "serve.headroom", "to": needed.floor().to_string() }))
