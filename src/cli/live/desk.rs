@@ -171,8 +171,8 @@ fn at_name(finding: &Finding) -> Vec<Told> {
 fn plain(name: &str) -> Result<PathBuf, Finding> {
     let name = name.trim();
     let letter = |c: char| c.is_alphanumeric() || matches!(c, ' ' | '-' | '_' | '.' | '(' | ')');
-    let fine =
-        name.ends_with(".toml") && name.len() > 5 && !name.starts_with('.') && name.chars().all(letter);
+    let stem = name.strip_suffix(".toml").filter(|stem| !stem.is_empty() && !stem.starts_with('.'));
+    let fine = stem.is_some_and(|stem| stem.chars().all(letter));
     if fine && name.chars().count() <= LONGEST {
         return Ok(PathBuf::from(name));
     }
