@@ -15,6 +15,7 @@ use washline::menu::oracle::Oracle;
 use washline::menu::shelf::{Wish, shelf as on_one_shelf};
 use washline::solve::Stop;
 
+#[allow(dead_code)]
 #[path = "peers/processor.rs"]
 mod processor;
 // The tests' own briefs; what only the tests need of them is unused here.

@@ -48,7 +48,7 @@ pub fn run(args: &MenuArgs) -> Result<Exit, Failure> {
     let agreed = across::agreed(&cards, &of, &bottles);
     let stop = clock::stop_after(args.time_limit);
     if let Some(form) = args.form {
-        let text = shelf::program((&briefs, &bottles), args.within / 100.0, form.into(), &stop);
+        let text = shelf::program((&briefs, &bottles), args.within / 100.0, form.into(), &stop)?;
         output::deliver(&text, &args.show)?;
         return Ok(Exit::Answered);
     }
@@ -89,13 +89,11 @@ pub fn run(args: &MenuArgs) -> Result<Exit, Failure> {
 
 /// What the menu is called: the folder, or how many files.
 fn title(args: &MenuArgs) -> String {
-    match args.briefs.as_slice() {
-        [one] => {
-            let name = one.file_stem().map_or_else(|| one.to_string_lossy(), |name| name.to_string_lossy());
-            name.into_owned()
-        }
-        _ => "The menu".to_owned(),
-    }
+    let named = match args.briefs.as_slice() {
+        [one] => one.file_stem().map(|name| name.to_string_lossy().into_owned()),
+        _ => None,
+    };
+    named.unwrap_or_else(|| "The menu".to_owned())
 }
 
 fn lines(menu: &Menu) -> Vec<DrinkLine> {

@@ -18,7 +18,7 @@ use crate::solve::Spec;
 /// After so many nodes, or so much searching, it is stopped, with a bound: some seconds of two cores of 2026.
 const NODES: usize = 20_000;
 /// See [`Oracle::spent`]: of this at most a quarter goes into climbing.
-const SEARCHED: u64 = 240_000;
+const SEARCHED: u64 = 200_000;
 /// Money within this share is the same.
 const SAME: f64 = 1e-9;
 

@@ -42,6 +42,8 @@ pub struct Drink<'a> {
     pub serves: f64,
     /// Its best spec with every bottle there.
     pub best: Spec,
+    /// Whether that is proved to be its best.
+    pub proved: bool,
     /// The worst score that will do, low being better.
     ceiling: f64,
     /// The bottles that may matter to it.
@@ -150,6 +152,7 @@ impl<'a> Drink<'a> {
             brief,
             serves,
             best,
+            proved: found.complete || found.bound >= entry.score - same_score_margin(entry.score),
             ceiling,
             bottles: relevant,
             needs,

@@ -16,12 +16,13 @@ fn shell(line: &str) -> Output {
 }
 
 /// Every command that answers on standard output.
-const LINES: [&str; 10] = [
+const LINES: [&str; 11] = [
     "spec problems-demo/low-strength.toml",
     "check problems-demo/low-strength.toml '40 ml aged rum'",
     "sweep problems-demo/low-strength.toml --over targets.strength.max=9..10 --steps 2",
     "batch problems-demo/low-strength.toml --serves 10",
     "model problems-demo/low-strength.toml --as lp",
+    "menu problems-demo/menu --shelf fewest",
     "larder --sources",
     "schema",
     "--help",

@@ -3,6 +3,7 @@
 use std::fs;
 
 use super::Menu;
+use crate::batch::Unbatchable;
 use crate::brief::Brief;
 use crate::cli::args::{MenuArgs, WishArg};
 use crate::cli::clock;
@@ -62,8 +63,18 @@ pub fn shelf_and_order(
             })
             .collect();
         let ordered = order(bottles, &wanted).map_err(|(drink, why)| {
-            let what = format!("no order can be made of {}: {why:?}", briefs[drink].title);
-            Failure::placeless("batch-too-large", what, "check prices, packs and how many serves it is")
+            let (why, help) = match why {
+                Unbatchable::NothingStill => (
+                    "all of it holds gas",
+                    "give it a serve of 0 in the file of sales, and buy for it by hand",
+                ),
+                _ => (
+                    "its figures are beyond what can be added up",
+                    "check prices, packs and how many serves it is",
+                ),
+            };
+            let what = format!("no order can be made of {}: {why}", briefs[drink].title);
+            Failure::placeless("no-order", what, help)
         })?;
         answer.order = order_line(&briefs, bottles, &ordered);
     }
@@ -88,6 +99,9 @@ fn on_one_shelf(
     let serves: Vec<f64> = briefs.iter().map(|brief| brief.serves.unwrap_or(1.0)).collect();
     let waiting = Waiting::on("Choosing the shelf");
     let oracle = Oracle::new((briefs, bottles), &serves, within, (clock::workers(), menu.stop));
+    if oracle.drinks.is_empty() {
+        return Ok(vec![]);
+    }
     let found = shelf(&oracle, wish, &|| ());
     drop(waiting);
     answer.shelf = Some(shelf_line(briefs, &oracle, &found, within));
@@ -120,11 +134,24 @@ fn priced(briefs: &[Brief], bottles: &Bottles, menu: &Menu) -> Result<(), Failur
 }
 
 /// The program behind the fewest bottles.
-pub fn program((briefs, bottles): (&[Brief], &Bottles), within: f64, form: Form, stop: &Stop) -> String {
+pub fn program(
+    (briefs, bottles): (&[Brief], &Bottles),
+    within: f64,
+    form: Form,
+    stop: &Stop,
+) -> Result<String, Failure> {
     let waiting = Waiting::on("Choosing the shelf");
     let oracle = Oracle::new((briefs, bottles), &[], within, (clock::workers(), stop));
+    if oracle.drinks.is_empty() {
+        let what = "no drink of this menu can be made, so there is no program of it";
+        return Err(Failure::placeless(
+            "no-program",
+            what,
+            "see what is in the way: `washline menu` without --as",
+        ));
+    }
     let found = shelf(&oracle, Wish::Fewest, &|| ());
     drop(waiting);
     let around_each = found.specs.iter().map(|(drink, spec)| around(&briefs[*drink], spec, stop));
-    write_joint(&oracle, &around_each.collect::<Vec<_>>(), found.bottles.len(), form)
+    Ok(write_joint(&oracle, &around_each.collect::<Vec<_>>(), found.bottles.len(), form))
 }

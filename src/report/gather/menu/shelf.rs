@@ -165,6 +165,8 @@ pub fn shelf_line(briefs: &[Brief], oracle: &Oracle, shelf: &Shelf, within: f64)
         })
     };
     let lacking = |at: &usize| !oracle.drinks.iter().any(|drink| drink.number == *at);
+    // What is near to a best that is not proved is not proved near.
+    let known = oracle.drinks.iter().all(|drink| drink.proved);
     let names = |set: &Set| oracle.bottles.names(set);
     ShelfLine {
         asked,
@@ -172,7 +174,8 @@ pub fn shelf_line(briefs: &[Brief], oracle: &Oracle, shelf: &Shelf, within: f64)
         fits: asked.is_none_or(|most| shelf.bottles.len() <= most),
         count: shelf.bottles.len(),
         fewest: shelf.fewest.bound,
-        proved: shelf.least.as_ref().map_or(shelf.fewest.proved(), crate::menu::least::Least::proved),
+        proved: known
+            && shelf.least.as_ref().map_or(shelf.fewest.proved(), crate::menu::least::Least::proved),
         unshared: shelf.unshared,
         bottles: bottles.collect(),
         drinks: shelf.specs.iter().filter_map(drink).collect(),
