@@ -124,6 +124,9 @@ impl<'b> Facts<'b> {
         if matches!(brief.variation.hold, HoldFor::Share(_)) {
             return Err("a share of serves, which is counted in simulated serves");
         }
+        if brief.serve.melting().glass.is_some_and(|balance| balance.more != 0.0) {
+            return Err("a glass that melts more or less than its balance");
+        }
         let columns: Vec<Column> =
             brief.usable().map(|at| column(brief, at)).collect::<Option<_>>().ok_or("free pours")?;
         let place = |candidate: usize| columns.iter().position(|c| c.candidate == candidate);

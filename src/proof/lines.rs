@@ -44,8 +44,8 @@ pub enum Curve {
     End(Balance),
 }
 
-/// So often a range may be halved.
-const HALVINGS: u32 = 40;
+/// Into so many parts a range may come; lines that touch what they bound take some dozens.
+const PARTS: u32 = 4096;
 
 impl Curve {
     /// The function as a polynomial, or as one over a polynomial that is over nothing on [0, 1].
@@ -89,7 +89,7 @@ impl Curve {
                 difference[1] = difference[1] - slope;
             }
             difference.iter_mut().for_each(|c| *c = *c * sign);
-            nowhere_negative(&difference, span, HALVINGS)
+            nowhere_negative(&difference, span, &mut { PARTS })
         })
     }
 }
@@ -121,18 +121,19 @@ fn end(balance: Balance) -> Vec<Interval> {
 }
 
 /// Whether a polynomial is proved to be nowhere negative over a span.
-fn nowhere_negative(coefficients: &[Interval], (from, to): Span, halvings: u32) -> bool {
+fn nowhere_negative(coefficients: &[Interval], (from, to): Span, parts: &mut u32) -> bool {
     let bernstein = bernstein(coefficients, (from, to));
     if bernstein.iter().all(|b| b.lo >= 0.0) {
         return true;
     }
     let ends = [bernstein.first(), bernstein.last()];
-    if halvings == 0 || from >= to || ends.into_iter().flatten().any(|end| end.hi < 0.0) {
+    *parts = parts.saturating_sub(1);
+    if *parts == 0 || from >= to || ends.into_iter().flatten().any(|end| end.hi < 0.0) {
         return false;
     }
     let middle = 0.5 * (from + to);
-    nowhere_negative(coefficients, (from, middle), halvings - 1)
-        && nowhere_negative(coefficients, (middle, to), halvings - 1)
+    nowhere_negative(coefficients, (from, middle), parts)
+        && nowhere_negative(coefficients, (middle, to), parts)
 }
 
 /// The coefficients in the Bernstein basis of a span: shifted to its start, stretched to its width, then

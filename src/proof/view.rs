@@ -102,8 +102,10 @@ impl Lines {
             }
             _ => false,
         };
-        // More water is more volume, by either line: then bounds of the melt are bounds of the volume.
-        end && [0.0, 1.0].into_iter().all(|at| water(at).lo >= 0.0)
+        // More water is more volume, by either line: then bounds of the melt are bounds of the volume. It is less than
+        // the ice that it was: then the most melt is the lowest level.
+        let level = |at: f64| (water(at) * Interval::from(ethanol::WATER)).hi <= ice::PER_MELT;
+        end && [0.0, 1.0].into_iter().all(|at| water(at).lo >= 0.0 && level(at))
             && Curve::Spirit.keeps(self.spirit, ranges.spirit)
             && Curve::Syrup.keeps(self.syrup, ranges.syrup)
             && melt_lines_hold(melting.working, (self.melt_low, self.melt_high), ranges.worked)

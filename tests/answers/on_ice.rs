@@ -19,7 +19,7 @@ use crate::worst::vary;
 const TEMPERATURES: [f64; 6] = [-18.0, 2.0, 5.0, 5.0, 20.0, 60.0];
 
 /// A seeded brief of a drink on ice: half of them shaken or stirred before it.
-fn on_ice(seed: u64) -> Brief {
+pub fn on_ice(seed: u64) -> Brief {
     let aims = if seed.is_multiple_of(3) { Aims::Nearest } else { Aims::Plain };
     let mut rng = Pcg64Mcg::seed_from_u64(seed ^ 0x1ce);
     let method = *[Method::Shake, Method::Stir, Method::Build, Method::None].choose(&mut rng).expect("one");

@@ -7,18 +7,30 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 
+use washline::brief::Brief;
 use washline::explain::conflict::conflict;
 use washline::proof::{What, check, digest};
-use washline::prove::{NoProof, prove};
+use washline::prove::prove;
 use washline::read::read;
-use washline::solve::{Ending, Stop, solve};
+use washline::solve::{Ending, Solved, Stop, solve};
 
 use crate::exact::over_both_cores;
 use crate::files::file;
+use crate::on_ice::on_ice;
 
 /// Where briefs and proofs are left.
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_TARGET_TMPDIR")).join("proofs")
+}
+
+/// A proof of an answer, which the checker accepts and says what it proves.
+fn proved(brief: &Brief, solved: &Solved, text: &str) -> Result<(String, What), String> {
+    let (stop, digest) = (Stop::within_reason(), digest([text.as_bytes()]));
+    let cores = if solved.ending == Ending::Conflict { conflict(brief, &stop).cores } else { vec![] };
+    let proof =
+        prove(brief, solved, &cores, digest, &stop).map_err(|why| format!("{why:?} {:?}", solved.ending))?;
+    let proved = check(brief, digest, &proof).map_err(|why| format!("{why:?}\n{proof}"))?;
+    Ok((proof, proved.claims[0].what.clone()))
 }
 
 /// Proves the answers of seeds and checks the proofs. Each brief has a proof of all that its answer says.
@@ -28,24 +40,14 @@ fn hold(seeds: std::ops::Range<u64>, conflicts: usize) {
     over_both_cores(seeds, |seed| {
         let text = file(seed);
         let brief = read(text.as_bytes(), &[]).map_err(|findings| format!("{findings:#?}"))?.brief;
-        let stop = Stop::within_reason();
-        let solved = solve(&brief, &stop);
-        let cores = if solved.ending == Ending::Conflict { conflict(&brief, &stop).cores } else { vec![] };
-        let proof = match prove(&brief, &solved, &cores, digest([text.as_bytes()]), &stop) {
-            Ok(proof) => proof,
-            Err(NoProof::Beyond(what)) => return Err(format!("beyond: {what}")),
-            Err(why) => return Err(format!("{why:?} {:?}", solved.ending)),
-        };
-        let proved =
-            check(&brief, digest([text.as_bytes()]), &proof).map_err(|why| format!("{why:?}\n{proof}"))?;
-        let what = match &proved.claims[0].what {
+        let solved = solve(&brief, &Stop::within_reason());
+        let (proof, what) = proved(&brief, &solved, &text)?;
+        let what = match what {
+            What::Best if solved.complete => return Err("the alternatives are not proved".to_owned()),
             What::Best => "best",
             What::Sets => "sets",
             What::Nothing(_) => "nothing",
         };
-        if what == "best" && solved.complete {
-            return Err("the alternatives are not proved".to_owned());
-        }
         *counts.lock().map_err(|e| e.to_string())?.entry(what).or_insert(0) += 1;
         let write = |ending: &str, text: &str| fs::write(folder().join(format!("{seed}.{ending}")), text);
         write("toml", &text).and_then(|()| write("proof", &proof)).map_err(|e| e.to_string())
@@ -56,8 +58,8 @@ fn hold(seeds: std::ops::Range<u64>, conflicts: usize) {
 }
 
 #[test]
-fn forty_seeded_briefs_have_proofs_that_hold() {
-    hold(20_000..20_040, 5);
+fn thirty_seeded_briefs_have_proofs_that_hold() {
+    hold(20_000..20_030, 4);
 }
 
 /// Three hundred answers, and a hundred conflicts.
@@ -65,4 +67,20 @@ fn forty_seeded_briefs_have_proofs_that_hold() {
 #[ignore = "minutes"]
 fn seeded_briefs_have_proofs_that_hold() {
     hold(21_000..21_450, 100);
+}
+
+/// Drinks that stand on ice: the balance of heat, toppers, crushed ice, glasses that the ice shares. Its lines are not as
+/// tight: of all of them the best is proved, of most the alternatives too.
+#[test]
+fn drinks_on_ice_have_proofs_that_hold() {
+    let alone = Mutex::new(0);
+    over_both_cores(8..16, |seed| {
+        let brief = on_ice(seed);
+        let solved = solve(&brief, &Stop::within_reason());
+        let (_, what) = proved(&brief, &solved, "")?;
+        *alone.lock().map_err(|e| e.to_string())? += usize::from(what == What::Best && solved.complete);
+        Ok(())
+    });
+    let alone = alone.into_inner().expect("no check failed");
+    assert!(alone <= 2, "{alone} of 8 without their alternatives");
 }

@@ -52,7 +52,8 @@ class Tree(Part):
         tops = [x, y] + ([t for t in [(tilt - b) / (2 * a)] if x <= t <= y and tilt >= 0] if a else [])
         over = all(self.share(t) - high - tilt * t <= 0 for t in tops)
         ends = not end if not self.ice else FUSION + min(end[1:]) > 1 and band_holds(self.end, False, *end, state["p"])
-        return (under and over and ends and min(v0, v1) + min(u0, u1) >= 1 / WATER and band_holds(SPIRIT, True, k, v0, v1, state["p"])
+        wet = [(v + u) * WATER - 1 for v, u in ((v0, u0), (v1, u1))]
+        return (under and over and ends and min(wet) >= 0 and max(wet) <= WATER / ICE and band_holds(SPIRIT, True, k, v0, v1, state["p"])
                 and band_holds(SYRUP, True, j, u0, u1, state["s"]))
 
     def limit_row(self, state, measure, side, at, view=0):
