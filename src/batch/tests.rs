@@ -35,6 +35,7 @@ fn decimal(text: &str) -> Decimal {
     Decimal::from_str(text).expect(text)
 }
 
+mod figures;
 mod thresholds;
 
 const SPIRIT: &str = "[[candidate]]\nname = \"spirit\"\nrole = \"base\"\nstrength = 40\n\

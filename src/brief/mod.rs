@@ -152,3 +152,6 @@ impl Brief {
             || matches!(self.aim, Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) if money(m))
     }
 }
+
+#[cfg(test)]
+mod tests;

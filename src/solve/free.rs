@@ -2,7 +2,9 @@
 //!
 //! At a fixed point the expansion is exact, so every limit holds exactly there, not nearly.
 
+mod bends;
 pub mod everywhere;
+pub mod parted;
 
 use super::face::Edge;
 use super::judge::Judge;

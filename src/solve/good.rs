@@ -68,21 +68,27 @@ pub struct Chosen {
     pub to: f64,
     /// How many of those as good as the best were served.
     pub looked: Looked,
+    /// So many figures were gone over.
+    pub spent: u64,
 }
 
 /// A way to go on with a bound and an effort, the most that it may take, and whether it is about all that is wanted.
 type Step<'s> = (&'s dyn Fn(f64, u64) -> Option<Searched>, u64, bool);
 
 /// Searches a model where differences below a resolution do not matter.
-pub fn choose(model: &Model, objective: &Objective, wanted: Wanted, to: Resolution, stop: &Stop) -> Chosen {
+pub fn choose(
+    model: &Model,
+    objective: &Objective,
+    (wanted, to): (Wanted, Resolution),
+    (stop, effort): (&Stop, u64),
+) -> Chosen {
     let halves = halves::apply(model, objective);
     let by_halves = halves && halves::distance(objective);
-    let effort = |most: u64| stop.effort().min(if by_halves { HALVES } else { most });
-    let exact = search_within(model, objective, wanted, stop, effort(EXACT));
+    let exact =
+        search_within(model, objective, wanted, stop, effort.min(if by_halves { HALVES } else { EXACT }));
     let mut known = Known::of(&exact, objective.floor(model));
     let to = to.at(known.best().unwrap_or(f64::NAN));
     let mut complete = exact.complete;
-    let mut left = stop.effort().saturating_sub(exact.spent);
     let coarse = Wanted { slack: to, ..wanted };
     let best = Wanted { specs: 1, ..coarse };
     let first =
@@ -110,14 +116,13 @@ pub fn choose(model: &Model, objective: &Objective, wanted: Wanted, to: Resoluti
         if complete || (number > usize::from(halves && !by_halves) && known.proved(to)) {
             break;
         }
-        if let Some(found) = step(exact.bound, left.min(*most)) {
-            left = left.saturating_sub(found.spent);
+        if let Some(found) = step(exact.bound, effort.saturating_sub(known.spent).min(*most)) {
             complete = found.complete && *all;
             known.and(&found, to);
         }
         complete |= known.all_as_good(wanted.specs, to);
     }
-    known.choose((model, objective), (wanted, to), (exact.complete, complete), stop)
+    known.choose((model, objective), (wanted, to), (exact.complete, complete), (stop, effort))
 }
 
 /// What is known of a brief's specs.
@@ -126,17 +131,20 @@ struct Known {
     pool: Vec<Entry>,
     /// No spec scores better than this.
     least: f64,
+    /// So many figures were gone over for it.
+    spent: u64,
 }
 
 impl Known {
     fn of(found: &Searched, floor: f64) -> Self {
         let pool = found.entries.clone();
         let best = pool.first().map_or(f64::INFINITY, |e| e.score);
-        Self { pool, least: found.bound.min(best).max(floor) }
+        Self { pool, least: found.bound.min(best).max(floor), spent: found.spent }
     }
 
     /// Adds what a search found of which no spec that it did not list is better by more than `slack`.
     fn and(&mut self, found: &Searched, slack: f64) {
+        self.spent += found.spent;
         let best = found.entries.first().map_or(f64::INFINITY, |e| e.score);
         self.least = self.least.max(found.bound.min(best - slack));
         found.entries.iter().for_each(|entry| self.add(entry));
@@ -176,13 +184,13 @@ impl Known {
         (model, objective): (&Model, &Objective),
         (wanted, to): (Wanted, f64),
         (exact, complete): (bool, bool),
-        stop: &Stop,
+        (stop, effort): (&Stop, u64),
     ) -> Chosen {
         let rank = ranks(model);
         let serves = Serves::new(model.brief, Run::First);
-        let all = exact && self.list((model, objective), to, stop);
+        let all = exact && self.list((model, objective), to, (stop, effort));
         if !all && !stop.raised() {
-            self.look_for_room((model, objective), &serves, to, stop);
+            self.look_for_room((model, objective), &serves, to, (stop, effort));
         }
         let good = self.pool.iter().filter(|e| e.score <= reach(self.least, to)).count();
         self.pool.sort_by(|a, b| a.order(b, &rank));
@@ -207,17 +215,24 @@ impl Known {
             to,
             looked: if all { Looked::All(good) } else { Looked::Some(good) },
             optimum,
+            spent: self.spent,
         }
     }
 
     /// Lists everything that is as good as any of the sets that are listed; whether that is all there is.
-    fn list(&mut self, (model, objective): (&Model, &Objective), to: f64, stop: &Stop) -> bool {
+    fn list(
+        &mut self,
+        (model, objective): (&Model, &Objective),
+        to: f64,
+        (stop, effort): (&Stop, u64),
+    ) -> bool {
         let last = self.pool.iter().map(|e| e.score).fold(f64::NEG_INFINITY, f64::max);
         let ceiling = Some(reach(last, to)).filter(|ceiling| ceiling.is_finite());
         let wanted = Wanted { ceiling, keep: Keep::Every, ..Wanted::best(SERVED) };
         let distance = halves::apply(model, objective) && halves::distance(objective);
         let most = if distance { HALVES } else { EXACT };
-        let found = search_within(model, objective, wanted, stop, stop.effort().min(most));
+        let found = search_within(model, objective, wanted, stop, effort.min(most));
+        self.spent += found.spent;
         found.entries.iter().for_each(|entry| self.add(entry));
         let all = found.complete && found.entries.len() < SERVED;
         // Even where the list is full, those as good as the best may be all on it.
@@ -232,13 +247,14 @@ impl Known {
         (model, objective): (&Model, &Objective),
         serves: &Serves,
         to: f64,
-        stop: &Stop,
+        (stop, effort): (&Stop, u64),
     ) {
         let best = self.pool.iter().min_by(|a, b| a.score.total_cmp(&b.score));
         let Some(best) = best.cloned() else { return };
         let Some(room) = lack_of_room(model, serves, &best) else { return };
         let model = capped(model, objective, reach(self.least, to).max(best.score));
-        let (found, _) = roomiest(&model, (objective, &room), ROOMY, (stop, stop.effort().min(ROOM)));
+        let (found, spent) = roomiest(&model, (objective, &room), ROOMY, (stop, effort.min(ROOM)));
+        self.spent += spent;
         found.iter().for_each(|entry| self.add(entry));
     }
 }

@@ -6,6 +6,7 @@
 
 use std::num::NonZeroUsize;
 
+use super::good;
 use super::incumbents::{Entry, Wanted};
 use super::judge::Judge;
 use super::search::search_within;
@@ -102,6 +103,10 @@ pub fn holding(
     found.entries.into_iter().for_each(|entry| looked.count(Some(entry)));
     looked.roomiest(None);
     looked.halve(best, share);
+    if looked.best(share).is_none() {
+        looked.as_good(specs);
+        looked.halve(best, share);
+    }
     let spent = effort.saturating_sub(looked.left);
     let holding = looked.seen.into_iter().filter(|(_, within)| meets(*within, share)).map(|(entry, _)| entry);
     (holding.collect(), spent)
@@ -166,6 +171,16 @@ impl Looking<'_> {
         let (found, spent) = roomiest(model, (self.objective, &room), specs, (self.stop, effort));
         self.left = self.left.saturating_sub(spent);
         found.into_iter().for_each(|entry| self.count(Some(entry)));
+    }
+
+    /// Counts the steadiest of the specs that are as good as the best, and what has the most room around the steadiest
+    /// of all.
+    fn as_good(&mut self, specs: usize) {
+        let wanted = (Wanted::best(specs), self.model.brief.resolution);
+        let chosen = good::choose(self.model, self.objective, wanted, (self.stop, self.left));
+        self.left = self.left.saturating_sub(chosen.spent);
+        chosen.entries.into_iter().for_each(|entry| self.count(Some(entry)));
+        self.roomiest(None);
     }
 
     /// The spec with the best score among those seen that hold in a share of serves.

@@ -117,7 +117,7 @@ impl Linear {
     fn in_simplex(&self, rows: &[LinearRow]) -> (Ended, Vec<f64>) {
         let mut simplex = Simplex::new(&self.bounds, rows, std::slice::from_ref(&self.cost));
         simplex.weigh(&[1.0]);
-        let ended = simplex.solve(f64::INFINITY);
+        let ended = simplex.solve_out();
         (ended, (0..self.cost.len()).map(|c| simplex.value(c)).collect())
     }
 

@@ -211,7 +211,11 @@ fn searched(model: &Model, objective: &Objective, order: Order, stop: &Stop) -> 
     let found = match (brief.variation.hold, brief.resolution) {
         (HoldFor::Share(share), _) => share::in_share(model, objective, wanted, share, stop),
         (_, to) if order == Order::AsGood && to != Resolution::FINE => {
-            return as_good(model, objective, &good::choose(model, objective, wanted, to, stop));
+            return as_good(
+                model,
+                objective,
+                &good::choose(model, objective, (wanted, to), (stop, stop.effort())),
+            );
         }
         _ => search::search_within(model, objective, wanted, stop, effort(objective, order, stop)),
     };

@@ -16,9 +16,10 @@ use crate::brief::{Aim, Brief, Candidate, Goal, Measure, Side};
 use crate::model::{Limit, Model, Objective, Ranges, RowOrigin};
 use crate::quantity::Unit;
 use crate::solve::face::{Edge, Face};
+use crate::solve::free::parted::Parted;
 use crate::solve::free::{self, everywhere};
 use crate::solve::{Solved, Stop};
-use crate::tolerance::UNUSED;
+use crate::tolerance::{DEARER, UNUSED};
 use rust_decimal::prelude::ToPrimitive;
 
 /// How often the price under which an ingredient comes in is looked for anew.
@@ -150,6 +151,18 @@ fn has_middle(purses: &[Purse]) -> bool {
     })
 }
 
+/// A model without the most that may be paid, where the aim is to pay little: whatever is better than a known spec is
+/// paid where that is.
+fn without_ceilings<'b>(mut model: Model<'b>, purses: &[Purse], money: Money) -> Model<'b> {
+    if matches!(money, Money::Aim(times) if times > 0.0) {
+        let ceiling = |purse: &&Purse| purse.side == Side::Max;
+        let places: Vec<usize> = purses.iter().filter(ceiling).map(|purse| purse.place).collect();
+        let mut at = 0..;
+        model.limits.retain(|_| at.next().is_some_and(|at| !places.contains(&at)));
+    }
+    model
+}
+
 /// Prices and the spec with free pours.
 struct Free<'q> {
     question: &'q Question<'q>,
@@ -158,22 +171,33 @@ struct Free<'q> {
     /// The rows of the limits on money.
     rows: Vec<usize>,
     money: Money,
-    /// Which compositions the brief allows, where that does not hang on prices.
+    /// The model without what only says again that nothing dearer is looked for.
+    open: Model<'q>,
+    /// Which compositions the brief allows, where that does not hang on prices; and all of them, in boxes.
     within: Option<Ranges>,
+    parted: Option<Parted>,
 }
 
 impl<'q> Free<'q> {
     fn new(question: &'q Question, model: &'q Model, purses: &'q [Purse], money: Money) -> Self {
         let row = |purse: &Purse| question.base.row(RowOrigin::Limit(purse.place));
         let rows = purses.iter().filter_map(row).collect();
-        let open = purses.is_empty().then(|| everywhere::allowed(&model.freed(), &Objective::of(model)));
-        Self { question, model, purses, rows, money, within: open.flatten() }
+        let open = without_ceilings(model.clone(), purses, money);
+        let objective = Objective::of(&open);
+        let fixed = open.limits.len() + purses.len() == model.limits.len();
+        let within = fixed.then(|| everywhere::allowed(&open.freed(), &objective)).flatten();
+        let parted = within
+            .filter(|_| matches!(money, Money::Aim(_)))
+            .and_then(|within| Parted::new(&open, &objective, within, &question.base.free.units));
+        Self { question, model, purses, rows, money, open, within, parted }
     }
 
     /// Whether solving again betters the spec with nothing changed: then it is no base to ask from.
     fn is_beaten(&self) -> bool {
         let base = &self.question.base.free.units;
-        let again = free::optimum_within(self.model, &Objective::of(self.model), Some(base), self.within);
+        let again = self.parted.as_ref().map(|parted| parted.best.clone()).or_else(|| {
+            free::optimum_within(&self.open, &Objective::of(&self.open), Some(base), self.within)
+        });
         again.is_some_and(|again| self.question.improves(again.score, self.question.score))
     }
 
@@ -216,6 +240,9 @@ impl<'q> Free<'q> {
     /// Draws the end of a range in to where nothing that lies elsewhere is better than the spec.
     fn elsewhere(&self, candidate: usize, amount: f64, pack: &Pack, end: f64) -> f64 {
         let mut end = end;
+        if self.money == Money::Limits && self.purses.is_empty() {
+            return end;
+        }
         for _ in 0..ROUNDS {
             let known = match self.money {
                 Money::Aim(times) => self.question.score + times * (end - pack.price) * pack.share * amount,
@@ -223,9 +250,7 @@ impl<'q> Free<'q> {
             };
             let mut moved = self.question.open().clone();
             moved.candidates[candidate].cost_per_unit = Some(end * pack.share);
-            let model = Model::new(&moved);
-            let base = Some(self.question.base.free.units.as_slice());
-            let best = free::optimum_within(&model, &Objective::of(&model), base, self.within);
+            let best = self.best(&moved, candidate, pack, end);
             let Some(best) = best.filter(|best| self.question.improves(best.score, known)) else { break };
             let Money::Aim(times) = self.money else { return pack.price };
             // Both are straight lines in the price: back to where they cross.
@@ -238,6 +263,19 @@ impl<'q> Free<'q> {
             end = crossing.clamp(low, high);
         }
         end
+    }
+
+    /// The best at another price, as far as it is better than the spec.
+    fn best(&self, moved: &Brief, candidate: usize, pack: &Pack, price: f64) -> Option<free::Free> {
+        let model = without_ceilings(Model::new(moved), self.purses, self.money);
+        let (objective, base) = (Objective::of(&model), &self.question.base.free.units);
+        let Some(parted) = &self.parted else {
+            return free::optimum_within(&model, &objective, Some(base), self.within);
+        };
+        let columns = (0..model.columns.len()).filter(|at| model.columns[*at].candidate == candidate);
+        let by = price - pack.price;
+        let dearer: Vec<(usize, f64)> = columns.map(|at| (at, by * self.cost_per_price(at, pack))).collect();
+        parted.better(&model, &objective, (base, DEARER), &dearer)
     }
 
     fn amount(&self, units: &[f64], candidate: usize) -> f64 {

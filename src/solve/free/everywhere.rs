@@ -7,10 +7,11 @@
 //! gap between the lines shrinks with the square of a box (branch and bound over the figures that bend:
 //! Falk, Soland, *Management Science* 15, 1969).
 
+use super::bends::{bends, halves};
+use super::parted::Closed;
 use super::{Free, Point, bounds, fixed_rounds};
 use crate::brief::Side;
-use crate::liquid::heat::FUSION;
-use crate::liquid::{Dilution, ethanol, ice, sucrose};
+use crate::liquid::ethanol;
 use crate::model::{Basis, Envelope, Heat, Model, Objective, Program, Ranges, Soft};
 use crate::solve::linear::LinearRow;
 use crate::solve::pieces::region;
@@ -29,7 +30,7 @@ const LATE: usize = 32;
 /// From boxes whose lines are this near to each other, as a share of the volume, steps are held short.
 const NARROW: f64 = 1e-5;
 /// Better by less than this share of the score is not better; and under this size of a score, of that.
-const GAP: f64 = 1e-8;
+pub(super) const GAP: f64 = 1e-8;
 const LEAST: f64 = 1e-2;
 /// Lines so near to each other that nothing is left to be found between them.
 const NOTHING: f64 = 1e-12;
@@ -53,9 +54,24 @@ pub fn allowed(freed: &Model, objective: &Objective) -> Option<Ranges> {
 
 /// Looks everywhere within given compositions of a freed model; `known` is a point that meets the brief.
 pub fn look(model: &Model, objective: &Objective, within: Ranges, known: Option<Free>) -> Everywhere {
+    look_into(model, objective, (boxes(model, within), known, GAP), None)
+}
+
+/// The boxes to start from.
+pub(super) fn boxes(model: &Model, within: Ranges) -> Vec<(f64, Ranges)> {
+    model.heats().into_iter().map(|heat| (f64::NEG_INFINITY, Ranges { heat, ..within })).collect()
+}
+
+/// Looks into boxes, each with what is promised of it, for what is better than a known point by more than a share of its
+/// score; what is left out, and why, is put on record where that is asked.
+pub(super) fn look_into(
+    model: &Model,
+    objective: &Objective,
+    (open, known, gap): (Vec<(f64, Ranges)>, Option<Free>, f64),
+    closed: Option<&mut Vec<Closed>>,
+) -> Everywhere {
     let bounds = &bounds(model);
     let mut proved = true;
-    let open = model.heats().into_iter().map(|heat| (f64::NEG_INFINITY, Ranges { heat, ..within })).collect();
     let whole = Ranges::of(&model.typical);
     let early = if known.is_some() { 0 } else { EARLY };
     let mut search = Look {
@@ -68,7 +84,9 @@ pub fn look(model: &Model, objective: &Objective, within: Ranges, known: Option<
         short: SHORT,
         early,
         boxes: 0,
+        gap,
         open,
+        closed,
     };
     while !search.at_floor()
         && let Some(ranges) = search.next()
@@ -79,6 +97,9 @@ pub fn look(model: &Model, objective: &Objective, within: Ranges, known: Option<
             break;
         }
         proved &= search.look(ranges);
+    }
+    if let Some(closed) = search.closed.as_mut() {
+        closed.extend(search.open.iter().map(|(_, ranges)| Closed::open(*ranges)));
     }
     search.settle();
     Everywhere { best: search.best, boxes: search.boxes, proved }
@@ -97,8 +118,12 @@ struct Look<'a> {
     early: usize,
     /// How many boxes have been looked at.
     boxes: usize,
+    /// Better by less than this share of the score is not better.
+    gap: f64,
     /// Boxes, each with what the one around it has promised.
     open: Vec<(f64, Ranges)>,
+    /// What was left out, where that is put on record.
+    closed: Option<&'a mut Vec<Closed>>,
 }
 
 /// Where the best that is known comes from.
@@ -118,6 +143,8 @@ struct Promise {
     /// Whether nothing in the box scores better; else only a guide.
     sure: bool,
     units: Vec<f64>,
+    /// What costs make of it, where that is put on record.
+    closed: Option<Closed>,
 }
 
 impl Look<'_> {
@@ -135,7 +162,7 @@ impl Look<'_> {
 
     /// What a score has to reach to be better than what is known.
     fn target(&self) -> Option<f64> {
-        self.best.as_ref().map(|best| best.score - GAP * best.score.abs().max(LEAST))
+        self.best.as_ref().map(|best| better_than(best.score, self.gap))
     }
 
     /// Looks into a box, and halves it if it may hold something better. False where it is given up.
@@ -159,6 +186,7 @@ impl Look<'_> {
             (self.best, self.from) = (Some(found.free), From::Box);
         }
         if promise.sure && self.target().is_some_and(|target| promise.score > target) {
+            self.record(promise.closed);
             return true;
         }
         if widest <= NOTHING {
@@ -168,6 +196,12 @@ impl Look<'_> {
         let (low, high) = halves(&ranges, at, inside[at]);
         self.open.extend([(promise.score, low), (promise.score, high)]);
         true
+    }
+
+    fn record(&mut self, left_out: Option<Closed>) {
+        if let Some(closed) = self.closed.as_mut() {
+            closed.extend(left_out);
+        }
     }
 
     /// Walks on from what a box's program has found.
@@ -195,14 +229,14 @@ impl Look<'_> {
         if settled.is_none() && self.from == From::Box {
             settled = short::steps(self.model, self.objective, self.bounds, &best.units);
         }
-        let as_good = |settled: &Free| settled.score <= best.score + GAP * best.score.abs().max(LEAST);
+        let as_good = |settled: &Free| better_than(settled.score, GAP) <= best.score;
         if let Some(settled) = settled.filter(as_good) {
             self.best = Some(settled);
         }
     }
 
     /// What the best of a box could be; nothing where it holds nothing better than what is known.
-    fn promise(&self, ranges: &Ranges, loose: f64) -> Option<Promise> {
+    fn promise(&mut self, ranges: &Ranges, loose: f64) -> Option<Promise> {
         let target = self.target();
         // The first box says where the nearest drink may lie, the others whether there is a nearer one.
         let objective = self.aimed(target.filter(|_| self.boxes > 1));
@@ -223,7 +257,7 @@ impl Look<'_> {
         let mut simplex = Simplex::new(&bounds, &rows, &parts);
         let theta = target.unwrap_or(0.0);
         simplex.weigh(&[1.0, -theta][..parts.len()]);
-        if simplex.solve(f64::INFINITY) == Ended::Infeasible {
+        if simplex.solve_out() == Ended::Infeasible {
             return None;
         }
         let least = simplex.objective();
@@ -244,7 +278,15 @@ impl Look<'_> {
             }
         };
         let sure = lines.over.is_none() && !matches!(self.objective, Objective::Stretch { .. });
-        (score.1 || target.is_none()).then_some(Promise { score: score.0, sure, units })
+        let closed = self.closed.is_some().then(|| match sure {
+            true => Closed::of(*ranges, score.0, &program, &simplex),
+            false => Closed::open(*ranges),
+        });
+        if score.1 || target.is_none() {
+            return Some(Promise { score: score.0, sure, units, closed });
+        }
+        self.record(closed);
+        None
     }
 
     /// Distances from middles: is there anything nearer than `target`? The ranges are then drawn in to it.
@@ -310,6 +352,11 @@ impl Look<'_> {
     }
 }
 
+/// What is better than a score by more than a share of it is at most this.
+pub(super) fn better_than(score: f64, gap: f64) -> f64 {
+    score - gap * score.abs().max(LEAST)
+}
+
 /// No score is under this: a distance is none at best, and what is itself limited keeps its limit.
 fn floor(model: &Model, objective: &Objective) -> f64 {
     match objective {
@@ -317,42 +364,4 @@ fn floor(model: &Model, objective: &Objective) -> f64 {
         Objective::Stretch { .. } => 0.0,
         _ => objective.floor(model),
     }
-}
-
-/// How far the lines of each range lie from each other, as shares of the volume, and where a point is
-/// in each.
-fn bends(model: &Model, ranges: &Ranges, at: &Free) -> ([f64; 3], [f64; 3]) {
-    let drink = &at.served.drink;
-    let masses = &drink.masses;
-    let volume = if drink.volume > 0.0 { drink.volume } else { 1.0 };
-    let share = |part: f64, rest: f64| if part + rest > 0.0 { part / (part + rest) } else { 0.0 };
-    let square = |range: (f64, f64)| (range.1 - range.0).powi(2) / 8.0;
-    let melt = match model.brief.serve.dilution {
-        Dilution::Share(_) => 0.0,
-        Dilution::Fit { a, .. } => 2.0 * a.abs() * square(ranges.before),
-    };
-    // The enthalpy of what is on ice in the glass bends with the spirit, too.
-    let glass = if drink.glass_melt > 0.0 { ice::CURVATURE / FUSION } else { 0.0 };
-    let spirit =
-        (ethanol::CURVATURE + glass) * square(ranges.spirit) * (masses.ethanol + masses.water) / volume;
-    let syrup = sucrose::CURVATURE * square(ranges.syrup) * (masses.solids + masses.water) / volume;
-    let inside =
-        [drink.worked_strength, share(masses.ethanol, masses.water), share(masses.solids, masses.water)];
-    ([melt, spirit, syrup], inside)
-}
-
-/// A box cut in two along one range, at a value in it.
-fn halves(ranges: &Ranges, along: usize, at: f64) -> (Ranges, Ranges) {
-    let (mut low, mut high) = (*ranges, *ranges);
-    let (below, above) = match along {
-        0 => (&mut low.before, &mut high.before),
-        1 => (&mut low.spirit, &mut high.spirit),
-        _ => (&mut low.syrup, &mut high.syrup),
-    };
-    let (from, to) = *below;
-    let cut = if at.is_finite() { at } else { from };
-    let cut = cut.clamp(from + 0.2 * (to - from), to - 0.2 * (to - from));
-    below.1 = cut;
-    above.0 = cut;
-    (low, high)
 }

@@ -10,6 +10,7 @@ mod careful;
 mod columns;
 mod drift;
 mod penalties;
+mod primal;
 mod ratio;
 mod rows;
 mod shed;
