@@ -61,7 +61,9 @@ fn row(name: &str, briefs: &[Brief], run: impl Fn(&Brief, &mut dyn FnMut())) {
         taken
     };
     let least = |brief: &Brief| {
-        (0..TIMES).map(|_| once(brief)).fold((f64::INFINITY, f64::INFINITY), |a, b| (a.0.min(b.0), a.1.min(b.1)))
+        (0..TIMES)
+            .map(|_| once(brief))
+            .fold((f64::INFINITY, f64::INFINITY), |a, b| (a.0.min(b.0), a.1.min(b.1)))
     };
     let (mut clock, mut busy): (Vec<f64>, Vec<f64>) = briefs.iter().map(least).unzip();
     let mut ends = |times: &mut Vec<f64>| {

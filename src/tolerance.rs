@@ -45,10 +45,6 @@ pub const ZERO_PRICE: f64 = 1e-7;
 /// ended before? Relative, and as much again at zero; the programs behind both are good to 1e-9.
 pub const SAME_PIECE: f64 = 1e-8;
 
-/// Is another free-pour optimum better at another price, as a share of the score? It moves the end of a range of prices by
-/// as small a share of the price, of which three digits are shown.
-pub const DEARER: f64 = 1e-6;
-
 /// Whether `value` meets a lower limit, by [`MET`].
 pub fn meets_min(value: f64, limit: f64) -> bool {
     value >= limit - MET * limit.abs()

@@ -173,14 +173,16 @@ impl Looking<'_> {
         found.into_iter().for_each(|entry| self.count(Some(entry)));
     }
 
-    /// Counts the steadiest of the specs that are as good as the best, and what has the most room around the steadiest
-    /// of all.
+    /// Counts the steadiest of the specs that are as good as the best, and what has the most room around them: how far
+    /// serves stray differs from spec to spec, so that from elsewhere other specs have it.
     fn as_good(&mut self, specs: usize) {
         let wanted = (Wanted::best(specs), self.model.brief.resolution);
         let chosen = good::choose(self.model, self.objective, wanted, (self.stop, self.left));
         self.left = self.left.saturating_sub(chosen.spent);
+        let before = std::mem::take(&mut self.seen);
         chosen.entries.into_iter().for_each(|entry| self.count(Some(entry)));
         self.roomiest(None);
+        self.seen.splice(0..0, before);
     }
 
     /// The spec with the best score among those seen that hold in a share of serves.

@@ -1,12 +1,16 @@
 //! `hold = { share = … }`: the search against enumeration, in which every spec that meets the brief is
 //! served and counted.
 
+use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rand::SeedableRng;
 use rand::seq::IndexedRandom;
 use rand_pcg::Pcg64Mcg;
 use washline::brief::{Brief, HoldFor, PourError, Poured};
+use washline::model::Model;
+use washline::model::serves::{Run, SERVES, Serves};
+use washline::solve::levels::levels;
 use washline::solve::{Stop, solve};
 
 use crate::briefs::{Aims, seeded};
@@ -72,4 +76,25 @@ fn what_holds_is_found_behind_more_sets_than_are_listed_at_first() {
     // By hand: 25 ml of it and 75 ml of water are 10 % vol.
     assert_eq!(pours, [(40, 25.0), (41, 75.0)], "{solved:#?}");
     assert!(solved.complete, "{solved:#?}");
+}
+
+/// A share that a spec as good as the best is known to reach is found: the search for it starts from those, too.
+#[test]
+fn a_share_that_is_known_to_be_reached_is_found() {
+    let text = include_str!("../../problems-demo/low-strength.toml");
+    let brief = washline::read::read(text.as_bytes(), &[]).expect("the demo").brief;
+    let solved = solve(&brief, &Stop::within_reason());
+    let steadiest = levels(&brief, &solved, &brief.answer.steady, &Stop::within_reason()).steadiest;
+    let known = steadiest.expect("one is the steadiest");
+    let share = (100 * known.within / SERVES) as f64 / 100.0;
+    let mut asked = brief.clone();
+    asked.variation.hold = HoldFor::Share(share);
+    let found = solve(&asked, &Stop::within_reason());
+    let best =
+        found.specs.first().unwrap_or_else(|| panic!("nothing holds in {share}: {:?}", known.spec.pours));
+    let limits = Model::new(&brief).targets();
+    let within = Serves::new(&brief, Run::First).tally(&best.pours, &limits, NonZeroUsize::MIN).within_all;
+    assert!(within as f64 >= share * SERVES as f64, "{within} of {SERVES} for {share}");
+    // What is known to hold as often is no better.
+    assert!(best.score <= known.spec.score + 1e-9, "{} and {}", best.score, known.spec.score);
 }

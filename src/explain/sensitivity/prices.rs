@@ -19,7 +19,7 @@ use crate::solve::face::{Edge, Face};
 use crate::solve::free::parted::Parted;
 use crate::solve::free::{self, everywhere};
 use crate::solve::{Solved, Stop};
-use crate::tolerance::{DEARER, UNUSED};
+use crate::tolerance::UNUSED;
 use rust_decimal::prelude::ToPrimitive;
 
 /// How often the price under which an ingredient comes in is looked for anew.
@@ -275,7 +275,7 @@ impl<'q> Free<'q> {
         let columns = (0..model.columns.len()).filter(|at| model.columns[*at].candidate == candidate);
         let by = price - pack.price;
         let dearer: Vec<(usize, f64)> = columns.map(|at| (at, by * self.cost_per_price(at, pack))).collect();
-        parted.better(&model, &objective, (base, DEARER), &dearer)
+        parted.better(&model, &objective, base, &dearer)
     }
 
     fn amount(&self, units: &[f64], candidate: usize) -> f64 {

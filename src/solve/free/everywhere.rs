@@ -30,7 +30,7 @@ const LATE: usize = 32;
 /// From boxes whose lines are this near to each other, as a share of the volume, steps are held short.
 const NARROW: f64 = 1e-5;
 /// Better by less than this share of the score is not better; and under this size of a score, of that.
-pub(super) const GAP: f64 = 1e-8;
+const GAP: f64 = 1e-8;
 const LEAST: f64 = 1e-2;
 /// Lines so near to each other that nothing is left to be found between them.
 const NOTHING: f64 = 1e-12;
@@ -54,7 +54,7 @@ pub fn allowed(freed: &Model, objective: &Objective) -> Option<Ranges> {
 
 /// Looks everywhere within given compositions of a freed model; `known` is a point that meets the brief.
 pub fn look(model: &Model, objective: &Objective, within: Ranges, known: Option<Free>) -> Everywhere {
-    look_into(model, objective, (boxes(model, within), known, GAP), None)
+    look_into(model, objective, (boxes(model, within), known), None)
 }
 
 /// The boxes to start from.
@@ -62,12 +62,11 @@ pub(super) fn boxes(model: &Model, within: Ranges) -> Vec<(f64, Ranges)> {
     model.heats().into_iter().map(|heat| (f64::NEG_INFINITY, Ranges { heat, ..within })).collect()
 }
 
-/// Looks into boxes, each with what is promised of it, for what is better than a known point by more than a share of its
-/// score; what is left out, and why, is put on record where that is asked.
+/// Looks into boxes, each with what is promised of it; what is left out, and why, is put on record where that is asked.
 pub(super) fn look_into(
     model: &Model,
     objective: &Objective,
-    (open, known, gap): (Vec<(f64, Ranges)>, Option<Free>, f64),
+    (open, known): (Vec<(f64, Ranges)>, Option<Free>),
     closed: Option<&mut Vec<Closed>>,
 ) -> Everywhere {
     let bounds = &bounds(model);
@@ -84,7 +83,6 @@ pub(super) fn look_into(
         short: SHORT,
         early,
         boxes: 0,
-        gap,
         open,
         closed,
     };
@@ -118,8 +116,6 @@ struct Look<'a> {
     early: usize,
     /// How many boxes have been looked at.
     boxes: usize,
-    /// Better by less than this share of the score is not better.
-    gap: f64,
     /// Boxes, each with what the one around it has promised.
     open: Vec<(f64, Ranges)>,
     /// What was left out, where that is put on record.
@@ -162,7 +158,7 @@ impl Look<'_> {
 
     /// What a score has to reach to be better than what is known.
     fn target(&self) -> Option<f64> {
-        self.best.as_ref().map(|best| better_than(best.score, self.gap))
+        self.best.as_ref().map(|best| better_than(best.score))
     }
 
     /// Looks into a box, and halves it if it may hold something better. False where it is given up.
@@ -229,7 +225,7 @@ impl Look<'_> {
         if settled.is_none() && self.from == From::Box {
             settled = short::steps(self.model, self.objective, self.bounds, &best.units);
         }
-        let as_good = |settled: &Free| better_than(settled.score, GAP) <= best.score;
+        let as_good = |settled: &Free| better_than(settled.score) <= best.score;
         if let Some(settled) = settled.filter(as_good) {
             self.best = Some(settled);
         }
@@ -352,9 +348,9 @@ impl Look<'_> {
     }
 }
 
-/// What is better than a score by more than a share of it is at most this.
-pub(super) fn better_than(score: f64, gap: f64) -> f64 {
-    score - gap * score.abs().max(LEAST)
+/// What is better than a score is at most this.
+pub(super) fn better_than(score: f64) -> f64 {
+    score - GAP * score.abs().max(LEAST)
 }
 
 /// No score is under this: a distance is none at best, and what is itself limited keeps its limit.

@@ -4,7 +4,7 @@
 //! that nothing in it is better. Where one column costs more or less, the same dual still bounds the box: only the reduced
 //! costs of that column move. So at another price only those boxes are looked into whose bound gives way.
 
-use super::everywhere::{Everywhere, GAP, better_than, boxes, look_into};
+use super::everywhere::{Everywhere, better_than, boxes, look_into};
 use super::{Free, Point};
 use crate::model::{Model, Objective, Program, Ranges};
 use crate::solve::simplex::Simplex;
@@ -60,18 +60,18 @@ impl Parted {
         let known = Point::new(&freed, objective, known.to_vec());
         let known = Some(known).filter(|point| point.meets).map(|point| point.free);
         let mut closed = vec![];
-        let found = look_into(&freed, objective, (boxes(&freed, within), known, GAP), Some(&mut closed));
+        let found = look_into(&freed, objective, (boxes(&freed, within), known), Some(&mut closed));
         let best = found.best.filter(|_| found.proved)?;
         Some(Self { best, closed })
     }
 
     /// The same where a unit of some columns costs so much more, as a score: anything better there than a known point,
-    /// which meets the brief, by more than a share of its score. `model` and `objective` are those with the other costs.
+    /// which meets the brief. `model` and `objective` are those with the other costs.
     pub fn better(
         &self,
         model: &Model,
         objective: &Objective,
-        (known, gap): (&[f64], f64),
+        known: &[f64],
         dearer: &[(usize, f64)],
     ) -> Option<Free> {
         let freed = model.freed();
@@ -80,12 +80,12 @@ impl Parted {
             .closed
             .iter()
             .map(|closed| (closed.least_at(dearer), closed.ranges))
-            .filter(|(least, _)| *least <= better_than(known.score, gap))
+            .filter(|(least, _)| *least <= better_than(known.score))
             .collect();
         if open.is_empty() {
             return None;
         }
-        let Everywhere { best, .. } = look_into(&freed, objective, (open, Some(known), gap), None);
+        let Everywhere { best, .. } = look_into(&freed, objective, (open, Some(known)), None);
         best
     }
 }
