@@ -6,6 +6,7 @@ use crate::brief::{
     Aim, Brief, Goal, HoldFor, Jigger, Measure, Nearest, Pour, Resolution, Side, Step, poured,
 };
 use crate::liquid::Portion;
+pub use crate::tolerance::LOOSE;
 use crate::tolerance::WHOLE;
 
 /// An ingredient.
@@ -110,10 +111,6 @@ pub struct Facts<'b> {
 /// in g): the contract of the search where nothing else bounds an amount.
 const LARGEST: f64 = 2000.0 * 1.15;
 const LARGEST_POWDER: f64 = LARGEST * 1.7;
-
-/// By which share limits are loosened: they count as met within a billionth; what is left is for rounding to whole
-/// billionths of a ml, and for the floating point of the judge.
-pub const LOOSE: f64 = 4e-9;
 
 impl<'b> Facts<'b> {
     /// Takes a brief apart.
