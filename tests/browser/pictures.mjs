@@ -32,7 +32,7 @@ try {
     const moves = (await end.getAttribute("aria-valuenow")) !== String(to);
     if (moves) await after(page, "others", () => page.mouse.move(x, y, { steps: 8 }));
     await page.waitForTimeout(300);
-    frames.push((await page.screenshot({ clip: { x: 0, y: 70, width: 1200, height: 440 } })).toString("base64"));
+    frames.push((await page.screenshot({ clip: { x: 0, y: 86, width: 1200, height: 440 } })).toString("base64"));
   }
   await page.mouse.up();
   const strip = await browser.newPage({ viewport: { width: 900, height: 3 * 330 + 24 } });

@@ -218,7 +218,10 @@ pub fn way_sentences(
     let known = |switch: &&crate::report::gather::SwitchLine| switch.from.is_empty() != switch.to.is_empty();
     said.extend(answer.switches.iter().filter(known).map(|switch| end_sentence(answer, switch)));
     let sets = answer.switches.iter().filter(|switch| !known(switch));
-    said.extend(sets.map(|switch| words::switch_sentence(answer, switch)));
+    // Among specs that are as good the steadiest is poured: where sets change is told of the score.
+    let by_score =
+        |switch| words::switch_sentence(answer, switch).replacen("At ", "By the aim alone, at ", 1);
+    said.extend(sets.map(by_score));
     said
 }
 
