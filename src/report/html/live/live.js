@@ -121,7 +121,7 @@
     if (!reply || mine !== seq) return null;
     if (!reply.taken) return (findings(reply.findings), null);
     taken(reply, started);
-    if (reply.more) later("others", PAUSE.others, () => rest("others", mine, reply.text, held));
+    if (reply.more) later("others", held ? PAUSE.others : 0, () => rest("others", mine, reply.text, held));
     return reply;
   }
 
