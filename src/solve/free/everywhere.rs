@@ -274,10 +274,10 @@ impl Look<'_> {
             }
         };
         let sure = lines.over.is_none() && !matches!(self.objective, Objective::Stretch { .. });
-        let closed = self.closed.is_some().then(|| match sure {
-            true => Closed::of(*ranges, score.0, &program, &simplex),
-            false => Closed::open(*ranges),
-        });
+        let of = |sure| {
+            if sure { Closed::of(*ranges, score.0, &program, &simplex) } else { Closed::open(*ranges) }
+        };
+        let closed = self.closed.is_some().then(|| of(sure));
         if score.1 || target.is_none() {
             return Some(Promise { score: score.0, sure, units, closed });
         }
