@@ -225,8 +225,8 @@ pub fn way_sentences(
     said
 }
 
-/// Where specs begin or end: `Under 7.4 % vol nothing can be poured.`
+/// Where specs begin or end, of what was solved: `At 8 % vol and under nothing can be poured.`
 fn end_sentence(answer: &SweepAnswer, switch: &crate::report::gather::SwitchLine) -> String {
-    let (word, last) = if switch.to.is_empty() { ("Over", switch.before) } else { ("Under", switch.at) };
-    format!("{word} {} {} nothing can be poured.", trimmed(last, 3), answer.unit)
+    let (last, beyond) = if switch.to.is_empty() { (switch.at, "over") } else { (switch.before, "under") };
+    format!("At {} {} and {beyond} nothing can be poured.", trimmed(last, 3), answer.unit)
 }
