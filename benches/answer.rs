@@ -66,7 +66,7 @@ fn row(name: &str, briefs: &[Brief], run: impl Fn(&Brief, &mut dyn FnMut())) {
             .fold((f64::INFINITY, f64::INFINITY), |a, b| (a.0.min(b.0), a.1.min(b.1)))
     };
     let (mut clock, mut busy): (Vec<f64>, Vec<f64>) = briefs.iter().map(least).unzip();
-    let mut ends = |times: &mut Vec<f64>| {
+    let ends = |times: &mut Vec<f64>| {
         times.sort_by(f64::total_cmp);
         format!("{:.1}, {:.1}", 1000.0 * times[times.len() / 2], 1000.0 * times[times.len() - 1])
     };

@@ -24,9 +24,7 @@ fn nothing_is_there_without_the_token() {
     );
     assert_eq!(page.body.matches("<script").count(), page.body.matches("<script src=").count());
     let wrong = "0".repeat(live.token.len());
-    for path in
-        ["/", "/live.js", "/favicon.ico", &format!("/{wrong}/"), &right.trim_end_matches('/').to_owned()]
-    {
+    for path in ["/", "/live.js", "/favicon.ico", &format!("/{wrong}/"), right.trim_end_matches('/')] {
         let answer = live.get(path, &host);
         assert_eq!(answer.status, 404, "{path}");
         assert!(!answer.body.contains(&live.token) && !answer.head.contains(&live.token), "{path}");
