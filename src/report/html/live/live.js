@@ -6,7 +6,7 @@
   const all = (what, from = document) => [...from.querySelectorAll(what)];
   const made = (what, has) => Object.assign(document.createElement(what), has);
   const tab = [...crypto.getRandomValues(new Uint32Array(4))].map((n) => n.toString(36)).join("");
-  const PAUSE = { others: 30, reasons: 150, typed: 100, again: 2000, same: 1200 };
+  const PAUSE = { others: 10, reasons: 150, typed: 100, again: 2000, same: 1200 };
   let file = document.body.dataset.file ?? null;
   // What the tab shows: the text, its place in the history, and whether it is of no file yet; what the file held.
   let now = { text: "", at: 0, fresh: false };
@@ -79,7 +79,8 @@
   function findings(list) {
     all(".finding").forEach((one) => one.remove());
     all("[aria-invalid]").forEach((one) => (one.removeAttribute("aria-invalid"), one.removeAttribute("aria-describedby")));
-    const fields = all("[data-field]").filter((one) => one.getClientRects().length > 0);
+    // What is laid out is asked for only where something has to be said: it takes longer than all the rest.
+    const fields = list.length === 0 ? [] : all("[data-field]").filter((one) => one.getClientRects().length > 0);
     const rest = [];
     list.forEach(({ fields: names, error, said }, at) => {
       const field = names.map((name) => fields.find((one) => one.dataset.field === name)).find(Boolean);
@@ -129,7 +130,7 @@
     const reply = await post(what, { seq: mine, tab, text, axes: axes(), held });
     if (!reply || mine !== seq) return;
     taken(reply);
-    $("aloud").textContent = $("said").innerText;
+    $("aloud").textContent = [...$("said").children].map((one) => one.textContent).join(" ");
     document.dispatchEvent(new CustomEvent(what));
     if (what === "others" && swaps.length > 0) later("tries", PAUSE.reasons, tries);
     if (what === "others" && $("why").open) later("reasons", PAUSE.reasons, () => rest("reasons", mine, text, held));
