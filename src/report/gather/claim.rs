@@ -1,6 +1,6 @@
 //! What a checked proof says, in words.
 
-use crate::brief::{Aim, Brief, Goal, Pour, Side};
+use crate::brief::{Aim, Brief, Goal, Pour, Resolution, Side};
 use crate::explain::demand::Demand;
 use crate::proof::{Claim, Proved, What};
 use crate::quantity::{Amount, UnitSystem, number};
@@ -29,14 +29,9 @@ fn sentence(brief: &Brief, claim: &Claim) -> String {
         }
         What::Nothing(core) => {
             let demands: Vec<String> = core.iter().map(|one| demand(brief, *one)).collect();
-            {
-                let rest =
-                    if claim.irreducible { " Without any one of them the others can be kept." } else { "" };
-                format!(
-                    "Proved: nothing that can be poured keeps all of these: {}.{rest}\n",
-                    demands.join("; ")
-                )
-            }
+            let rest =
+                if claim.irreducible { " Without any one of them the others can be kept." } else { "" };
+            format!("Proved: nothing that can be poured keeps all of these: {}.{rest}\n", demands.join("; "))
         }
     }
 }
@@ -52,10 +47,10 @@ fn matters(brief: &Brief) -> String {
         _ => String::new(),
     };
     match brief.resolution {
-        crate::brief::Resolution::By(to) => format!(" by more than {to} {unit}").trim_end().to_owned(),
-        crate::brief::Resolution::Share(share) => {
-            format!(" by more than {} %", number::trimmed(100.0 * share, 3))
+        Resolution::By(to) => {
+            format!(" by more than {} {unit}", number::trimmed(to, 4)).trim_end().to_owned()
         }
+        Resolution::Share(share) => format!(" by more than {} %", number::trimmed(100.0 * share, 3)),
     }
 }
 

@@ -23,18 +23,18 @@ pub fn page(answer: &MenuAnswer, units: UnitSystem) -> Page<'_> {
     let mut parts: Vec<Part> = Vec::new();
     let mut first = html! {};
     let mut slugs = SLUGS.into_iter();
+    let mut said = words::menu::drinks_sentences(answer);
+    said.extend(
+        answer.shelf.iter().flat_map(|shelf| words::menu::shelf_sentences(shelf).into_iter().take(1)),
+    );
     for section in &document.sections {
-        let markup = blocks(section);
+        let markup = blocks(section, &said);
         match &section.heading {
             None => first = html! { (first) (markup) },
             Some(heading) => parts.push(Part::new(slugs.next().unwrap_or("more"), heading, markup)),
         }
     }
     let all = answer.drinks.iter().all(|drink| drink.outcome == "found");
-    let mut said = words::menu::drinks_sentences(answer);
-    said.extend(
-        answer.shelf.iter().flat_map(|shelf| words::menu::shelf_sentences(shelf).into_iter().take(1)),
-    );
     Page {
         heading: Heading {
             kind: format!("Menu of {}", words::counted(answer.drinks.len(), "drink")),
@@ -49,11 +49,13 @@ pub fn page(answer: &MenuAnswer, units: UnitSystem) -> Page<'_> {
     }
 }
 
-fn blocks(section: &Section) -> Markup {
+/// The blocks of a section, without what the head of the page has said.
+fn blocks(section: &Section, said: &[String]) -> Markup {
     let caption = section.heading.as_deref().unwrap_or("The drinks");
     html! {
         @for block in &section.blocks {
             @match block {
+                Block::Sentence(sentence) if said.contains(&sentence.text) => {},
                 Block::Sentence(sentence) => (lists::sentences(std::slice::from_ref(&sentence.text))),
                 Block::Items(items) => (lists::sentences(items)),
                 Block::Caution(text) => (lists::sentences(std::slice::from_ref(text))),
