@@ -1,6 +1,6 @@
 //! Finding an entry by its name, by words, or by what was probably meant.
 
-use super::shelf::{Place, places};
+use super::shelf::{Place, at};
 use super::{Entry, all};
 
 /// How unlike a name may be and still count as a slip of the pen: edits over the longer one's length.
@@ -9,8 +9,7 @@ const SLIP: f64 = 0.34;
 
 /// The entry of this name or other word. Letter case, accents and hyphens do not matter.
 pub fn find(name: &str) -> Option<&'static Entry> {
-    let wanted = folded(name);
-    places().iter().find(|place| place.goes_by(&wanted)).map(Place::entry)
+    at(&folded(name)).map(Place::entry)
 }
 
 /// All entries that every word finds, in a name, another word, the role or the group; those with whole
@@ -73,11 +72,6 @@ pub fn folded(text: &str) -> String {
     }
     plain.truncate(plain.trim_end().len());
     plain
-}
-
-/// Whether a name as the data file writes it (single blanks only) is `wanted`, which is folded.
-pub(super) fn same(name: &str, wanted: &str) -> bool {
-    plainly(name).eq(wanted.chars())
 }
 
 fn plainly(text: &str) -> impl Iterator<Item = char> {

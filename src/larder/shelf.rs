@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
-use super::look::same;
+use super::look::folded;
 use super::{Entry, file};
 
 /// The data file inside the program.
@@ -30,11 +30,6 @@ impl Place {
         Self { names: names.flat_map(quoted).collect(), text, entry: OnceLock::new() }
     }
 
-    /// Whether a name, already folded, is one of its names.
-    pub(super) fn goes_by(&self, wanted: &str) -> bool {
-        self.names.iter().any(|name| same(name, wanted))
-    }
-
     /// The entry, read on first use.
     ///
     /// # Panics
@@ -52,6 +47,22 @@ static PLACES: OnceLock<Vec<Place>> = OnceLock::new();
 /// All places, in the order of the data file.
 pub(super) fn places() -> &'static [Place] {
     PLACES.get_or_init(|| TEXT.split(MARK).skip(1).map(Place::of).collect())
+}
+
+static NAMES: OnceLock<BTreeMap<String, usize>> = OnceLock::new();
+
+/// The place that a name, already folded, is one of; of two the first.
+pub(super) fn at(name: &str) -> Option<&'static Place> {
+    let names = NAMES.get_or_init(|| {
+        let mut names = BTreeMap::new();
+        for (at, place) in places().iter().enumerate() {
+            for name in &place.names {
+                names.entry(folded(name)).or_insert(at);
+            }
+        }
+        names
+    });
+    names.get(name).and_then(|at| places().get(*at))
 }
 
 /// How many entries have been read; nothing where even the names have not been looked at.

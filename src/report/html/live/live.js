@@ -6,7 +6,7 @@
   const all = (what, from = document) => [...from.querySelectorAll(what)];
   const made = (what, has) => Object.assign(document.createElement(what), has);
   const tab = [...crypto.getRandomValues(new Uint32Array(4))].map((n) => n.toString(36)).join("");
-  const PAUSE = { others: 10, reasons: 150, typed: 100, again: 2000, same: 1200 };
+  const PAUSE = { others: 30, reasons: 150, typed: 100, again: 2000, same: 1200 };
   let file = document.body.dataset.file ?? null;
   // What the tab shows: the text, its place in the history, and whether it is of no file yet; what the file held.
   let now = { text: "", at: 0, fresh: false };
@@ -122,7 +122,7 @@
     if (!reply || mine !== seq) return null;
     if (!reply.taken) return (findings(reply.findings), null);
     taken(reply, started);
-    if (reply.more) later("others", held ? PAUSE.others : 0, () => rest("others", mine, reply.text, held));
+    if (reply.more) later("others", drag ? PAUSE.others : 0, () => rest("others", mine, reply.text, held));
     return reply;
   }
 
