@@ -242,6 +242,8 @@ const tests = {
     const again = await serve(program, ["--port", server.port, LOW], folder);
     await page.locator("#notice p", { hasText: "started anew" }).waitFor(WAIT);
     await page.goto(again.url);
+    await ready(page);
+    await page.waitForTimeout(500);
     await after(page, "others", () => page.getByRole("button", { name: "Take them up" }).click(WAIT));
     is("and not saved", (await page.locator("#state").innerText()) === "not saved");
     is("what was not saved is there again", !/black tea/.test(await shown(page)));
