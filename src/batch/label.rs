@@ -142,7 +142,8 @@ fn further_alcohol(brief: &Brief, pours: &[Pour]) -> f64 {
     pours.iter().map(further).sum()
 }
 
-fn allergens(brief: &Brief, pours: &[Pour]) -> Vec<Allergen> {
+/// What is poured carries these, in the order of Annex II.
+pub fn allergens(brief: &Brief, pours: &[Pour]) -> Vec<Allergen> {
     let held = |a: &Allergen| pours.iter().any(|p| brief.candidates[p.candidate].allergens.contains(a));
     Allergen::ALL.into_iter().filter(held).collect()
 }

@@ -13,7 +13,7 @@ pub mod steps;
 
 pub use costing::{Costing, Margin, Price, Share};
 pub use exact::to_f64;
-pub use label::{Label, UsAllergen};
+pub use label::{Label, UsAllergen, allergens};
 pub use packs::{Packs, Purchase};
 pub use recipes::{Recipe, RecipePart};
 pub use scaling::{Bottles, Line, Place, Vessel};

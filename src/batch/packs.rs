@@ -6,12 +6,11 @@ use rust_decimal::prelude::FromPrimitive;
 use super::recipes::{Recipe, RecipePart};
 use super::scaling::Line;
 use crate::brief::Brief;
+use crate::larder::WATER;
 use crate::quantity::{Price, Unit};
 
 /// Digits after the point to which a need is counted before packs are: a millionth of a ml or g.
 const COUNTED: u32 = 6;
-/// The larder's water: it comes from the tap where no price is given.
-const WATER: &str = "water";
 
 /// One thing to buy.
 #[derive(Debug, Clone, PartialEq)]

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{Jigger, Natural, Spread, Stored};
+use super::{Jigger, Natural, Range, Spread, Stored};
 use crate::liquid::{Label, Portion, Stage};
 use crate::quantity::{Amount, Price, Unit};
 use crate::tolerance::WHOLE;
@@ -360,6 +360,28 @@ impl Candidate {
     /// What its amounts count.
     pub fn unit(&self) -> Unit {
         if self.portion.poured > 0.0 { Unit::Ml } else { Unit::G }
+    }
+
+    /// The portions at the corners of its natural ranges; the typical one alone where nothing varies. A corner that no
+    /// liquid can have is left out (the reader has told of it).
+    pub fn corners(&self) -> Vec<Portion> {
+        if self.natural.is_fixed() {
+            return vec![self.portion];
+        }
+        let label = self.label;
+        let ends = |range: Option<Range>, typical: f64| match range {
+            Some(r) if r.max > r.min => vec![r.min, r.max],
+            _ => vec![typical],
+        };
+        let mut portions = vec![];
+        for strength in ends(self.natural.strength, label.strength) {
+            for sugar in ends(self.natural.sugar, label.sugar) {
+                for acid in ends(self.natural.acid, label.acid) {
+                    portions.extend(Label { strength, sugar, acid, ..label }.portion().ok());
+                }
+            }
+        }
+        if portions.is_empty() { vec![self.portion] } else { portions }
     }
 
     /// Whether it carries a note; letter case does not matter.

@@ -37,9 +37,7 @@ pub fn run(args: &SweepArgs) -> Result<Exit, Failure> {
     let found = sweep(&ask, &way, Run { workers: clock::workers(), stop: &stop, told: &told });
     progress.finish();
     let found = found.map_err(refused)?;
-    let over =
-        Over { key: axis.key.clone(), parts: axis.parts.clone(), pack: axis.pack.clone(), own: axis.own };
-    let Some(mut answer) = sweep_answer(&over, &found) else {
+    let Some(mut answer) = sweep_answer(&Over::from(&axis), &found) else {
         return Err(page.refused(crossed(&page, &axis, from)));
     };
     let imprint = page.imprint(&args.brief);

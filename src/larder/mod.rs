@@ -101,6 +101,9 @@ impl Entry {
     }
 }
 
+/// The name of the entry for water: it comes from the tap, and costs nothing where no price is given.
+pub const WATER: &str = "water";
+
 /// All entries, in the order of the data file: by group, then from the common to the rare.
 pub fn all() -> &'static [Entry] {
     shelf::entries()

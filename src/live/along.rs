@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::told::{Told, told};
 use super::{Beside, read};
+use crate::brief::edit::Demand;
 use crate::brief::{Brief, Side, Target};
 use crate::explain::sweep::{Question, Run, Sweep, Way, sweep};
 use crate::finding::Finding;
@@ -94,9 +95,8 @@ fn asked(brief: &Brief, none: Target, side: Side, value: f64) -> Question {
         moved.targets.push(none);
         moved.targets.len() - 1
     });
-    let target = &mut moved.targets[at];
-    *(if side == Side::Min { &mut target.min } else { &mut target.max }) = Some(value);
-    match (target.min, target.max) {
+    Demand::Target(at, side).set(&mut moved, value);
+    match (moved.targets[at].min, moved.targets[at].max) {
         (Some(min), Some(max)) if min > max => Question::Crossed,
         _ => Question::Brief(Box::new(moved)),
     }

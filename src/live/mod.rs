@@ -31,10 +31,7 @@ use crate::read::{Changes, House, Reading, read_changed};
 use crate::report::gather::{explained, spec_answer, track};
 use crate::report::html::live::{Axes, Depth, View, fragments, refused};
 use crate::report::html::{self, Imprint};
-use crate::solve::{Solved, Stop, solve};
-
-/// What the first answer may take, in figures gone over: some ten milliseconds.
-const FIRST: u64 = 12_000_000;
+use crate::solve::{FIRST, Solved, Stop, solve};
 
 /// A question: the text as it is, what is to change in it, and how much is to be said of it.
 #[derive(Debug, Clone, Default, Deserialize)]
@@ -132,11 +129,7 @@ pub fn answer(ask: &Ask, house: &Beside, depth: Depth, stop: &Stop) -> Reply {
 fn asked(reading: &Reading, depth: Depth, stop: &Stop) -> (Solved, Option<Explanation>) {
     let brief = &reading.brief;
     if depth == Depth::Glass && !matches!(brief.variation.hold, HoldFor::Share(_)) {
-        let first = Stop::after(stop.effort().min(FIRST));
-        if stop.raised() {
-            first.raise();
-        }
-        return (swap::best(brief, &first), None);
+        return (swap::best(brief, &stop.within(FIRST)), None);
     }
     let solved = solve(brief, stop);
     if depth == Depth::Reasons || solved.specs.is_empty() {

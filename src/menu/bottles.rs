@@ -2,13 +2,11 @@
 
 use super::Set;
 use crate::brief::{Brief, Candidate, Origin, Part, Stored};
+use crate::larder::WATER;
 use crate::liquid::Label;
 use crate::quantity::number::trimmed;
 use crate::quantity::{Price, Unit};
 use crate::solve::Spec;
-
-/// The larder's water: it comes from the tap where no price is given.
-const WATER: &str = "water";
 
 /// One thing that is bought.
 #[derive(Debug, Clone, PartialEq)]

@@ -92,9 +92,10 @@ pub fn opened(oracle: &Oracle) -> Set {
 
 /// Cuts of every drink that have nothing in common, one after the other from nothing on the shelf.
 fn first_cuts(oracle: &Oracle) -> Cuts {
+    let popular = popular(oracle);
     let cuts = oracle.of_each(|drink| {
         let (mut shelf, mut cuts) = (Set::default(), Cuts::default());
-        while let Some(cut) = cut(drink, &shelf, &popular(oracle), oracle.stop, &mut cuts.doubted) {
+        while let Some(cut) = cut(drink, &shelf, &popular, oracle.stop, &mut cuts.doubted) {
             shelf = shelf.or(&cut);
             cuts.sets.push(cut);
         }
@@ -106,9 +107,9 @@ fn first_cuts(oracle: &Oracle) -> Cuts {
 /// A cut of every drink that a shelf cannot make.
 fn cuts_of(oracle: &Oracle, shelf: &Set) -> Cuts {
     let popular = popular(oracle);
+    let backwards: Vec<usize> = popular.iter().rev().copied().collect();
     gathered(oracle.of_each(|drink| {
         let mut cuts = Cuts::default();
-        let backwards: Vec<usize> = popular.iter().rev().copied().collect();
         for order in [&popular, &backwards] {
             cuts.sets.extend(cut(drink, shelf, order, oracle.stop, &mut cuts.doubted));
         }

@@ -7,8 +7,8 @@
 
 use super::tangent::Adds;
 use super::{Limit, Model, Tangent};
-use crate::brief::{Candidate, HoldFor, Numerator, Over, Pour, Range, Served, Side, serve_with};
-use crate::liquid::{Drink, Label, Portion};
+use crate::brief::{HoldFor, Numerator, Over, Pour, Served, Side, serve_with};
+use crate::liquid::{Drink, Portion};
 
 /// The corners of every column's composition.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,7 +26,7 @@ impl Spread {
         if model.brief.variation.hold != HoldFor::Worst {
             return None;
         }
-        let corners = (0..model.columns.len()).map(|c| corners(model.candidate(c))).collect();
+        let corners = (0..model.columns.len()).map(|c| model.candidate(c).corners()).collect();
         Some(Self { corners })
     }
 
@@ -141,26 +141,4 @@ fn effect(model: &Model, column: usize, limit: &Limit, p: &Portion, adds: Adds) 
         Over::Volume => sum - limit.value * volume,
         Over::Acid => sum - limit.value * p.masses.acid,
     }
-}
-
-/// The portions at the corners of a candidate's natural ranges; the typical one alone where nothing
-/// varies. A corner that no liquid can have is left out (the reader has told of it).
-fn corners(candidate: &Candidate) -> Vec<Portion> {
-    if candidate.natural.is_fixed() {
-        return vec![candidate.portion];
-    }
-    let label = candidate.label;
-    let ends = |range: Option<Range>, typical: f64| match range {
-        Some(r) if r.max > r.min => vec![r.min, r.max],
-        _ => vec![typical],
-    };
-    let mut portions = vec![];
-    for strength in ends(candidate.natural.strength, label.strength) {
-        for sugar in ends(candidate.natural.sugar, label.sugar) {
-            for acid in ends(candidate.natural.acid, label.acid) {
-                portions.extend(Label { strength, sugar, acid, ..label }.portion().ok());
-            }
-        }
-    }
-    if portions.is_empty() { vec![candidate.portion] } else { portions }
 }

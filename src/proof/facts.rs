@@ -259,22 +259,10 @@ impl Facts<'_> {
     /// limits hold for all of them.
     pub fn corners(&self, column: usize) -> Vec<Portion> {
         let candidate = &self.brief.candidates[self.columns[column].candidate];
-        if self.brief.variation.hold != HoldFor::Worst || candidate.natural.is_fixed() {
-            return vec![candidate.portion];
+        if self.brief.variation.hold == HoldFor::Worst {
+            candidate.corners()
+        } else {
+            vec![candidate.portion]
         }
-        let label = candidate.label;
-        let ends = |range: Option<crate::brief::Range>, typical: f64| match range {
-            Some(range) if range.max > range.min => vec![range.min, range.max],
-            _ => vec![typical],
-        };
-        let mut portions = vec![];
-        for strength in ends(candidate.natural.strength, label.strength) {
-            for sugar in ends(candidate.natural.sugar, label.sugar) {
-                for acid in ends(candidate.natural.acid, label.acid) {
-                    portions.extend(crate::liquid::Label { strength, sugar, acid, ..label }.portion().ok());
-                }
-            }
-        }
-        if portions.is_empty() { vec![candidate.portion] } else { portions }
     }
 }

@@ -35,6 +35,7 @@ pub use incumbents::Wanted;
 pub use quest::{Patience, Quest};
 pub use verify::in_card_order;
 
+use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use self::incumbents::same_score_margin;
@@ -51,13 +52,13 @@ const REASONABLE: u64 = 1_300_000_000;
 const TIES: u64 = 40_000_000;
 
 /// What looking for the first spec to hand over takes at most: some ten milliseconds.
-const FIRST: u64 = 12_000_000;
+pub const FIRST: u64 = 12_000_000;
 
 /// A flag that anybody may raise to end a search early: a clock, or a key press. Nothing below `cli`
 /// reads a clock.
 #[derive(Debug, Default)]
 pub struct Stop {
-    raised: AtomicBool,
+    raised: Arc<AtomicBool>,
     effort: Option<u64>,
 }
 
@@ -70,6 +71,11 @@ impl Stop {
     /// One that ends a search for the answer after so many figures have been gone over.
     pub fn after(effort: u64) -> Self {
         Self { effort: Some(effort), ..Self::default() }
+    }
+
+    /// The same flag for a search that may do no more than this.
+    pub fn within(&self, effort: u64) -> Self {
+        Self { raised: Arc::clone(&self.raised), effort: Some(self.effort().min(effort)) }
     }
 
     /// Asks whatever looks at this flag to end with the best found so far.

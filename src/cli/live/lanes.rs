@@ -7,6 +7,8 @@ use crate::solve::Stop;
 
 /// More tabs than this nobody keeps open; the one that was silent longest is forgotten.
 const TABS: usize = 32;
+/// Of the name of a tab so many letters count.
+const NAME: usize = 64;
 
 /// What kind of question it is: one of a kind is enough at a time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -54,13 +56,14 @@ impl Lanes {
         let mut tabs = self.tabs.lock().ok()?;
         let (clock, lanes) = &mut *tabs;
         *clock += 1;
-        if !lanes.contains_key(tab) && lanes.len() >= TABS {
+        let tab: String = tab.chars().take(NAME).collect();
+        if !lanes.contains_key(&tab) && lanes.len() >= TABS {
             let silent = lanes.iter().min_by_key(|(_, lane)| lane.used).map(|(name, _)| name.clone());
             silent.and_then(|name| lanes.remove(&name)).iter().for_each(|lane| {
                 lane.running.values().for_each(|stop| stop.raise());
             });
         }
-        let lane = lanes.entry(tab.chars().take(64).collect()).or_default();
+        let lane = lanes.entry(tab).or_default();
         lane.used = *clock;
         if let Some(seq) = seq {
             if seq < lane.newest {

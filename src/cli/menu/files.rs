@@ -74,13 +74,15 @@ fn card(path: &Path) -> Card {
     let file = path.display().to_string();
     let stem = path.file_stem().map_or_else(|| file.clone(), |stem| stem.to_string_lossy().into_owned());
     // A brief that cannot be read has a title all the same.
-    let title = fs::read(path).ok().and_then(|bytes| read::word_at(&bytes, "title"));
-    let title = title.map_or(stem, |(title, _)| title);
-    let blank = Card { title, file, page: None, reading: None, refused: None };
+    let titled = |bytes: &[u8]| {
+        let title = read::word_at(bytes, "title").map_or(stem, |(title, _)| title);
+        Card { title, file, page: None, reading: None, refused: None }
+    };
     let page = match input::page_of(&args) {
         Ok(page) => page,
-        Err(failure) => return refused(blank, failure),
+        Err(failure) => return refused(titled(&fs::read(path).unwrap_or_default()), failure),
     };
+    let blank = titled(&page.bytes);
     match read::read_changed(&page.bytes, &page.changes) {
         Ok(mut reading) => {
             page.warn(&reading.warnings);

@@ -176,9 +176,7 @@ fn one_drink(menu: &Menu, at: usize, key: &str) -> Result<(DrinkPrices, Axis), F
     };
     let run = Run { workers: 1, stop: menu.stop, told: &|_| () };
     let found = sweep(&ask, &way, run).map_err(refused)?;
-    let over =
-        Over { key: axis.key.clone(), parts: axis.parts.clone(), pack: axis.pack.clone(), own: axis.own };
-    let curve = sweep_answer(&over, &found).ok_or_else(nothing)?;
+    let curve = sweep_answer(&Over::from(&axis), &found).ok_or_else(nothing)?;
     let title = menu.card(at).title.clone();
     Ok((DrinkPrices { title, switches: curve.switches.clone(), sweep: curve }, axis))
 }

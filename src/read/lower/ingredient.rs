@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::label::Composition;
 use super::{cost, entries, label, made, spread, stored};
 use crate::brief::{Candidate, Natural, Origin, Property, Role, Spread, Step, Stored};
-use crate::larder::{self, Entry, Figure};
+use crate::larder::{self, Entry, Figure, WATER};
 use crate::liquid::{Form, Stage};
 use crate::quantity::Unit;
 use crate::read::codes;
@@ -13,9 +13,6 @@ use crate::read::file::{self, At};
 use crate::read::findings::Findings;
 use crate::read::names::Names;
 use crate::read::shape::shown;
-
-/// The larder's water: it costs nothing where no price is given.
-const WATER: &str = "water";
 
 /// All candidates with their compositions and costs; steps and amounts follow in `pours`.
 pub fn all(

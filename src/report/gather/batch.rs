@@ -126,7 +126,11 @@ pub fn batch_answer(
         served: one.served.clone(),
         moved: moved(brief, spec, batch),
         misses: one.margins.iter().filter(|m| !m.met && !m.margin.is_nan()).cloned().collect(),
-        preparations: batch.recipes.iter().map(|r| preparation(brief, r)).collect(),
+        preparations: batch
+            .recipes
+            .iter()
+            .map(|r| preparation(&brief.candidates[r.candidate].name, r))
+            .collect(),
         buy: batch.purchases.iter().map(buy).collect(),
         costing: costing(batch),
         bottles: batch.bottles.map(bottles),
@@ -212,9 +216,10 @@ fn moved(brief: &Brief, spec: &Spec, batch: &Batch) -> Vec<Moved> {
         .collect()
 }
 
-fn preparation(brief: &Brief, recipe: &Recipe) -> PreparationLine {
+/// A preparation and what goes into it.
+pub(super) fn preparation(name: &str, recipe: &Recipe) -> PreparationLine {
     PreparationLine {
-        name: brief.candidates[recipe.candidate].name.clone(),
+        name: name.to_owned(),
         amount: recipe.amount,
         unit: recipe.unit.symbol(),
         loss: recipe.loss,

@@ -11,7 +11,8 @@ use super::spec_answer::{aim_line, spec_answer};
 use super::sweep::SwitchLine;
 use super::why::{self, ConflictLine};
 use super::{AimLine, FORMAT, Outcome, SpecAnswer, SweepAnswer};
-use crate::brief::{Brief, Pour};
+use crate::batch::allergens;
+use crate::brief::{Allergen, Brief};
 use crate::menu::Found;
 use crate::solve::Ending;
 
@@ -184,21 +185,14 @@ pub fn drink_line(title: &str, file: &str, became: Became) -> DrinkLine {
         spec: best.map(|best| spec::line(brief, best, None).in_service(found.share)),
         bound: found.solved.bound,
         proved: found.solved.ending == Ending::Found,
-        allergens: best.map_or_else(Vec::new, |best| allergens(brief, &best.pours)),
+        allergens: best.map_or_else(Vec::new, |best| {
+            allergens(brief, &best.pours).into_iter().map(Allergen::keyword).collect()
+        }),
         serves: brief.serves,
         conflict,
         answer: Some(answer),
         ..blank
     }
-}
-
-/// What is poured carries these.
-pub(super) fn allergens(brief: &Brief, pours: &[Pour]) -> Vec<&'static str> {
-    let poured = pours.iter().filter(|pour| pour.amount > 0.0);
-    let mut all: Vec<_> = poured.flat_map(|pour| &brief.candidates[pour.candidate].allergens).collect();
-    all.sort_unstable();
-    all.dedup();
-    all.into_iter().map(|one| one.keyword()).collect()
 }
 
 /// A drink that changes; nothing where it pours and costs what it did.

@@ -206,7 +206,8 @@ fn poured(brief: &Brief, pour: Pour) -> Poured {
     }
 }
 
-fn figures(brief: &Brief, served: &Served) -> ServedFigures {
+/// Every measure of a drink, by name.
+pub(super) fn figures(brief: &Brief, served: &Served) -> ServedFigures {
     let properties = (0..brief.properties.len()).map(Measure::Property);
     let measures = Measure::BUILT_IN.into_iter().chain(properties);
     ServedFigures(measures.map(|m| (brief.measure_name(m).to_owned(), served.value(m))).collect())

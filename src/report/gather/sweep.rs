@@ -5,6 +5,7 @@ use super::spec_answer::aim_line;
 use super::{AimLine, Asked, FORMAT, Frame, Outcome, axis};
 use crate::explain::sweep::{Point, Sweep, Switch};
 use crate::explain::variation::within_all;
+use crate::read::Axis;
 use crate::solve::Ending;
 
 /// A trade-off curve.
@@ -100,6 +101,12 @@ pub struct Over {
     pub pack: Option<String>,
     /// The value that the brief itself has there, where it has one.
     pub own: Option<f64>,
+}
+
+impl From<&Axis> for Over {
+    fn from(axis: &Axis) -> Self {
+        Self { key: axis.key.clone(), parts: axis.parts.clone(), pack: axis.pack.clone(), own: axis.own }
+    }
 }
 
 /// Builds the curve. `None` where no point asks anything.
