@@ -150,7 +150,7 @@ fn bottles(line: &ShelfLine) -> Table {
         columns: vec![
             Column::of(Kind::Words, "bottle"),
             Column::of(Kind::Words, "poured in"),
-            Column::of(Kind::Words, "go without it"),
+            Column::of(Kind::Words, "lost without it"),
         ],
         rows: line.bottles.iter().map(row).collect(),
         heads: Heads::Shown,
