@@ -62,16 +62,16 @@ pub fn explain(brief: &Brief, solved: &Solved, stop: &Stop) -> Explanation {
         Ending::Found => {
             // What hangs on the score is asked of the spec that has the best.
             let by_score = &solved.by_score(brief);
-            // As are these from each other.
-            let rest = || {
-                thread::scope(|scope| {
-                    let served = scope.spawn(served);
+            // What is served takes longest, and starts first; the others do not wait for it, nor for each other.
+            let (served, (sensitivity, (in_play, next))) = thread::scope(|scope| {
+                let served = scope.spawn(served);
+                let rest = || {
                     let in_play = in_play::in_play(brief, by_score, stop);
-                    let next = steps::next_pourable(brief, by_score, stop);
-                    (served.join().unwrap_or_else(|fault| resume_unwind(fault)), in_play, next)
-                })
-            };
-            let (sensitivity, (served, in_play, next)) = sensitivity::beside(brief, by_score, stop, rest);
+                    (in_play, steps::next_pourable(brief, by_score, stop))
+                };
+                let rest = sensitivity::beside(brief, by_score, stop, rest);
+                (served.join().unwrap_or_else(|fault| resume_unwind(fault)), rest)
+            });
             Explanation { in_play, sensitivity, next, certainty: sure.certainty, ..served }
         }
         // The brief itself can be met, only not in enough serves.

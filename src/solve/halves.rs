@@ -32,6 +32,8 @@ const PART: usize = 24;
 const BALANCED: f64 = 120_000.0;
 /// What one half costs, in figures gone over.
 const HALF: u64 = 40;
+/// What it costs to see that a half does not make up another.
+const LOOKED: u64 = 4;
 /// What judging one spec costs.
 const JUDGED: u64 = 600;
 /// The first distance that is looked up to, and how much farther each further one is.
@@ -195,7 +197,8 @@ impl Halving<'_> {
                 if !tube.balanced(half) {
                     return self.left > 0;
                 }
-                cells.meet(tube, half, &mut |other| self.judge(tube, &[other, half]));
+                let looked = cells.meet(tube, half, &mut |other| self.judge(tube, &[other, half]));
+                self.left = self.left.saturating_sub(LOOKED * looked);
                 self.left > 0
             });
             let firsts = tube.each(at, (0, at), first, &mut |half| {

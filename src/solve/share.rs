@@ -35,26 +35,43 @@ pub fn in_share(model: &Model, objective: &Objective, wanted: Wanted, share: f64
     // Who sets no end waits for the proof.
     let effort = if stop.effort() == u64::MAX { u64::MAX } else { stop.effort().min(LONGEST) };
     let (known, spent) = levels::holding(model, objective, (wanted.specs, share), (stop, effort / LISTS));
-    searched(model, objective, wanted, share, (stop, effort.saturating_sub(spent)), known)
+    let all = Asked { wanted, share, sets: Sets::AsFarAsItGoes };
+    searched(model, objective, all, (stop, effort.saturating_sub(spent)), known)
 }
 
-/// The same with so much effort of its own.
+/// The same with so much effort of its own, where that certainly does for all sets of a list; with less than that nothing
+/// is looked for.
 pub fn in_share_within(
     model: &Model,
     objective: &Objective,
     wanted: Wanted,
     share: f64,
-    (stop, effort): (&Stop, u64),
+    within: (&Stop, u64),
 ) -> Searched {
-    searched(model, objective, wanted, share, (stop, effort), vec![])
+    searched(model, objective, Asked { wanted, share, sets: Sets::AllOrNone }, within, vec![])
+}
+
+/// What is looked for.
+struct Asked {
+    wanted: Wanted,
+    share: f64,
+    sets: Sets,
+}
+
+/// What becomes of a list of sets that the effort does not do for.
+#[derive(Clone, Copy, PartialEq)]
+enum Sets {
+    /// Its beginning is searched: some spec may be found.
+    AsFarAsItGoes,
+    /// Nothing of it is: only a proof is wanted.
+    AllOrNone,
 }
 
 /// The same with specs that are known to hold so often: nothing has to be looked for that does not come before them.
 fn searched(
     model: &Model,
     objective: &Objective,
-    wanted: Wanted,
-    share: f64,
+    Asked { wanted, share, sets }: Asked,
     (stop, effort): (&Stop, u64),
     known: Vec<Entry>,
 ) -> Searched {
@@ -69,6 +86,9 @@ fn searched(
         let most = shares.cut();
         let list = Wanted { ceiling: most, ..Wanted::best(listed) };
         let found = shares.search(&typical, list, shares.left / LISTS);
+        if sets == Sets::AllOrNone && !(found.complete && shares.lasts(&found.entries)) {
+            return shares.ended(f64::NEG_INFINITY, false);
+        }
         for entry in found.entries.iter().skip(asked) {
             if shares.cut().is_some_and(|cut| entry.score > cut + same_score_margin(cut)) {
                 return shares.ended(f64::INFINITY, true);
@@ -100,7 +120,7 @@ struct Shares<'a> {
     left: u64,
 }
 
-impl Shares<'_> {
+impl<'a> Shares<'a> {
     fn ended(self, bound: f64, complete: bool) -> Searched {
         let spent = self.effort - self.left;
         Searched { entries: self.incumbents.entries().to_vec(), bound, complete, nodes: self.nodes, spent }
@@ -119,8 +139,16 @@ impl Shares<'_> {
         self.incumbents.cut().map(|cut| cut.score)
     }
 
-    /// Looks for the best spec of a set; whether that could be searched to the end.
-    fn set(&mut self, entry: &Entry) -> bool {
+    /// Whether the effort does for working out the room of all sets that have to be searched.
+    fn lasts(&self, sets: &[Entry]) -> bool {
+        let most = usize::try_from(self.left / ROOM).unwrap_or(usize::MAX);
+        let before = |entry: &&Entry| self.cut().is_none_or(|cut| entry.score <= cut + same_score_margin(cut));
+        let roomy = |entry: &&Entry| region(&self.of_set(entry), self.objective).is_some();
+        sets.iter().take_while(before).filter(roomy).take(most.saturating_add(1)).count() <= most
+    }
+
+    /// The model with this set of ingredients alone.
+    fn of_set(&self, entry: &Entry) -> Model<'a> {
         let mut model = self.model.clone();
         for (at, column) in model.columns.iter_mut().enumerate() {
             column.must = entry.set.contains(&at);
@@ -128,6 +156,12 @@ impl Shares<'_> {
                 column.most = 0.0;
             }
         }
+        model
+    }
+
+    /// Looks for the best spec of a set; whether that could be searched to the end.
+    fn set(&mut self, entry: &Entry) -> bool {
+        let mut model = self.of_set(entry);
         if let Some(serves) = &self.model.serves {
             for _ in 0..ROUNDS {
                 // Without a region no spec of the set has the room.

@@ -187,9 +187,14 @@ fn missed(pours: &[Pour], limits: &[Limit], serves: &Serves, tally: &Tally) -> O
     let most = tally.missed.iter().copied().max().filter(|most| *most > 0)?;
     let at = tally.missed.iter().position(|missed| *missed == most)?;
     let limit = limits.get(at..=at)?;
-    let fine = serves.meeting(pours, limit, &tally.misses, |_| true);
-    let mut bad: Vec<usize> =
-        tally.misses.iter().copied().filter(|number| fine.binary_search(number).is_err()).collect();
+    let mut bad: Vec<usize> = vec![];
+    for some in tally.misses.chunks(GONE_OVER) {
+        if bad.len() >= GONE_OVER {
+            break;
+        }
+        let fine = serves.meeting(pours, limit, some, |_| true);
+        bad.extend(some.iter().filter(|number| fine.binary_search(number).is_err()));
+    }
     bad.truncate(GONE_OVER);
     let put_right = |still: &dyn Fn(Cause) -> bool| {
         let mended = serves.meeting(pours, limit, &bad, |cause| !still(cause));

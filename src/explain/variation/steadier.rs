@@ -96,7 +96,7 @@ fn steadiest(brief: &Brief, steady: Steady) -> Steadiest {
         .filter(|(.., share)| *share > 0.0)
         .collect();
     blame.sort_by(|a, b| b.2.total_cmp(&a.2));
-    let mut opens = wider(brief, &serves, &steady.spec.pours, &limits, &tally);
+    let mut opens = wider(&serves, &steady.spec.pours, &limits, &tally);
     opens.extend(without(&serves, &steady.spec.pours, &limits));
     opens.sort_by(|a, b| b.within.found.total_cmp(&a.within.found));
     opens.truncate(WAYS);
@@ -104,7 +104,7 @@ fn steadiest(brief: &Brief, steady: Steady) -> Steadiest {
 }
 
 /// Every missed measure's limits moved out to where nine of ten serves lie, one measure at a time.
-fn wider(brief: &Brief, serves: &Serves, pours: &[Pour], limits: &[Limit], tally: &Tally) -> Vec<Way> {
+fn wider(serves: &Serves, pours: &[Pour], limits: &[Limit], tally: &Tally) -> Vec<Way> {
     let missed = |measure: Measure| {
         limits.iter().zip(&tally.missed).any(|(limit, missed)| limit.measure == measure && *missed > 0)
     };
@@ -114,15 +114,14 @@ fn wider(brief: &Brief, serves: &Serves, pours: &[Pour], limits: &[Limit], tally
     let way = |(measure, spread): (&Measure, Option<(f64, f64)>)| {
         let (low, high) = spread?;
         let moved: Vec<Limit> = limits.iter().map(|limit| outwards(*limit, *measure, (low, high))).collect();
-        let found = serves.tally(pours, &moved, threads());
+        // What held within tighter limits holds within these.
+        let more = serves.meeting(pours, &moved, &tally.misses, |_| true).len();
         let at = |side: Side| {
             moved.iter().find(|l| l.measure == *measure && l.side == side).map(|limit| limit.value)
         };
-        let more = (found.within_all.saturating_sub(tally.within_all)) as f64 / tally.draws as f64;
-        let _ = brief;
-        (more >= WORTH).then(|| Way {
+        (more as f64 >= WORTH * tally.draws as f64).then(|| Way {
             change: Wider::Limits(*measure, at(Side::Min), at(Side::Max)),
-            within: Share::of(found.within_all, found.draws),
+            within: Share::of(tally.within_all + more, tally.draws),
         })
     };
     measures.iter().zip(spreads).filter_map(way).collect()

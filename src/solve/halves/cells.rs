@@ -1,6 +1,6 @@
 //! First halves by the cells that their sums lie in.
 
-use super::tube::{Half, RANGES, Tube};
+use super::tube::{Half, Tube};
 
 /// So many of the narrowest ranges make the cells.
 const SIDES: usize = 4;
@@ -71,14 +71,14 @@ impl Cells {
         self.buckets[bucket] = (self.kept.len() - 1) as u32;
     }
 
-    /// Visits every half that makes up the ranges with another.
-    pub fn meet(&self, tube: &Tube, half: &Half, visit: &mut dyn FnMut(&Half)) {
+    /// Visits every half that makes up the ranges with another, and says how many were looked at for it.
+    pub fn meet(&self, tube: &Tube, half: &Half, visit: &mut dyn FnMut(&Half)) -> u64 {
         let mut cells = [(0, 0); SIDES];
         for (at, cell) in cells.iter_mut().enumerate().take(self.sides) {
             let cell_of = |end: f64| floor((end - half.sums[at]) * self.per_width[at]);
             *cell = (cell_of(tube.low[at]), cell_of(tube.high[at]));
         }
-        self.side(tube, half, (&cells, 0, START), visit);
+        self.side(tube, half, (&cells, 0, START), visit)
     }
 
     fn side(
@@ -87,34 +87,34 @@ impl Cells {
         half: &Half,
         (cells, at, hash): (&[(i64, i64); SIDES], usize, u64),
         visit: &mut dyn FnMut(&Half),
-    ) {
+    ) -> u64 {
         if at == self.sides {
             return self.bucket(tube, half, finished(hash), visit);
         }
         let (low, high) = cells[at];
-        for cell in low..=high {
-            self.side(tube, half, (cells, at + 1, mixed(hash, cell)), visit);
-        }
+        (low..=high).map(|cell| self.side(tube, half, (cells, at + 1, mixed(hash, cell)), visit)).sum()
     }
 
-    fn bucket(&self, tube: &Tube, half: &Half, hash: u32, visit: &mut dyn FnMut(&Half)) {
+    fn bucket(&self, tube: &Tube, half: &Half, hash: u32, visit: &mut dyn FnMut(&Half)) -> u64 {
         let bit = (hash >> (32 - BITS)) as usize;
         if self.bits[bit >> 6] & (1 << (bit & 63)) == 0 {
-            return;
+            return 0;
         }
+        let mut looked = 0;
         let mut next = self.buckets[(hash >> (32 - BUCKETS)) as usize];
         while let Some(kept) = self.kept.get(next as usize) {
             next = kept.next;
+            looked += 1;
             if kept.hash != hash {
                 continue;
             }
             let Packed { at, amount, count } = kept.half;
-            let other = tube.half(at, amount, usize::from(count));
-            let sums: [f64; RANGES] = std::array::from_fn(|at| other.sums[at] + half.sums[at]);
-            if tube.fits(&sums) {
-                visit(&other);
+            let count = usize::from(count);
+            if tube.made_up((&at[..count], &amount[..count]), half) {
+                visit(&tube.half(at, amount, count));
             }
         }
+        looked
     }
 }
 

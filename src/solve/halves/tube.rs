@@ -110,6 +110,21 @@ impl Tube {
         half
     }
 
+    /// Whether what a half is made of makes up all ranges with another. The narrowest range comes first: most halves of a
+    /// cell fail by it.
+    pub fn made_up(&self, (at, amount): (&[u16], &[u16]), with: &Half) -> bool {
+        let mut parts: [(&[f64; RANGES], f64); SIZE] = [(&[0.0; RANGES], 0.0); SIZE];
+        for ((part, at), amount) in parts.iter_mut().zip(at).zip(amount) {
+            let at = usize::from(*at);
+            *part = (&self.figures[at], self.amounts[at][usize::from(*amount)]);
+        }
+        (0..self.ranges).all(|range| {
+            let own = parts.iter().fold(0.0, |sum, (figures, units)| sum + figures[range] * units);
+            let sum = own + with.sums[range];
+            self.low[range] <= sum && sum <= self.high[range]
+        })
+    }
+
     /// The columns and units of a half.
     pub fn pours<'a>(&'a self, half: &'a Half) -> impl Iterator<Item = (usize, f64)> + 'a {
         half.at[..half.count].iter().zip(&half.amount).map(|(at, amount)| {
