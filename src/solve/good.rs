@@ -113,7 +113,7 @@ pub fn choose(
         &[(&alternatives, ALTERNATIVES, true), (&alone, u64::MAX, false)]
     };
     for (number, (step, most, all)) in steps.iter().enumerate() {
-        if complete || (number > usize::from(halves && !by_halves) && known.proved(to)) {
+        if complete || (number > 0 && known.proved(to)) {
             break;
         }
         if let Some(found) = step(exact.bound, effort.saturating_sub(known.spent).min(*most)) {

@@ -29,13 +29,15 @@ const MOST: usize = 6;
 const KEPT: usize = 1_200_000;
 /// Of a shelf that is too long, parts of so many columns are looked at, and of each about so many halves.
 const PART: usize = 24;
-const BALANCED: f64 = 120_000.0;
+const BALANCED: f64 = 350_000.0;
 /// What one half costs, in figures gone over.
 const HALF: u64 = 40;
 /// What it costs to see that a half does not make up another.
 const LOOKED: u64 = 4;
 /// What judging one spec costs.
 const JUDGED: u64 = 600;
+/// Once the best is good enough, so many more specs are judged for others.
+const MORE: u64 = 100;
 /// The first distance that is looked up to, and how much farther each further one is.
 const FIRST: f64 = 0.04;
 const FARTHER: f64 = 2.5;
@@ -80,6 +82,7 @@ pub fn search(
         left: effort,
         endless: effort == u64::MAX,
         judged: 0,
+        good: None,
     };
     halving.incumbents.raise(f64::INFINITY);
     let (bound, complete) = if let Objective::Stretch { most, .. } = objective {
@@ -90,7 +93,7 @@ pub fn search(
         }
     } else {
         let good = bound + wanted.slack;
-        halving.parts(good, (good, wanted.slack), parts);
+        halving.parts(good, good, parts);
         (bound, false)
     };
     let entries = halving.incumbents.entries().to_vec();
@@ -142,6 +145,8 @@ struct Halving<'a> {
     /// Whether nobody minds the effort.
     endless: bool,
     judged: u64,
+    /// The score that is good enough where not everything is seen, and how many more specs are judged once one has it.
+    good: Option<(f64, u64)>,
 }
 
 impl Halving<'_> {
@@ -157,7 +162,7 @@ impl Halving<'_> {
                 Reached::TooMany if slack == 0.0 && self.endless => return Seen::TooLong,
                 Reached::TooMany if slack == 0.0 => return seen,
                 Reached::TooMany => {
-                    self.parts(ceiling, (bound + slack, slack), parts);
+                    self.parts(ceiling, bound + slack, parts);
                     return seen;
                 }
             }
@@ -195,11 +200,11 @@ impl Halving<'_> {
             let seconds = tube.each(at, (at + 1, tube.len()), second, &mut |half| {
                 self.left = self.left.saturating_sub(HALF);
                 if !tube.balanced(half) {
-                    return self.left > 0;
+                    return self.goes_on();
                 }
                 let looked = cells.meet(tube, half, &mut |other| self.judge(tube, &[other, half]));
                 self.left = self.left.saturating_sub(LOOKED * looked);
-                self.left > 0
+                self.goes_on()
             });
             let firsts = tube.each(at, (0, at), first, &mut |half| {
                 self.left = self.left.saturating_sub(HALF);
@@ -209,7 +214,7 @@ impl Halving<'_> {
                 if half.count == first && tube.balanced(half) {
                     cells.add(half);
                 }
-                self.left > 0 && cells.len() < 2 * KEPT
+                self.goes_on() && cells.len() < 2 * KEPT
             });
             if !(seconds && firsts) || self.stop.raised() {
                 return false;
@@ -220,19 +225,27 @@ impl Halving<'_> {
 
     /// Looks at parts of a shelf that is too long for all of it, and at some halves of each, until the best is as good as it
     /// has to be.
-    fn parts(&mut self, ceiling: f64, (good, slack): (f64, f64), parts: Range<usize>) {
+    fn parts(&mut self, ceiling: f64, good: f64, parts: Range<usize>) {
+        self.good = Some((good, MORE));
         for number in parts {
             let mut some = order(self.judge.model, number);
             some.truncate(PART);
             let many = BALANCED * (1.0 + number as f64 / 3.0);
             let reached = self.near(&some, ceiling, many);
-            let best = self.incumbents.entries().first().is_some_and(|entry| entry.score <= good);
-            // Alternatives are looked for a little further.
-            let done = best && number > 0 || self.incumbents.enough(good - slack);
-            if reached != Reached::All || done {
+            if reached != Reached::All || self.best() <= good {
                 return;
             }
         }
+    }
+
+    /// Whether there is effort left, and something to be looked for with it.
+    fn goes_on(&self) -> bool {
+        self.left > 0 && self.good.is_none_or(|(_, more)| more > 0)
+    }
+
+    /// The best score that was found.
+    fn best(&self) -> f64 {
+        self.incumbents.entries().first().map_or(f64::INFINITY, |entry| entry.score)
     }
 
     fn judge(&mut self, tube: &Tube, halves: &[&Half]) {
@@ -245,6 +258,10 @@ impl Halving<'_> {
         let entry: Option<Entry> = self.judge.entry(set, units);
         if let Some(entry) = entry {
             self.incumbents.offer(entry);
+        }
+        let best = self.best();
+        if let Some((good, more)) = &mut self.good {
+            *more -= u64::from(*more > 0 && best <= *good);
         }
     }
 }

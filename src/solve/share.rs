@@ -142,7 +142,8 @@ impl<'a> Shares<'a> {
     /// Whether the effort does for working out the room of all sets that have to be searched.
     fn lasts(&self, sets: &[Entry]) -> bool {
         let most = usize::try_from(self.left / ROOM).unwrap_or(usize::MAX);
-        let before = |entry: &&Entry| self.cut().is_none_or(|cut| entry.score <= cut + same_score_margin(cut));
+        let before =
+            |entry: &&Entry| self.cut().is_none_or(|cut| entry.score <= cut + same_score_margin(cut));
         let roomy = |entry: &&Entry| region(&self.of_set(entry), self.objective).is_some();
         sets.iter().take_while(before).filter(roomy).take(most.saturating_add(1)).count() <= most
     }

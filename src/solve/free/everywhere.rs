@@ -32,6 +32,9 @@ const NARROW: f64 = 1e-5;
 /// Better by less than this share of the score is not better; and under this size of a score, of that.
 const GAP: f64 = 1e-8;
 const LEAST: f64 = 1e-2;
+/// Of a ratio whole stretches of drinks are as good as the best, each in boxes of its own: after [`LATE`] of them one that
+/// promises no more than this share better is not looked into, and nothing is then proved.
+const FINE: f64 = 1e-6;
 /// Lines so near to each other that nothing is left to be found between them.
 const NOTHING: f64 = 1e-12;
 
@@ -83,6 +86,7 @@ pub(super) fn look_into(
         short: SHORT,
         early,
         boxes: 0,
+        passed: 0,
         open,
         closed,
     };
@@ -100,7 +104,7 @@ pub(super) fn look_into(
         closed.extend(search.open.iter().map(|(_, ranges)| Closed::open(*ranges)));
     }
     search.settle();
-    Everywhere { best: search.best, boxes: search.boxes, proved }
+    Everywhere { best: search.best, boxes: search.boxes, proved: proved && search.passed == 0 }
 }
 
 struct Look<'a> {
@@ -116,6 +120,8 @@ struct Look<'a> {
     early: usize,
     /// How many boxes have been looked at.
     boxes: usize,
+    /// How many were passed by that promise next to nothing.
+    passed: usize,
     /// Boxes, each with what the one around it has promised.
     open: Vec<(f64, Ranges)>,
     /// What was left out, where that is put on record.
@@ -263,6 +269,14 @@ impl Look<'_> {
             (Objective::Stretch { .. }, _) => (target.unwrap_or(0.0) + least, least <= GAP),
             (_, Some(_)) => {
                 let over = simplex.part(1);
+                if self.boxes > LATE
+                    && target.is_some()
+                    && least <= 0.0
+                    && -least <= FINE * theta.abs() * over
+                {
+                    self.passed += 1;
+                    return None;
+                }
                 (
                     if over > 0.0 { simplex.part(0) / over } else { f64::NEG_INFINITY },
                     target.is_none() || least <= 0.0,

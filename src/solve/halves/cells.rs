@@ -5,7 +5,7 @@ use super::tube::{Half, Tube};
 /// So many of the narrowest ranges make the cells.
 const SIDES: usize = 4;
 /// A cell is so many times as wide as its range: a range then lies in one or two of them.
-const WIDTHS: f64 = 4.0;
+const WIDTHS: f64 = 3.0;
 /// Buckets of the halves, and bits that say which hashes there are, as powers of two.
 const BUCKETS: u32 = 17;
 const BITS: u32 = 21;
