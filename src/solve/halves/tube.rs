@@ -255,14 +255,11 @@ impl Tube {
         most: usize,
         visit: &mut dyn FnMut(&Half) -> bool,
     ) -> bool {
-        let last = half.count + 1 == most;
+        if half.count + 1 == most {
+            return (from..to).all(|at| self.last(half, at, visit));
+        }
         for at in from..to {
-            let (low, high) = if last { self.room(half, at) } else { (0.0, f64::INFINITY) };
-            let first = if low > 0.0 { self.amounts[at].partition_point(|units| *units < low) } else { 0 };
-            for (number, units) in self.amounts[at].iter().enumerate().skip(first) {
-                if *units > high {
-                    break;
-                }
+            for (number, units) in self.amounts[at].iter().enumerate() {
                 let mut more = *half;
                 let caps = more.caps.iter_mut().zip(&self.caps[at]);
                 caps.for_each(|(sum, figure)| *sum += figure * units);
@@ -278,12 +275,36 @@ impl Tube {
                 }
                 // Of the others, those after the last of them.
                 let next = if half.count == 0 { others.0 } else { at + 1 };
-                let deeper = more.count < most
-                    && self.promising(&more, most - more.count)
+                let deeper = self.promising(&more, most - more.count)
                     && !self.further(&more, (next, others.1), others, most, visit);
                 if deeper {
                     return false;
                 }
+            }
+        }
+        true
+    }
+
+    /// A half with each amount of its last ingredient; false where `visit` says that it is enough.
+    fn last(&self, half: &Half, at: usize, visit: &mut dyn FnMut(&Half) -> bool) -> bool {
+        let (low, high) = self.room(half, at);
+        let amounts = &self.amounts[at];
+        let first = if low > 0.0 { amounts.partition_point(|units| *units < low) } else { 0 };
+        let mut more = *half;
+        more.at[more.count] = at as u16;
+        more.count += 1;
+        for (number, units) in amounts.iter().enumerate().skip(first).take_while(|(_, units)| **units <= high)
+        {
+            let over = |((sum, figure), most): ((&f64, &f64), &f64)| sum + figure * units > *most;
+            if half.caps.iter().zip(&self.caps[at]).zip(&self.most).any(over) {
+                break;
+            }
+            for range in 0..RANGES {
+                more.sums[range] = half.sums[range] + self.figures[at][range] * units;
+            }
+            more.amount[half.count] = number as u16;
+            if !visit(&more) {
+                return false;
             }
         }
         true
