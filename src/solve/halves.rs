@@ -29,7 +29,7 @@ const MOST: usize = 6;
 const KEPT: usize = 1_200_000;
 /// Of a shelf that is too long, parts of so many columns are looked at, and of each about so many halves.
 const PART: usize = 24;
-const BALANCED: f64 = 350_000.0;
+const BALANCED: f64 = 250_000.0;
 /// What one half costs, in figures gone over.
 const HALF: u64 = 40;
 /// What it costs to see that a half does not make up another.
@@ -230,7 +230,7 @@ impl Halving<'_> {
         for number in parts {
             let mut some = order(self.judge.model, number);
             some.truncate(PART);
-            let many = BALANCED * (1.0 + number as f64 / 3.0);
+            let many = BALANCED * (1.0 + number as f64 / 2.0);
             let reached = self.near(&some, ceiling, many);
             if reached != Reached::All || self.best() <= good {
                 return;
