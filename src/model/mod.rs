@@ -22,6 +22,8 @@ mod program;
 pub mod serves;
 mod something;
 mod tangent;
+#[cfg(test)]
+mod tests;
 mod worst;
 
 pub use envelope::{Envelope, Heat, Ranges};

@@ -1,0 +1,325 @@
+//! Lines against the physics: what the rows rest on holds for every mixture of a range, meets it where the range is one
+//! point, and has its slope there.
+
+use super::*;
+use crate::brief::{Goal, serve};
+use crate::liquid::Drink;
+use crate::read::read;
+
+/// How the drinks of these tests are served: shaken and strained, stirred and poured over ice, built on it, by a stated melt,
+/// and without any ice.
+const SERVED: [&str; 5] = [
+    "method = \"shake\"",
+    "method = \"stir\"\nserved = \"on ice\"",
+    "method = \"build\"\nserved = \"on ice\"",
+    "method = \"shake\"\nmelt = { typical = 30, exact = true }",
+    "method = \"none\"",
+];
+
+/// Spirit, syrup, juice, a powder and water: all that bends a volume or a melt.
+fn brief(served: &str) -> String {
+    let liquid = |name: &str, figures: &str| format!("[[candidate]]\nname = \"{name}\"\n{figures}\n");
+    [
+        format!("currency = \"GBP\"\n[serve]\n{served}\npour = \"2.5 ml\"\n[targets]\nvolume = {{ min = 20, max = 900 }}\n"),
+        "strength = { min = 1, max = 40 }\nsugar = { min = 5, max = 300 }\nacid = { min = 0.5, max = 30 }\n".to_owned(),
+        "sugar_acid = { min = 1, max = 90 }\ncost = { max = 9 }\nenergy = { max = 900 }\nmelt = { max = 400 }\n".to_owned(),
+        "[aim]\nlowest = \"cost\"\n".to_owned(),
+        liquid("spirit", "strength = 57\nprice = \"20.00 per 700 ml\""),
+        liquid("wine", "strength = 16\nsugar = 140\nacid = 4\nprice = \"9.00 per 750 ml\""),
+        liquid("juice", "sugar = 18\nacid = 58\nprice = \"6.00 per 1 l\""),
+        liquid("syrup", "sugar = 650\nprice = \"3.00 per 1 l\""),
+        liquid("water", "price = \"0.10 per 1 l\""),
+    ]
+    .concat()
+}
+
+/// Some numbers between 0 and 1, always the same.
+struct Numbers(u64);
+
+impl Numbers {
+    fn next(&mut self) -> f64 {
+        self.0 = self.0.wrapping_mul(0x5851_f42d_4c95_7f2d).wrapping_add(0x1405_7b7e_f767_814f);
+        (self.0 >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
+    /// Units of every column, one in three of them none.
+    fn units(&mut self, columns: usize) -> Vec<f64> {
+        let mut one = || if self.next() < 0.33 { 0.0 } else { 1.0 + 20.0 * self.next() };
+        let units: Vec<f64> = (0..columns).map(|_| one()).collect();
+        if units.iter().sum::<f64>() > 0.0 { units } else { vec![4.0; columns] }
+    }
+}
+
+fn poured(model: &Model, units: &[f64]) -> (Vec<Pour>, Served) {
+    let pours: Vec<Pour> =
+        (0..units.len()).map(|c| model.pour(c, units[c])).filter(|p| p.amount > 0.0).collect();
+    let served = serve(model.brief, &pours);
+    (pours, served)
+}
+
+/// Every way of serving with a hundred mixtures.
+fn each(mut check: impl FnMut(&Model, &[f64], &[Pour], &Served)) {
+    for served in SERVED {
+        let brief = read(brief(served).as_bytes(), &[]).expect("a brief").brief;
+        let model = Model::new(&brief);
+        let mut numbers = Numbers(1);
+        for _ in 0..100 {
+            let units = numbers.units(model.columns.len());
+            let (pours, served) = poured(&model, &units);
+            check(&model, &units, &pours, &served);
+        }
+    }
+}
+
+/// The composition of a drink, so far to each side.
+fn around(drink: &Drink, by: f64) -> Ranges {
+    let m = &drink.masses;
+    let about = |x: f64| ((x - by).max(0.0), (x + by).min(1.0));
+    let share = |part: f64, rest: f64| if part > 0.0 { part / (part + rest) } else { 0.0 };
+    Ranges {
+        before: about(drink.worked_strength),
+        spirit: about(share(m.ethanol, m.water)),
+        syrup: about(share(m.solids, m.water)),
+        heat: if drink.glass_melt > 0.0 { Heat::Melts } else { Heat::Spares },
+    }
+}
+
+fn level(served: &Served) -> f64 {
+    served.value(Measure::Level)
+}
+
+/// An envelope's lines at units of every column, low and high, beside what they are about.
+fn lines(envelope: &Envelope, units: &[f64], served: &Served) -> [(f64, f64, f64); 3] {
+    let at = |line: &[f64]| dot(line, units);
+    [
+        (at(&envelope.volume_low), served.drink.volume, at(&envelope.volume_high)),
+        (at(&envelope.melt_low), served.drink.melt, at(&envelope.melt_high)),
+        (at(&envelope.level_low), level(served), at(&envelope.level_high)),
+    ]
+}
+
+#[test]
+fn volume_melt_and_level_lie_between_the_lines_of_every_range_that_the_mixture_is_in() {
+    each(|model, units, _, served| {
+        let whole = Ranges::of(&model.typical);
+        let signed = Ranges { heat: around(&served.drink, 0.0).heat, ..whole };
+        for ranges in [whole, signed, around(&served.drink, 0.05), around(&served.drink, 0.005)] {
+            let envelope = Envelope::new(model, &model.typical, &ranges);
+            for (low, value, high) in lines(&envelope, units, served) {
+                let pad = 1e-9 * served.drink.volume;
+                assert!(low <= value + pad && value <= high + pad, "{low} {value} {high}: {ranges:?}");
+            }
+            if let Some((figures, side)) = envelope.sign_row(ranges.heat) {
+                let sign = dot(&figures, units);
+                let holds = if side == Side::Min { sign >= -1e-9 } else { sign <= 1e-9 };
+                assert!(ranges.heat == Heat::Open || holds, "{sign}: {ranges:?}");
+            }
+        }
+    });
+}
+
+/// In a range of one composition nothing bends: the lines are the drink itself. Over a wider one what lies between them
+/// shrinks with the square of its width, as chords and tangents do.
+#[test]
+fn the_lines_meet_where_the_range_is_one_composition() {
+    each(|model, units, _, served| {
+        let gap = |by: f64| {
+            let envelope = Envelope::new(model, &model.typical, &around(&served.drink, by));
+            lines(&envelope, units, served).map(|(low, _, high)| high - low)
+        };
+        let (nothing, little, twice) = (gap(0.0), gap(0.005), gap(0.01));
+        for at in 0..3 {
+            let volume = served.drink.volume;
+            assert!(nothing[at] <= 1e-9 * volume, "{nothing:?}");
+            assert!(little[at] <= 0.3 * twice[at] + 1e-9 * volume, "{little:?} {twice:?}");
+            assert!(twice[at] <= 0.01 * volume, "{twice:?} of {volume}");
+        }
+    });
+}
+
+/// The mixtures of a range keep to its rows, and the ends of the strength before the ice are met exactly.
+#[test]
+fn rows_of_a_range_hold_in_it_and_end_where_it_ends() {
+    let mut beyond = 0;
+    each(|model, units, _, served| {
+        let ranges = around(&served.drink, 0.02);
+        let envelope = Envelope::new(model, &model.typical, &ranges);
+        let inside = |row: &Row| {
+            let activity = dot(&row.coefficients, units);
+            row.lo - 1e-7 <= activity && activity <= row.hi + 1e-7
+        };
+        let rows = ends::range_rows(model, &envelope, &ranges);
+        assert!(rows.iter().all(inside), "{rows:?}");
+        if matches!(model.brief.serve.dilution, crate::liquid::Dilution::Share(_))
+            || served.drink.worked == 0.0
+        {
+            return;
+        }
+        // Another range, a little over the mixture or under it, does not hold it.
+        let strength = served.drink.worked_strength;
+        for before in [(strength + 0.001, 0.9), (0.0, strength - 0.001)] {
+            let missed = Ranges { before, ..ranges };
+            let rows = ends::range_rows(model, &Envelope::new(model, &model.typical, &missed), &missed);
+            let before = &rows[rows.len() - 2..];
+            assert!(before.iter().any(|row| !inside(row)) || missed.before.1 < 0.0, "{before:?}");
+            beyond += 1;
+        }
+    });
+    assert!(beyond > 300, "{beyond}");
+}
+
+/// A mixture at the very end of its range of spirit, all melt known: the row says so.
+#[test]
+fn the_row_of_spirit_on_ice_ends_where_the_range_ends() {
+    each(|model, units, _, served| {
+        let m = &served.drink.masses;
+        if model.brief.serve.melting().glass.is_none() || m.ethanol == 0.0 {
+            return;
+        }
+        let ranges = around(&served.drink, 0.0);
+        for (by, held) in [(1.01, false), (0.99, true)] {
+            let low = ranges.spirit.0 * by;
+            let ranges = Ranges { spirit: (low, ranges.spirit.1.max(low)), ..ranges };
+            // The melt is that of the mixture itself, by lines that meet there.
+            let exact = Envelope::new(model, &model.typical, &around(&served.drink, 0.0));
+            let rows = ends::range_rows(model, &exact, &ranges);
+            let row = rows.iter().rfind(|row| row.lo == 0.0 && row.origin == RowOrigin::Range(Side::Min));
+            let ethanol = rows.iter().filter(|row| row.origin == RowOrigin::Range(Side::Min));
+            let met = ethanol.clone().all(|row| dot(&row.coefficients, units) >= row.lo - 1e-7);
+            assert!(row.is_some() && met == held, "{by}: {rows:?}");
+        }
+    });
+}
+
+/// The value of a sum of a measure, and its change by a little more of a column.
+fn difference(model: &Model, units: &[f64], column: usize, value: &dyn Fn(&Served) -> f64) -> f64 {
+    let step = 1e-4;
+    let at = |by: f64| {
+        let mut moved = units.to_vec();
+        moved[column] += by;
+        value(&poured(model, &moved).1)
+    };
+    // One-sided where nothing is poured yet, to second order.
+    if units[column] == 0.0 {
+        (-3.0 * at(0.0) + 4.0 * at(step) - at(2.0 * step)) / (2.0 * step)
+    } else {
+        (at(step) - at(-step)) / (2.0 * step)
+    }
+}
+
+#[test]
+fn a_tangent_has_the_value_and_the_slopes_of_the_drink() {
+    each(|model, units, _, served| {
+        let tangent = Tangent::at(model, &model.typical, &served.drink);
+        let all: [(&[f64], &dyn Fn(&Served) -> f64); 3] = [
+            (&tangent.volume, &|s| s.drink.volume),
+            (&tangent.melt, &|s| s.drink.melt),
+            (&tangent.level, &level),
+        ];
+        for (line, value) in all {
+            assert!((dot(line, units) - value(served)).abs() <= 1e-8 * served.drink.volume);
+            for (column, slope) in line.iter().enumerate() {
+                let measured = difference(model, units, column, value);
+                assert!((slope - measured).abs() <= 1e-4, "{column}: {slope} and {measured}");
+            }
+        }
+    });
+}
+
+/// Every measure as a goal, low and high: the line of its expansion is the score at the point and falls as it does.
+#[test]
+fn the_expansion_of_a_score_has_its_value_and_its_slopes() {
+    let measures = [
+        Measure::Volume,
+        Measure::Strength,
+        Measure::Sugar,
+        Measure::Acid,
+        Measure::SugarAcid,
+        Measure::Cost,
+        Measure::Energy,
+        Measure::Melt,
+        Measure::Level,
+    ];
+    each(|model, units, pours, served| {
+        for (measure, sense) in measures.into_iter().flat_map(|m| [(m, Sense::Low), (m, Sense::High)]) {
+            let objective = Objective::goal(model, Goal::Measure(measure), sense);
+            let score = |served: &Served| objective.score(model, pours, served);
+            let here = score(served);
+            // A ratio over next to nothing is steeper than differences can tell.
+            if !here.is_finite() || here.abs() > 100.0 && measure == Measure::SugarAcid {
+                continue;
+            }
+            let expansion = Expansion::at(model, &objective, units, here);
+            let [line] = &expansion.scores[..] else { panic!("{:?}", expansion.scores) };
+            let size = here.abs().max(1.0);
+            assert!(
+                (line.at(units) - here).abs() <= 1e-7 * size,
+                "{measure:?}: {} and {here}",
+                line.at(units)
+            );
+            for column in 0..units.len() {
+                let measured = difference(model, units, column, &score);
+                let slope = line.figures[column];
+                assert!(
+                    (slope - measured).abs() <= 2e-4 * size,
+                    "{measure:?} {column}: {slope} and {measured}"
+                );
+            }
+        }
+    });
+}
+
+/// A limit that the mixture meets to the letter: its row does so as well, and a little tighter neither does.
+#[test]
+fn the_row_of_a_limit_ends_where_the_mixture_does() {
+    let mut rows = 0;
+    each(|model, units, _, served| {
+        let mut asked = model.clone();
+        for limit in &mut asked.limits {
+            limit.value = served.value(limit.measure);
+        }
+        asked.limits.retain(|limit| limit.value.is_finite());
+        let objective = Objective::of(&asked);
+        let expansion = Expansion::at(&asked, &objective, units, 0.0);
+        for (row, limit) in expansion.limits.iter().zip(&asked.limits) {
+            let end = if limit.side == Side::Min { row.lo } else { row.hi };
+            let other = if limit.side == Side::Min { row.hi } else { row.lo };
+            let size = limit.value.abs().max(1.0) * served.drink.volume;
+            assert!((dot(&row.coefficients, units) - end).abs() <= 1e-8 * size, "{limit:?}: {row:?}");
+            assert!(other.is_infinite());
+            rows += 1;
+        }
+    });
+    assert!(rows > 4000, "{rows}");
+}
+
+/// A soft limit that is missed by so many of its sizes: the line of the expansion says so at the point.
+#[test]
+fn the_expansion_of_a_soft_limit_says_by_how_much_it_is_missed() {
+    each(|model, units, _, served| {
+        for measure in [Measure::Volume, Measure::Strength, Measure::Acid, Measure::Cost] {
+            for side in [Side::Min, Side::Max] {
+                let value = served.value(measure);
+                let size = 0.1 * value;
+                if size <= 0.0 {
+                    continue;
+                }
+                // Missed by two and a half sizes.
+                let limit = if side == Side::Min { value + 2.5 * size } else { value - 2.5 * size };
+                let soft =
+                    Soft { limit: Limit { measure, side, value: limit, source: Source::Target }, size };
+                let objective =
+                    Objective::Stretch { softs: vec![soft], together: Together::Largest, most: 9.0 };
+                let expansion = Expansion::at(model, &objective, units, 2.5);
+                let at = expansion.scores[0].at(units);
+                assert!((at - 2.5).abs() <= 1e-7, "{measure:?} {side:?}: {at}");
+                let missed = |served: &Served| soft.missed(served.value(measure));
+                for column in 0..units.len() {
+                    let measured = difference(model, units, column, &missed);
+                    let slope = expansion.scores[0].figures[column];
+                    assert!((slope - measured).abs() <= 1e-3, "{measure:?} {column}: {slope} and {measured}");
+                }
+            }
+        }
+    });
+}
