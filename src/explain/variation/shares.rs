@@ -1,6 +1,10 @@
 //! In how many serves each of several specs holds, all of them poured in the same serves: the same hand,
 //! the same fruit, the same ice. So the shares can be held against each other.
 
+use std::num::NonZeroUsize;
+use std::panic::resume_unwind;
+use std::thread;
+
 use super::{Service, Share, service_in, threads};
 use crate::brief::Brief;
 use crate::model::Model;
@@ -12,11 +16,17 @@ use crate::solve::Spec;
 pub fn services(brief: &Brief, specs: &[Spec]) -> Option<(Service, Vec<Share>)> {
     let (first, others) = specs.split_first()?;
     let (serves, limits) = (Serves::new(brief, Run::First), Model::new(brief).targets());
-    let service = service_in(brief, &first.pours, (&serves, &limits), threads());
+    // Of the first as much is asked as of all others together: each has half of the threads.
+    let half = NonZeroUsize::new(threads().get() / 2).unwrap_or(NonZeroUsize::MIN);
     let share = |spec: &Spec| {
-        let tally = serves.tally(&spec.pours, &limits, threads());
+        let tally = serves.tally(&spec.pours, &limits, half);
         Share::of(tally.within_all, tally.draws)
     };
-    let shares = std::iter::once(service.within_all).chain(others.iter().map(share)).collect();
+    let (service, others) = thread::scope(|scope| {
+        let others = scope.spawn(|| others.iter().map(share).collect::<Vec<Share>>());
+        let service = service_in(brief, &first.pours, (&serves, &limits), half);
+        (service, others.join().unwrap_or_else(|fault| resume_unwind(fault)))
+    });
+    let shares = std::iter::once(service.within_all).chain(others).collect();
     Some((service, shares))
 }
