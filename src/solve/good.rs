@@ -102,13 +102,11 @@ pub fn choose(
     let steps: &[Step] = if by_halves {
         &[(&first, HALVES, true), (&alone, BEST, false), (&further, FURTHER, true), (&alone, BEST, false)]
     } else if halves {
-        &[
-            (&alternatives, ALTERNATIVES / 4, true),
-            (&first, HALVES, false),
-            (&alone, BEST, false),
-            (&further, FURTHER, false),
-            (&alone, u64::MAX, false),
-        ]
+        let branches: Step = (&alternatives, ALTERNATIVES / 4, true);
+        let halves: Step = (&first, HALVES, false);
+        // Of a ratio branching proves the best at most, and nothing of what comes after it.
+        let [one, other] = if objective.is_over_acid() { [halves, branches] } else { [branches, halves] };
+        &[one, other, (&alone, BEST, false), (&further, FURTHER, false), (&alone, u64::MAX, false)]
     } else {
         &[(&alternatives, ALTERNATIVES, true), (&alone, u64::MAX, false)]
     };
@@ -183,7 +181,7 @@ impl Known {
         mut self,
         (model, objective): (&Model, &Objective),
         (wanted, to): (Wanted, f64),
-        (exact, complete): (bool, bool),
+        (exact, mut complete): (bool, bool),
         (stop, effort): (&Stop, u64),
     ) -> Chosen {
         let rank = ranks(model);
@@ -192,6 +190,7 @@ impl Known {
         // What is as near as matters to the middle of all ranges has the same room as the rest of its kind.
         if !all && !stop.raised() && !halves::distance(objective) {
             self.look_for_room((model, objective), &serves, to, (stop, effort));
+            complete |= self.all_as_good(wanted.specs, to);
         }
         let good = self.pool.iter().filter(|e| e.score <= reach(self.least, to)).count();
         self.pool.sort_by(|a, b| a.order(b, &rank));
