@@ -8,6 +8,7 @@
 //! relaxation.
 
 mod cells;
+mod ranges;
 mod tube;
 
 use std::ops::Range;

@@ -10,6 +10,8 @@ mod room;
 mod span;
 mod spread;
 mod stretch;
+#[cfg(test)]
+mod tests;
 
 use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicU64, Ordering};

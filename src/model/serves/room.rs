@@ -165,7 +165,7 @@ pub struct Room {
     /// The room that a spec has to leave at each limit. Never less than nothing.
     pub needed: Vec<f64>,
     /// What each serve can add, limit by limit.
-    gains: Vec<Vec<f64>>,
+    pub(super) gains: Vec<Vec<f64>>,
     /// So many serves have to meet all limits.
     wanted: usize,
 }

@@ -120,7 +120,7 @@ struct Look<'a> {
     early: usize,
     /// How many boxes have been looked at.
     boxes: usize,
-    /// How many were passed by that promise next to nothing.
+    /// How many were left out that promise next to nothing.
     passed: usize,
     /// Boxes, each with what the one around it has promised.
     open: Vec<(f64, Ranges)>,
@@ -275,6 +275,8 @@ impl Look<'_> {
                     && -least <= FINE * theta.abs() * over
                 {
                     self.passed += 1;
+                    let left_out = self.closed.is_some().then(|| Closed::open(*ranges));
+                    self.record(left_out);
                     return None;
                 }
                 (

@@ -1,10 +1,7 @@
 //! What a spec within a distance of the middle keeps, as sums over its halves.
 
-use crate::brief::{Measure, Side};
-use crate::model::{Gauge, Limit, Model, Program, RowOrigin};
-use crate::solve::pieces::tableau;
-use crate::solve::simplex::Ended;
-use crate::tolerance::LOOSE;
+use super::ranges::{Range, cap, draw_in, measures};
+use crate::model::{Model, Program};
 
 /// No more ranges than this are kept to: the judge keeps to the others.
 pub(super) const RANGES: usize = 6;
@@ -14,10 +11,6 @@ const CAPS: usize = 6;
 pub(super) const SIZE: usize = 3;
 /// So many halves are drawn to know how many there are.
 const DRAWN: usize = 20_000;
-/// A pad for rounding, as a share of what is added up.
-const PAD: f64 = 1e-9;
-/// The same where a linear program has been solved for it.
-const DRAWN_IN: f64 = 1e-7;
 
 /// Part of a spec: places in the tube's order, and which of the amounts there.
 #[derive(Debug, Clone, Copy, Default)]
@@ -311,17 +304,6 @@ impl Tube {
     }
 }
 
-/// Every measure that is limited.
-fn measures(model: &Model) -> impl Iterator<Item = Measure> {
-    let mut measures: Vec<Measure> = vec![];
-    for limit in &model.limits {
-        if !measures.contains(&limit.measure) {
-            measures.push(limit.measure);
-        }
-    }
-    measures.into_iter()
-}
-
 /// The amounts that can be poured of a column; nothing where they are too many to count.
 fn amounts(model: &Model, column: usize) -> Option<Vec<f64>> {
     let column = &model.columns[column];
@@ -331,103 +313,4 @@ fn amounts(model: &Model, column: usize) -> Option<Vec<f64>> {
     }
     let steps = (most - least).floor().max(-1.0) as i64;
     Some((0..=steps).map(|step| least + step as f64).filter(|units| column.measures(*units)).collect())
-}
-
-/// A measure between two limits as one sum between two figures.
-struct Range {
-    figures: Vec<f64>,
-    low: f64,
-    high: f64,
-    /// How large its terms are.
-    size: f64,
-}
-
-/// Draws ranges in to what the program as a whole allows: a score that is near its bound leaves less of them than their
-/// own limits do.
-fn draw_in(model: &Model, program: &Program, ranges: &mut [Range]) {
-    let wide = |range: &Range| {
-        let mut figures = range.figures.clone();
-        figures.resize(program.width(), 0.0);
-        figures
-    };
-    let parts: Vec<Vec<f64>> = ranges.iter().map(wide).collect();
-    let mut simplex = tableau(model, program, &parts);
-    let mut least = |part: usize, sign: f64| {
-        let mut weights = vec![0.0; part + 1];
-        weights[part] = sign;
-        simplex.weigh(&weights);
-        (simplex.solve(f64::INFINITY) == Ended::Optimal).then(|| sign * simplex.objective())
-    };
-    for (part, range) in ranges.iter_mut().enumerate() {
-        let pad = DRAWN_IN * range.size;
-        if let Some(low) = least(part, 1.0) {
-            range.low = range.low.max(low - pad);
-        }
-        if let Some(high) = least(part, -1.0) {
-            range.high = range.high.min(high + pad);
-        }
-    }
-}
-
-impl Range {
-    /// How large its terms are beside its width.
-    fn narrow(&self) -> f64 {
-        self.size / (self.high - self.low).max(f64::MIN_POSITIVE)
-    }
-
-    /// The rows of the lower and of the upper limit differ a little: the mean of both stands for them, and what each
-    /// spec can lack of it is let in. Nothing where the measure is not limited on both sides.
-    fn of(model: &Model, program: &Program, measure: Measure) -> Option<Self> {
-        let (below, at_least) = tightest(model, program, measure, Side::Min)?;
-        let (above, at_most) = tightest(model, program, measure, Side::Max)?;
-        let count = model.columns.len();
-        let figures: Vec<f64> =
-            below.iter().zip(above).take(count).map(|(a, b)| f64::midpoint(*a, *b)).collect();
-        let apart = below.iter().zip(above).map(|(a, b)| 0.5 * (a - b).abs());
-        let per_volume = apart
-            .zip(&program.envelope.volume_low)
-            .map(|(apart, v)| if apart == 0.0 { 0.0 } else { apart / v.max(0.0) })
-            .fold(0.0, f64::max);
-        let lacks = if per_volume == 0.0 { 0.0 } else { per_volume * volume_most(model)? };
-        let size = figures.iter().zip(&model.columns).map(|(f, c)| (f * c.most).abs()).fold(0.0, f64::max);
-        let pad = PAD * size + lacks;
-        let (low, high) = (at_least - pad, at_most + pad);
-        (lacks.is_finite() && size > 0.0).then_some(Self { figures, low, high, size })
-    }
-}
-
-/// The tightest limit of a measure on one side, as the program's row: its figures and its bound.
-fn tightest<'p>(
-    model: &Model,
-    program: &'p Program,
-    measure: Measure,
-    side: Side,
-) -> Option<(&'p [f64], f64)> {
-    let own = model.limits.iter().enumerate().filter(|(_, l)| l.measure == measure && l.side == side);
-    let tighter = |a: &f64, b: &f64| if side == Side::Min { b.total_cmp(a) } else { a.total_cmp(b) };
-    let (at, _) = own.min_by(|a, b| tighter(&a.1.value, &b.1.value))?;
-    let row = program.rows.iter().find(|row| row.origin == RowOrigin::Limit(at))?;
-    let bound = if side == Side::Min { row.lo } else { row.hi };
-    Some((&row.coefficients, bound))
-}
-
-/// The greatest volume of any spec.
-fn volume_most(model: &Model) -> Option<f64> {
-    let own = model.limits.iter().filter(|l| l.measure == Measure::Volume && l.side == Side::Max);
-    own.map(|limit| limit.value * (1.0 + LOOSE)).min_by(f64::total_cmp)
-}
-
-/// A greatest value that a half keeps to alone, as nothing takes away from what it has.
-fn cap(model: &Model, program: &Program, limit: &Limit) -> Option<(Vec<f64>, f64)> {
-    if limit.side == Side::Min {
-        return None;
-    }
-    let (figures, most) = match Gauge::of(model, limit.measure) {
-        Gauge::Volume => (program.envelope.volume_low.clone(), limit.value),
-        Gauge::Sum(sum) => (sum, limit.value),
-        Gauge::PerVolume(sum) => (sum, limit.value * volume_most(model)?),
-        Gauge::PerSum(..) | Gauge::Melt | Gauge::Level => return None,
-    };
-    let sound = figures.iter().all(|figure| *figure >= 0.0) && most >= 0.0;
-    sound.then_some((figures, most * (1.0 + LOOSE) + PAD))
 }

@@ -1,0 +1,209 @@
+//! What serves can do to a spec, against the serves themselves.
+
+use std::num::NonZeroUsize;
+
+use super::*;
+use crate::brief::{Menu, Served, Side, Varies, serve, serve_on};
+use crate::model::{Model, Source};
+use crate::read::read;
+
+/// A sour with fruit, wine and syrup that differ, shaken, over ice or built; with a menu price, so that every measure is
+/// something.
+fn brief(served: &str) -> Brief {
+    let text = include_str!("../../../problems-demo/low-strength.toml");
+    let text = text.replacen("[serve]\nmethod   = \"shake\"", &format!("[serve]\n{served}"), 1);
+    let mut brief = read(text.as_bytes(), &[]).expect("a brief").brief;
+    brief.menu = Some(Menu { price: 9.0, tax: 20.0 });
+    brief
+}
+
+const SERVED: [&str; 4] = [
+    "method = \"shake\"",
+    "method = \"shake\"\nserved = \"on ice\"",
+    "method = \"build\"\nserved = \"on ice\"",
+    "method = \"none\"",
+];
+
+fn pours(brief: &Brief) -> Vec<Pour> {
+    let amounts = [30.0, 22.5, 25.0, 17.5, 12.5, 10.0];
+    brief.usable().zip(amounts).map(|(candidate, amount)| Pour { candidate, amount }).collect()
+}
+
+/// A serve by itself.
+fn one(serves: &Serves, pours: &[Pour], number: usize) -> Served {
+    let brief = serves.brief;
+    let off = |pour: &Pour| {
+        let normals = &serves.drawn(pour.candidate, number / BLOCK).normals;
+        normals
+            .get(number % BLOCK)
+            .map_or(0.0, |normal| normal * serves.hand.error(pour.candidate, pour.amount))
+    };
+    let poured: Vec<Pour> =
+        pours.iter().map(|pour| Pour { amount: (pour.amount + off(pour)).max(0.0), ..*pour }).collect();
+    let portion =
+        |candidate: usize| serves.natural(candidate, number).unwrap_or(&brief.candidates[candidate].portion);
+    let by = serves.ice(number / BLOCK).at(number % BLOCK);
+    serve_on(brief, &poured, portion, brief.serve.melting().shifted(by))
+}
+
+/// A limit on both sides of every measure that a drink has, at so much of its own value.
+fn limits(served: &Served, by: f64) -> Vec<Limit> {
+    let measures = Measure::BUILT_IN.into_iter().chain([Measure::Level]);
+    let measures =
+        measures.filter(|measure| served.value(*measure).is_finite() && served.value(*measure) > 0.0);
+    let both = |measure| {
+        let at = |side, by: f64| Limit {
+            measure,
+            side,
+            value: by * served.value(measure),
+            source: Source::Target,
+        };
+        [at(Side::Min, by), at(Side::Max, 2.0 - by)]
+    };
+    measures.flat_map(both).collect()
+}
+
+fn region(pours: &[Pour], served: &Served, by: f64) -> Region {
+    let m = &served.drink.masses;
+    let about = |x: f64| (x * (1.0 - by), x * (1.0 + by));
+    let around = |pour: &Pour| (pour.candidate, pour.amount * (1.0 - by), pour.amount * (1.0 + by));
+    Region {
+        pours: pours.iter().map(around).collect(),
+        worked: about(served.drink.worked),
+        before: about(served.drink.worked_strength),
+        spirit: about(m.ethanol / (m.ethanol + m.water)),
+        syrup: about(m.solids / (m.solids + m.water)),
+    }
+}
+
+/// No serve of a spec of a region gains more at a limit than the region says, for a point, a narrow and a wide region; and
+/// for a point not much less.
+#[test]
+fn no_serve_gains_more_than_its_region_says() {
+    for served_as in SERVED {
+        let brief = brief(served_as);
+        let (model, pours) = (Model::new(&brief), pours(&brief));
+        let typical = serve(&brief, &pours);
+        let limits = limits(&typical, 0.97);
+        assert!(limits.len() >= 18, "{limits:?}");
+        let serves = Serves::new(&brief, Run::First);
+        for by in [0.0, 0.01, 0.1] {
+            let room = serves.room(&limits, &region(&pours, &typical, by), 0.5);
+            for (limit, gains) in limits.iter().zip(&room.gains) {
+                let (mut most, mut loosest) = (0.0_f64, 0.0_f64);
+                for number in (0..SERVES).step_by(97) {
+                    let gained =
+                        model.left(limit, &one(&serves, &pours, number)) - model.left(limit, &typical);
+                    let said = gains[number];
+                    assert!(gained <= said + 1e-7, "{limit:?} {by}: {gained} and {said}, {served_as}");
+                    if said.is_finite() {
+                        (most, loosest) = (most.max(gained.abs()), loosest.max(said - gained));
+                    }
+                }
+                // The ice in the glass is bounded from nothing on.
+                let may = if by > 0.0 {
+                    3.0
+                } else if served_as.contains("on ice") {
+                    2.0
+                } else {
+                    0.4
+                };
+                assert!(loosest <= may * most + 1e-7, "{limit:?} {by}: {loosest} of {most}, {served_as}");
+            }
+        }
+    }
+}
+
+/// What the room says cannot be, the serves say as well; and it says something.
+#[test]
+fn a_spec_without_the_room_does_not_hold_as_often() {
+    let mut without = 0;
+    for served_as in SERVED {
+        let brief = brief(served_as);
+        let (model, pours) = (Model::new(&brief), pours(&brief));
+        let typical = serve(&brief, &pours);
+        for (by, share) in [(0.999, 0.9), (0.99, 0.9), (0.97, 0.9), (0.97, 0.5), (0.8, 0.5)] {
+            let limits: Vec<Limit> = limits(&typical, by);
+            let serves = Serves::new(&brief, Run::First);
+            let room = serves.room(&limits, &region(&pours, &typical, 0.001), share);
+            let left: Vec<f64> = limits.iter().map(|limit| model.left(limit, &typical)).collect();
+            let short = left.iter().zip(&room.needed).any(|(left, needed)| left < needed);
+            let held = serves.tally(&pours, &limits, NonZeroUsize::MIN).within_all;
+            let holds = held as f64 >= share * SERVES as f64;
+            assert_eq!(holds, serves.hold(&pours, &limits, share));
+            assert!(!holds || (room.may_do(&left) && !short), "{by} {share}: {held}, {served_as}");
+            without += usize::from(!room.may_do(&left));
+            // Each limit alone needs no more room than the greatest gain.
+            assert!(room.needed.iter().all(|needed| needed.is_finite() && *needed >= 0.0));
+        }
+    }
+    assert!(without >= 8, "{without}");
+}
+
+/// A share of serves that is met to the letter holds, and one serve more does not.
+#[test]
+fn a_share_holds_to_the_serve() {
+    let brief = brief(SERVED[0]);
+    let pours = pours(&brief);
+    let typical = serve(&brief, &pours);
+    let limits: Vec<Limit> =
+        limits(&typical, 0.95).into_iter().filter(|l| l.measure == Measure::Acid).collect();
+    let serves = Serves::new(&brief, Run::First);
+    let held =
+        (0..SERVES).filter(|at| limits.iter().all(|limit| limit.met(&one(&serves, &pours, *at)))).count();
+    assert!(held > SERVES / 10 && held < SERVES, "{held}");
+    let share = |serves: usize| serves as f64 / SERVES as f64;
+    assert!(serves.hold(&pours, &limits, share(held)));
+    assert!(!serves.hold(&pours, &limits, share(held + 1)));
+    assert_eq!(serves.tally(&pours, &limits, NonZeroUsize::MIN).within_all, held);
+    let missed = serves.tally(&pours, &limits, NonZeroUsize::MIN).missed;
+    let by_hand =
+        limits.iter().map(|limit| (0..SERVES).filter(|at| !limit.met(&one(&serves, &pours, *at))).count());
+    assert_eq!(missed, by_hand.collect::<Vec<_>>());
+}
+
+/// What is drawn: pours off by the hand's error, fruit within its ranges, ice within its reach; normal and uniform, with
+/// their means and deviations (both known in closed form).
+#[test]
+fn what_is_drawn_has_the_moments_of_its_law() {
+    let brief = brief(SERVED[1]);
+    let serves = Serves::new(&brief, Run::First);
+    let moments = |all: &[f64]| {
+        let mean = all.iter().sum::<f64>() / all.len() as f64;
+        (mean, (all.iter().map(|x| (x - mean).powi(2)).sum::<f64>() / all.len() as f64).sqrt())
+    };
+    let first = brief.usable().next().expect("a candidate");
+    let normals: Vec<f64> =
+        (0..BLOCKS).flat_map(|block| serves.drawn(first, block).normals.clone()).collect();
+    let (mean, deviation) = moments(&normals);
+    // Four standard errors of a mean and of a deviation of 20,000.
+    assert!(
+        normals.len() == SERVES && mean.abs() < 0.029 && (deviation - 1.0).abs() < 0.02,
+        "{mean} {deviation}"
+    );
+    let (working, glass) = melt_reaches(&brief);
+    for (reach, which) in [(working, 0), (glass, 1)] {
+        let of = |at: usize| {
+            let (working, glass) = serves.ice(at / BLOCK).at(at % BLOCK);
+            [working, glass][which]
+        };
+        let ice: Vec<f64> = (0..SERVES).map(of).collect();
+        let (mean, deviation) = moments(&ice);
+        // Uniform between both ends: the deviation is the half width over the root of three.
+        assert!(reach > 0.0 && ice.iter().all(|x| x.abs() <= reach), "{reach}");
+        assert!(mean.abs() < 0.017 * reach && (deviation / reach - 3_f64.sqrt().recip()).abs() < 0.01);
+    }
+    let lime =
+        brief.candidates.iter().position(|c| c.spread.varies != Varies::Serve && c.natural.acid.is_some());
+    let lime = lime.expect("fruit");
+    let range = brief.candidates[lime].natural.acid.expect("a range");
+    let acids: Vec<f64> = (0..SERVES)
+        .filter_map(|at| serves.natural(lime, at))
+        .map(|portion| 1000.0 * portion.masses.acid)
+        .collect();
+    let (mean, deviation) = moments(&acids);
+    let half = 0.5 * (range.max - range.min);
+    assert!(acids.iter().all(|acid| *acid >= range.min - 1e-9 && *acid <= range.max + 1e-9));
+    assert!((mean - range.min - half).abs() < 0.02 * half, "{mean} of {range:?}");
+    assert!((deviation / half - 3_f64.sqrt().recip()).abs() < 0.01, "{deviation} of {half}");
+}
