@@ -2,8 +2,11 @@
 
 use super::*;
 
+/// A figure of a served drink.
+type Figure<'f> = &'f dyn Fn(&Served) -> f64;
+
 /// The value of a sum of a measure, and its change by a little more of a column.
-fn difference(model: &Model, units: &[f64], column: usize, value: &dyn Fn(&Served) -> f64) -> f64 {
+fn difference(model: &Model, units: &[f64], column: usize, value: Figure) -> f64 {
     let step = 1e-4;
     let at = |by: f64| {
         let mut moved = units.to_vec();
@@ -22,7 +25,7 @@ fn difference(model: &Model, units: &[f64], column: usize, value: &dyn Fn(&Serve
 fn a_tangent_has_the_value_and_the_slopes_of_the_drink() {
     each(|model, units, _, served| {
         let tangent = Tangent::at(model, &model.typical, &served.drink);
-        let all: [(&[f64], &dyn Fn(&Served) -> f64); 3] = [
+        let all: [(&[f64], Figure); 3] = [
             (&tangent.volume, &|s| s.drink.volume),
             (&tangent.melt, &|s| s.drink.melt),
             (&tangent.level, &level),
