@@ -3,7 +3,7 @@
 use std::num::NonZeroUsize;
 
 use super::*;
-use crate::brief::{Menu, Served, Side, Varies, serve, serve_on};
+use crate::brief::{Menu, PourError, Poured, Served, Side, Varies, serve, serve_on};
 use crate::model::{Model, Source};
 use crate::read::read;
 
@@ -14,6 +14,8 @@ fn brief(served: &str) -> Brief {
     let text = text.replacen("[serve]\nmethod   = \"shake\"", &format!("[serve]\n{served}"), 1);
     let mut brief = read(text.as_bytes(), &[]).expect("a brief").brief;
     brief.menu = Some(Menu { price: 9.0, tax: 20.0 });
+    // So much of the bar's pours is off, in ml: no figure that is the same times and over.
+    brief.variation.pour_error = Some(Poured::Stated(PourError { fixed: 0.7, share: 0.02 }));
     brief
 }
 
@@ -206,4 +208,99 @@ fn what_is_drawn_has_the_moments_of_its_law() {
     assert!(acids.iter().all(|acid| *acid >= range.min - 1e-9 && *acid <= range.max + 1e-9));
     assert!((mean - range.min - half).abs() < 0.02 * half, "{mean} of {range:?}");
     assert!((deviation / half - 3_f64.sqrt().recip()).abs() < 0.01, "{deviation} of {half}");
+}
+
+/// Serves of a lot have its fruit in common, and each its own pours and ice.
+#[test]
+fn a_lot_is_served_with_its_own_fruit() {
+    let brief = brief(SERVED[0]);
+    let pours = pours(&brief);
+    let serves = Serves::new(&brief, Run::First);
+    let common = serves.from_lots(&pours);
+    let differs = |pour: &&Pour| !brief.candidates[pour.candidate].natural.is_fixed();
+    let fruit: Vec<usize> = pours.iter().filter(differs).map(|pour| pour.candidate).collect();
+    assert!(!fruit.is_empty() && fruit.len() < pours.len());
+    assert_eq!(common, fruit);
+    let typical = serve(&brief, &pours);
+    let limits: Vec<Limit> =
+        limits(&typical, 0.95).into_iter().filter(|l| l.measure == Measure::Acid).collect();
+    let each = SERVES / LOTS;
+    let lots = serves.lots(&pours, &limits, NonZeroUsize::MIN);
+    assert_eq!(lots.len(), LOTS);
+    for (number, lot) in lots.iter().enumerate().step_by(17) {
+        let first = number * each;
+        let mut of_lot = brief.clone();
+        for candidate in &mut of_lot.candidates {
+            let at = brief.find(&candidate.name).expect("a candidate");
+            candidate.portion = serves.natural(at, first).copied().unwrap_or(candidate.portion);
+            candidate.natural = crate::brief::Natural::default();
+        }
+        let held = Serves { brief: &of_lot, ..Serves::new(&of_lot, Run::First) };
+        // The pours and the ice are those of the serves themselves.
+        let within = (first..first + each).filter(|at| {
+            let off = |pour: &Pour| {
+                let normals = &serves.drawn(pour.candidate, at / BLOCK).normals;
+                normals
+                    .get(at % BLOCK)
+                    .map_or(0.0, |normal| normal * serves.hand.error(pour.candidate, pour.amount))
+            };
+            let poured: Vec<Pour> =
+                pours.iter().map(|p| Pour { amount: (p.amount + off(p)).max(0.0), ..*p }).collect();
+            let by = serves.ice(at / BLOCK).at(at % BLOCK);
+            let portion = |candidate: usize| &held.brief.candidates[candidate].portion;
+            let served = serve_on(&of_lot, &poured, portion, brief.serve.melting().shifted(by));
+            limits.iter().all(|limit| limit.met(&served))
+        });
+        assert_eq!((lot.draws, lot.within_all), (each, within.count()), "lot {number}");
+    }
+}
+
+/// The mean and the deviation of serves one by one, and between which values nine of ten lie.
+#[test]
+fn serves_stray_as_one_by_one() {
+    let brief = brief(SERVED[1]);
+    let pours = pours(&brief);
+    let serves = Serves::new(&brief, Run::First);
+    let measures = [Measure::Volume, Measure::Strength, Measure::Acid];
+    let deviations = serves.deviations(&pours, &measures, 700);
+    let spreads = serves.spreads(&pours, &measures);
+    let all: Vec<Served> = (0..SERVES).map(|at| one(&serves, &pours, at)).collect();
+    for ((measure, deviation), spread) in measures.into_iter().zip(deviations).zip(spreads) {
+        let values: Vec<f64> = all[..700].iter().map(|served| served.value(measure)).collect();
+        let mean = values.iter().sum::<f64>() / 700.0;
+        let by_hand = (values.iter().map(|value| (value - mean).powi(2)).sum::<f64>() / 700.0).sqrt();
+        assert!((deviation - by_hand).abs() <= 1e-6 * by_hand, "{measure:?}: {deviation} and {by_hand}");
+        let (low, high) = spread.expect("a spread");
+        let outside =
+            |out: &dyn Fn(f64) -> bool| all.iter().filter(|served| out(served.value(measure))).count();
+        let (under, over) = (outside(&|value| value < low), outside(&|value| value > high));
+        assert!(under.abs_diff(SERVES / 20) <= 1 && over.abs_diff(SERVES / 20) <= 1, "{under} {over}");
+    }
+}
+
+/// What was drawn for one ingredient is not taken for another of the same name, nor for another run.
+#[test]
+fn draws_are_of_their_ingredient() {
+    let brief = brief(SERVED[0]);
+    let lime = brief.candidates.iter().position(|c| !c.natural.is_fixed()).expect("fruit");
+    let drawn = |brief: &Brief, run| {
+        let serves = Serves::new(brief, run);
+        let block = serves.drawn(lime, 0);
+        (
+            block.normals.clone(),
+            block.portions.iter().map(|portion| portion.masses.acid).collect::<Vec<f64>>(),
+        )
+    };
+    let first = drawn(&brief, Run::First);
+    assert_eq!(first, drawn(&brief, Run::First));
+    assert_ne!(first.0, drawn(&brief, Run::Fresh).0);
+    let mut other = brief.clone();
+    let acid = other.candidates[lime].natural.acid.as_mut().expect("a range");
+    acid.max += 20.0;
+    let wider = drawn(&other, Run::First);
+    assert!(first.0 == wider.0 && first.1 != wider.1);
+    let mut exact = brief.clone();
+    exact.candidates[lime].spread.poured = Some(Poured::Stated(PourError::default()));
+    assert!(drawn(&exact, Run::First).0.is_empty());
+    assert_eq!(first, drawn(&brief, Run::First));
 }

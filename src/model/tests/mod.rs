@@ -1,6 +1,7 @@
 //! Lines against the physics: what the rows rest on holds for every mixture of a range, meets it where the range is one
 //! point, and has its slope there.
 
+mod program;
 mod rules;
 mod slopes;
 
