@@ -24,8 +24,10 @@ pub const GAIN: f64 = 1e-8;
 pub const BETTER: f64 = 1e-7;
 
 /// By how much are the rows of the search loosened over the exact limits, so that no spec that the
-/// exact judge would pass is cut away by rounding? Relative; larger than [`MET`] plus the
-/// arithmetic error of a few dozen pivots on rows of order 1.
+/// exact judge would pass is cut away by rounding? Relative. It covers [`MET`], and three times as much for the
+/// figures of the rows: each is some hundred operations from the brief's (a portion, a tangent, a difference), good to
+/// 1e-13 of itself, and the terms of a limit are all positive, so that what they are off by is as small a share of the
+/// limit. What the simplex does with them is not in it (`solve/simplex/sure.rs`).
 pub const LOOSE: f64 = 4e-9;
 
 /// Is a number in the simplex tableau big enough to pivot on? Rows are scaled to order 1.

@@ -117,16 +117,20 @@ fn between(model: &Model, node: &Node, column: usize, value: f64) -> Option<Betw
 pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
     let amounts = amounts_within(program, node);
     let moves = moves(model, program, node);
-    let mut best: Option<(f64, Vec<Change>)> = None;
+    let mut best: Option<(f64, Split)> = None;
+    let mut offer = |split: Split| {
+        let score = split.worth();
+        if best.as_ref().is_none_or(|(s, _)| score > *s) {
+            best = Some((score, split));
+        }
+    };
+    let mut any = false;
     for (column, amount) in amounts.iter().enumerate() {
         let Some(at) = between(model, node, column, *amount) else { continue };
-        let (down, up) = penalties(program, node, &at, &moves);
-        let score = worth(down, up);
-        if best.as_ref().is_none_or(|(s, _)| score > *s) {
-            best = Some((score, children(&at, down, up, room)));
-        }
+        offer(Split::of(program, node, &at, &moves));
+        any = true;
     }
-    if best.is_some() {
+    if any {
         // Where every amount is whole, so is every sum.
         for (at, sum) in node.sums.iter().enumerate() {
             let value = node.simplex.value(sum.variable).min(sum.high).max(sum.low);
@@ -134,16 +138,12 @@ pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
                 continue;
             }
             let (below, above) = (value.floor(), value.ceil());
-            let (down, up) = node.simplex.penalties(sum.variable, below, above, &moves);
-            let score = worth(down, up);
-            if best.as_ref().is_none_or(|(s, _)| score > *s) {
-                let sides = (Change::SumAtMost(at, below), Change::SumAtLeast(at, above));
-                best = Some((score, likelier(sides, (down, up), room)));
-            }
+            let sides = (Change::SumAtMost(at, below), Change::SumAtLeast(at, above));
+            offer(Split::new(node, sum.variable, (below, above), sides, &moves));
         }
     }
-    if let Some((_, changes)) = best {
-        return Next::Branch(changes);
+    if let Some((_, split)) = best {
+        return Next::Branch(split.children(node, &moves, room));
     }
     if let Some(changes) = count_branch(model, program, node, &amounts) {
         return Next::Branch(changes);
@@ -171,40 +171,67 @@ fn moves(model: &Model, program: &Program, node: &Node) -> Vec<f64> {
     (0..program.segments.len()).map(least).collect()
 }
 
-/// At least how much the objective rises on either side. Of a column with several segments only the
-/// one that is between its ends is pressed: less than the whole, so still a lower bound.
-fn penalties(program: &Program, node: &Node, at: &Between, moves: &[f64]) -> (f64, f64) {
-    let range = program.of_column[at.column].clone();
-    let inside = |s: &usize| {
-        let (low, high) = node.simplex.bounds(*s);
-        node.simplex.value(*s) > low + WHOLE && node.simplex.value(*s) < high - WHOLE
-    };
-    let Some(segment) = range.clone().find(inside).or(range.clone().next()).filter(|_| !range.is_empty())
-    else {
-        return (0.0, 0.0);
-    };
-    let part = program.segments[segment];
-    let within = |units: f64| (units - part.start).clamp(0.0, part.length);
-    node.simplex.penalties(segment, within(at.below), within(at.above), moves)
+/// A node in two.
+struct Split {
+    below: Change,
+    above: Change,
+    /// Which variable is pressed down to the first on the one side, and up to the second on the other.
+    pressed: Option<(usize, (f64, f64))>,
+    /// At least how much the objective rises below and above, as the tableau has it.
+    rises: (f64, f64),
 }
 
-/// How much a branch is worth by what its two sides cost at least.
-fn worth(down: f64, up: f64) -> f64 {
-    down.min(up).min(1e30) * 4.0 + down.max(up).min(1e30)
-}
+impl Split {
+    /// On both sides of a column's amount. Of a column with several segments only the one that is between its
+    /// ends is pressed: less than the whole, so what the objective rises by is still a lower bound.
+    fn of(program: &Program, node: &Node, at: &Between, moves: &[f64]) -> Self {
+        let below =
+            if at.below <= 0.0 { Change::Out(at.column) } else { Change::AtMost(at.column, at.below) };
+        let above = Change::AtLeast(at.column, at.above);
+        let range = program.of_column[at.column].clone();
+        let inside = |s: &usize| {
+            let (low, high) = node.simplex.bounds(*s);
+            node.simplex.value(*s) > low + WHOLE && node.simplex.value(*s) < high - WHOLE
+        };
+        let segment = range.clone().find(inside).or(range.clone().next()).filter(|_| !range.is_empty());
+        let Some(segment) = segment else { return Self { below, above, pressed: None, rises: (0.0, 0.0) } };
+        let part = program.segments[segment];
+        let within = |units: f64| (units - part.start).clamp(0.0, part.length);
+        Self::new(node, segment, (within(at.below), within(at.above)), (below, above), moves)
+    }
 
-fn children(at: &Between, down: f64, up: f64, room: f64) -> Vec<Change> {
-    let below = if at.below <= 0.0 { Change::Out(at.column) } else { Change::AtMost(at.column, at.below) };
-    let above = Change::AtLeast(at.column, at.above);
-    likelier((below, above), (down, up), room)
-}
+    /// On both sides of a variable.
+    fn new(
+        node: &Node,
+        variable: usize,
+        (low, high): (f64, f64),
+        (below, above): (Change, Change),
+        moves: &[f64],
+    ) -> Self {
+        let rises = node.simplex.penalties(variable, low, high, moves);
+        Self { below, above, pressed: Some((variable, (low, high))), rises }
+    }
 
-/// The two children, the likelier first, without those that pass the cut-off by the first pivot.
-fn likelier((below, above): (Change, Change), (down, up): (f64, f64), room: f64) -> Vec<Change> {
-    let mut changes =
-        if up <= down { vec![(above, up), (below, down)] } else { vec![(below, down), (above, up)] };
-    changes.retain(|(_, rise)| *rise <= room);
-    changes.into_iter().map(|(change, _)| change).collect()
+    /// How much it is worth by what its two sides cost at least.
+    fn worth(&self) -> f64 {
+        let (down, up) = self.rises;
+        down.min(up).min(1e30) * 4.0 + down.max(up).min(1e30)
+    }
+
+    /// The two children, the likelier first, without those that are sure to pass the cut-off by the first pivot.
+    fn children(&self, node: &Node, moves: &[f64], room: f64) -> Vec<Change> {
+        let (mut down, mut up) = self.rises;
+        let below_first = down < up;
+        if let Some((variable, (low, high))) = self.pressed.filter(|_| down > room || up > room) {
+            (down, up) = node.simplex.sure_penalties(variable, low, high, moves);
+        }
+        let mut changes = vec![(self.below, down), (self.above, up)];
+        if !below_first {
+            changes.reverse();
+        }
+        changes.retain(|(_, rise)| *rise <= room);
+        changes.into_iter().map(|(change, _)| change).collect()
+    }
 }
 
 /// Where amounts are whole but a group's count is not kept, decides one of its members.
@@ -267,6 +294,5 @@ pub fn after_leaf(
     } else {
         Between { column: *column, below: *units, above: amounts.above(units + 1.0) }
     };
-    let (down, up) = penalties(program, node, &at, &moves);
-    children(&at, down, up, room)
+    Split::of(program, node, &at, &moves).children(node, &moves, room)
 }

@@ -6,7 +6,7 @@
 //! form: Balas, *Annals of Discrete Mathematics* 5, 1979). They rest on the root's bounds alone, so they
 //! hold in the whole tree.
 
-use super::simplex::{Ended, Entry, Simplex};
+use super::simplex::{Ended, Entry, Line, Simplex};
 use crate::model::{Model, Program};
 
 /// How many rounds at most.
@@ -15,11 +15,11 @@ const ROUNDS: usize = 10;
 const NEAR: f64 = 0.03;
 /// Figures of a cut may differ by this factor at most.
 const SPREAD: f64 = 1e6;
-/// By how much a cut is loosened, relative to the largest thing that it adds up: far more than the
-/// rounding of its figures, far less than what it cuts.
-const PAD: f64 = 1e-7;
 /// A round that raises the bound by less than this share is the last.
 const GAIN: f64 = 2e-4;
+
+/// Figures of variables, and what their sum is at least.
+type Cut = (Vec<(usize, f64)>, f64);
 
 /// The amounts on both sides of a column's value, in its units; consecutive whole numbers, or nothing
 /// and the least pour.
@@ -27,7 +27,6 @@ const GAIN: f64 = 2e-4;
 struct Sides {
     below: f64,
     above: f64,
-    value: f64,
 }
 
 /// Adds cuts to a solved root until they gain little. The objective in force stays in force.
@@ -61,7 +60,7 @@ fn is_whole(model: &Model, program: &Program, at: usize) -> bool {
 }
 
 /// A cut for every column whose amount lies between.
-fn cuts(model: &Model, program: &Program, simplex: &Simplex, whole: &[bool]) -> Vec<(Vec<f64>, f64)> {
+fn cuts(model: &Model, program: &Program, simplex: &Simplex, whole: &[bool]) -> Vec<Cut> {
     (0..program.segments.len())
         .filter(|at| program.of_column[program.segments[*at].column].len() == 1)
         .filter_map(|at| {
@@ -74,9 +73,9 @@ fn cuts(model: &Model, program: &Program, simplex: &Simplex, whole: &[bool]) -> 
 
 fn sides(whole: bool, must: bool, least: f64, value: f64) -> Option<Sides> {
     let sides = if !must && value < least {
-        Sides { below: 0.0, above: least, value }
+        Sides { below: 0.0, above: least }
     } else if whole {
-        Sides { below: value.floor(), above: value.floor() + 1.0, value }
+        Sides { below: value.floor(), above: value.floor() + 1.0 }
     } else {
         return None;
     };
@@ -85,12 +84,16 @@ fn sides(whole: bool, must: bool, least: f64, value: f64) -> Option<Sides> {
 }
 
 /// `Σ γ t ≥ 1` over the moves t of the nonbasic variables away from their bounds, as a row over the
-/// variables themselves.
-fn cut(line: &[Entry], sides: Sides, whole: &[bool]) -> Option<(Vec<f64>, f64)> {
-    let (down, up) = (sides.value - sides.below, sides.above - sides.value);
+/// variables themselves. By what the line may be off, the column may be nearer to both sides than it says.
+fn cut(line: &Line, sides: Sides, whole: &[bool]) -> Option<Cut> {
+    let value = line.value();
+    let (down, up) = (value - sides.below - line.off, sides.above - value - line.off);
     let unit = sides.above - sides.below;
+    if down.min(up) < 0.5 * NEAR * unit {
+        return None;
+    }
     let gamma = |entry: &Entry| {
-        let alpha = if entry.low { entry.figure } else { -entry.figure };
+        let alpha = entry.slope();
         let plain = if alpha > 0.0 { alpha / up } else { -alpha / down };
         let counts = whole.get(entry.variable).copied().unwrap_or(false) && unit == 1.0;
         if !counts {
@@ -101,25 +104,74 @@ fn cut(line: &[Entry], sides: Sides, whole: &[bool]) -> Option<(Vec<f64>, f64)> 
         plain.min((part / up).min((1.0 - part) / down))
     };
     let mut least = 1.0;
-    let mut figures = Vec::with_capacity(line.len());
-    let gammas: Vec<f64> = line.iter().map(gamma).collect();
-    let weigh = |(g, e): (&f64, &Entry)| g * (e.hi - e.lo);
-    let largest = gammas.iter().zip(line).map(weigh).fold(0.0, f64::max);
-    let mut pad = PAD;
-    for (g, entry) in gammas.iter().zip(line) {
-        let reach = g * (entry.hi - entry.lo);
+    let mut figures = Vec::with_capacity(line.entries.len());
+    // Larger figures say less, so what rounding may have taken from them is given back.
+    let gammas: Vec<f64> = line.entries.iter().map(|e| gamma(e) * (1.0 + 8.0 * f64::EPSILON)).collect();
+    let largest = gammas.iter().zip(&line.entries).map(|(g, e)| g * e.range()).fold(0.0, f64::max);
+    // So small a thing as a whole step more or less is a figure's last digit.
+    let mut size = 1.0 + line.entries.iter().map(Entry::range).sum::<f64>() / down.min(up);
+    for (g, entry) in gammas.iter().zip(&line.entries) {
+        let reach = g * entry.range();
         if reach < largest / SPREAD {
             // Too small to stand in the row: what it could add is taken from the right side.
             least -= reach;
-            figures.push(0.0);
+            size += reach;
             continue;
         }
-        let (sign, bound) = if entry.low { (1.0, entry.lo) } else { (-1.0, entry.hi) };
-        figures.push(sign * g);
-        least += sign * g * bound;
-        pad = pad.max(PAD * (g * bound).abs());
+        let figure = if entry.low { *g } else { -g };
+        figures.push((entry.variable, figure));
+        least += figure * entry.bound();
+        size += g * entry.lo.abs().max(entry.hi.abs());
     }
+    // What adding these up, and scaling them, can be off by.
+    let off = 4.0 * (line.entries.len() + 4) as f64 * f64::EPSILON * size;
     let scale = 1.0 / largest.max(1.0);
-    figures.iter_mut().for_each(|f| *f *= scale);
-    (least.is_finite() && largest.is_finite()).then_some((figures, (least - pad) * scale))
+    figures.iter_mut().for_each(|(_, figure)| *figure *= scale);
+    (least.is_finite() && largest.is_finite()).then_some((figures, (least - off) * scale))
+}
+
+#[cfg(test)]
+mod tests {
+    use rand::SeedableRng;
+    use rand_pcg::Pcg64Mcg;
+
+    use super::*;
+    use crate::solve::simplex::seeded::{program, rational};
+
+    /// No cut takes a whole point away, by so much as a last digit, be it read off a sound tableau or a damaged one; and
+    /// those of a sound one take the point away that they were read at.
+    #[test]
+    fn no_cut_takes_a_whole_point_away() {
+        let mut rng = Pcg64Mcg::seed_from_u64(26);
+        let mut cuts = [0, 0];
+        for try_ in 0..3_000 {
+            let (mut simplex, points) = program(&mut rng);
+            simplex.weigh(&[1.0]);
+            assert_eq!(simplex.solve(f64::INFINITY), Ended::Optimal);
+            let damaged = try_ % 2 == 1;
+            if damaged {
+                simplex.damage(&mut rng, 10_f64.powi(-(try_ % 13)));
+            }
+            for column in 0..4 {
+                let Some(sides) = sides(true, false, 1.0, simplex.value(column)) else { continue };
+                let Some(line) = simplex.line_of(column) else { continue };
+                let Some((figures, least)) = cut(&line, sides, &[true; 4]) else { continue };
+                let mut with = simplex.clone();
+                with.add_row(&figures, least);
+                let (row, least) = with.youngest();
+                for (x, _) in &points {
+                    assert!(with.exactly(row, x) >= rational(least), "{try_}: {x:?} is cut off");
+                }
+                if !damaged {
+                    let before = with.objective();
+                    assert_ne!(with.solve(f64::INFINITY), Ended::Tired, "{try_}");
+                    assert!(with.objective() >= before - 1e-9, "{try_}");
+                    let moved = |at: usize| (with.value(at) - simplex.value(at)).abs() > 1e-9;
+                    assert!((0..4).any(moved), "{try_}");
+                }
+                cuts[usize::from(damaged)] += 1;
+            }
+        }
+        assert!(cuts.iter().all(|many| *many > 200), "{cuts:?}");
+    }
 }

@@ -5,7 +5,7 @@ use super::node::Node;
 use super::pieces::Piece;
 use super::quest::Quest;
 use super::search::Search;
-use super::simplex::{Check, Ended};
+use super::simplex::Ended;
 use crate::model::Objective;
 use crate::tolerance::WHOLE;
 
@@ -16,8 +16,6 @@ const GUIDE: f64 = 1e-5;
 /// What is fixed for all nodes of a piece.
 pub(super) struct Terms<'p> {
     pub piece: &'p Piece,
-    /// What holds at every node.
-    pub check: Check,
     /// Weight of the cost in the objective.
     pub guide: f64,
     /// The most that the cost can add.
@@ -80,7 +78,7 @@ impl Search<'_> {
         let guide = if plain { GUIDE * scale / cost_most } else { 0.0 };
         let guide_most = if plain { guide * cost_most } else { 0.0 };
         let step = self.judge.objective.step();
-        Terms { piece, check: piece.simplex.check(), guide, guide_most, over_most, over_least, step }
+        Terms { piece, guide, guide_most, over_most, over_least, step }
     }
 
     /// Whether the score is money itself, so that cost cannot order equal scores.

@@ -217,8 +217,12 @@ fn least_ratio(simplex: &mut Simplex, value: usize, over: usize) -> Option<f64> 
         let least = simplex.objective();
         let size = simplex.part(over).abs().max(1e-9);
         if least >= -1e-10 * size {
-            // What is left of the way down, and a pad for rounding.
-            return Some(theta - 1e-9 * (1.0 + theta.abs()));
+            // A hair lower it has to be sure.
+            theta -= 1e-9 * (1.0 + theta.abs());
+            weights[over] = -theta;
+            simplex.weigh(&weights);
+            let sure = simplex.solve(f64::INFINITY) == Ended::Optimal && simplex.objective() >= 0.0;
+            return sure.then_some(theta);
         }
         theta = ratio(simplex)?;
     }
@@ -255,10 +259,7 @@ pub fn region(model: &Model, objective: &Objective) -> Option<Region> {
                 _ => Some(sign * simplex.objective()),
             }
         };
-        // A pad for rounding: the region may be wider, not narrower.
-        let pad = |value: f64| 1e-7 * (1.0 + value.abs());
-        let (low, high) = (end(1.0)?, end(-1.0)?);
-        ends.push((low - pad(low), high + pad(high)));
+        ends.push((end(1.0)?, end(-1.0)?));
     }
     let worked = ends.pop()?;
     let pours = used

@@ -331,21 +331,12 @@ impl Search<'_> {
         let weights = [1.0, terms.guide, -gate.theta];
         let weights = &weights[..if over { 3 } else { 2 }];
         let hard = gate.cut.map_or(f64::INFINITY, |_| gate.target + gate.margin + terms.guide_most);
-        let solved = |node: &mut Node| {
-            node.bound_segments(&terms.piece.program);
-            node.simplex.shed();
-            node.simplex.weigh(weights);
-            (node.simplex.solve(hard), node.simplex.work())
-        };
-        let (mut ended, mut work) = solved(node);
-        if node.simplex.astray(&terms.check, weights) {
-            // Its figures have drifted: it is left for that of the root.
-            node.simplex.copy_from(&terms.piece.simplex);
-            let (again, more) = solved(node);
-            (ended, work) = (again, work + more);
-        }
+        node.bound_segments(&terms.piece.program);
+        node.simplex.shed();
+        node.simplex.weigh(weights);
+        let ended = node.simplex.solve(hard);
         // What surrounds the tableau goes over every column a few dozen times.
-        work += 32 * node.domains.len() as u64;
+        let work = node.simplex.work() + 32 * node.domains.len() as u64;
         self.left = self.left.saturating_sub(work);
         match ended {
             Ended::Infeasible => return true,

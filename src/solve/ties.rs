@@ -7,9 +7,6 @@ use super::quest::Quest;
 use super::search::Search;
 use super::simplex::Ended;
 
-/// A cost that is over another by less than this share of it may be the same: rounding in the tableau.
-const DEARER: f64 = 1e-7;
-
 impl Search<'_> {
     /// Whether scores come in steps, and nothing below a node is a step better than the cut.
     fn at_best_ties(&self, node: &Node, gate: &Gate, cut: Cut) -> bool {
@@ -50,7 +47,7 @@ impl Search<'_> {
         }
         let mut cost = node.simplex.clone();
         cost.weigh(&[0.0, 1.0]);
-        let dearer = cut.cost + same_score_margin(cut.cost) + DEARER * cut.cost.abs();
+        let dearer = cut.cost + same_score_margin(cut.cost);
         cost.solve(f64::INFINITY) == Ended::Optimal && cost.objective() > dearer
     }
 

@@ -8,8 +8,6 @@ use crate::tolerance::LOOSE;
 
 /// A pad for rounding, as a share of what is added up.
 const PAD: f64 = 1e-9;
-/// The same where a linear program has been solved for it.
-const DRAWN_IN: f64 = 1e-7;
 
 /// Every measure that is limited.
 pub(super) fn measures(model: &Model) -> impl Iterator<Item = Measure> {
@@ -48,7 +46,7 @@ pub(super) fn draw_in(model: &Model, program: &Program, ranges: &mut [Range]) {
         (simplex.solve(f64::INFINITY) == Ended::Optimal).then(|| sign * simplex.objective())
     };
     for (part, range) in ranges.iter_mut().enumerate() {
-        let pad = DRAWN_IN * range.size;
+        let pad = PAD * range.size;
         if let Some(low) = least(part, 1.0) {
             range.low = range.low.max(low - pad);
         }

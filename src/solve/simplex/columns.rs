@@ -1,6 +1,7 @@
 //! Rows over the columns themselves, added to a tableau that has moved on.
 
 use super::Simplex;
+use super::sure::off;
 
 impl Simplex {
     /// Adds the row `Σ figure · column ≥ least`, a figure a column, scaled by what its terms can reach.
@@ -10,15 +11,16 @@ impl Simplex {
         let largest = terms.fold(0.0, f64::max);
         let scale = if largest > 0.0 { 1.0 / largest } else { 1.0 };
         let scaled: Vec<f64> = figures.iter().map(|f| f * scale).collect();
-        self.add_row(&self.over_places(&scaled), least * scale);
+        let reach = self.root.reach_of(&scaled);
+        // What scaling has moved is taken off the bound.
+        let least = least * scale - off(1, reach + (least * scale).abs());
+        self.push_row(&scaled, &self.over_places(&scaled), (least, reach.max(least) + 1.0));
     }
 
     /// Adds the row `lo ≤ Σ figure · column ≤ hi` as it is; gives its variable.
-    pub fn add_sum(&mut self, figures: &[f64], (lo, hi): (f64, f64)) -> usize {
-        self.add_row(&self.over_places(figures), lo);
-        let variable = self.columns + self.rows - 1;
-        self.bound(variable, lo, hi);
-        variable
+    pub fn add_sum(&mut self, figures: &[f64], bounds: (f64, f64)) -> usize {
+        self.push_row(figures, &self.over_places(figures), bounds);
+        self.columns + self.rows - 1
     }
 
     /// Figures over the columns as figures over the nonbasic places.

@@ -4,21 +4,33 @@
 //! the search copies it, changes a bound and needs one or two pivots. All of it is homogeneous: basic
 //! values are sums over the nonbasic ones, without constants. Any basis becomes dual feasible by
 //! moving nonbasic variables to the bound that their reduced cost asks for, so only the dual simplex
-//! is needed, and its objective is a valid lower bound at every step.
+//! is needed. What a solve says is not read off the tableau: bounds and "no point" are formed anew from the rows
+//! as they were given (`sure.rs`).
 
 mod careful;
 mod columns;
-mod drift;
 mod penalties;
 mod primal;
 mod ratio;
+mod root;
 mod rows;
 mod shed;
+mod sure;
 
-pub use drift::Check;
-pub use rows::Entry;
+#[cfg(test)]
+pub use sure::tests as seeded;
+
+use std::sync::Arc;
+
+pub use rows::{Entry, Line};
+
+use root::Root;
 
 use crate::tolerance::BROKEN;
+
+/// By how much of itself a bound of the rows may lie under what the tableau promises before the tableau is begun
+/// anew: a matter of time alone.
+const DRIFT: f64 = 1e-7;
 
 /// The place of a variable that has none any more: it is nothing for good.
 const SHED: u32 = u32::MAX;
@@ -32,7 +44,8 @@ pub enum Ended {
     Infeasible,
     /// The objective passed the given limit.
     Above,
-    /// The pivots ran out; nothing is known beyond the last objective, which is still a lower bound.
+    /// The pivots ran out, or rounding has the tableau say what its rows do not; nothing is known beyond the
+    /// objective, which is still a lower bound.
     Tired,
 }
 
@@ -61,6 +74,15 @@ pub struct Simplex {
     work: u64,
     /// Figures over this are pivoted on before any that is smaller.
     sound: f64,
+    /// What the tableau stands for.
+    root: Arc<Root>,
+    /// The objective in force, a weight a part.
+    weights: Vec<f64>,
+    /// The least that it can be, by the last solve, and the costs of the columns that go with it.
+    sure: f64,
+    sure_costs: Vec<f64>,
+    /// How often each part and each row is taken, kept to save allocations.
+    taken: Vec<(usize, f64)>,
 }
 
 impl Simplex {
@@ -79,6 +101,8 @@ impl Simplex {
             lo.push((low * scale).max(-reach));
             hi.push((high * scale).min(reach));
         }
+        let mut root = Root::new(bounds, parts);
+        root.extend(&table.chunks_exact(n.max(1)).collect::<Vec<_>>());
         parts.iter().for_each(|part| table.extend_from_slice(part));
         Self {
             columns: n,
@@ -94,6 +118,11 @@ impl Simplex {
             line: vec![0.0; n],
             work: 0,
             sound: ratio::sound(n),
+            root: Arc::new(root),
+            weights: vec![],
+            sure: f64::NEG_INFINITY,
+            sure_costs: vec![0.0; n],
+            taken: vec![],
             lo,
             hi,
         }
@@ -102,7 +131,9 @@ impl Simplex {
     /// Takes over another tableau, in the memory that is there.
     pub fn copy_from(&mut self, other: &Self) {
         (self.columns, self.width, self.rows) = (other.columns, other.width, other.rows);
-        self.sound = other.sound;
+        (self.sound, self.sure) = (other.sound, other.sure);
+        self.root.clone_from(&other.root);
+        self.weights.clone_from(&other.weights);
         self.table.clone_from(&other.table);
         self.reduced.clone_from(&other.reduced);
         self.basic.clone_from(&other.basic);
@@ -130,25 +161,36 @@ impl Simplex {
         row.iter().zip(&self.nonbasic).map(|(a, v)| a * self.value[*v as usize]).sum()
     }
 
-    /// The least that the objective in force can be, as the reduced costs have it: each nonbasic variable at the
-    /// bound that its own asks for. At an optimum it is the objective itself, but for costs of the wrong sign that
-    /// pivots too small to take have left.
+    /// The least that the objective in force can be, by the last solve: a bound that holds for the rows themselves. At
+    /// an optimum it is the objective there, but for costs of the wrong sign that pivots too small to take have left,
+    /// and for the last digits.
     pub fn objective(&self) -> f64 {
-        let least = |(d, v): (&f64, &u32)| {
-            let v = *v as usize;
-            d * if *d < 0.0 { self.hi[v] } else { self.lo[v] }
-        };
+        self.sure
+    }
+
+    /// The same as the tableau has it, while it is being solved.
+    fn promised(&self) -> f64 {
+        let least = |(d, v): (&f64, &u32)| d * self.end(*v as usize, *d);
         self.reduced.iter().zip(&self.nonbasic).map(least).sum()
     }
 
-    /// The reduced cost of a column: positive at its lower bound, negative at its upper, zero if basic.
-    pub fn reduced_cost(&self, column: usize) -> f64 {
-        let place = self.place[column] as usize;
-        if place < self.columns { self.reduced[place] } else { 0.0 }
+    /// The reduced cost of a variable by the last solve. Of a column the objective is over its bound by so much, at
+    /// least, for each unit off the lower bound where it is positive, off the upper where it is negative.
+    pub fn reduced_cost(&self, variable: usize) -> f64 {
+        let place = self.place[variable];
+        if place == SHED {
+            0.0
+        } else if variable < self.columns {
+            self.sure_costs[variable]
+        } else {
+            self.reduced.get(place as usize).copied().unwrap_or(0.0)
+        }
     }
 
     /// Puts the objective `Σ weight · part` in force.
     pub fn weigh(&mut self, weights: &[f64]) {
+        self.weights.clear();
+        self.weights.extend_from_slice(weights);
         self.reduced.fill(0.0);
         for (part, weight) in weights.iter().enumerate() {
             if *weight != 0.0 {
@@ -159,8 +201,11 @@ impl Simplex {
         }
     }
 
-    /// Bounds a column; its value is put in order by the next [`Self::solve`].
+    /// Bounds a column, no farther from zero than it was at first; its value is put in order by the next
+    /// [`Self::solve`].
     pub fn bound(&mut self, column: usize, lo: f64, hi: f64) {
+        let most = lo.abs().max(hi.abs());
+        debug_assert!(column >= self.columns || most <= self.root.widest(column), "the bounds are wider");
         self.lo[column] = lo;
         self.hi[column] = hi;
     }
@@ -174,7 +219,7 @@ impl Simplex {
     fn settle(&mut self) {
         for (place, &variable) in self.nonbasic.iter().enumerate() {
             let v = variable as usize;
-            let at = if self.reduced[place] < 0.0 { self.hi[v] } else { self.lo[v] };
+            let at = self.end(v, self.reduced[place]);
             self.value[v] = at;
             self.line[place] = at;
         }
@@ -186,28 +231,49 @@ impl Simplex {
         }
     }
 
-    /// Re-solves from the present basis. Ends early once the objective passes `limit`.
+    /// Re-solves from the present basis. Ends early once the objective is sure to pass `limit`. A tableau whose
+    /// figures have drifted so far that its rows do not say what it says is begun anew.
     pub fn solve(&mut self, limit: f64) -> Ended {
+        self.work = 0;
+        let ended = self.run(limit);
+        if ended == Ended::Tired || self.promised() - self.sure > DRIFT * (1.0 + self.sure.abs()) {
+            self.renew();
+            return self.run(limit);
+        }
+        ended
+    }
+
+    fn run(&mut self, limit: f64) -> Ended {
         self.settle();
-        self.work = self.table.len() as u64;
+        self.work += self.table.len() as u64;
         let most = 20 * (self.rows + 5) + self.columns;
         for pivots in 0..most {
-            if self.objective() > limit {
-                return Ended::Above;
+            if self.promised() > limit {
+                self.ensure();
+                if self.sure > limit {
+                    return Ended::Above;
+                }
             }
             // Nearly every re-solve takes a handful of pivots. One that takes so many goes round in a
             // circle: where nothing costs anything, every way is as good as every other.
             let careful = pivots >= 5 * (self.rows + 5);
             let broken = if careful { self.first_broken() } else { self.worst() };
-            let Some((row, target)) = broken else { return Ended::Optimal };
+            let Some((row, target)) = broken else {
+                self.ensure();
+                return if self.sure > limit { Ended::Above } else { Ended::Optimal };
+            };
             let place = if careful { self.first_entering(row, target) } else { self.entering(row, target) };
             match place {
                 Some(place) => self.pivot(row, place, target),
-                None if self.excused(row, target) => {}
-                None => return Ended::Infeasible,
+                None if self.refuted(row, target) => {
+                    self.sure = f64::INFINITY;
+                    return Ended::Infeasible;
+                }
+                None => break,
             }
             self.work += self.table.len() as u64;
         }
+        self.ensure();
         Ended::Tired
     }
 
@@ -301,7 +367,7 @@ fn exchange(other: &mut [f64], line: &[f64], place: usize) {
 mod tests {
     use super::*;
 
-    const FREE: f64 = 1e6;
+    const FREE: f64 = 1e3;
 
     /// Hillier and Lieberman, *Introduction to Operations Research*, Wyndor Glass Co.: the optimum is
     /// 36 at (2, 6).
@@ -322,8 +388,9 @@ mod tests {
     #[test]
     fn a_bound_that_cannot_be_kept_is_seen() {
         let rows = [(vec![1.0, 1.0], 5.0, f64::INFINITY)];
-        let mut simplex = Simplex::new(&[(0.0, 2.0), (0.0, 2.0)], &rows, &[vec![1.0, 2.0]]);
+        let mut simplex = Simplex::new(&[(0.0, 2.0), (0.0, 4.0)], &rows, &[vec![1.0, 2.0]]);
         simplex.weigh(&[1.0]);
+        simplex.bound(1, 0.0, 2.0);
         assert_eq!(simplex.solve(f64::INFINITY), Ended::Infeasible);
         simplex.bound(1, 0.0, 4.0);
         assert_eq!(simplex.solve(f64::INFINITY), Ended::Optimal);

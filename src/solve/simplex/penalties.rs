@@ -3,35 +3,74 @@
 use super::Simplex;
 use crate::tolerance::PIVOT;
 
+/// A nonbasic variable's part in what a basic one is.
+#[derive(Clone, Copy)]
+struct Part {
+    /// How much the basic one rises for each unit that this one moves off its bound.
+    slope: f64,
+    /// How much the objective rises for it.
+    cost: f64,
+    /// How far it can move, and how far it moves at least if it moves at all.
+    range: f64,
+    least: f64,
+}
+
 impl Simplex {
-    /// At least how much the objective rises if the column is pressed down to `low` and if it is
-    /// pressed up to `high`: for a basic column the first step of the dual simplex in each direction,
-    /// strengthened by what each nonbasic column moves at least if it moves at all (`moves`; Tomlin,
+    /// At least how much the objective rises if the variable is pressed down to `low` and if it is
+    /// pressed up to `high`, as the tableau has it: for a basic one the first step of the dual simplex in each
+    /// direction, strengthened by what each nonbasic column moves at least if it moves at all (`moves`; Tomlin,
     /// *Operations Research* 19, 1971).
-    pub fn penalties(&self, column: usize, low: f64, high: f64, moves: &[f64]) -> (f64, f64) {
-        let place = self.place[column] as usize;
-        if place < self.columns {
-            let (value, cost) = (self.value[column], self.reduced[place]);
-            return ((cost * (low - value)).max(0.0), (cost * (high - value)).max(0.0));
-        }
-        let value = self.value[column];
-        let (fall, climb) = ((value - low).max(0.0), (high - value).max(0.0));
-        let (mut down, mut up) = (f64::INFINITY, f64::INFINITY);
-        let Some(row) = self.basic_row(column) else { return (0.0, 0.0) };
-        for ((a, d), &variable) in self.row(row).iter().zip(&self.reduced).zip(&self.nonbasic) {
-            let v = variable as usize;
-            if a.abs() <= PIVOT || self.lo[v] >= self.hi[v] {
-                continue;
+    pub fn penalties(&self, variable: usize, low: f64, high: f64, moves: &[f64]) -> (f64, f64) {
+        let Some(row) = self.basic_row(variable) else { return self.moved(variable, low, high) };
+        let parts = self.row(row).iter().zip(&self.reduced).zip(&self.nonbasic).map(|((a, d), v)| {
+            let v = *v as usize;
+            Part {
+                slope: if self.at_low(v) { *a } else { -a },
+                cost: d.abs(),
+                range: self.hi[v] - self.lo[v],
+                least: moves.get(v).copied().unwrap_or(0.0),
             }
-            let (rate, first) = ((d / a).abs(), d.abs() * moves.get(v).copied().unwrap_or(0.0));
-            if (*a > 0.0) == self.at_low(v) {
-                up = up.min(first.max(rate * climb));
-            } else {
-                down = down.min(first.max(rate * fall));
-            }
-        }
-        (if fall > 0.0 { down } else { 0.0 }, if climb > 0.0 { up } else { 0.0 })
+        });
+        rises(parts, (self.value[variable] - low, high - self.value[variable]))
     }
+
+    /// The same as the rows have it: what something may be ruled out by.
+    pub fn sure_penalties(&self, variable: usize, low: f64, high: f64, moves: &[f64]) -> (f64, f64) {
+        let Some(mut line) = self.line_of(variable) else { return self.moved(variable, low, high) };
+        // The bound counts each from where its cost asks it to be; how far it moves at least, from where it stands.
+        line.entries.iter_mut().for_each(|entry| entry.low = entry.cost >= 0.0);
+        let parts = line.entries.iter().map(|entry| {
+            let stands = entry.low == self.at_low(entry.variable);
+            let least = moves.get(entry.variable).filter(|_| stands).copied().unwrap_or(0.0);
+            Part { slope: entry.slope(), cost: entry.cost.abs(), range: entry.range(), least }
+        });
+        // What specks can do is taken for granted.
+        let specks = parts.clone().filter(|part| part.slope.abs() <= PIVOT);
+        let off = line.off + specks.map(|part| part.slope.abs() * part.range).sum::<f64>();
+        let value = line.value();
+        rises(parts, (value - low - off, high - value - off))
+    }
+
+    /// What a nonbasic variable costs off the bound that its cost asks for.
+    fn moved(&self, variable: usize, low: f64, high: f64) -> (f64, f64) {
+        let cost = self.reduced_cost(variable);
+        let end = self.end(variable, cost);
+        ((cost * (low - end)).max(0.0), (cost * (high - end)).max(0.0))
+    }
+}
+
+/// What it costs at least that a sum falls, and climbs, so far, but for parts that are too small to be divided by.
+fn rises(parts: impl Iterator<Item = Part>, (fall, climb): (f64, f64)) -> (f64, f64) {
+    let (mut down, mut up) = (f64::INFINITY, f64::INFINITY);
+    for part in parts.filter(|part| part.range > 0.0 && part.slope.abs() > PIVOT) {
+        let (rate, first) = ((part.cost / part.slope).abs(), part.cost * part.least);
+        if part.slope > 0.0 {
+            up = up.min(first.max(rate * climb));
+        } else {
+            down = down.min(first.max(rate * fall));
+        }
+    }
+    (if fall > 0.0 { down } else { 0.0 }, if climb > 0.0 { up } else { 0.0 })
 }
 
 #[cfg(test)]

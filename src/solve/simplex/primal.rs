@@ -15,6 +15,7 @@ impl Simplex {
             let most = 2 * (self.rows + self.columns);
             // What is left after so many steps is in the bound.
             (0..most).take_while(|_| self.step_down()).count();
+            self.ensure();
         }
         ended
     }
@@ -28,7 +29,7 @@ impl Simplex {
         };
         let most = self.reduced.iter().zip(&self.nonbasic).map(worth).enumerate();
         let Some((place, most)) = most.max_by(|a, b| a.1.total_cmp(&b.1)) else { return false };
-        if most <= SLIGHT * (1.0 + self.objective().abs()) {
+        if most <= SLIGHT * (1.0 + self.promised().abs()) {
             return false;
         }
         match self.first_in_the_way(place) {
@@ -82,8 +83,9 @@ mod tests {
         simplex.weigh(&[1.0]);
         let cost =
             |simplex: &Simplex| -> f64 { costs.iter().enumerate().map(|(j, c)| c * simplex.value(j)).sum() };
-        assert!(cost(&simplex) > simplex.objective() + 1.0, "nothing was wrong");
+        assert!(cost(&simplex) > simplex.promised() + 1.0, "nothing was wrong");
         while simplex.step_down() {}
+        simplex.ensure();
         assert!((cost(&simplex) + 0.05).abs() < 1e-9, "{}", cost(&simplex));
         assert!((simplex.objective() + 0.05).abs() < 1e-9, "{}", simplex.objective());
     }

@@ -1,20 +1,58 @@
-//! Rows that come and go: cuts are read off a basic variable's row, added, and dropped when slack.
+//! Rows that come and go: cuts are read off a basic variable's line, added, and dropped when slack.
+
+use std::sync::Arc;
 
 use super::Simplex;
+use super::sure::off;
 
-/// One figure of a basic variable's row.
+/// A basic variable as a sum over the nonbasic ones, good to within so much wherever all bounds are kept.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// A figure a nonbasic variable.
+    pub entries: Vec<Entry>,
+    /// By how much the sum may be off.
+    pub off: f64,
+}
+
+/// One figure of a basic variable's line.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Entry {
     /// The nonbasic variable.
     pub variable: usize,
     /// Its figure.
     pub figure: f64,
-    /// Whether it stands at its lower bound.
+    /// Whether it is seen from its lower bound, as it is where it stands there.
     pub low: bool,
+    /// Its reduced cost.
+    pub cost: f64,
     /// Its lower bound.
     pub lo: f64,
     /// Its upper bound.
     pub hi: f64,
+}
+
+impl Entry {
+    /// The bound that it is seen from.
+    pub fn bound(&self) -> f64 {
+        if self.low { self.lo } else { self.hi }
+    }
+
+    /// How much the basic variable rises for each unit that this one moves off that bound.
+    pub fn slope(&self) -> f64 {
+        if self.low { self.figure } else { -self.figure }
+    }
+
+    /// How far it can move.
+    pub fn range(&self) -> f64 {
+        self.hi - self.lo
+    }
+}
+
+impl Line {
+    /// The sum where every variable is at the bound that it is seen from.
+    pub fn value(&self) -> f64 {
+        self.entries.iter().map(|entry| entry.figure * entry.bound()).sum()
+    }
 }
 
 impl Simplex {
@@ -23,31 +61,36 @@ impl Simplex {
         self.rows
     }
 
-    /// A basic column's row: for every nonbasic variable its index and figure, whether it stands at its
-    /// lower bound, and its bounds. `None` for a nonbasic column.
-    pub fn line_of(&self, column: usize) -> Option<Vec<Entry>> {
-        let row = self.basic_row(column)?;
-        let entry = |(figure, variable): (&f64, &u32)| {
-            let v = *variable as usize;
-            Entry { variable: v, figure: *figure, low: self.at_low(v), lo: self.lo[v], hi: self.hi[v] }
-        };
-        Some(self.row(row).iter().zip(&self.nonbasic).map(entry).collect())
+    /// Adds the row `Σ figure · (nonbasic variable) ≥ least`.
+    pub fn add_row(&mut self, figures: &[(usize, f64)], least: f64) {
+        let mut own = vec![0.0; self.columns];
+        let mut places = vec![0.0; self.width];
+        let (mut size, mut reach) = (0.0, 0.0);
+        for &(variable, figure) in figures.iter().filter(|(_, f)| *f != 0.0) {
+            places[self.place[variable] as usize] = figure;
+            reach += (figure * self.lo[variable]).abs().max((figure * self.hi[variable]).abs());
+            if let Some(row) = variable.checked_sub(self.columns) {
+                own.iter_mut().zip(self.root.row(row)).for_each(|(d, a)| *d += figure * a);
+                size += figure.abs() * self.root.reach()[self.root.parts() + row];
+            } else {
+                own[variable] += figure;
+                size += figure.abs() * self.root.widest(variable);
+            }
+        }
+        // The row over the columns is the one that counts: what forming it has moved is taken off the bound.
+        let least = least - off(figures.len(), size);
+        self.push_row(&own, &places, (least, reach.max(least) + 1.0));
     }
 
-    /// Adds the row `Σ figure · (nonbasic variable) ≥ least`, figures in the order of the nonbasic places.
-    pub fn add_row(&mut self, figures: &[f64], least: f64) {
+    /// Adds a row, over the columns and over the nonbasic places.
+    pub(super) fn push_row(&mut self, own: &[f64], places: &[f64], (lo, hi): (f64, f64)) {
         let at = self.rows * self.width;
-        self.table.splice(at..at, figures.iter().copied());
-        let reach: f64 = figures
-            .iter()
-            .zip(&self.nonbasic)
-            .map(|(f, v)| (f * self.lo[*v as usize]).abs().max((f * self.hi[*v as usize]).abs()))
-            .sum();
-        let variable = (self.columns + self.rows) as u32;
-        self.basic.push(variable);
+        self.table.splice(at..at, places.iter().copied());
+        Arc::make_mut(&mut self.root).extend(&[own]);
+        self.basic.push((self.columns + self.rows) as u32);
         self.place.push((self.columns + self.rows) as u32);
-        self.lo.push(least);
-        self.hi.push(reach.max(least) + 1.0);
+        self.lo.push(lo);
+        self.hi.push(hi);
         self.value.push(0.0);
         self.rows += 1;
     }
@@ -68,6 +111,7 @@ impl Simplex {
         let n = self.columns;
         let width = self.width;
         let gone = self.basic.remove(row) as usize;
+        Arc::make_mut(&mut self.root).swap_remove(gone - n);
         self.table.drain(row * width..(row + 1) * width);
         self.rows -= 1;
         let last = n + self.rows;
