@@ -1,5 +1,7 @@
 //! What serves can do to a spec, against the serves themselves.
 
+mod counts;
+
 use std::num::NonZeroUsize;
 
 use super::*;

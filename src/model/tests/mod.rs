@@ -1,9 +1,12 @@
 //! Lines against the physics: what the rows rest on holds for every mixture of a range, meets it where the range is one
 //! point, and has its slope there.
 
+mod plain;
 mod program;
+mod rows;
 mod rules;
 mod slopes;
+mod worst;
 
 use super::*;
 use crate::brief::{Goal, serve};
