@@ -301,8 +301,9 @@ impl Serves<'_> {
             let change = glass.heat.by(heat).plus(glass.ethanol.by(ethanol)).plus(glass.water.by(water));
             let most: f64 = region.pours.iter().map(|(_, _, high)| high.max(0.0)).sum();
             let off = Span::of(0.0, glass_ice * most).plus(poured.times(glass_ice));
-            // Where no ice melts nothing changes, and what melts is never less than nothing.
-            change.plus(off).with(0.0)
+            // By the heat nothing melts where there is too little of it; and what is off by the ice is off all the same,
+            // but for what melts never being less than nothing.
+            change.with(0.0).plus(off).with(0.0)
         });
         let melt = melt.plus(glass);
         let water = water.plus(glass.times(ethanol::WATER));

@@ -5,12 +5,13 @@ mod counts;
 use std::num::NonZeroUsize;
 
 use super::*;
-use crate::brief::{Menu, PourError, Poured, Served, Side, Varies, serve, serve_on};
+use crate::brief::{Menu, Per, PourError, Poured, Property, Range, Served, Side, Varies, serve, serve_on};
+use crate::liquid::Stage;
 use crate::model::{Model, Source};
 use crate::read::read;
 
-/// A sour with fruit, wine and syrup that differ, shaken, over ice or built; with a menu price, so that every measure is
-/// something.
+/// A sour with spirit, fruit, wine and syrup that differ, topped up with some of the wine, shaken, over ice or built; with
+/// a menu price and two properties, so that every measure is something.
 fn brief(served: &str) -> Brief {
     let text = include_str!("../../../problems-demo/low-strength.toml");
     let text = text.replacen("[serve]\nmethod   = \"shake\"", &format!("[serve]\n{served}"), 1);
@@ -18,6 +19,17 @@ fn brief(served: &str) -> Brief {
     brief.menu = Some(Menu { price: 9.0, tax: 20.0 });
     // So much of the bar's pours is off, in ml: no figure that is the same times and over.
     brief.variation.pour_error = Some(Poured::Stated(PourError { fixed: 0.7, share: 0.02 }));
+    let property = |name: &str, per| Property { name: name.to_owned(), unit: "mg".to_owned(), per };
+    brief.properties = vec![property("per litre", Per::Litre), property("per serve", Per::Serve)];
+    for (at, candidate) in brief.candidates.iter_mut().enumerate() {
+        candidate.carries = vec![40.0 + 25.0 * at as f64, 310.0 - 20.0 * at as f64];
+    }
+    let spirit = &mut brief.candidates[0];
+    let strength = spirit.label.strength;
+    spirit.natural.strength = Some(Range { min: strength - 1.0, max: strength + 1.0 });
+    let wine = &mut brief.candidates[2];
+    (wine.label.stage, wine.label.temperature) = (Stage::Topped, 12.0);
+    wine.portion = wine.portion.joining(Stage::Topped, 12.0);
     brief
 }
 
@@ -52,7 +64,8 @@ fn one(serves: &Serves, pours: &[Pour], number: usize) -> Served {
 
 /// A limit on both sides of every measure that a drink has, at so much of its own value.
 fn limits(served: &Served, by: f64) -> Vec<Limit> {
-    let measures = Measure::BUILT_IN.into_iter().chain([Measure::Level]);
+    let properties = (0..served.properties.len()).map(Measure::Property);
+    let measures = Measure::BUILT_IN.into_iter().chain([Measure::Level]).chain(properties);
     let measures =
         measures.filter(|measure| served.value(*measure).is_finite() && served.value(*measure) > 0.0);
     let both = |measure| {
@@ -89,7 +102,7 @@ fn no_serve_gains_more_than_its_region_says() {
         let (model, pours) = (Model::new(&brief), pours(&brief));
         let typical = serve(&brief, &pours);
         let limits = limits(&typical, 0.97);
-        assert!(limits.len() >= 18, "{limits:?}");
+        assert!(limits.len() >= 22, "{limits:?}");
         let serves = Serves::new(&brief, Run::First);
         for by in [0.0, 0.01, 0.1] {
             let room = serves.room(&limits, &region(&pours, &typical, by), 0.5);
@@ -137,7 +150,13 @@ fn a_spec_without_the_room_does_not_hold_as_often() {
             assert_eq!(holds, serves.hold(&pours, &limits, share));
             assert!(!holds || (room.may_do(&left) && !short), "{by} {share}: {held}, {served_as}");
             without += usize::from(!room.may_do(&left));
-            // Each limit alone needs no more room than the greatest gain.
+            // Each limit alone needs what the serve lacks that is the last of so many.
+            for (needed, gains) in room.needed.iter().zip(&room.gains) {
+                let mut gains = gains.clone();
+                gains.sort_by(|a, b| b.total_cmp(a));
+                let last = gains[(share * SERVES as f64).round() as usize - 1];
+                assert_eq!(*needed, (-last).max(0.0));
+            }
             assert!(room.needed.iter().all(|needed| needed.is_finite() && *needed >= 0.0));
         }
     }
@@ -284,7 +303,7 @@ fn serves_stray_as_one_by_one() {
 #[test]
 fn draws_are_of_their_ingredient() {
     let brief = brief(SERVED[0]);
-    let lime = brief.candidates.iter().position(|c| !c.natural.is_fixed()).expect("fruit");
+    let lime = brief.candidates.iter().position(|c| c.natural.acid.is_some()).expect("fruit");
     let drawn = |brief: &Brief, run| {
         let serves = Serves::new(brief, run);
         let block = serves.drawn(lime, 0);
