@@ -42,9 +42,12 @@ impl Serves<'_> {
             }
         }
         let count = serves as f64;
-        sums.into_iter()
-            .map(|(sum, squares)| (squares / count - (sum / count).powi(2)).max(0.0).sqrt())
-            .collect()
+        let deviation = |(sum, squares): (f64, f64)| {
+            let variance = squares / count - (sum / count).powi(2);
+            // Under nothing by rounding alone; `max` would make nothing of what is undefined.
+            if variance < 0.0 { 0.0 } else { variance.sqrt() }
+        };
+        sums.into_iter().map(deviation).collect()
     }
 }
 

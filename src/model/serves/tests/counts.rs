@@ -1,7 +1,7 @@
 //! Serves counted one by one, beside what is told of them; and how each thing is poured.
 
 use super::*;
-use crate::brief::{Natural, Range, Step};
+use crate::brief::{Natural, Step};
 use crate::liquid::Form;
 
 fn threads(count: usize) -> NonZeroUsize {
@@ -217,4 +217,89 @@ fn a_range_of_one_value_is_that_value() {
     let sugars: Vec<f64> = (0..700).filter_map(|at| serves.natural(fruit, at)).map(|p| p.sugars).collect();
     assert_eq!(sugars.len(), 700);
     assert!(sugars.iter().all(|sugar| (sugar - 0.02).abs() < 1e-12), "{:?}", &sugars[..9]);
+}
+
+/// Exact pours of what does not vary, without ice: every serve is the spec, to less than a gram.
+#[test]
+fn what_is_exact_is_poured_as_it_is() {
+    let mut brief = brief(SERVED[3]);
+    let powder =
+        brief.candidates.iter().position(|c| c.label.form == Form::Powder && !c.out).expect("a powder");
+    for candidate in &mut brief.candidates {
+        candidate.natural = Natural::default();
+    }
+    brief.variation.pour_error = Some(Poured::Stated(PourError::default()));
+    let pours = [Pour { candidate: 4, amount: 0.5 }, Pour { candidate: powder, amount: 0.3 }];
+    let typical = serve(&brief, &pours);
+    let serves = Serves::new(&brief, Run::First);
+    for (spread, measure) in serves
+        .spreads(&pours, &[Measure::Volume, Measure::Acid])
+        .into_iter()
+        .zip([Measure::Volume, Measure::Acid])
+    {
+        let value = typical.value(measure);
+        let (low, high) = spread.expect("a spread");
+        assert!((low - value).abs() <= 1e-9 * value && (high - value).abs() <= 1e-9 * value, "{measure:?}");
+    }
+}
+
+/// One serve strays from its own mean by nothing; without a menu there is no share of its price to stray.
+#[test]
+fn one_serve_does_not_stray() {
+    let brief = brief(SERVED[0]);
+    let pours = pours(&brief);
+    let serves = Serves::new(&brief, Run::First);
+    assert!(serves.deviations(&pours, &[Measure::Volume], 1)[0] < 1e-5);
+    assert!(serves.deviations(&pours, &[Measure::Volume], 2)[0] > 1e-3);
+    let mut free = brief.clone();
+    free.menu = None;
+    let serves = Serves::new(&free, Run::First);
+    assert!(serves.deviations(&pours, &[Measure::PourCost], 9)[0].is_nan());
+}
+
+/// What is poured by less than its error: often nothing, never less. No serve gains more than its region says, where it
+/// says anything.
+#[test]
+fn no_serve_of_a_dash_gains_more_than_its_region_says() {
+    for served_as in SERVED {
+        let brief = brief(served_as);
+        let (model, mut pours) = (Model::new(&brief), pours(&brief));
+        pours[5].amount = 0.6;
+        let typical = serve(&brief, &pours);
+        let limits = limits(&typical, 0.97);
+        let serves = Serves::new(&brief, Run::First);
+        let room = serves.room(&limits, &region(&pours, &typical, 0.0), 0.5);
+        for (limit, gains) in limits.iter().zip(&room.gains) {
+            let known = gains.iter().filter(|gain| gain.is_finite()).count();
+            assert!(known > SERVES / 2 && known < SERVES, "{limit:?}: {known}");
+            for number in (0..SERVES).step_by(61) {
+                let gained = model.left(limit, &one(&serves, &pours, number)) - model.left(limit, &typical);
+                assert!(
+                    gained <= gains[number] + 1e-7,
+                    "{limit:?}: {gained} and {}, {served_as}",
+                    gains[number]
+                );
+            }
+        }
+    }
+}
+
+/// Two that differ in nothing but their names are poured by numbers of their own.
+#[test]
+fn each_name_has_its_own_numbers() {
+    let mut brief = brief(SERVED[0]);
+    let mut other = brief.candidates[0].clone();
+    other.name = "its twin".to_owned();
+    brief.candidates.push(other);
+    let serves = Serves::new(&brief, Run::First);
+    let twin = brief.candidates.len() - 1;
+    assert_ne!(serves.drawn(0, 0).normals, serves.drawn(twin, 0).normals);
+}
+
+/// Shares are rounded up to whole serves, but for the last digits of a product: none of none, 14,000 of 0.7 (whose
+/// product with 20,000 is 14,000 or a hair more), one of next to nothing.
+#[test]
+fn a_share_is_so_many_serves() {
+    let all = [0.0, 0.7, 0.00001, 1.0].map(room::wanted);
+    assert_eq!(all, [0, 14_000, 1, SERVES]);
 }
