@@ -5,6 +5,7 @@ mod plain;
 mod program;
 mod rows;
 mod rules;
+mod scores;
 mod slopes;
 mod worst;
 
@@ -23,17 +24,19 @@ const SERVED: [&str; 5] = [
     "method = \"none\"",
 ];
 
-/// Spirit, syrup, juice, a powder, water, and a cold wine on top: all that bends a volume or a melt, in several steps.
+/// Spirit, syrup, juice with pulp in it, a powder, water, and a cold wine on top: all that bends a volume or a melt, in
+/// several steps.
 fn brief(served: &str) -> String {
     let liquid = |name: &str, figures: &str| format!("[[candidate]]\nname = \"{name}\"\n{figures}\n");
     [
         format!("currency = \"GBP\"\n[serve]\n{served}\npour = \"2.5 ml\"\n[targets]\nvolume = {{ min = 20, max = 900 }}\n"),
         "strength = { min = 1, max = 40 }\nsugar = { min = 5, max = 300 }\nacid = { min = 0.5, max = 30 }\n".to_owned(),
         "sugar_acid = { min = 1, max = 90 }\ncost = { max = 9 }\nenergy = { max = 900 }\nmelt = { max = 400 }\n".to_owned(),
-        "pour_cost = { max = 90 }\n[menu]\nprice = 12.00\ntax = 20\n[aim]\nlowest = \"cost\"\n".to_owned(),
+        "pour_cost = { max = 90 }\ntannin = { max = 500 }\n[menu]\nprice = 12.00\ntax = 20\n[aim]\nlowest = \"cost\"\n".to_owned(),
+        "[properties]\ntannin = { unit = \"mg\", per = \"litre\" }\n".to_owned(),
         liquid("spirit", "strength = 57\npour = \"5 ml\"\nprice = \"20.00 per 700 ml\""),
         liquid("wine", "strength = 16\nsugar = 140\nacid = 4\nprice = \"9.00 per 750 ml\""),
-        liquid("juice", "sugar = 18\nacid = 58\nprice = \"6.00 per 1 l\""),
+        liquid("juice", "sugar = 18\nacid = 58\ndensity = 1.06\ncarries = { tannin = 300 }\nprice = \"6.00 per 1 l\""),
         liquid("syrup", "sugar = 650\nprice = \"3.00 per 1 l\""),
         liquid("acid", "form = \"powder\"\nacid = 990\npour = \"0.1 g\"\nprice = \"8.00 per 1 kg\""),
         liquid("water", "price = \"0.10 per 1 l\""),
@@ -212,6 +215,12 @@ fn the_signs_of_the_heat_follow_from_what_may_be_poured() {
     assert_eq!(heats(SERVED[0], false), [Heat::Open]);
     assert_eq!(heats(SERVED[2], false), [Heat::Melts]);
     assert_eq!(heats(SERVED[2], true), [Heat::Melts, Heat::Spares]);
+    // All of it out of the freezer.
+    let mut brief = read(brief(SERVED[2]).as_bytes(), &[]).expect("a brief").brief;
+    for candidate in &mut brief.candidates {
+        candidate.portion = candidate.portion.joining(crate::liquid::Stage::Topped, -60.0);
+    }
+    assert_eq!(Model::new(&brief).heats(), [Heat::Spares]);
 }
 
 /// The mixtures of a range keep to its rows, and the ends of the strength before the ice are met exactly.

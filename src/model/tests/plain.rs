@@ -155,6 +155,10 @@ fn what_is_used_is_asked_only_where_it_matters() {
         model.groups[0] = Group { members: vec![1, 3], min, max };
         assert_eq!(used(&model), [VariableOf::Used(1), VariableOf::Used(2), VariableOf::Used(3)]);
     }
+    // The first is asked for like any other where nothing says that it must be used.
+    let mut open = model.clone();
+    open.columns[0].must = false;
+    assert_eq!(used(&open)[0], VariableOf::Used(0));
     // Two of all four, the spirit among them, is one of the others.
     model.groups[0] = Group { members: vec![0, 1, 2, 3], min: 2, max: 4 };
     let plain = plain(&model, &Objective::of(&model), Pours::Steps);
@@ -176,6 +180,10 @@ fn ends_that_cross_leave_nothing_to_pour() {
     assert_eq!(variables(&plain), [pour(0, 0.0), pour(1, 0.0), pour(2, 0.0), pour(3, 3910.0), used]);
     assert_eq!(row(&plain, PlainOf::Least(0)), least(&[(0, 1.0)], 4.0));
     assert_eq!((row(&plain, PlainOf::Least(1)), row(&plain, PlainOf::Least(2))), (None, None));
+    // Less than one of what may be poured in any amount can be.
+    (model.columns[2].whole, model.columns[2].least, model.columns[2].most) = (false, 0.0, 0.5);
+    let little = self::plain(&model, &Objective::of(&model), Pours::Steps);
+    assert_eq!(variables(&little)[2], (VariableOf::Pour(2), Kind::Any, 0.0, 0.5));
     // One least that is also the most can be poured.
     (model.columns[0].least, model.columns[0].most) = (4.0, 4.0);
     let plain = self::plain(&model, &Objective::of(&model), Pours::Steps);

@@ -7,7 +7,7 @@ use crate::liquid::ethanol;
 use crate::read::read;
 
 /// A spirit by 5 ml from 20 ml on, juice and syrup by 2.5 ml from 5 and 10 ml on, an acid by weight.
-fn brief() -> Brief {
+pub(super) fn brief() -> Brief {
     let text = "currency = \"GBP\"\n[serve]\nmethod = \"none\"\npour = \"2.5 ml\"\n[targets]\nvolume = { min = 100, max = 200 }\n\
          [aim]\nlowest = \"cost\"\n\
          [[candidate]]\nname = \"spirit\"\nstrength = 40\nprice = \"20.00 per 1 l\"\npour = \"5 ml\"\nmin = \"20 ml\"\n\
@@ -17,28 +17,32 @@ fn brief() -> Brief {
     read(text.as_bytes(), &[]).expect("a brief").brief
 }
 
-fn limit(measure: Measure, side: Side, value: f64) -> Limit {
+pub(super) fn limit(measure: Measure, side: Side, value: f64) -> Limit {
     Limit { measure, side, value, source: Source::Target }
 }
 
 /// The model of the brief with limits of its own.
-fn model<'b>(brief: &'b Brief, limits: &[Limit]) -> Model<'b> {
+pub(super) fn model<'b>(brief: &'b Brief, limits: &[Limit]) -> Model<'b> {
     Model { limits: limits.to_vec(), ..Model::new(brief) }
 }
 
-fn cost(model: &Model) -> Objective {
+pub(super) fn cost(model: &Model) -> Objective {
     Objective::goal(model, Goal::Measure(Measure::Cost), Sense::Low)
 }
 
 /// The rows of a program of the whole range that have such an origin, a figure a column.
-fn rows(model: &Model, objective: &Objective, of: impl Fn(RowOrigin) -> bool) -> Vec<(Vec<f64>, f64, f64)> {
+pub(super) fn rows(
+    model: &Model,
+    objective: &Objective,
+    of: impl Fn(RowOrigin) -> bool,
+) -> Vec<(Vec<f64>, f64, f64)> {
     let program = Program::relaxed(model, objective, &Ranges::of(&model.typical));
     let own = program.rows.into_iter().filter(|row| of(row.origin));
     own.map(|row| (row.coefficients, row.lo, row.hi)).collect()
 }
 
 /// Whether a row is that of these figures and ends, but for what rows are loosened by.
-fn is(row: &(Vec<f64>, f64, f64), figures: &[f64], lo: f64, hi: f64) -> bool {
+pub(super) fn is(row: &(Vec<f64>, f64, f64), figures: &[f64], lo: f64, hi: f64) -> bool {
     let near = |a: f64, b: f64| a == b || (a - b).abs() <= 1e-7 * (1.0 + b.abs());
     row.0.len() == figures.len()
         && row.0.iter().zip(figures).all(|(a, b)| near(*a, *b))
@@ -76,7 +80,7 @@ fn no_glass_goes_without_something() {
     assert_eq!(of(&[ratio(min), ratio(max)]), [acid(), sugar()]);
     assert_eq!(of(&[ratio(max), limit(Measure::Volume, min, 90.0)]), [acid()]);
     // Limits of the acid or the sugar say so already.
-    assert_eq!(of(&[ratio(max), limit(Measure::Acid, min, 5.0)]), [drink()]);
+    assert_eq!(of(&[ratio(max), limit(Measure::Acid, min, 0.5)]), [drink()]);
     assert_eq!(of(&[ratio(min), limit(Measure::Sugar, min, 50.0)]), [drink()]);
     assert_eq!(of(&[ratio(max), limit(Measure::Acid, max, 5.0)]), [acid()]);
     // An aim or a soft limit over acid takes acid as well.
@@ -86,7 +90,8 @@ fn no_glass_goes_without_something() {
     for (side, measure, row) in
         [(max, Measure::SugarAcid, acid()), (min, Measure::SugarAcid, drink()), (max, Measure::Acid, drink())]
     {
-        let softs = vec![Soft { limit: limit(measure, side, 8.0), size: 1.0 }];
+        let softs = [limit(Measure::Cost, max, 2.0), limit(measure, side, 8.0)];
+        let softs = softs.into_iter().map(|limit| Soft { limit, size: 1.0 }).collect();
         let soft = Objective::Stretch { softs, together: Together::Sum, most: 9.0 };
         assert_eq!(something(&[], Some(&soft)), [row], "{measure:?}");
     }
@@ -154,6 +159,12 @@ fn counts_are_rows_of_amounts() {
     assert_eq!(ends(&model), (0, 1));
     model.columns[2].most = 0.0;
     assert_eq!(ends(&model), (0, 0));
+    // One step is some: of the acid, one step is its least.
+    let mut small = self::model(&brief, &[]);
+    small.groups = vec![Group { members: vec![1, 3], min: 1, max: 1 }];
+    assert_eq!(ends(&small), (1, 1));
+    small.columns[1].most = 1.0;
+    assert_eq!(ends(&small), (1, 1));
     // A count of everything is a row only where no volume bounds everything.
     let mut model = self::model(&brief, &[limit(Measure::Volume, Side::Max, 200.0)]);
     model.groups = vec![Group { members: vec![0, 1, 2, 3], min: 0, max: 3 }];
@@ -174,6 +185,23 @@ fn counts_are_rows_of_amounts() {
     let program = Program::relaxed(&model, &cost(&model), &Ranges::of(&model.typical));
     let counted = program.clone().counted(&model);
     assert_eq!(counted.rows.len(), program.rows.len() + 1);
+}
+
+/// Juice to syrup from a half to two: x₁ - x₂/2 is at least nothing and x₁ - 2·x₂ at most, times 2.5 ml, but for what rows
+/// are loosened by.
+#[test]
+fn proportions_and_something_are_rows_of_a_program() {
+    let mut brief = brief();
+    brief.proportions = vec![crate::brief::Proportion { of: 1, to: 2, min: Some(0.5), max: Some(2.0) }];
+    let model = model(&brief, &[]);
+    let own = rows(&model, &cost(&model), |of| matches!(of, RowOrigin::Proportion(..)));
+    assert!(is(&own[0], &[0.0, 2.5, -1.25, 0.0], 0.0, f64::INFINITY), "{own:?}");
+    assert!(is(&own[1], &[0.0, 2.5, -5.0, 0.0], f64::NEG_INFINITY, 0.0), "{own:?}");
+    // Loosened, never tightened.
+    assert!(own.len() == 2 && own[0].0[2] > -1.25 && own[1].0[2] < -5.0);
+    let own = rows(&model, &cost(&model), |of| matches!(of, RowOrigin::Something(_)));
+    assert!(own.len() == 1 && is(&own[0], &[0.25, 0.5, 0.25, 1.0], 1.0, f64::INFINITY), "{own:?}");
+    assert!(own[0].1 < 1.0);
 }
 
 /// Room is kept free at a limit: at least 8 g are 8.5 g with half a gram of it, at most 20 g are 19.

@@ -44,8 +44,22 @@ fn amounts_are_counted_in_steps_between_their_ends() {
             && !column.measures(3.5)
             && !column.measures(-3.5)
     );
+    // Three steps of 0.1 g are 0.3 g, not a hair more.
+    assert_eq!(model.pour(3, 3.0).amount, 0.3);
     let free = model.freed();
+    assert_eq!(free.pour(1, 1.0 / 3.0).amount, 1.0 / 3.0 * 2.5);
     assert!(free.columns[1].measures(3.5) && free.columns[1].most == 12.0 && free.groups.is_empty());
+}
+
+/// Of what may be poured in any amount the unit is 1 ml, and nothing is rounded: 7.3 to 30.2 ml.
+#[test]
+fn any_amount_is_counted_in_millilitres() {
+    let mut brief = brief(COST, "pour = \"5 ml\"");
+    let juice = &mut brief.candidates[1];
+    (juice.step, juice.least, juice.most) = (crate::brief::Step::Free, 7.3, Some(30.2));
+    let column = &Model::new(&brief).columns[1];
+    assert_eq!((column.unit, column.whole, column.least, column.most), (1.0, false, 7.3, 30.2));
+    assert_eq!((column.above(7.9), column.below(7.9), column.measures(7.9)), (7.9, 7.9, true));
 }
 
 #[test]
@@ -74,6 +88,14 @@ fn counts_musts_and_ends_decide_what_can_be_poured() {
     assert!(!keeps(&[0, 1], &[4.0, 13.0]) && !keeps(&[0, 1], &[4.0, 1.0]));
     let group = model.groups.iter().find(|group| group.members == [1]).expect("the sour");
     assert_eq!((group.min, group.max), (1, 1));
+    // Three at most of all four. Where a rule has one end, nothing or all of them is the other.
+    let of = |rule: &str| {
+        let brief = self::brief(&format!("{COST}\n[[choose]]\nrole = \"sour\"\n{rule}"), "");
+        let model = Model::new(&brief);
+        model.groups.iter().map(|group| (group.members.len(), group.min, group.max)).collect::<Vec<_>>()
+    };
+    assert_eq!(of("max = 0"), [(1, 0, 0), (4, 0, 3)]);
+    assert_eq!(of("min = 1"), [(1, 1, 1), (4, 0, 3)]);
 }
 
 #[test]
@@ -98,6 +120,7 @@ fn notes_are_covered_by_least_pours() {
     assert_eq!(covers, [0.25, 0.5, 0.25, 1.0]);
     let covered = |units: [f64; 4]| model.covered(&[0, 2], |column| units[column]);
     assert_eq!((covered([4.0, 0.0, 0.0, 0.0]), covered([9.0, 0.0, 9.0, 0.0])), (1.0, 1.0));
+    assert_eq!(covered([6.0, 0.0, 0.0, 0.0]), 1.0);
     assert!((covered([1.0, 9.0, 1.0, 9.0]) - 0.5).abs() < 1e-15 && covered([0.0; 4]) == 0.0);
     assert_eq!(model.note_figures(&[0, 2]), [0.25, 0.0, 0.25, 0.0]);
     let free = Model {
@@ -106,6 +129,11 @@ fn notes_are_covered_by_least_pours() {
     };
     // Where nothing names a least, a taste of 0.1 ml: 0.02 steps of 5 ml.
     assert!((free.covers(0) - 50.0).abs() < 1e-9);
+    let one = Model {
+        columns: model.columns.iter().cloned().map(|c| Column { least: 1.0, ..c }).collect(),
+        ..model.clone()
+    };
+    assert_eq!(one.covers(0), 1.0);
     let objective = Objective::of(&model);
     let score = |amounts: [f64; 4]| {
         let pours = pours(amounts);
@@ -115,6 +143,8 @@ fn notes_are_covered_by_least_pours() {
         (score([20.0, 5.0, 0.0, 0.0]), score([20.0, 0.0, 0.0, 0.0]), score([0.0, 0.0, 10.0, 0.0])),
         (-2.0, -1.0, -2.0)
     );
+    // Half of a least pour of spirit is half of oak.
+    assert_eq!(score([10.0, 0.0, 0.0, 0.0]), -0.5);
     assert_eq!((objective.floor(&model), objective.step(), objective.value(-2.0)), (-2.0, Some(1.0), 2.0));
 }
 
@@ -144,6 +174,23 @@ fn scores_are_read_off_pours_and_measures() {
     ];
     let together = |together| score(&Objective::Stretch { softs: softs.clone(), together, most: 9.0 });
     assert!((together(Together::Sum) - 2.5).abs() < 1e-9 && (together(Together::Largest) - 1.5).abs() < 1e-9);
+    // Missed by half a size alone.
+    let softs = vec![Soft { limit: limit(Measure::Cost, Side::Max, cost - 0.1), size: 0.2 }];
+    let alone = score(&Objective::Stretch { softs, together: Together::Largest, most: 9.0 });
+    assert!((alone - 0.5).abs() < 1e-9, "{alone}");
+}
+
+/// From 40 ml, 5 ml and 30 ml, of which the last cannot be poured: 8 and 2 steps, and 30 ml lost.
+#[test]
+fn a_change_counts_from_the_reference() {
+    let mut brief = brief(
+        "[reference]\nspirit = \"40 ml\"\njuice = \"5 ml\"\nsyrup = \"30 ml\"\n[aim]\nnearest = \"reference\"",
+        "pour = \"5 ml\"",
+    );
+    brief.candidates[2].out = true;
+    let model = Model::new(&brief);
+    let Objective::Change { from, lost } = Objective::of(&model) else { panic!("no change") };
+    assert_eq!((from, lost), (vec![8.0, 2.0, 0.0], 30.0));
 }
 
 /// The aim's own limits bound the score, and a score is a limit of the measure.
@@ -179,6 +226,18 @@ fn the_middle_is_half_way_between_both_ends() {
         softs.iter().map(|soft| (soft.limit.measure, soft.limit.side, soft.limit.value, soft.size)).collect();
     let both = |measure, value, size| [Side::Min, Side::Max].map(|side| (measure, side, value, size));
     assert_eq!(told, [both(Measure::Volume, 150.0, 50.0), both(Measure::Sugar, 70.0, 20.0)].concat());
+    // No distance is over one, but for the margin of a limit.
+    let Some(Objective::Stretch { most, .. }) = Objective::middle_of(&model) else { panic!("no distance") };
+    assert!(most > 1.0 && most < 1.0001, "{most}");
+    // A range of one value has no half width, and without ranges there is no middle.
+    let mut brief = brief.clone();
+    (brief.targets[0].min, brief.targets[0].max) = (Some(120.0), Some(120.0));
+    let Some(Objective::Stretch { softs, .. }) = Objective::middle_of(&Model::new(&brief)) else {
+        panic!("none")
+    };
+    assert!(softs.iter().all(|soft| soft.limit.measure == Measure::Sugar) && softs.len() == 2, "{softs:?}");
+    brief.targets.truncate(1);
+    assert_eq!(Objective::middle_of(&Model::new(&brief)), None);
 }
 
 /// Limits of the brief, of what is held, and of the glass; targets are the first two.
@@ -204,6 +263,12 @@ fn limits_come_from_targets_holds_and_the_glass() {
         "{held:?}"
     );
     assert_eq!(model.targets().len(), 6);
+    // Nothing is less than none.
+    let mut wider = brief.clone();
+    wider.hold[0].within = 9.0;
+    let least =
+        Model::new(&wider).limits.iter().find(|l| l.source == Source::Hold).map(|l| (l.side, l.value));
+    assert_eq!(least, Some((Side::Min, 0.0)));
     assert!(
         !model.meets_limits(&pours([40.0, 5.0, 20.0, 0.0]), &serve(&brief, &pours([40.0, 5.0, 20.0, 0.0])))
     );

@@ -43,7 +43,7 @@ fn no_composition_is_worse_than_the_worst() {
                 .iter()
                 .map(|picks| serve_with(&brief, &pours, |at| &spread.corners[at][picks[at]]))
                 .collect();
-            for measure in Measure::BUILT_IN.into_iter().chain([Measure::Level]) {
+            for measure in Measure::BUILT_IN.into_iter().chain([Measure::Level, Measure::Property(0)]) {
                 let values: Vec<f64> = drinks.iter().map(|drink| drink.value(measure)).collect();
                 if !values.iter().all(|value| value.is_finite()) {
                     continue;
@@ -61,7 +61,9 @@ fn no_composition_is_worse_than_the_worst() {
                     assert!((worst - by_hand).abs() <= pad, "{measure:?} {side:?}: {worst} and {by_hand}");
                     assert!((drink.value(measure) - by_hand).abs() <= pad);
                     assert_eq!(model.judged_value(&pours, &served, &limit), worst);
-                    let asked = Model { limits: vec![limit], ..model.clone() };
+                    // Beside a limit that nothing misses.
+                    let any = Limit { measure: Measure::Volume, side: Side::Min, value: 0.0, ..limit };
+                    let asked = Model { limits: vec![any, limit], ..model.clone() };
                     // Of some strong drinks the typical is beyond all corners, by hundredths of a ml.
                     let met = limit.met(&served) && values.iter().all(|value| limit.met_by(*value));
                     assert_eq!(asked.meets_limits(&pours, &served), met, "{measure:?} {side:?}");
@@ -98,6 +100,10 @@ fn corners_are_picked_by_what_they_do_to_the_limit() {
     // The spirit of 57 % vol is 55 to 60: two to one side, three to the other.
     let (under, over) = spread.strength_reach(&model.typical);
     assert!((under + 0.02).abs() < 1e-12 && (over - 0.03).abs() < 1e-12, "{under} {over}");
+    // What may only be stronger lies under the typical by nothing.
+    let stronger = Spread { corners: vec![vec![Portion { strength: 0.61, ..model.typical[0] }]] };
+    let (under, over) = stronger.strength_reach(&model.typical[..1]);
+    assert!(under == 0.0 && (over - 0.04).abs() < 1e-12, "{under} {over}");
     // Where only the typical counts there are no corners.
     let typical = read(self::brief(SERVED[0]).as_bytes(), &[]).expect("a brief").brief;
     assert!(Model::new(&typical).spread.is_none());
