@@ -39,25 +39,28 @@ fn variables(plain: &Plain) -> Vec<(VariableOf, Kind, f64, f64)> {
     plain.variables.iter().map(|v| (v.of, v.kind, v.lo, v.hi)).collect()
 }
 
-/// The row of this name, its figures to eleven digits.
-fn row(plain: &Plain, of: PlainOf) -> Option<(Vec<(usize, f64)>, RowSense, f64)> {
+/// A row as it is told: variables with their figures, the side, and the number.
+type Told = (Vec<(usize, f64)>, RowSense, f64);
+
+/// The rows of this name, their figures to nine places.
+fn row(plain: &Plain, of: PlainOf) -> Vec<Told> {
     let rounded = |f: f64| (f * 1e9).round() / 1e9;
-    let mut rows = plain.rows.iter().filter(|row| row.of == of);
-    let row = rows.next()?;
-    assert!(rows.next().is_none(), "{of:?} twice");
-    Some((row.terms.iter().map(|(v, f)| (*v, rounded(*f))).collect(), row.sense, rounded(row.at)))
+    let told = |row: &PlainRow| {
+        (row.terms.iter().map(|(v, f)| (*v, rounded(*f))).collect(), row.sense, rounded(row.at))
+    };
+    plain.rows.iter().filter(|row| row.of == of).map(told).collect()
 }
 
-fn least(terms: &[(usize, f64)], at: f64) -> Option<(Vec<(usize, f64)>, RowSense, f64)> {
-    Some((terms.to_vec(), RowSense::AtLeast, at))
+fn least(terms: &[(usize, f64)], at: f64) -> Told {
+    (terms.to_vec(), RowSense::AtLeast, at)
 }
 
-fn most(terms: &[(usize, f64)], at: f64) -> Option<(Vec<(usize, f64)>, RowSense, f64)> {
-    Some((terms.to_vec(), RowSense::AtMost, at))
+fn most(terms: &[(usize, f64)], at: f64) -> Told {
+    (terms.to_vec(), RowSense::AtMost, at)
 }
 
-fn equal(terms: &[(usize, f64)], at: f64) -> Option<(Vec<(usize, f64)>, RowSense, f64)> {
-    Some((terms.to_vec(), RowSense::Equal, at))
+fn equal(terms: &[(usize, f64)], at: f64) -> Told {
+    (terms.to_vec(), RowSense::Equal, at)
 }
 
 /// What must be used is between 20 ml and 1.15 times the greatest volume; the others are used or not.
@@ -82,24 +85,24 @@ fn a_program_of_steps_is_what_is_written_by_hand() {
     );
     let row = |of| row(&plain, of);
     for (at, used, lo, hi) in [(1, 4, 2.0, 12.0), (2, 5, 4.0, 92.0), (3, 6, 1.0, 3910.0)] {
-        assert_eq!(row(PlainOf::Least(at)), least(&[(at, 1.0), (used, -lo)], 0.0));
-        assert_eq!(row(PlainOf::Most(at)), most(&[(at, 1.0), (used, -hi)], 0.0));
+        assert_eq!(row(PlainOf::Least(at)), [least(&[(at, 1.0), (used, -lo)], 0.0)]);
+        assert_eq!(row(PlainOf::Most(at)), [most(&[(at, 1.0), (used, -hi)], 0.0)]);
     }
     // 20.00 a litre are 0.10 a step of 5 ml, 6.00 and 3.00 are 0.015 and 0.0075 of 2.5 ml, 8.00 a kilogram 0.0008 of 0.1 g.
     let costs = [(0, 0.1), (1, 0.015), (2, 0.0075), (3, 0.0008)];
-    assert_eq!(row(PlainOf::Limit(0, 0)), most(&costs, 2.0));
+    assert_eq!(row(PlainOf::Limit(0, 0)), [most(&costs, 2.0)]);
     // 2 ml of ethanol a step, 0.78924 g/ml at 20 °C (OIML R 22).
-    let (terms, sense, grams) = row(PlainOf::Limit(1, 0)).expect("a row");
+    let (terms, sense, grams) = row(PlainOf::Limit(1, 0)).remove(0);
     assert!(terms.len() == 1 && terms[0].0 == 0 && (terms[0].1 - 1.57848).abs() < 1e-5, "{terms:?}");
     assert_eq!((sense, grams), (RowSense::AtLeast, 8.0));
     // Nothing asks for a volume: so any one of them is poured by its least.
     let something = row(PlainOf::Something(Something::Drink));
-    assert_eq!(something, least(&[(0, 0.25), (1, 0.5), (2, 0.25), (3, 1.0)], 1.0));
+    assert_eq!(something, [least(&[(0, 0.25), (1, 0.5), (2, 0.25), (3, 1.0)], 1.0)]);
     // One sour at least (of the one that there is, at most one says nothing); two beside what must be used.
-    assert_eq!(row(PlainOf::Count(0, Side::Min)), least(&[(4, 1.0)], 1.0));
-    assert_eq!(row(PlainOf::Count(0, Side::Max)), None);
-    assert_eq!(row(PlainOf::Count(1, Side::Min)), None);
-    assert_eq!(row(PlainOf::Count(1, Side::Max)), most(&[(4, 1.0), (5, 1.0), (6, 1.0)], 2.0));
+    assert_eq!(row(PlainOf::Count(0, Side::Min)), [least(&[(4, 1.0)], 1.0)]);
+    assert_eq!(row(PlainOf::Count(0, Side::Max)), []);
+    assert_eq!(row(PlainOf::Count(1, Side::Min)), []);
+    assert_eq!(row(PlainOf::Count(1, Side::Max)), [most(&[(4, 1.0), (5, 1.0), (6, 1.0)], 2.0)]);
     assert_eq!(plain.rows.len(), 11);
     let objective: Vec<(usize, f64)> =
         plain.objective.iter().map(|(v, f)| (*v, (f * 1e9).round() / 1e9)).collect();
@@ -162,8 +165,8 @@ fn what_is_used_is_asked_only_where_it_matters() {
     // Two of all four, the spirit among them, is one of the others.
     model.groups[0] = Group { members: vec![0, 1, 2, 3], min: 2, max: 4 };
     let plain = plain(&model, &Objective::of(&model), Pours::Steps);
-    assert_eq!(row(&plain, PlainOf::Count(0, Side::Min)), least(&[(4, 1.0), (5, 1.0), (6, 1.0)], 1.0));
-    assert_eq!(row(&plain, PlainOf::Count(0, Side::Max)), None);
+    assert_eq!(row(&plain, PlainOf::Count(0, Side::Min)), [least(&[(4, 1.0), (5, 1.0), (6, 1.0)], 1.0)]);
+    assert_eq!(row(&plain, PlainOf::Count(0, Side::Max)), []);
 }
 
 /// What cannot be poured is none, and where it must be, a row says that this cannot be.
@@ -178,8 +181,8 @@ fn ends_that_cross_leave_nothing_to_pour() {
     let pour = |at, hi| (VariableOf::Pour(at), Kind::Whole, 0.0, hi);
     let used = (VariableOf::Used(3), Kind::Binary, 0.0, 1.0);
     assert_eq!(variables(&plain), [pour(0, 0.0), pour(1, 0.0), pour(2, 0.0), pour(3, 3910.0), used]);
-    assert_eq!(row(&plain, PlainOf::Least(0)), least(&[(0, 1.0)], 4.0));
-    assert_eq!((row(&plain, PlainOf::Least(1)), row(&plain, PlainOf::Least(2))), (None, None));
+    assert_eq!(row(&plain, PlainOf::Least(0)), [least(&[(0, 1.0)], 4.0)]);
+    assert_eq!((row(&plain, PlainOf::Least(1)), row(&plain, PlainOf::Least(2))), (vec![], vec![]));
     // Less than one of what may be poured in any amount can be.
     (model.columns[2].whole, model.columns[2].least, model.columns[2].most) = (false, 0.0, 0.5);
     let little = self::plain(&model, &Objective::of(&model), Pours::Steps);
@@ -188,7 +191,7 @@ fn ends_that_cross_leave_nothing_to_pour() {
     (model.columns[0].least, model.columns[0].most) = (4.0, 4.0);
     let plain = self::plain(&model, &Objective::of(&model), Pours::Steps);
     assert_eq!((plain.variables[0].lo, plain.variables[0].hi), (4.0, 4.0));
-    assert_eq!(row(&plain, PlainOf::Least(0)), None);
+    assert_eq!(row(&plain, PlainOf::Least(0)), []);
 }
 
 /// Of 20 and 30 ml the unit is 10 ml: of at most 230 ml the one is poured up to eleven times, the other up to seven.
@@ -202,7 +205,7 @@ fn jiggers_are_filled_so_many_times() {
     assert_eq!(variables(&plain)[0], (VariableOf::Pour(0), Kind::Whole, 2.0, 23.0));
     let filled = |nth, hi| (VariableOf::Filled(0, nth), Kind::Whole, 0.0, hi);
     assert_eq!(variables(&plain)[4..6], [filled(0, 11.0), filled(1, 7.0)]);
-    assert_eq!(row(&plain, PlainOf::Filled(0)), equal(&[(0, 1.0), (4, -2.0), (5, -3.0)], 0.0));
+    assert_eq!(row(&plain, PlainOf::Filled(0)), [equal(&[(0, 1.0), (4, -2.0), (5, -3.0)], 0.0)]);
     // Free, or where nothing can be poured, none is filled.
     let filled = |model: &Model, pours| {
         let plain = self::plain(model, &Objective::of(model), pours);
@@ -222,10 +225,10 @@ fn proportions_are_rows_of_amounts() {
     brief.proportions.push(Proportion { of: 0, to: 0, min: Some(0.5), max: None });
     let model = model(&brief);
     let plain = plain(&model, &Objective::of(&model), Pours::Steps);
-    assert_eq!(row(&plain, PlainOf::Proportion(0, Side::Min)), least(&[(1, 2.5), (2, -1.25)], 0.0));
-    assert_eq!(row(&plain, PlainOf::Proportion(0, Side::Max)), most(&[(1, 2.5), (2, -5.0)], 0.0));
-    assert_eq!(row(&plain, PlainOf::Proportion(1, Side::Min)), least(&[(0, 2.5)], 0.0));
-    assert_eq!(row(&plain, PlainOf::Proportion(1, Side::Max)), None);
+    assert_eq!(row(&plain, PlainOf::Proportion(0, Side::Min)), [least(&[(1, 2.5), (2, -1.25)], 0.0)]);
+    assert_eq!(row(&plain, PlainOf::Proportion(0, Side::Max)), [most(&[(1, 2.5), (2, -5.0)], 0.0)]);
+    assert_eq!(row(&plain, PlainOf::Proportion(1, Side::Min)), [least(&[(0, 2.5)], 0.0)]);
+    assert_eq!(row(&plain, PlainOf::Proportion(1, Side::Max)), []);
 }
 
 /// The score is at least the line of each point that is needed, and each point brings the rows that are needed.
@@ -293,11 +296,11 @@ fn changes_count_in_both_directions() {
     assert_eq!(variables(&plain)[4..12], by_hand);
     for (at, unit, from) in [(0, 5.0, 50.0), (1, 2.5, 15.0), (2, 2.5, 0.0), (3, 0.1, 0.2)] {
         let terms = [(at, unit), (4 + 2 * at, -1.0), (5 + 2 * at, 1.0)];
-        assert_eq!(row(&plain, PlainOf::Change(at)), equal(&terms, from));
+        assert_eq!(row(&plain, PlainOf::Change(at)), [equal(&terms, from)]);
     }
     let mut score = vec![(12, 1.0)];
     score.extend((4..12).map(|variable| (variable, -1.0)));
-    assert_eq!(row(&plain, PlainOf::Score(0)), least(&score, 7.0));
+    assert_eq!(row(&plain, PlainOf::Score(0)), [least(&score, 7.0)]);
     assert_eq!(plain.objective, [(12, 1.0)]);
     // Where nothing is lost the sum is the objective itself.
     let whole = Objective::Change { from: vec![10.0, 6.0, 0.0, 2.0], lost: 0.0 };
@@ -316,8 +319,8 @@ fn notes_are_covered_or_not() {
         assert_eq!(variables(&plain)[first..], [covered(0), covered(1)]);
         let lime = [(1, 0.5), (2, 0.25), (first, -1.0)];
         let oak = [(0, 0.25), (2, 0.25), (first + 1, -1.0)];
-        assert_eq!(row(&plain, PlainOf::Covered(0)), least(&lime, 0.0));
-        assert_eq!(row(&plain, PlainOf::Covered(1)), least(&oak, 0.0));
+        assert_eq!(row(&plain, PlainOf::Covered(0)), [least(&lime, 0.0)]);
+        assert_eq!(row(&plain, PlainOf::Covered(1)), [least(&oak, 0.0)]);
         assert_eq!(plain.objective, [(first, -1.0), (first + 1, -1.0)]);
     }
 }

@@ -8,13 +8,19 @@ use crate::brief::Goal;
 #[test]
 fn a_ratio_is_of_one_amount_over_another() {
     let brief = brief();
-    let model = model(&brief, &[]);
+    let mut model = model(&brief, &[]);
     for (sense, sign) in [(Sense::Low, 1.0), (Sense::High, -1.0)] {
         let objective = Objective::Ratio { of: 0, to: 1, sense };
         let lines = Program::relaxed(&model, &objective, &Ranges::of(&model.typical)).lines;
         assert_eq!(lines.value, [sign * 5.0, 0.0, 0.0, 0.0]);
         assert_eq!((lines.over, lines.constant), (Some(vec![0.0, 2.5, 0.0, 0.0]), 0.0));
     }
+    // What a further score adds counts nothing, above or below.
+    model.caps = vec![(Objective::Notes(vec![vec![0]]), -1.0)];
+    let ratio = Objective::Ratio { of: 0, to: 1, sense: Sense::Low };
+    let lines = Program::relaxed(&model, &ratio, &Ranges::of(&model.typical)).lines;
+    assert_eq!(lines.value, [5.0, 0.0, 0.0, 0.0, 0.0]);
+    assert_eq!(lines.over, Some(vec![0.0, 2.5, 0.0, 0.0, 0.0]));
 }
 
 /// Of notes that the first two and the last two carry: each variable ends at one and counts one, and is no more than the
@@ -70,6 +76,18 @@ fn notes_are_variables_beside_the_amounts() {
         assert!(is(&told, &figures, f64::NEG_INFINITY, most) && row.hi > most, "{row:?}");
     }
     assert_eq!(caps.len(), 3);
+}
+
+/// What has no price counts nothing where money orders what is as good.
+#[test]
+fn what_has_no_price_costs_nothing() {
+    let mut brief = brief();
+    brief.candidates[2].cost_per_unit = None;
+    let model = model(&brief, &[limit(Measure::Volume, Side::Min, 90.0)]);
+    let objective = Objective::goal(&model, Goal::Measure(Measure::Volume), Sense::Low);
+    let costs = Program::relaxed(&model, &objective, &Ranges::of(&model.typical)).lines.cost;
+    let by_hand = [0.1, 0.015, 0.0, 0.0008];
+    assert!(costs.iter().zip(by_hand).all(|(a, b)| (a - b).abs() < 1e-12), "{costs:?}");
 }
 
 /// A change from 10 steps of spirit, more juice than there may be, and none of the rest bends once, at ten steps; as a cap
