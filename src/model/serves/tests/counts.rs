@@ -8,20 +8,26 @@ fn threads(count: usize) -> NonZeroUsize {
     NonZeroUsize::new(count).expect("some")
 }
 
-/// Limits of volume, acid and strength that a good part of the serves miss.
+/// Limits of volume, acid, strength and a property per litre that a good part of the serves miss.
 fn some_limits(typical: &Served) -> Vec<Limit> {
-    let of = [Measure::Volume, Measure::Acid, Measure::Strength];
+    let of = [Measure::Volume, Measure::Acid, Measure::Strength, Measure::Property(0)];
     limits(typical, 0.97).into_iter().filter(|limit| of.contains(&limit.measure)).collect()
 }
 
 /// How many serves meet all limits, those of each measure, and miss each limit; which of them miss something. On however
 /// many threads.
-#[test]
-fn a_tally_is_what_is_counted_one_by_one() {
-    let brief = brief(SERVED[2]);
-    let pours = pours(&brief);
-    let limits = some_limits(&serve(&brief, &pours));
-    assert_eq!(limits.len(), 6);
+fn tallied(served_as: &str, wine: f64) {
+    let mut brief = brief(served_as);
+    let powder = brief.candidates.iter().position(|c| c.label.form == Form::Powder && !c.out);
+    let powder = powder.expect("a powder");
+    brief.candidates[powder].natural.acid = Some(Range { min: 900.0, max: 990.0 });
+    let mut pours = pours(&brief);
+    pours[2].amount = wine;
+    pours.push(Pour { candidate: powder, amount: 0.4 });
+    let typical = serve(&brief, &pours);
+    assert!(typical.drink.glass_melt > 0.0, "{typical:?}");
+    let limits = some_limits(&typical);
+    assert_eq!(limits.len(), 8);
     let serves = Serves::new(&brief, Run::First);
     let tally = serves.tally(&pours, &limits, NonZeroUsize::MIN);
     let all: Vec<Served> = (0..SERVES).map(|at| one(&serves, &pours, at)).collect();
@@ -33,8 +39,8 @@ fn a_tally_is_what_is_counted_one_by_one() {
     assert_eq!((tally.draws, tally.within_all), (SERVES, SERVES - misses.len()));
     assert_eq!(tally.misses, misses);
     let of_measure = |measure| all.iter().filter(|served| met(served, &|l| l.measure == measure)).count();
-    let within =
-        [Measure::Volume, Measure::Strength, Measure::Acid].map(|measure| (measure, of_measure(measure)));
+    let within = [Measure::Volume, Measure::Strength, Measure::Acid, Measure::Property(0)]
+        .map(|measure| (measure, of_measure(measure)));
     assert_eq!(tally.within, within);
     let missed: Vec<usize> =
         limits.iter().map(|limit| all.iter().filter(|served| !limit.met(served)).count()).collect();
@@ -46,6 +52,13 @@ fn a_tally_is_what_is_counted_one_by_one() {
     for count in [3, 100, 1000] {
         assert_eq!(serves.lots(&pours, &limits, threads(count)), lots, "{count} threads");
     }
+}
+
+/// Built on ice, and shaken and poured over it with so much wine on top that some of it melts.
+#[test]
+fn a_tally_is_what_is_counted_one_by_one() {
+    tallied(SERVED[2], 25.0);
+    tallied(SERVED[1], 90.0);
 }
 
 /// Of some serves those that meet the limits, as they are and with some of what is off put right: of a typical drink that
