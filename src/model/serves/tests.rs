@@ -30,6 +30,8 @@ fn brief(served: &str) -> Brief {
     let wine = &mut brief.candidates[2];
     (wine.label.stage, wine.label.temperature) = (Stage::Topped, 12.0);
     wine.portion = wine.portion.joining(Stage::Topped, 12.0);
+    let strength = wine.label.strength;
+    wine.natural.strength = Some(Range { min: strength - 0.5, max: strength + 0.5 });
     brief
 }
 
