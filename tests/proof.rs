@@ -5,7 +5,7 @@ use rand_pcg::Pcg64Mcg;
 use washline::brief::{Brief, serve};
 use washline::explain::conflict::conflict;
 use washline::proof::{self, Claim, Facts, Ground, Proved, Refusal, Step, What};
-use washline::prove::{NoProof, prove};
+use washline::prove::{NoProof, Paper, prove};
 use washline::read::{Changes, House, read_changed};
 use washline::solve::{Ending, Solved, Stop, solve};
 
@@ -68,7 +68,8 @@ fn proved(text: &str) -> (Solved, Result<String, NoProof>) {
     let (brief, stop) = (read(text), Stop::within_reason());
     let solved = solve(&brief, &stop);
     let cores = if solved.ending == Ending::Conflict { conflict(&brief, &stop).cores } else { vec![] };
-    let proof = prove(&brief, &solved, &cores, digest(text), &stop);
+    let mut proof = String::new();
+    let proof = prove(&brief, &solved, &cores, digest(text), &stop, &mut proof).map(|()| proof);
     (solved, proof)
 }
 
@@ -113,6 +114,45 @@ fn what_is_beyond_a_proof_is_said() {
             Err(NoProof::Beyond(why)) => assert!(why.starts_with(what), "{why}"),
             other => panic!("{what}: {other:?}"),
         }
+    }
+}
+
+/// Paper that raises a flag at the first line of a tree, or takes no more than so many lines.
+struct Watched<'s> {
+    text: String,
+    stop: &'s Stop,
+    room: usize,
+}
+
+impl std::fmt::Write for Watched<'_> {
+    fn write_str(&mut self, text: &str) -> std::fmt::Result {
+        self.text.push_str(text);
+        if self.text.contains("\ntree\nl ") {
+            self.stop.raise();
+        }
+        if self.text.lines().count() > self.room { Err(std::fmt::Error) } else { Ok(()) }
+    }
+}
+
+impl Paper for Watched<'_> {
+    fn blank(&mut self) -> std::fmt::Result {
+        self.text.blank()
+    }
+}
+
+/// Lines of a tree are written as it grows: what is seen of it can end it, and paper that is full ends it at once.
+#[test]
+fn a_tree_is_written_while_it_grows() {
+    let (brief, calm) = (read(SOUR), Stop::within_reason());
+    let solved = solve(&brief, &calm);
+    for (room, why) in
+        [(usize::MAX, NoProof::NotFound("the tree became too large".to_owned())), (20, NoProof::Unwritten)]
+    {
+        let stop = Stop::within_reason();
+        let mut paper = Watched { text: String::new(), stop: &stop, room };
+        assert_eq!(prove(&brief, &solved, &[], digest(SOUR), &stop, &mut paper), Err(why));
+        assert!(paper.text.lines().count() < 120, "{}", paper.text);
+        assert!(!paper.text.ends_with("end\n"), "{}", paper.text);
     }
 }
 

@@ -5,8 +5,9 @@ use std::path::Path;
 use super::args::{ProofArgs, ShowArgs};
 use super::exit::{Exit, Failure, Sources};
 use super::input::{self, Page};
+use super::output;
 use super::progress::Waiting;
-use super::{output, write};
+use super::write::Sheet;
 use crate::brief::Brief;
 use crate::explain::Explanation;
 use crate::finding::Finding;
@@ -15,23 +16,25 @@ use crate::prove::{NoProof, prove};
 use crate::report::gather::claim_lines;
 use crate::solve::{Solved, Stop};
 
-/// Proves an answer and writes the proof, whole or not at all; says so where there is none.
+/// Proves an answer and writes the proof as it is found, whole or not at all; says so where there is none.
 pub fn keep(
     path: &Path,
     (page, brief): (&Page, &Brief),
     (solved, explanation): (&Solved, &Explanation),
     (show, stop): (&ShowArgs, &Stop),
 ) -> Result<(), Failure> {
+    let mut sheet = Sheet::beside(path, output::existing(show))?;
     let waiting = Waiting::on("Looking for a proof that can be checked");
     let cores = explanation.conflict.as_ref().map_or(&[][..], |conflict| &conflict.cores);
-    let proof = prove(brief, solved, cores, digest(page), stop);
+    let proof = prove(brief, solved, cores, digest(page), stop, &mut sheet);
     drop(waiting);
     let why = match proof {
-        Ok(text) => {
-            write::whole(path, &text, output::existing(show))?;
+        Ok(()) => {
+            sheet.named()?;
             output::say(&format!("Wrote {}.\n", path.display()));
             return Ok(());
         }
+        Err(NoProof::Unwritten) => return Err(sheet.refused()),
         Err(NoProof::Beyond(what)) => format!("of {what}"),
         Err(NoProof::Stopped) => "where the search was stopped".to_owned(),
         Err(NoProof::NotFound(why)) => format!("here: none was found within reason ({why})"),

@@ -1,5 +1,7 @@
 //! Growing the tree: the node that is next is closed, or branched on so that both sides come as far as they can.
 
+use std::fmt;
+
 use super::hint::{Hint, closing, hint, rounded};
 use super::stated;
 use crate::proof::{Branch, Ground, Heat, Node, Point, Ranges, Step, Which};
@@ -14,6 +16,8 @@ pub enum Ended {
     Left(Vec<i64>),
     /// Figures are too large, or no lines hold.
     Beyond,
+    /// It cannot be written.
+    Unwritten,
 }
 
 /// More lines than this are no proof that anybody would keep.
@@ -25,25 +29,27 @@ const NARROW: f64 = 2e-3;
 /// A gain that is none.
 const LITTLE: f64 = 1e-4;
 
-/// A tree in the making.
+/// A tree in the making: its lines are written as they are found, and only the way to the node that is next is kept.
 pub struct Grower<'a> {
     ground: &'a Ground<'a>,
     stop: &'a Stop,
     most: usize,
-    /// The lines so far.
-    pub lines: Vec<Step>,
+    /// Where its lines go.
+    paper: &'a mut dyn fmt::Write,
+    /// How many there are so far.
+    lines: usize,
     /// What is still to come, each with the view whose lines are to be stated anew.
     waiting: Vec<(Node, Option<usize>)>,
 }
 
 impl<'a> Grower<'a> {
     /// Nothing yet.
-    pub fn new(ground: &'a Ground<'a>, stop: &'a Stop, most: usize) -> Self {
-        Self { ground, stop, most: most.min(LINES), lines: vec![], waiting: vec![] }
+    pub fn new(ground: &'a Ground<'a>, stop: &'a Stop, most: usize, paper: &'a mut dyn fmt::Write) -> Self {
+        Self { ground, stop, most: most.min(LINES), paper, lines: 0, waiting: vec![] }
     }
 
     /// Grows the whole tree.
-    pub fn grow(mut self) -> Result<Vec<Step>, Ended> {
+    pub fn grow(mut self) -> Result<(), Ended> {
         let mut root = self.ground.root();
         for view in 0..root.states.len() {
             root = self.restated(&root, view)?;
@@ -56,19 +62,25 @@ impl<'a> Grower<'a> {
         }
         self.waiting.push((root, None));
         while let Some((node, stale)) = self.waiting.pop() {
-            if self.lines.len() > self.most || self.stop.raised() {
+            if self.lines > self.most || self.stop.raised() {
                 return Err(Ended::Tired);
             }
             self.visit(node, stale)?;
         }
-        Ok(self.lines)
+        Ok(())
+    }
+
+    /// Writes the next line.
+    fn put(&mut self, step: &Step) -> Result<(), Ended> {
+        self.lines += 1;
+        writeln!(self.paper, "{step}").map_err(|fmt::Error| Ended::Unwritten)
     }
 
     /// Branches; the upper side waits, the lower one is given back.
     fn split(&mut self, node: &Node, branch: Branch) -> Result<Node, Ended> {
         let child = |upper: bool| node.child(self.ground, branch, upper).ok_or(Ended::Beyond);
         let (lower, upper) = (child(false)?, child(true)?);
-        self.lines.push(Step::Branch(branch));
+        self.put(&Step::Branch(branch))?;
         let stale = match branch {
             Branch::Range(view, ..) | Branch::Heat(view) => Some(view),
             Branch::Amount(..) => None,
@@ -81,7 +93,7 @@ impl<'a> Grower<'a> {
     fn restated(&mut self, node: &Node, view: usize) -> Result<Node, Ended> {
         let lines = stated::lines(self.ground.facts, &node.states[view].ranges).ok_or(Ended::Beyond)?;
         let with = node.with_lines(self.ground, view, lines).ok_or(Ended::Beyond)?;
-        self.lines.push(Step::Lines(view, lines));
+        self.put(&Step::Lines(view, lines))?;
         Ok(with)
     }
 
@@ -129,7 +141,7 @@ impl<'a> Grower<'a> {
         }
         let (rest, _) = self.waiting.pop().ok_or(Ended::Beyond)?;
         let terms = closing(self.ground, &lower).ok_or(Ended::Beyond)?;
-        self.lines.push(Step::Refuted(terms));
+        self.put(&Step::Refuted(terms))?;
         Ok(rest)
     }
 
@@ -141,8 +153,7 @@ impl<'a> Grower<'a> {
         let terms = if node.is_empty() { Some(vec![]) } else { rounded(self.ground, &node, &first) };
         let again = || if first.value > -1e-9 { closing(self.ground, &node) } else { None };
         if let Some(terms) = terms.or_else(again) {
-            self.lines.push(Step::Refuted(terms));
-            return Ok(());
+            return self.put(&Step::Refuted(terms));
         }
         if let Some(view) = stale {
             node = self.restated(&node, view)?;
@@ -160,17 +171,14 @@ impl<'a> Grower<'a> {
         for (view, portions) in self.ground.views.iter().enumerate() {
             let point = Point::new(self.ground.facts, portions, steps);
             if let Some(limit) = self.ground.facts.limits.iter().position(|limit| point.breaks(limit)) {
-                self.lines.push(Step::Breaks(limit, view));
-                return Ok(());
+                return self.put(&Step::Breaks(limit, view));
             }
             if view == 0 && point.score().lo >= self.ground.cutoffs.value(node.cutoff(self.ground)) {
-                self.lines.push(Step::NoBetter);
-                return Ok(());
+                return self.put(&Step::NoBetter);
             }
         }
         let terms = closing(self.ground, node).ok_or_else(|| Ended::Left(steps.to_vec()))?;
-        self.lines.push(Step::Refuted(terms));
-        Ok(())
+        self.put(&Step::Refuted(terms))
     }
 
     /// The branch of which both sides come the farthest.

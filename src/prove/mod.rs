@@ -5,14 +5,16 @@ mod grow;
 mod hint;
 mod stated;
 
+use std::fmt;
+
 use crate::brief::Brief;
 use crate::brief::edit::Demand;
 use crate::liquid::Drink;
 use crate::model::{Model, Objective};
 use crate::proof::FIRST;
 use crate::proof::{
-    Claim, Facts, Ground, Step, What, but_line, claim, claim_line, facts_text, of_core, of_core_but,
-    spec_line, views,
+    Claim, Facts, Ground, What, but_line, claim, claim_line, facts_text, of_core, of_core_but, spec_line,
+    views,
 };
 use crate::solve::search::seek;
 use crate::solve::{Ending, Patience, Quest, Solved, Stop};
@@ -27,6 +29,30 @@ pub enum NoProof {
     Stopped,
     /// None was found within reason: how far it came.
     NotFound(String),
+    /// What it was written to took no more: that knows why.
+    Unwritten,
+}
+
+impl From<fmt::Error> for NoProof {
+    fn from(_: fmt::Error) -> Self {
+        Self::Unwritten
+    }
+}
+
+/// What a proof is written to, line by line as it is found: no proof is ever held as a whole.
+pub trait Paper: fmt::Write {
+    /// Takes back all that was written: what was begun came to nothing, and a smaller proof begins.
+    ///
+    /// # Errors
+    /// Where it cannot be taken back.
+    fn blank(&mut self) -> fmt::Result;
+}
+
+impl Paper for String {
+    fn blank(&mut self) -> fmt::Result {
+        self.clear();
+        Ok(())
+    }
 }
 
 /// So many lines a claim about all sets may take, before the best spec alone is proved.
@@ -36,7 +62,8 @@ const ALONE: usize = 60_000;
 /// A spec that keeps the others of a core is looked for in so many nodes.
 const ANY: u64 = 15_000;
 
-/// Proves an answer; `cores` are the conflicts where nothing can be poured.
+/// Proves an answer on `paper`; `cores` are the conflicts where nothing can be poured. What stands on the paper is a
+/// proof only where this succeeds.
 ///
 /// # Errors
 /// Why there is no proof.
@@ -46,26 +73,37 @@ pub fn prove(
     cores: &[Vec<Demand>],
     digest: u64,
     stop: &Stop,
-) -> Result<String, NoProof> {
+    paper: &mut impl Paper,
+) -> Result<(), NoProof> {
     Facts::of(brief).map_err(NoProof::Beyond)?;
-    let parts = match solved.ending {
-        Ending::Stopped => return Err(NoProof::Stopped),
-        Ending::Conflict => conflicts(brief, cores, stop)?,
-        Ending::Found => vec![found(brief, solved, stop)?],
-    };
-    Ok(format!("{FIRST}\nbrief {digest:016x}\nparts {}\n{}", parts.len(), parts.concat()))
+    match solved.ending {
+        Ending::Stopped => Err(NoProof::Stopped),
+        Ending::Conflict => conflicts(brief, cores, digest, stop, paper),
+        Ending::Found => found(brief, solved, digest, stop, paper),
+    }
 }
 
-fn conflicts(brief: &Brief, cores: &[Vec<Demand>], stop: &Stop) -> Result<Vec<String>, NoProof> {
+/// The lines before the first part.
+fn begun(paper: &mut impl Paper, digest: u64, parts: usize) -> fmt::Result {
+    write!(paper, "{FIRST}\nbrief {digest:016x}\nparts {parts}\n")
+}
+
+fn conflicts(
+    brief: &Brief,
+    cores: &[Vec<Demand>],
+    digest: u64,
+    stop: &Stop,
+    paper: &mut impl Paper,
+) -> Result<(), NoProof> {
     let whole = [vec![]];
     let cores = if cores.is_empty() { &whole[..] } else { cores };
-    let part = |core: &Vec<Demand>| {
+    begun(paper, digest, cores.len())?;
+    cores.iter().try_for_each(|core| {
         let open = of_core(brief, core);
         let facts = Facts::of(&open).map_err(NoProof::Beyond)?;
         let buts: Vec<String> = core.iter().filter_map(|one| but(brief, core, *one, stop)).collect();
-        grown(&facts, &What::Nothing(core.clone()), (&[], &buts), (ALONE, stop))
-    };
-    cores.iter().map(part).collect()
+        grown(&facts, &What::Nothing(core.clone()), (&[], &buts), (ALONE, stop), paper)
+    })
 }
 
 /// A spec that keeps the others of a core.
@@ -80,51 +118,62 @@ fn but(brief: &Brief, core: &[Demand], demand: Demand, stop: &Stop) -> Option<St
     Some(but_line(demand, &steps))
 }
 
-fn found(brief: &Brief, solved: &Solved, stop: &Stop) -> Result<String, NoProof> {
+fn found(
+    brief: &Brief,
+    solved: &Solved,
+    digest: u64,
+    stop: &Stop,
+    paper: &mut impl Paper,
+) -> Result<(), NoProof> {
     let facts = Facts::of(brief).map_err(NoProof::Beyond)?;
     let steps: Option<Vec<Vec<i64>>> = solved.specs.iter().map(|spec| facts.steps(&spec.pours)).collect();
     let steps = steps.ok_or_else(|| not_found("a spec is not in whole steps"))?;
+    begun(paper, digest, 1)?;
     if solved.complete {
-        let all = grown(&facts, &What::Sets, (&steps, &[]), (SETS, stop));
-        if all.is_ok() {
-            return all;
+        match grown(&facts, &What::Sets, (&steps, &[]), (SETS, stop), paper) {
+            Err(NoProof::Unwritten) => return Err(NoProof::Unwritten),
+            Err(_) => {
+                paper.blank()?;
+                begun(paper, digest, 1)?;
+            }
+            Ok(()) => return Ok(()),
         }
     }
-    grown(&facts, &What::Best, (&steps[..1], &[]), (ALONE, stop))
+    grown(&facts, &What::Best, (&steps[..1], &[]), (ALONE, stop), paper)
 }
 
 fn not_found(why: &str) -> NoProof {
     NoProof::NotFound(why.to_owned())
 }
 
-/// One part of a proof.
+/// One part of a proof: what is known is written at once, its tree as it grows.
 fn grown(
     facts: &Facts,
     what: &What,
     (specs, buts): (&[Vec<i64>], &[String]),
     (most, stop): (usize, &Stop),
-) -> Result<String, NoProof> {
+    paper: &mut impl Paper,
+) -> Result<(), NoProof> {
     let picks = picks(facts.brief);
     let views = views(facts, &picks).ok_or_else(|| not_found("there is no such corner"))?;
     let Claim { cutoffs, .. } = claim(what.clone(), facts, &views, specs).map_err(not_found)?;
-    let mut text = format!("{}\n", claim_line(what));
+    writeln!(paper, "{}", claim_line(what))?;
     for picks in &picks {
         let words: Vec<String> = picks.iter().map(ToString::to_string).collect();
-        text.push_str(&format!("view {}\n", words.join(" ")));
+        writeln!(paper, "view {}", words.join(" "))?;
     }
-    text.push_str(&facts_text(facts, &views));
-    specs.iter().for_each(|steps| text.push_str(&format!("{}\n", spec_line(steps))));
-    buts.iter().for_each(|line| text.push_str(&format!("{line}\n")));
+    paper.write_str(&facts_text(facts, &views))?;
+    specs.iter().try_for_each(|steps| writeln!(paper, "{}", spec_line(steps)))?;
+    buts.iter().try_for_each(|line| writeln!(paper, "{line}"))?;
     let ground = Ground::new(facts, views, cutoffs).ok_or_else(|| not_found("figures are too large"))?;
-    let tree = Grower::new(&ground, stop, most).grow().map_err(|ended| match ended {
+    writeln!(paper, "tree")?;
+    Grower::new(&ground, stop, most, paper).grow().map_err(|ended| match ended {
         Ended::Tired => not_found("the tree became too large"),
         Ended::Left(steps) => NoProof::NotFound(format!("{} is left", spec_line(&steps))),
         Ended::Beyond => not_found("no lines hold"),
+        Ended::Unwritten => NoProof::Unwritten,
     })?;
-    text.push_str("tree\n");
-    tree.iter().for_each(|step: &Step| text.push_str(&format!("{step}\n")));
-    text.push_str("end\n");
-    Ok(text)
+    Ok(writeln!(paper, "end")?)
 }
 
 /// The worst corners of every limit, where limits have to hold for every composition: once by the drink that all

@@ -27,8 +27,9 @@ fn folder() -> PathBuf {
 fn proved(brief: &Brief, solved: &Solved, text: &str) -> Result<(String, What), String> {
     let (stop, digest) = (Stop::within_reason(), digest([text.as_bytes()]));
     let cores = if solved.ending == Ending::Conflict { conflict(brief, &stop).cores } else { vec![] };
-    let proof =
-        prove(brief, solved, &cores, digest, &stop).map_err(|why| format!("{why:?} {:?}", solved.ending))?;
+    let mut proof = String::new();
+    prove(brief, solved, &cores, digest, &stop, &mut proof)
+        .map_err(|why| format!("{why:?} {:?}", solved.ending))?;
     let proved = check(brief, digest, &proof).map_err(|why| format!("{why:?}\n{proof}"))?;
     Ok((proof, proved.claims[0].what.clone()))
 }

@@ -68,7 +68,10 @@ fn what_has_no_proof_is_said() {
     let file = path.to_str().expect("a plain path");
     let run = washline(["spec", DEMO, "--set", "serve.pour=free", "--proof", file, "--only", "card"]).go();
     assert!(run.err.contains("No proof is written of free pours"), "{}", run.err);
-    assert!(run.status == 0 && !path.exists(), "{}", run.status);
+    assert_eq!((run.status, fs::read_dir(folder.path()).expect("a folder").count()), (0, 0));
+    // Where nothing can be written that is said, and nothing else.
+    let said = washline(["spec", DEMO, "--proof", "no/such/folder/none.proof"]).go().refused();
+    assert!(said.contains("there is no such folder"), "{said}");
     let swap = ["spec", "problems-demo/sweetener-swap.toml", "--swap", "sugar syrup 1:1=?", "--proof", file];
     assert!(washline(swap).go().refused().contains("not proved as one answer"));
 }

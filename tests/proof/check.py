@@ -2,233 +2,266 @@
 
     python tests/proof/check.py PROOF BRIEF [HOUSE]        the form of a proof: tests/proof/README.md
 
-What a proof says of its brief is held against the brief as far as that is written plainly (`plain.py`); the rest, as what
-becomes of a preparation, is taken as it says. Exit status 0: every leaf is closed; 1: not.
+What a proof says of its brief is held against the brief as far as that is written plainly (`plain.py`); the rest,
+as what becomes of a preparation, is taken as it says. Exit status 0: every leaf is closed; 1: not.
 """
 import pathlib
 import re
 import sys
+from bisect import bisect_right
+from collections import Counter, defaultdict
 from fractions import Fraction as F
 from math import floor
+from types import SimpleNamespace
 
-from facts import CITRIC, FUSION, ICE, LOOSE, SPIRIT, SYRUP, WATER, Part, Refused, band_holds, need, num
+from physics import PURE, Drinks, Form
 from plain import compare
 
-
-NAMES = re.compile(r"l\d+(\.\d+)?|[crnh]\d+|[gwps]\d+[-+]")
+LOOSE = F(4, 10**9)
+PORTION = "ethanol water sweet acid excess worked strength sugars sweetness kcal heat made poured".split()
+# Measures and ranges are so much of a thing, over another.
+MEASURES = {thing: (thing, 1, None) for thing in ("ethanol", "cost", "volume", "melt", "level")} | {
+    "strength": ("ethanol", 100 / PURE, "volume"), "sugar": ("sugars", 1000, "volume"),
+    "sweetness": ("sweetness", 1000, "volume"), "acid": ("acid", 1000, "volume"),
+    "sugar_acid": ("sugars", 1, "acid"), "energy": ("kcal", 1, None)}
+RANGES = {"w": ("alcohol", 1, "worked"), "p": ("ethanol", 1, "spirit"), "s": ("sweet", 1, "syrup")}
 LINES = re.compile(r"a \d+ -?\d+|[wps] \d+ [-\d.]+|h \d+|l \d+( [-\d.]+){10}(( [-\d.]+){3})?|"
                    r"f( \d+(e\d+)? \S+)*|x (c|\d+( \d+)?)")
+FAULTS = ArithmeticError, AttributeError, LookupError, StopIteration, TypeError, ValueError
 
 
-class Tree(Part):
-    """A part of a proof with its rows and its tree."""
+def need(holds, why):
+    if not holds:
+        raise ValueError(why)
 
-    def bounds(self, state, c, view):
-        """Of one ml or g: volume, melt, level, water, sign of the heat; each at least and at most."""
-        e, w, s, a, excess, worked, strength, *_ = p = c["portions"][view]
-        low, lean, high, tilt, k, v0, v1, j, u0, u1, *end = state["l"]
-        first = [worked * (low + lean * strength), worked * (high + tilt * strength)]
-        sign = [F(0), F(0)]
-        if self.ice:
-            water = self.strained[1] if self.strained else F(0)
-            for at, (f, near) in enumerate(((end[2], first), (end[1], first[::-1]))):
-                rest = self.brought(p) - f * (e + w) - end[0] * e
-                sign[at] = (rest + (water - f) * near[0 if water >= f else 1] * WATER) / (FUSION + f) / WATER
-        iced = {True: sign, False: [F(0)] * 2, None: [F(0), max(sign[1], F(0))]}[state["h"]]
 
-        def volume(band, melt):
-            wet = w + melt * WATER
-            return band[0] * (e + wet) + k * e + band[1] * (s + wet) + j * s - wet / WATER + CITRIC * a + excess
-        least, most = first[0] + iced[0], first[1] + iced[1]
-        level = [volume(b, m + i) - i * WATER / ICE for b, m, i in (((v0, u0), first[0], iced[1]), ((v1, u1), first[1], iced[0]))]
-        return dict(volume=[volume((v0, u0), least), volume((v1, u1), most)], melt=[least, most], level=level, sign=sign,
-                    water=[w + least * WATER, w + most * WATER])
+def read(line):
+    """The words of a line, numbers as such."""
+    return [F(float(w)) if re.fullmatch(r"-?\d+(\.\d+)?(e\d+)?", w) else w for w in line.split(" ")]
 
-    def lines_hold(self, state, values):
-        """Whether lines hold over the ranges of a state."""
-        low, lean, high, tilt, k, v0, v1, j, u0, u1, *end = values
-        (x, y), (a, b, c) = state["w"], self.melt
-        under = all(self.share(t) - low - lean * t >= 0 for t in (x, y))
-        tops = [x, y] + ([t for t in [(tilt - b) / (2 * a)] if x <= t <= y and tilt >= 0] if a else [])
-        over = all(self.share(t) - high - tilt * t <= 0 for t in tops)
-        ends = not end if not self.ice else FUSION + min(end[1:]) > 1 and band_holds(self.end, False, *end, state["p"])
-        wet = [(v + u) * WATER - 1 for v, u in ((v0, u0), (v1, u1))]
-        return (under and over and ends and min(wet) >= 0 and max(wet) <= WATER / ICE and band_holds(SPIRIT, True, k, v0, v1, state["p"])
-                and band_holds(SYRUP, True, j, u0, u1, state["s"]))
 
-    def limit_row(self, state, measure, side, at, view=0):
-        """Figures a step, and a constant: nowhere under nothing where a measure keeps a limit."""
-        lean, turn, row = (side == "min") != (at >= 0), 1 if side == "min" else -1, []
-        for c, b in zip(self.columns, state["b"]):
-            pair, over = (b[measure], None) if measure in b else ([self.figure(measure, c, view)[0]] * 2, self.figure(measure, c, view)[1])
-            by = b["volume"][lean] if over == "v" else c["portions"][view][3] if over == "a" else 0
-            row.append(turn * (pair[side == "min"] - at * by) * c["unit"])
-        return row, {}, F(0) if over else -turn * at
+def loosened(side, at):
+    return side, at + LOOSE * abs(at) * (-1 if side == "min" else 1)
 
-    def row(self, node, name):
-        """Figures a step, a used column or a note, and the constant, of a row by its name."""
-        need(NAMES.fullmatch(name), "there is no such row")
-        kind, rest = name[0], name[1:]
-        none = [F(0)] * len(self.columns)
-        if kind == "l":
-            at, view = (rest + ".0").split(".")[:2]
-            measure, side, value = self.limits[int(at)]
-            value += LOOSE * abs(value) * (-1 if side == "min" else 1)
-            return self.limit_row(node.states[int(view)], measure, side, value, int(view))
-        if kind == "c":
-            return self.cut_row(node, int(rest), none)
-        if kind == "g":
-            least, most, members = self.groups[int(rest[:-1])]
-            sign, many = (1, least) if rest[-1] == "-" else (-1, most)
-            return none, {c: sign for c in members}, F(-sign * many)
-        if kind == "r":
-            side, at, of, to = self.ratios[int(rest)]
-            sign, at = (1, at * (1 - LOOSE)) if side == "min" else (-1, at * (1 + LOOSE))
-            return [sign * ((c == of) - (c == to) * at) * x["unit"] for c, x in enumerate(self.columns)], {}, F(0)
-        if kind == "n":
-            note = int(rest)
-            return none, {**{int(c): 1 for c in self.aim[1 + note].split(",")}, ("n", note): -1}, F(0)
-        view = int(rest.rstrip("-+"))
-        state = node.states[view]
-        if kind == "h":
-            return [c["unit"] * (b["sign"][1] if state["h"] else -b["sign"][0]) for c, b in zip(self.columns, state["b"])], {}, F(0)
-        row, (x, y), up = [], state[kind], rest[-1] == "+"
-        for c, b in zip(self.columns, state["b"]):
-            p = c["portions"][view]
-            part = {"w": p[5] * p[6], "p": p[0], "s": p[2]}[kind]
-            whole = p[5] if kind == "w" else part + b["water"][up]
-            row.append((y * whole - part if up else part - x * whole) * c["unit"])
-        return row, {}, F(0)
 
-    def cut_row(self, node, number, none):
-        kind, *rest = self.aim
-        cut = self.cutoff(node)
-        need(cut is not None and (kind == "middle" or number == 0), "there is no such cutoff")
-        if kind in ("low", "high"):
-            return self.limit_row(node.states[0], rest[0], "max" if kind == "low" else "min", cut if kind == "low" else -cut)
-        if kind == "amount":
-            return [-num(rest[1]) * x["unit"] if str(c) == rest[0] else F(0) for c, x in enumerate(self.columns)], {}, cut
+def kept(bounds, thing, many, over, side, at):
+    """A measure from a side of a figure, nowhere under nothing; of what it is over, the end that loosens."""
+    least, turn = side == "min", 1 if side == "min" else -1
+    return turn * (many * bounds[thing][least] - at * bounds[over][least != (at >= 0)])
+
+
+class Part:
+    """A part of a proof. What it speaks of are forms: figures by what they are of, a step of a column, its use, a
+    note, one. Rows keep measures of them from a side: nowhere under nothing for a spec that is under the cutoff."""
+
+    def __init__(self, lines):
+        self.claim, self.said, self.count, self.measures = next(lines).split(" "), [], Counter(), dict(MEASURES)
+        self.columns, self.notes, self.specs, self.rows = [], [], [], {}
+        self.things = {None: Form(one=1), "amount -": Form()}
+        need(self.claim[0] == "claim", "a part begins with its claim")
+        for line in iter(lines.__next__, "tree"):
+            word, *rest = read(line)
+            self.said.append([word, *rest])
+            self.fact(self.count[word], line, word, *rest)
+            self.count[word] += 1
+        need(self.count["portion"] == len(self.parts) * len(self.columns), "a portion a view")
+        self.cutoffs()
+
+    def fact(self, n, line, *words):
+        """Takes in the nth line of its kind."""
+        match words:
+            case ["view" | "but", *_]: pass
+            case ["melt", *rule]: self.parts, self.drinks = [defaultdict(Form) for _ in range(self.count["view"] + 1)], Drinks(rule)
+            case ["ice", method, form]: self.drinks = Drinks(self.drinks.rule, method, form)
+            case ["net", net]: self.measures["pour_cost"] = "cost", 100 / net, None
+            case ["property", per]: self.measures[f"property{n}"] = f"property{n}", *{"serve": (1, None), "litre": (1000, "volume")}[per]
+            case ["column", unit, least, most, must, *_]:
+                self.things[f"amount {n}"] = Form({("step", n): unit})
+                self.columns.append(SimpleNamespace(unit=unit, must=must == "must", name=line.split(" ", 5)[5],
+                                                    steps=range(int(least), int(most) + 1), wanted=0))
+            case ["measures", *steps]: self.columns[-1].steps = sorted(steps)
+            case ["costs", *costs]: self.costs = {f"property{at - 1}" if at else "cost": cost for at, cost in enumerate(costs)}
+            case ["portion", *figures]:
+                p = dict(zip(PORTION, figures, strict=True)) | self.costs
+                p |= {"alcohol": p["worked"] * p["strength"], "brought": self.drinks.brought(p)}
+                view = n - (len(self.columns) - 1) * len(self.parts)
+                need(view >= 0, "a portion a view")
+                for thing, figure in p.items():
+                    self.parts[view][thing]["step", len(self.columns) - 1] = self.columns[-1].unit * figure
+            case ["limit", measure, side, at]: self.rows[f"l{n}"] = *self.measures[measure], *loosened(side, at)
+            case ["group", least, most, *of]:
+                self.things[f"group {n}"] = Form({("used", c): 1 for c in of})
+                self.rows[f"g{n}-"] = f"group {n}", 1, None, "min", least
+                self.rows[f"g{n}+"] = f"group {n}", 1, None, "max", most
+            case ["ratio", side, at, of, to]: self.rows[f"r{n}"] = f"amount {of}", 1, f"amount {to}", *loosened(side, at)
+            case ["aim", *aim]: self.sides = self.aimed(*aim)
+            case ["answer", *answer]: self.answer = answer
+            case ["spec", *pairs]: self.specs.append({int(c): int(many) for c, many in (pair.split(":") for pair in pairs)})
+            case _: need(False, "nobody says such a thing")
+
+    def aimed(self, kind, *rest):
+        """What a score is the distance from, in halves: a middle, from either side."""
+        if kind == "middle":
+            ranges = zip(*[iter(rest)] * 3)
+            return [(*self.measures[of], side, *middle) for of, *middle in ranges for side in ("min", "max")]
         if kind == "change":
-            return none, {"bent": 1}, cut - num(rest[0])
+            self.things[kind] = Form(bent=-1, one=rest[0])
+            for column, column.wanted in zip(self.columns, rest[1:], strict=True):
+                pass
         if kind == "notes":
-            return none, {("n", at): 1 for at in range(len(rest))}, F(-(floor(-cut) + 1))
-        measure, middle, half = rest[3 * (number // 2):][:3]
-        side, sign = [("min", -1), ("max", 1)][number % 2]
-        return self.limit_row(node.states[0], measure, side, num(middle) + sign * cut * num(half))
+            self.notes = [[int(c) for c in str(carriers).split(",")] for carriers in rest]
+            self.things[kind] = Form({("note", n): 1 for n in range(len(rest))})
+            for n, carriers in enumerate(self.notes):
+                self.things |= {f"note {n}": Form({("used", c): 1 for c in carriers}), f"as {n}": Form({("note", n): 1})}
+                self.rows[f"n{n}"] = f"note {n}", 1, f"as {n}", "min", 1
+        of = self.measures[rest[0]] if kind in ("low", "high") else (f"amount {rest[0]}" if kind == "amount" else kind, 1, None)
+        turned = kind in ("high", "notes") or kind == "amount" and rest[1] < 0
+        return [(*of, "min" if turned else "max", 0, 1)]
 
-    def cutoff(self, node):
-        if any(none and lo <= hi for none, lo, hi in node.domains):
-            return self.others
-        return self.sets.get(frozenset(c for c, d in enumerate(node.domains) if not d[0]), self.others)
-
-    def greatest(self, node, terms):
-        """The most that a sum of rows can be for what is left at a node."""
-        step, extra, most = [F(0)] * len(self.columns), {}, F(0)
-        for many, name in terms:
-            row, more, constant = self.row(node, name)
-            step = [a + many * b for a, b in zip(step, row)]
-            for key, figure in more.items():
-                extra[key] = extra.get(key, 0) + many * figure
-            most += many * constant
-        most += sum(max(f, 0) for key, f in extra.items() if isinstance(key, tuple))
-        for c, (none, lo, hi) in enumerate(node.domains):
-            at = [0] * none + ([lo, hi] if lo <= hi else [])
-            bent, mid = extra.get("bent", 0), F(0)
-            if bent:
-                mid = num(self.aim[2 + c])
-                at += [n for n in (floor(mid / self.columns[c]["unit"]) + k for k in (0, 1)) if lo <= n <= hi]
-            away = lambda n: bent * abs(n * self.columns[c]["unit"] - mid)
-            most += max(step[c] * n + (extra.get(c, 0) if n else 0) - away(n) for n in at)
+    def greatest(self, domains, form):
+        """The most that a form can be for what is left of every column: whether it may be out, and its steps."""
+        most = form.get("one", 0) + sum(max(form.get(("note", n), 0), 0) for n in range(len(self.notes)))
+        for c, (column, (out, steps)) in enumerate(zip(self.columns, domains)):
+            # The ends, and either side of where the change from the reference bends.
+            bend, ends = floor(column.wanted / column.unit), [*steps[:1], *steps[-1:]]
+            at = [0] * out + ends + [n for n in (bend, bend + 1) if ends and ends[0] <= n <= ends[-1]]
+            most += max(form.get(("step", c), 0) * n + form.get(("used", c), 0) * (n > 0)
+                        - form.get("bent", 0) * abs(column.unit * n - column.wanted) for n in at)
         return most
 
-    def walk(self):
-        waiting, leaves = [Node(self)], 0
-        while waiting:
-            node, line = waiting.pop(), next(self.lines)
-            need(LINES.fullmatch(line), "this is no line of a tree")
-            word, *rest = line.split(" ")
-            if word == "f":
-                terms = [(int(n.split("e")[0]) * 10 ** int((n + "e0").split("e")[1]), name) for n, name in zip(rest[::2], rest[1::2])]
-                need(all(many >= 0 for many, _ in terms), "a multiplier under nothing")
-                need(any(not n and lo > hi for n, lo, hi in node.domains) or self.greatest(node, terms) < 0, "a leaf is not closed")
-            elif word == "x":
-                steps = [lo if lo <= hi else 0 for _, lo, hi in node.domains]
-                need(all(n != (lo <= hi) and (n or lo == hi) for n, lo, hi in node.domains), "more than one spec is left")
-                view = int(rest[1]) if len(rest) > 1 else 0
-                closed = self.score(steps) >= self.cutoff(node) if rest == ["c"] else self.breaks(steps, self.limits[int(rest[0])], view)
-                need(closed, "a spec is left")
-            elif word == "l":
-                waiting.append(node.stated(self, int(rest[0]), [num(w) for w in rest[1:]]))
-            else:
-                waiting += [node.child(self, word, rest, True), node.child(self, word, rest, False)]
-            leaves += word in "fx"
-        need(next(self.lines) == "end", "a part is over, and more follows")
-        return leaves
+    # ---- specs
 
+    def glasses(self, steps, view):
+        """What one spec measures: with ice in the glass, with a little less melt than there is and a little more."""
+        domains = [(n == 0, [n] * (n > 0)) for n in steps]
+        p = {thing: self.greatest(domains, form) for thing, form in (self.parts[view] | self.things).items()}
+        p["notes"] = F(sum(any(steps[c] for c in carriers) for carriers in self.notes))
+        return self.drinks.glasses(p)
 
-class Node:
-    """What is left: of every column whether it may be out and between which steps it is; of every view the ranges."""
+    def breaks(self, steps, name, view=0):
+        return all(kept(glass, *self.rows[name]) < 0 for glass in self.glasses(steps, view))
 
-    def __init__(self, part=None):
-        if part:
-            self.domains = [(not c["must"], c["least"], c["most"]) for c in part.columns]
-            span = (F(0), F(1))
-            self.states = [dict(w=span, p=span, s=span, h=None, l=None, b=None) for _ in range(part.views)]
+    def score(self, steps):
+        """What is made least."""
+        def off(glass, thing, many, over, side, middle, half):
+            return (1 if side == "max" else -1) * (many * glass[thing][0] / glass[over][0] - middle) / half
+        return min(max((off(glass, *side) for side in self.sides), default=F(0)) for glass in self.glasses(steps, 0))
 
-    def copy(self):
-        node = Node()
-        node.domains, node.states = self.domains[:], [dict(state) for state in self.states]
-        return node
+    def cutoffs(self):
+        """Measures the specs: nothing may be left that scores under these, of their sets and of others."""
+        (wanted, within, by, to), kind, self.sets, self.others, scores = self.answer, self.claim[1], {}, None, []
+        matters = lambda score: to * (1 if by == "by" else abs(score))
+        under = lambda score: score - matters(score) - LOOSE * abs(score) - F(1, 10**12)
+        for spec in self.specs:
+            steps = [spec.get(c, 0) for c in range(len(self.columns))]
+            need(all(n in c.steps if n else not c.must for c, n in zip(self.columns, steps)), "a spec cannot be poured")
+            need(not any(self.breaks(steps, name, view) for name in self.rows if name[0] != "n"
+                         for view in range(len(self.parts))), "a spec breaks a rule")
+            scores.append(self.score(steps))
+            self.sets[frozenset(c for c, n in enumerate(steps) if n)] = under(scores[-1])
+        need(len(self.sets) == len(scores), "two specs of one set")
+        need({"nothing": not scores, "best": len(scores) == 1, "sets": scores}[kind], "specs of another claim")
+        if kind == "best":
+            self.others, self.sets = under(scores[0]), {}
+        elif scores and len(scores) > wanted:
+            self.others = max(self.sets.values())
+        elif scores and within != "-":
+            best = min(scores) - matters(min(scores))
+            self.others = under(best + within / 100 * abs(best))
 
-    def child(self, part, word, rest, upper):
-        node = self.copy()
+    # ---- the tree
+
+    def cutoff(self, domains):
+        used = frozenset(c for c, (out, _) in enumerate(domains) if not out)
+        cut = self.others if any(out and steps for out, steps in domains) else self.sets.get(used, self.others)
+        need(cut is not None, "there is no cutoff")
+        return cut
+
+    def row(self, domains, states, name):
+        """A row by its name, as it is at a node."""
+        name, _, view = name.partition(".")
+        if name in self.rows:
+            return kept(states[int(view or 0)]["bounds"], *self.rows[name])
+        kind, at, end = re.fullmatch(r"([ch](?=\d+$)|[wps](?=\d+[-+]$))(\d+)([-+]?)", name).groups()
+        at, state, up = int(at), states[0 if kind == "c" else int(at)], end == "+"
+        need(state["lines"] and not view, "there is no such row")
+        if kind == "c":
+            *of, side, middle, half = self.sides[at]
+            value = middle + self.cutoff(domains) * half * (1 if side == "max" else -1)
+            # Notes come whole.
+            return kept(state["bounds"], *of, side, floor(value) + 1 if self.notes else value)
+        if kind == "h":
+            need(state["heat"] is not None, "whether ice melts is open")
+            return kept(state["bounds"], "sign", 1, None, "min" if state["heat"] else "max", 0)
+        return kept(state["bounds"], *RANGES[kind], "max" if up else "min", state[kind][up])
+
+    def closed(self, domains, states, kind, *rest):
+        """Whether nothing is left at a leaf."""
+        if kind == "f":
+            rows = (many * self.row(domains, states, name) for many, name in zip(rest[::2], rest[1::2]))
+            return any(not out and not steps for out, steps in domains) or self.greatest(domains, sum(rows, Form())) < 0
+        left = [[0] * out + [*steps[:2]] for out, steps in domains]
+        need(all(len(one) == 1 for one in left), "more than one spec is left")
+        steps = [one for one, in left]
+        return self.score(steps) >= self.cutoff(domains) if rest == ("c",) else self.breaks(steps, f"l{rest[0]}", *map(int, rest[1:]))
+
+    def child(self, domains, states, word, at, *rest):
+        """The next node, of a line of the tree that is no leaf; of branches one side and then the other."""
+        at, (k, *_) = int(at), rest or [None]
         if word == "a":
-            c, k = int(rest[0]), int(rest[1])
-            none, lo, hi = node.domains[c]
-            sums = part.columns[c]["measures"]
-            above = k + 1 if sums is None else min([n for n in sums if n > k], default=hi + 1)
-            below = k if sums is None else max([n for n in sums if n <= k], default=0)
-            node.domains[c] = (none and k < 0, max(lo, above), hi) if upper else (none and k >= 0, lo, min(hi, below))
-            return node
-        state = node.states[int(rest[0])]
-        if word == "h":
-            state["h"] = not upper
-            return node.stated(part, int(rest[0]), None) if state["l"] else node
-        (x, y), at = state[word], num(rest[1])
-        need(x <= at <= y, "there is nothing to branch on")
-        state[word] = (at, y) if upper else (x, at)
-        return node
+            out, steps = domains[at]
+            cut = bisect_right(steps, k)
+            sides = (out and k >= 0, steps[:cut]), (out and k < 0, steps[cut:])
+            return [([*domains[:at], side, *domains[at + 1:]], states) for side in sides]
+        state = states[at]
+        if word == "l":
+            need(self.drinks.hold(rest, state["w"], state["p"], state["s"]), "lines do not hold")
+            more = [{"lines": rest}]
+        elif word == "h":
+            more = [{"heat": True}, {"heat": False}]
+        else:
+            need(state[word][0] <= k <= state[word][1], "there is nothing to branch on")
+            more = [{word: (state[word][0], k)}, {word: (k, state[word][1])}]
+        for new in (more := [state | one for one in more]):
+            if word in "lh" and new["lines"]:
+                new["bounds"] = self.drinks.bounds(self.parts[at] | self.things, new["lines"], new["heat"])
+        return [(domains, [*states[:at], new, *states[at + 1:]]) for new in more]
 
-    def stated(self, part, view, values):
-        node = self.copy()
-        state = node.states[view]
-        if values:
-            need(part.lines_hold(state, values), "lines do not hold")
-            state["l"] = values
-        state["b"] = [part.bounds(state, c, view) for c in part.columns]
-        return node
+    def walk(self, lines):
+        """Counts the leaves of the tree, all of which are closed."""
+        state = dict(w=(0, 1), p=(0, 1), s=(0, 1), heat=None, lines=None, bounds={t: (form, form) for t, form in self.things.items()})
+        waiting, leaves = [([(not c.must, c.steps) for c in self.columns], [state] * len(self.parts))], 0
+        while waiting:
+            node, line = waiting.pop(), next(lines)
+            need(LINES.fullmatch(line), "this is no line of a tree")
+            if line[0] in "fx":
+                need(self.closed(*node, *read(line)), "a leaf is not closed")
+                leaves += 1
+            else:
+                waiting += reversed(self.child(*node, *read(line)))
+        need(next(lines) == "end", "a part is over, and more follows")
+        return leaves
 
 
 def check(proof, brief, house=None):
     """How many leaves were closed, and how many figures were held against the brief."""
-    lines = iter(proof.splitlines())
-    need(next(lines) == "washline proof 1", "this is no proof of this version")
-    hashed = 0xCBF29CE484222325
+    lines, hashed = iter(proof.splitlines()), 0xCBF29CE484222325
     for byte in b"".join(text.encode() + b"\0" for text in [brief] + [house] * (house is not None)):
         hashed = (hashed ^ byte) * 0x100000001B3 % 2**64
+    need(next(lines) == "washline proof 1", "this is no proof of this version")
     need(next(lines) == f"brief {hashed:016x}", "it is the proof of another brief")
-    parts, leaves, compared = int(next(lines).split(" ")[1]), 0, 0
-    for _ in range(parts):
-        part = Tree(lines)
+    leaves = compared = 0
+    for _ in range(int(next(lines).removeprefix("parts "))):
+        part = Part(lines)
         compared += compare(part, brief, house)
-        leaves += part.walk()
+        leaves += part.walk(lines)
     need(next(lines, None) is None, "more follows after the last part")
     return leaves, compared
 
 
 if __name__ == "__main__":
-    texts = [pathlib.Path(path).read_text() for path in sys.argv[1:4]]
     try:
-        print("%s: holds, %d leaves, %d figures of the brief compared" % (sys.argv[1], *check(*texts)))
-    except (Refused, ValueError, KeyError, IndexError, TypeError, AttributeError, StopIteration) as why:
+        found = check(*(pathlib.Path(path).read_text() for path in sys.argv[1:4]))
+        print("%s: holds, %d leaves, %d figures of the brief compared" % (sys.argv[1], *found))
+    except FAULTS as why:
         sys.exit(f"{sys.argv[1]}: refused: {why!r}")

@@ -4,12 +4,11 @@ import re
 import tomllib
 from fractions import Fraction as F
 
-from facts import CITRIC, PURE, SPIRIT, SYRUP, WATER, need, poly
+from physics import PURE, SPIRIT, SYRUP, poly, volume
 
 LARDER = pathlib.Path(__file__).parents[2] / "src" / "larder" / "larder.toml"
 # Arnold, Liquid Intelligence (2014), pp. 123-126, from memory: as src/liquid/melt.rs has it.
 MELTS = {"shake": (-1.567, 1.742, 0.203), "stir": (-1.21, 1.246, 0.145), "build": (0, 0, 0.24), "none": (0, 0, 0)}
-NEAR = F(1, 10**9)
 
 
 def plain(figure):
@@ -19,95 +18,73 @@ def plain(figure):
 
 
 def near(a, b):
-    return abs(a - b) <= NEAR * (1 + abs(b))
+    return b is None or abs(a - b) <= F(1, 10**9) * (1 + abs(b))
 
 
 def compare(part, brief, house):
     """How many figures agree; the first that does not is refused."""
-    doc = tomllib.loads(brief)
-    written = doc.get("candidate", [])
-    names = {c.get("name") or c.get("larder") or c.get("house"): c for c in written}
-    seen = 0
-    if part.claim[1] != "nothing":
-        seen += rules(part, doc, written)
-    larder = {entry["name"]: entry for entry in tomllib.loads(LARDER.read_text())["entry"]}
-    for column in part.columns:
-        mine = names.get(column["name"])
+    doc, larder, agreed = tomllib.loads(brief), tomllib.loads(LARDER.read_text())["entry"], 0
+    names = {c.get("name") or c.get("larder") or c.get("house"): c for c in doc.get("candidate", [])}
+    facts = [] if part.claim[1] == "nothing" else [*rules(part, doc)]
+    for at, column in enumerate(part.columns):
+        mine = names.get(column.name)
         if mine is None:
-            need(house is not None or "bring" in doc, f"{column['name']} is no candidate")
+            facts.append((f"{column.name} is no candidate", house is not None or "bring" in doc))
             continue
-        need(not mine.get("out"), f"{column['name']} is out")
+        facts.append((f"{column.name} is out", not mine.get("out")))
         if "house" not in mine:
-            seen += ingredient(column, mine, larder.get(mine.get("larder"), {}))
-    return seen
+            a_step = {thing: form["step", at] / column.unit for thing, form in part.parts[0].items()}
+            entry = next((entry for entry in larder if entry["name"] == mine.get("larder")), {})
+            facts += [(f"{column.name}: {what}", holds) for what, holds in ingredient(a_step, entry | mine)]
+    for why, holds in facts:
+        if not holds:
+            raise ValueError(f"the brief says otherwise: {why}")
+    return len(facts)
 
 
-def rules(part, doc, written):
-    """What is counted and limited."""
-    seen = 0
-    properties = list(doc.get("properties", {}))
+def rules(part, doc):
+    """What is counted, limited and aimed at."""
+    said = lambda word: [rest for own, *rest in part.said if own == word]
+    names, properties = [c.name for c in part.columns], [*doc.get("properties", {})]
+    measure = lambda key: f"property{properties.index(key)}" if key in properties else key
+    serve, aim, answer = (doc.get(table, {}) for table in ("serve", "aim", "answer"))
     for key, target in doc.get("targets", {}).items():
-        measure = f"property{properties.index(key)}" if key in properties else key
         for side, value in target.items() if isinstance(target, dict) else []:
             if plain(value) is not None:
-                need((measure, side, plain(value)) in part.limits, f"{key} {side} is not {value}")
-                seen += 1
-    serve = doc.get("serve", {})
+                yield f"{key} {side}", [measure(key), side, plain(value)] in said("limit")
     if "bring" not in doc and "house" not in doc:
-        usable = [c.get("name") or c.get("larder") for c in written if not c.get("out")]
-        need(usable == [c["name"] for c in part.columns], "other candidates")
-        need([bool(c.get("must")) for c in written if not c.get("out")] == [c["must"] for c in part.columns], "other musts")
-    need(len(part.groups) == len(doc.get("choose", [])) + 1, "other counts")
-    least, most, members = part.groups[-1]
-    need(least == 1 and most == serve.get("most", len(part.columns)) and members == list(range(len(part.columns))), "another most")
-    for rule, (least, most, members) in zip(doc.get("choose", []), part.groups):
-        need(least == rule.get("min", 0) and most == rule.get("max", len(members)), "another count")
-        among = {c["name"] for c in part.columns} & set(rule.get("among", []))
-        need("among" not in rule or among == {part.columns[c]["name"] for c in members}, "another group")
-    sides = [(side, plain(rule[side])) for rule in doc.get("proportion", []) for side in ("min", "max") if side in rule]
-    need([(side, at) for side, at, *_ in part.ratios] == sides, "other proportions")
-    seen += 3 + len(sides) + len(part.groups)
-    if "melt" not in serve and not part.ice:
-        need(part.melt == [F(float(f)) for f in MELTS[serve.get("method", "none")]], "another melt")
-        seen += 1
-    aim, answer = doc.get("aim", {}), doc.get("answer", {})
-    for key, word in (("lowest", "low"), ("highest", "high")):
+        written = [(c.get("name") or c.get("larder"), bool(c.get("must"))) for c in doc["candidate"] if not c.get("out")]
+        yield "other candidates, or musts", written == [(c.name, c.must) for c in part.columns]
+    everything = {"min": 1, "max": serve.get("most", len(names)), "among": names}
+    for rule, (least, most, *of) in zip([*doc.get("choose", []), everything], said("group"), strict=True):
+        yield "another count", [least, most] == [rule.get("min", 0), rule.get("max", len(of))]
+        among = sorted(name for name in names if name in rule.get("among", []))
+        yield "another group", "among" not in rule or sorted(names[int(c)] for c in of) == among
+    sides = [[side, plain(rule[side])] for rule in doc.get("proportion", []) for side in ("min", "max") if side in rule]
+    yield "other proportions", [ratio[:2] for ratio in said("ratio")] == sides
+    if "melt" not in serve and not said("ice"):
+        yield "another melt", said("melt") == [[F(float(f)) for f in MELTS[serve.get("method", "none")]]]
+    for key, word, sign in (("lowest", "low", 1), ("highest", "high", -1)):
         if isinstance(aim.get(key), str):
-            measure = f"property{properties.index(aim[key])}" if aim[key] in properties else aim[key]
-            own = [c["name"] for c in part.columns]
-            amount = ["amount", str(own.index(aim[key])) if aim[key] in own else "-", "1" if word == "low" else "-1"]
-            need(part.aim in ([word, measure], amount), "another aim")
-            seen += 1
+            column = names.index(aim[key]) if aim[key] in names else "-"
+            yield "another aim", said("aim")[0] in ([word, measure(aim[key])], ["amount", column, sign])
+    wanted, within, *matters = said("answer")[0]
+    yield "other alternatives", [wanted, within] == [answer.get("alternatives", 6), plain(answer.get("within")) or "-"]
     if plain(aim.get("to")) is not None:
-        need(part.matters(F(0)) == plain(aim["to"]), "other differences matter")
-    need(part.wanted == answer.get("alternatives", 6) + 1, "other alternatives")
-    need(part.within == (plain(answer["within"]) / 100 if "within" in answer else None), "another share")
-    return seen + 2
+        yield "other differences matter", matters == ["by", plain(aim["to"])]
 
 
-def ingredient(column, mine, entry):
+def ingredient(p, mine):
     """What one ml or g is and costs."""
-    seen = 0
     price = re.fullmatch(r"([\d.]+) per ([\d.]+) (ml|l|g|kg)", str(mine.get("price")))
-    if price and plain(mine.get("yield", 1)):
-        pack = F(price[2]) * (1000 if price[3] in ("l", "kg") else 1)
-        weighed = (price[3] in ("g", "kg")) != (column["portions"][0][12] == 0)
-        if not weighed:
-            need(near(column["cost"], F(price[1]) / pack / plain(mine.get("yield", 1))), f"{column['name']} costs something else")
-            seen += 1
-    if "made" in mine or "brix" in mine or column["portions"][0][12] == 0:
-        return seen
-    e, w, s, a, excess, *_ = column["portions"][0]
-    figure = lambda key: plain(mine[key] if key in mine else entry.get(key, 0))
-    strength, sugar, acid, polyols = map(figure, ("strength", "sugar", "acid", "polyols"))
-    for stated, found in ((strength, 100 * e / PURE), (acid, 1000 * a)):
-        if stated is not None:
-            need(near(found, stated), f"{column['name']} is another liquid")
-            seen += 1
-    if sugar is not None and polyols is not None:
-        need(near(1000 * s, sugar + polyols), f"{column['name']} is as sweet as another")
-        seen += 1
-    # It fills its millilitre.
-    volume = (e + w) / poly(SPIRIT, e / (e + w)) + (s + w) / poly(SYRUP, s / (s + w)) - w / WATER + CITRIC * a if w else F(1) - excess
-    need(near(volume + excess, F(1)), f"{column['name']} fills no millilitre")
-    return seen + 1
+    share = plain(mine.get("yield", 1))
+    if price and share and (price[3] in ("g", "kg")) == (p["poured"] == 0):
+        yield "another price", near(p["cost"], F(price[1]) / F(price[2]) / (1000 if price[3] in ("l", "kg") else 1) / share)
+    if "made" not in mine and "brix" not in mine and p["poured"]:
+        strength, sugar, acid, polyols = (plain(mine.get(key, 0)) for key in ("strength", "sugar", "acid", "polyols"))
+        yield "another strength", near(100 * p["ethanol"] / PURE, strength)
+        yield "another acid", near(1000 * p["acid"], acid)
+        yield "other sweetness", None in (sugar, polyols) or near(1000 * p["sweet"], sugar + polyols)
+        e, w, s = p["ethanol"], p["water"], p["sweet"]
+        if w:
+            yield "it fills no ml", near(volume(p, w, 1 / poly(SPIRIT, e / (e + w)), 1 / poly(SYRUP, s / (s + w))), F(1))
