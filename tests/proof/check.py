@@ -1,9 +1,9 @@
-"""A second checker of proofs, in fractions: its own reader of proofs and of plain briefs, its own physics and rows.
+"""A second checker of proofs, in fractions: its own reader of proofs and briefs, its own physics and rows.
 
     python tests/proof/check.py PROOF BRIEF [HOUSE]        the form of a proof: tests/proof/README.md
 
-What a proof says of its brief is held against the brief as far as that is written plainly (`plain.py`); the rest,
-as what becomes of a preparation, is taken as it says. Exit status 0: every leaf is closed; 1: not.
+What a proof says of its brief is held against the brief as far as that is written plainly (`plain.py`); the
+rest, as what becomes of a preparation, is taken as it says. Exit status 0: every leaf is closed; 1: not.
 """
 import pathlib
 import re
@@ -51,13 +51,16 @@ def kept(bounds, thing, many, over, side, at):
 
 
 class Part:
-    """A part of a proof. What it speaks of are forms: figures by what they are of, a step of a column, its use, a
-    note, one. Rows keep measures of them from a side: nowhere under nothing for a spec that is under the cutoff."""
+    """A part of a proof: what it says of its brief, its specs, its tree.
+
+    Things are forms, sums of figures by what they are of: a step of a column, its use, a note, one. Rows keep
+    measures of things from a side: they are nowhere under nothing for a spec that scores under the cutoff.
+    """
 
     def __init__(self, lines):
-        self.claim, self.said, self.count, self.measures = next(lines).split(" "), [], Counter(), dict(MEASURES)
-        self.columns, self.notes, self.specs, self.rows = [], [], [], {}
-        self.things = {None: Form(one=1), "amount -": Form()}
+        self.claim, self.said, self.count = next(lines).split(" "), [], Counter()
+        self.measures, self.things, self.rows = dict(MEASURES), {None: Form(one=1), "amount -": Form()}, {}
+        self.columns, self.notes, self.specs, self.parts = [], [], [], None
         need(self.claim[0] == "claim", "a part begins with its claim")
         for line in iter(lines.__next__, "tree"):
             word, *rest = read(line)
@@ -65,61 +68,67 @@ class Part:
             self.fact(self.count[word], line, word, *rest)
             self.count[word] += 1
         need(self.count["portion"] == len(self.parts) * len(self.columns), "a portion a view")
-        self.cutoffs()
+        self.cutoffs(*self.answer)
 
     def fact(self, n, line, *words):
         """Takes in the nth line of its kind."""
+        c = len(self.columns) - 1
         match words:
             case ["view" | "but", *_]: pass
-            case ["melt", *rule]: self.parts, self.drinks = [defaultdict(Form) for _ in range(self.count["view"] + 1)], Drinks(rule)
+            case ["melt", *rule]: self.drinks = Drinks(rule)
             case ["ice", method, form]: self.drinks = Drinks(self.drinks.rule, method, form)
             case ["net", net]: self.measures["pour_cost"] = "cost", 100 / net, None
-            case ["property", per]: self.measures[f"property{n}"] = f"property{n}", *{"serve": (1, None), "litre": (1000, "volume")}[per]
+            case ["property", "serve"]: self.measures[f"property{n}"] = f"property{n}", 1, None
+            case ["property", "litre"]: self.measures[f"property{n}"] = f"property{n}", 1000, "volume"
             case ["column", unit, least, most, must, *_]:
+                self.parts = self.parts or [defaultdict(Form) for _ in range(self.count["view"] + 1)]
                 self.things[f"amount {n}"] = Form({("step", n): unit})
-                self.columns.append(SimpleNamespace(unit=unit, must=must == "must", name=line.split(" ", 5)[5],
-                                                    steps=range(int(least), int(most) + 1), wanted=0))
-            case ["measures", *steps]: self.columns[-1].steps = sorted(steps)
-            case ["costs", *costs]: self.costs = {f"property{at - 1}" if at else "cost": cost for at, cost in enumerate(costs)}
+                column = SimpleNamespace(unit=unit, must=must == "must", name=line.split(" ", 5)[5], wanted=0)
+                column.steps = range(int(least), int(most) + 1)
+                self.columns.append(column)
+            case ["costs", cost, *carried]:
+                self.costs = {"cost": cost} | {f"property{at}": figure for at, figure in enumerate(carried)}
+            case ["measures", *steps]: self.columns[c].steps = sorted(steps)
             case ["portion", *figures]:
                 p = dict(zip(PORTION, figures, strict=True)) | self.costs
                 p |= {"alcohol": p["worked"] * p["strength"], "brought": self.drinks.brought(p)}
-                view = n - (len(self.columns) - 1) * len(self.parts)
-                need(view >= 0, "a portion a view")
+                need(n >= c * len(self.parts), "a portion a view")
                 for thing, figure in p.items():
-                    self.parts[view][thing]["step", len(self.columns) - 1] = self.columns[-1].unit * figure
-            case ["limit", measure, side, at]: self.rows[f"l{n}"] = *self.measures[measure], *loosened(side, at)
+                    self.parts[n - c * len(self.parts)][thing]["step", c] = self.columns[c].unit * figure
+            case ["limit", of, side, at]: self.rows[f"l{n}"] = *self.measures[of], *loosened(side, at)
             case ["group", least, most, *of]:
                 self.things[f"group {n}"] = Form({("used", c): 1 for c in of})
-                self.rows[f"g{n}-"] = f"group {n}", 1, None, "min", least
-                self.rows[f"g{n}+"] = f"group {n}", 1, None, "max", most
-            case ["ratio", side, at, of, to]: self.rows[f"r{n}"] = f"amount {of}", 1, f"amount {to}", *loosened(side, at)
+                for name, side, at in ((f"g{n}-", "min", least), (f"g{n}+", "max", most)):
+                    self.rows[name] = f"group {n}", 1, None, side, at
+            case ["ratio", side, at, of, to]:
+                self.rows[f"r{n}"] = f"amount {of}", 1, f"amount {to}", *loosened(side, at)
             case ["aim", *aim]: self.sides = self.aimed(*aim)
             case ["answer", *answer]: self.answer = answer
-            case ["spec", *pairs]: self.specs.append({int(c): int(many) for c, many in (pair.split(":") for pair in pairs)})
+            case ["spec", *pairs]: self.specs.append(dict(map(int, pair.split(":")) for pair in pairs))
             case _: need(False, "nobody says such a thing")
 
     def aimed(self, kind, *rest):
-        """What a score is the distance from, in halves: a middle, from either side."""
+        """Of what a score is the distance to one side of a middle, in halves: the greatest of these."""
         if kind == "middle":
             ranges = zip(*[iter(rest)] * 3)
             return [(*self.measures[of], side, *middle) for of, *middle in ranges for side in ("min", "max")]
         if kind == "change":
             self.things[kind] = Form(bent=-1, one=rest[0])
-            for column, column.wanted in zip(self.columns, rest[1:], strict=True):
-                pass
+            for column, column.wanted in zip(self.columns, rest[1:], strict=True): pass
         if kind == "notes":
             self.notes = [[int(c) for c in str(carriers).split(",")] for carriers in rest]
             self.things[kind] = Form({("note", n): 1 for n in range(len(rest))})
-            for n, carriers in enumerate(self.notes):
-                self.things |= {f"note {n}": Form({("used", c): 1 for c in carriers}), f"as {n}": Form({("note", n): 1})}
-                self.rows[f"n{n}"] = f"note {n}", 1, f"as {n}", "min", 1
-        of = self.measures[rest[0]] if kind in ("low", "high") else (f"amount {rest[0]}" if kind == "amount" else kind, 1, None)
+        for n, carriers in enumerate(self.notes):
+            self.things[f"note {n}"] = Form({("used", c): 1 for c in carriers})
+            self.things[f"noted {n}"] = Form({("note", n): 1})
+            self.rows[f"n{n}"] = f"note {n}", 1, f"noted {n}", "min", 1
+        thing = f"amount {rest[0]}" if kind == "amount" else kind
+        of = self.measures[rest[0]] if kind in ("low", "high") else (thing, 1, None)
         turned = kind in ("high", "notes") or kind == "amount" and rest[1] < 0
         return [(*of, "min" if turned else "max", 0, 1)]
 
     def greatest(self, domains, form):
-        """The most that a form can be for what is left of every column: whether it may be out, and its steps."""
+        """The most that a form can be, as every column may be out or not and has these steps."""
         most = form.get("one", 0) + sum(max(form.get(("note", n), 0), 0) for n in range(len(self.notes)))
         for c, (column, (out, steps)) in enumerate(zip(self.columns, domains)):
             # The ends, and either side of where the change from the reference bends.
@@ -132,40 +141,42 @@ class Part:
     # ---- specs
 
     def glasses(self, steps, view):
-        """What one spec measures: with ice in the glass, with a little less melt than there is and a little more."""
+        """What one spec measures: on ice with a little less melt than there is, and with a little more."""
         domains = [(n == 0, [n] * (n > 0)) for n in steps]
         p = {thing: self.greatest(domains, form) for thing, form in (self.parts[view] | self.things).items()}
         p["notes"] = F(sum(any(steps[c] for c in carriers) for carriers in self.notes))
         return self.drinks.glasses(p)
 
     def breaks(self, steps, name, view=0):
-        return all(kept(glass, *self.rows[name]) < 0 for glass in self.glasses(steps, view))
+        return all(kept(glass, *self.rows[name]) < 0 for glass in self.glasses(steps, int(view)))
 
     def score(self, steps):
         """What is made least."""
         def off(glass, thing, many, over, side, middle, half):
             return (1 if side == "max" else -1) * (many * glass[thing][0] / glass[over][0] - middle) / half
-        return min(max((off(glass, *side) for side in self.sides), default=F(0)) for glass in self.glasses(steps, 0))
+        offs = ([off(glass, *side) for side in self.sides] for glass in self.glasses(steps, 0))
+        return min(max(sides, default=F(0)) for sides in offs)
 
-    def cutoffs(self):
+    def cutoffs(self, wanted, within, by, to):
         """Measures the specs: nothing may be left that scores under these, of their sets and of others."""
-        (wanted, within, by, to), kind, self.sets, self.others, scores = self.answer, self.claim[1], {}, None, []
+        self.scores, self.others, kind = {}, None, self.claim[1]
         matters = lambda score: to * (1 if by == "by" else abs(score))
         under = lambda score: score - matters(score) - LOOSE * abs(score) - F(1, 10**12)
+        rows = [(name, view) for name in self.rows if name[0] != "n" for view in range(len(self.parts))]
         for spec in self.specs:
             steps = [spec.get(c, 0) for c in range(len(self.columns))]
-            need(all(n in c.steps if n else not c.must for c, n in zip(self.columns, steps)), "a spec cannot be poured")
-            need(not any(self.breaks(steps, name, view) for name in self.rows if name[0] != "n"
-                         for view in range(len(self.parts))), "a spec breaks a rule")
-            scores.append(self.score(steps))
-            self.sets[frozenset(c for c, n in enumerate(steps) if n)] = under(scores[-1])
-        need(len(self.sets) == len(scores), "two specs of one set")
-        need({"nothing": not scores, "best": len(scores) == 1, "sets": scores}[kind], "specs of another claim")
+            fits = (n in c.steps if n else not c.must for c, n in zip(self.columns, steps))
+            need(all(fits) and not any(self.breaks(steps, *row) for row in rows), "a spec breaks the brief")
+            self.scores[frozenset(c for c, n in enumerate(steps) if n)] = self.score(steps)
+        scores, listed = self.scores.values(), len(self.specs)
+        need(len(scores) == listed, "two specs of one set")
+        need({"nothing": listed == 0, "best": listed == 1, "sets": listed > 0}[kind], "it claims other specs")
+        self.sets = {used: under(score) for used, score in self.scores.items() if kind == "sets"}
         if kind == "best":
-            self.others, self.sets = under(scores[0]), {}
-        elif scores and len(scores) > wanted:
+            self.others = under(*scores)
+        elif listed > wanted:
             self.others = max(self.sets.values())
-        elif scores and within != "-":
+        elif listed and within != "-":
             best = min(scores) - matters(min(scores))
             self.others = under(best + within / 100 * abs(best))
 
@@ -173,7 +184,8 @@ class Part:
 
     def cutoff(self, domains):
         used = frozenset(c for c, (out, _) in enumerate(domains) if not out)
-        cut = self.others if any(out and steps for out, steps in domains) else self.sets.get(used, self.others)
+        known = not any(out and steps for out, steps in domains)
+        cut = self.sets.get(used, self.others) if known else self.others
         need(cut is not None, "there is no cutoff")
         return cut
 
@@ -199,11 +211,14 @@ class Part:
         """Whether nothing is left at a leaf."""
         if kind == "f":
             rows = (many * self.row(domains, states, name) for many, name in zip(rest[::2], rest[1::2]))
-            return any(not out and not steps for out, steps in domains) or self.greatest(domains, sum(rows, Form())) < 0
+            empty = any(not out and not steps for out, steps in domains)
+            return empty or self.greatest(domains, sum(rows, Form())) < 0
         left = [[0] * out + [*steps[:2]] for out, steps in domains]
         need(all(len(one) == 1 for one in left), "more than one spec is left")
-        steps = [one for one, in left]
-        return self.score(steps) >= self.cutoff(domains) if rest == ("c",) else self.breaks(steps, f"l{rest[0]}", *map(int, rest[1:]))
+        steps, (limit, *view) = [one for one, in left], rest
+        if limit == "c":
+            return self.score(steps) >= self.cutoff(domains)
+        return self.breaks(steps, f"l{limit}", *view)
 
     def child(self, domains, states, word, at, *rest):
         """The next node, of a line of the tree that is no leaf; of branches one side and then the other."""
@@ -229,7 +244,8 @@ class Part:
 
     def walk(self, lines):
         """Counts the leaves of the tree, all of which are closed."""
-        state = dict(w=(0, 1), p=(0, 1), s=(0, 1), heat=None, lines=None, bounds={t: (form, form) for t, form in self.things.items()})
+        plain = {thing: (form, form) for thing, form in self.things.items()}
+        state = dict(w=(0, 1), p=(0, 1), s=(0, 1), heat=None, lines=None, bounds=plain)
         waiting, leaves = [([(not c.must, c.steps) for c in self.columns], [state] * len(self.parts))], 0
         while waiting:
             node, line = waiting.pop(), next(lines)
@@ -243,14 +259,20 @@ class Part:
         return leaves
 
 
+def digest(*texts):
+    """FNV-1a, 64 bits, a zero byte after each text."""
+    hashed = 0xCBF29CE484222325
+    for byte in b"".join(text.encode() + b"\0" for text in texts):
+        hashed = (hashed ^ byte) * 0x100000001B3 % 2**64
+    return hashed
+
+
 def check(proof, brief, house=None):
     """How many leaves were closed, and how many figures were held against the brief."""
-    lines, hashed = iter(proof.splitlines()), 0xCBF29CE484222325
-    for byte in b"".join(text.encode() + b"\0" for text in [brief] + [house] * (house is not None)):
-        hashed = (hashed ^ byte) * 0x100000001B3 % 2**64
+    lines, leaves, compared = iter(proof.splitlines()), 0, 0
     need(next(lines) == "washline proof 1", "this is no proof of this version")
+    hashed = digest(brief) if house is None else digest(brief, house)
     need(next(lines) == f"brief {hashed:016x}", "it is the proof of another brief")
-    leaves = compared = 0
     for _ in range(int(next(lines).removeprefix("parts "))):
         part = Part(lines)
         compared += compare(part, brief, house)

@@ -1,9 +1,10 @@
-"""A second physics, in fractions: straight lines around what is not straight, and one drink to the last digit."""
+"""A second physics, in fractions: straight lines around what is not straight, and one drink alone."""
 from fractions import Fraction as F
 from itertools import zip_longest
 from math import comb
 
-# OIML R 22 (1975) at 20 °C by powers of the mass fraction; Bubník et al., Sugar Technologists Manual (1995), p. 164.
+# OIML R 22 (1975) at 20 °C by powers of the mass fraction; Bubník et al., Sugar Technologists Manual (1995),
+# p. 164, likewise.
 SPIRIT = [F(a) / 1000 for a in (
     998.2012300, -192.9769495, 389.1238958, -1668.103923, 13522.15441, -88292.78388, 306287.4042,
     -613838.1234, 747017.2998, -547846.1354, 223446.0334, -39032.85426)]
@@ -110,7 +111,7 @@ class Drinks:
                 and (not end or FUSION + min(end[1:]) > 1 and band_holds(self.final, [F(1)], *end, p)))
 
     def bounds(self, p, lines, heat):
-        """What lines make of the parts of a drink (numbers, or forms of what it may be), at least and at most."""
+        """What lines make of the parts of a drink (figures, or forms of what it may be): least and most."""
         low, lean, high, tilt, k, v0, v1, j, u0, u1, *end = lines
         e, w, sign, iced = p["ethanol"], p["water"], [0 * p["water"]] * 2, [0 * p["water"]] * 2
         first = [low * p["worked"] + lean * p["alcohol"], high * p["worked"] + tilt * p["alcohol"]]
@@ -131,7 +132,7 @@ class Drinks:
             sign=sign, spirit=[e + x for x in wet], syrup=[p["sweet"] + x for x in wet])
 
     def glasses(self, p):
-        """One drink under lines that meet there; where ice melts in it a little less than it does, and more."""
+        """One drink, under lines that meet there: with a little less of its ice melted, and a little more."""
         e, share = p["ethanol"], self.share(p["worked"] and p["alcohol"] / p["worked"])
         melt = share * p["worked"] * WATER
         mass, brought = e + p["water"] + melt, p["brought"] + self.cold * melt

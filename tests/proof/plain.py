@@ -8,7 +8,8 @@ from physics import PURE, SPIRIT, SYRUP, poly, volume
 
 LARDER = pathlib.Path(__file__).parents[2] / "src" / "larder" / "larder.toml"
 # Arnold, Liquid Intelligence (2014), pp. 123-126, from memory: as src/liquid/melt.rs has it.
-MELTS = {"shake": (-1.567, 1.742, 0.203), "stir": (-1.21, 1.246, 0.145), "build": (0, 0, 0.24), "none": (0, 0, 0)}
+MELTS = {"shake": (-1.567, 1.742, 0.203), "stir": (-1.21, 1.246, 0.145),
+         "build": (0, 0, 0.24), "none": (0, 0, 0)}
 
 
 def plain(figure):
@@ -53,15 +54,16 @@ def rules(part, doc):
             if plain(value) is not None:
                 yield f"{key} {side}", [measure(key), side, plain(value)] in said("limit")
     if "bring" not in doc and "house" not in doc:
-        written = [(c.get("name") or c.get("larder"), bool(c.get("must"))) for c in doc["candidate"] if not c.get("out")]
+        usable = [c for c in doc["candidate"] if not c.get("out")]
+        written = [(c.get("name") or c.get("larder"), bool(c.get("must"))) for c in usable]
         yield "other candidates, or musts", written == [(c.name, c.must) for c in part.columns]
     everything = {"min": 1, "max": serve.get("most", len(names)), "among": names}
     for rule, (least, most, *of) in zip([*doc.get("choose", []), everything], said("group"), strict=True):
         yield "another count", [least, most] == [rule.get("min", 0), rule.get("max", len(of))]
         among = sorted(name for name in names if name in rule.get("among", []))
         yield "another group", "among" not in rule or sorted(names[int(c)] for c in of) == among
-    sides = [[side, plain(rule[side])] for rule in doc.get("proportion", []) for side in ("min", "max") if side in rule]
-    yield "other proportions", [ratio[:2] for ratio in said("ratio")] == sides
+    sides = [(rule, side) for rule in doc.get("proportion", []) for side in ("min", "max") if side in rule]
+    yield "other proportions", [ratio[:2] for ratio in said("ratio")] == [[s, plain(r[s])] for r, s in sides]
     if "melt" not in serve and not said("ice"):
         yield "another melt", said("melt") == [[F(float(f)) for f in MELTS[serve.get("method", "none")]]]
     for key, word, sign in (("lowest", "low", 1), ("highest", "high", -1)):
@@ -69,7 +71,8 @@ def rules(part, doc):
             column = names.index(aim[key]) if aim[key] in names else "-"
             yield "another aim", said("aim")[0] in ([word, measure(aim[key])], ["amount", column, sign])
     wanted, within, *matters = said("answer")[0]
-    yield "other alternatives", [wanted, within] == [answer.get("alternatives", 6), plain(answer.get("within")) or "-"]
+    yield "other alternatives", wanted == answer.get("alternatives", 6)
+    yield "another share", within == (plain(answer["within"]) if "within" in answer else "-")
     if plain(aim.get("to")) is not None:
         yield "other differences matter", matters == ["by", plain(aim["to"])]
 
@@ -79,12 +82,15 @@ def ingredient(p, mine):
     price = re.fullmatch(r"([\d.]+) per ([\d.]+) (ml|l|g|kg)", str(mine.get("price")))
     share = plain(mine.get("yield", 1))
     if price and share and (price[3] in ("g", "kg")) == (p["poured"] == 0):
-        yield "another price", near(p["cost"], F(price[1]) / F(price[2]) / (1000 if price[3] in ("l", "kg") else 1) / share)
+        pack = F(price[2]) * (1000 if price[3] in ("l", "kg") else 1)
+        yield "another price", near(p["cost"], F(price[1]) / pack / share)
     if "made" not in mine and "brix" not in mine and p["poured"]:
-        strength, sugar, acid, polyols = (plain(mine.get(key, 0)) for key in ("strength", "sugar", "acid", "polyols"))
+        figures = (plain(mine.get(key, 0)) for key in ("strength", "sugar", "acid", "polyols"))
+        strength, sugar, acid, polyols = figures
         yield "another strength", near(100 * p["ethanol"] / PURE, strength)
         yield "another acid", near(1000 * p["acid"], acid)
         yield "other sweetness", None in (sugar, polyols) or near(1000 * p["sweet"], sugar + polyols)
         e, w, s = p["ethanol"], p["water"], p["sweet"]
         if w:
-            yield "it fills no ml", near(volume(p, w, 1 / poly(SPIRIT, e / (e + w)), 1 / poly(SYRUP, s / (s + w))), F(1))
+            filled = volume(p, w, 1 / poly(SPIRIT, e / (e + w)), 1 / poly(SYRUP, s / (s + w)))
+            yield "it fills no ml", near(filled, F(1))
