@@ -3,10 +3,10 @@
     python tests/proof/agree.py WASHLINE FOLDER [--shelves 20] [--damages 300]
 
 Writes a proof of every demo and of seeded shelves (`benches/peers/shelves.py`, 15 and 30 candidates) with the
-program; both checkers accept each. Proofs that stand in FOLDER already beside their briefs (`cargo test --test
-answers seeded_` leaves them in target/tmp/proofs) are checked as well. Then proofs are damaged by chance: one
-checker refuses what the other refuses. What both accept is still true: a tree is damaged, and its claim is that of
-the whole proof; or a brief is changed, and nothing in the proof of its own answer scores under the cutoffs.
+program; both checkers accept each. Proofs that stand in FOLDER already beside their briefs (`cargo test
+--test answers seeded_` leaves them in target/tmp/proofs) are checked as well. Then proofs are damaged by chance: one
+checker refuses what the other refuses. What both accept is still true: the claim of a damaged tree is that of
+the whole one; and where a brief is changed, nothing in the proof of its own answer scores under the cutoffs.
 """
 import argparse
 import collections
@@ -24,7 +24,8 @@ from check import FAULTS, Part, check, digest
 ROOT = pathlib.Path(__file__).parents[2]
 HOUSE = ROOT / "problems-demo" / "house.toml"
 # What each damage is done to, by the letters of its lines.
-KINDS = {"a multiplier": "f", "a branch": "awpsh", "a bound": "l", "a leaf dropped": "fx", "a line": "awpshlfx"}
+KINDS = {"a multiplier": "f", "a branch": "awpsh", "a bound": "l", "a leaf dropped": "fx",
+         "a line": "awpshlfx"}
 # Of so many damages one is a changed brief: that has to be solved.
 SOLVED = 25
 
@@ -92,7 +93,7 @@ def facts(text):
 
 
 def moved(program, proof, brief, other, draw):
-    """The tree of a proof under the facts of a changed brief, and that brief's own proof; nothing where it has none."""
+    """The tree of a proof under the facts of a changed brief, and its own proof; nothing if it has none."""
     text = brief.read_text()
     # Figures, but for those of the title and in names.
     places = [*re.finditer(r'(?<=[ "=])[1-9][\d.]*(?= per|[ ,}\n])', text[text.index("\n"):])]
@@ -110,7 +111,7 @@ def moved(program, proof, brief, other, draw):
 
 
 def still_true(text, own):
-    """Whether nothing that the proof of a brief's own answer lists scores under the cutoffs of another proof."""
+    """Whether nothing that is listed by the proof of a brief's own answer scores under another's cutoffs."""
     parts = [Part(iter(proof.split("\n")[3:])) for proof in (text, own)]
     cutoffs = ((parts[0].sets.get(used, parts[0].others), score) for used, score in parts[1].scores.items())
     return all(cut is None or score >= cut for cut, score in cutoffs)
@@ -176,11 +177,11 @@ def main():
         pairs.append((proof, brief, HOUSE if "house.toml" in brief.read_text() else None))
     with Pool() as pool:
         seconds = pool.map(accepted, [(asked.program, pair) for pair in pairs], 1)
-        claims = collections.Counter(re.findall(r"\nclaim (\w+)", proof.read_text())[0] for proof, *_ in pairs)
+        claims = [re.search(r"\nclaim (\w+)", proof.read_text())[1] for proof, *_ in pairs]
         sizes = sorted(proof.stat().st_size for proof, *_ in pairs)
-        print(f"{len(pairs)} proofs, accepted twice; {unproved} shelves without one. {dict(claims)}; bytes: "
-              f"median {sizes[len(sizes) // 2]}, most {sizes[-1]}; in fractions {sum(seconds):.0f} s, "
-              f"at most {max(seconds):.1f} s")
+        print(f"{len(pairs)} proofs, accepted twice: {dict(collections.Counter(claims))}")
+        print(f"{unproved} shelves without one; bytes: median {sizes[len(sizes) // 2]}, most {sizes[-1]}; "
+              f"in fractions {sum(seconds):.0f} s, at most {max(seconds):.1f} s")
         assert unproved * 10 <= asked.shelves, "too few shelves have a proof"
         small = [pair for pair in pairs if pair[0].stat().st_size < 8_000]
         tasks = [(asked.program, asked.folder, small, number) for number in range(asked.damages)]
