@@ -25,6 +25,7 @@ MEASURES = {thing: (thing, 1, None) for thing in ("ethanol", "cost", "volume", "
     "sweetness": ("sweetness", 1000, "volume"), "acid": ("acid", 1000, "volume"),
     "sugar_acid": ("sugars", 1, "acid"), "energy": ("kcal", 1, None)}
 RANGES = {"w": ("alcohol", 1, "worked"), "p": ("ethanol", 1, "spirit"), "s": ("sweet", 1, "syrup")}
+NAMES = re.compile(r"l\d+(\.\d+)?|[crnh]\d+|[gwps]\d+[-+]")
 LINES = re.compile(r"a \d+ -?\d+|[wps] \d+ [-\d.]+|h \d+|l \d+( [-\d.]+){10}(( [-\d.]+){3})?|"
                    r"f( \d+(e\d+)? \S+)*|x (c|\d+( \d+)?)")
 FAULTS = ArithmeticError, AttributeError, LookupError, StopIteration, TypeError, ValueError
@@ -191,12 +192,13 @@ class Part:
 
     def row(self, domains, states, name):
         """A row by its name, as it is at a node."""
+        need(NAMES.fullmatch(name), "there is no such row")
         name, _, view = name.partition(".")
         if name in self.rows:
             return kept(states[int(view or 0)]["bounds"], *self.rows[name])
-        kind, at, end = re.fullmatch(r"([ch](?=\d+$)|[wps](?=\d+[-+]$))(\d+)([-+]?)", name).groups()
-        at, state, up = int(at), states[0 if kind == "c" else int(at)], end == "+"
-        need(state["lines"] and not view, "there is no such row")
+        kind, at, up = name[0], int(name[1:].rstrip("-+")), name[-1] == "+"
+        state = states[0 if kind == "c" else at]
+        need(state["lines"], "no lines are stated yet")
         if kind == "c":
             *of, side, middle, half = self.sides[at]
             value = middle + self.cutoff(domains) * half * (1 if side == "max" else -1)
