@@ -192,10 +192,10 @@ impl Search<'_> {
     /// bound is that of the search before.
     fn without_ceiling(mut self, pieces: &[Piece], bound: f64) -> Searched {
         self.left = std::mem::take(&mut self.kept);
-        if !self.found() {
-            let root = pieces.first().map_or(bound, |piece| piece.bound);
-            self.start_from_the_middle(root, scale(pieces));
-        }
+        let root = pieces.first().map_or(bound, |piece| piece.bound);
+        self.incumbents.raise(f64::INFINITY);
+        self.start_from_few(pieces);
+        self.start_from_the_middle(root, scale(pieces));
         self.incumbents.raise(f64::INFINITY);
         self.clipped = false;
         match self.pieces(pieces) {
