@@ -117,20 +117,12 @@ fn between(model: &Model, node: &Node, column: usize, value: f64) -> Option<Betw
 pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
     let amounts = amounts_within(program, node);
     let moves = moves(model, program, node);
-    let mut best: Option<(f64, Split)> = None;
-    let mut offer = |split: Split| {
-        let score = split.worth();
-        if best.as_ref().is_none_or(|(s, _)| score > *s) {
-            best = Some((score, split));
-        }
-    };
-    let mut any = false;
+    let mut best: Option<Split> = None;
     for (column, amount) in amounts.iter().enumerate() {
         let Some(at) = between(model, node, column, *amount) else { continue };
-        offer(Split::of(program, node, &at, &moves));
-        any = true;
+        Split::of(program, node, &at, &moves).offer_to(&mut best);
     }
-    if any {
+    if best.is_some() {
         // Where every amount is whole, so is every sum.
         for (at, sum) in node.sums.iter().enumerate() {
             let value = node.simplex.value(sum.variable).min(sum.high).max(sum.low);
@@ -139,10 +131,10 @@ pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
             }
             let (below, above) = (value.floor(), value.ceil());
             let sides = (Change::SumAtMost(at, below), Change::SumAtLeast(at, above));
-            offer(Split::new(node, sum.variable, (below, above), sides, &moves));
+            Split::new(node, sum.variable, (below, above), sides, &moves).offer_to(&mut best);
         }
     }
-    if let Some((_, split)) = best {
+    if let Some(split) = best {
         return Next::Branch(split.children(node, &moves, room));
     }
     if let Some(changes) = count_branch(model, program, node, &amounts) {
@@ -216,6 +208,13 @@ impl Split {
     fn worth(&self) -> f64 {
         let (down, up) = self.rises;
         down.min(up).min(1e30) * 4.0 + down.max(up).min(1e30)
+    }
+
+    /// Takes the place of one that is worth less.
+    fn offer_to(self, best: &mut Option<Self>) {
+        if best.as_ref().is_none_or(|other| self.worth() > other.worth()) {
+            *best = Some(self);
+        }
     }
 
     /// The two children, the likelier first, without those that are sure to pass the cut-off by the first pivot.

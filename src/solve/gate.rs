@@ -5,7 +5,6 @@ use super::node::Node;
 use super::pieces::Piece;
 use super::quest::Quest;
 use super::search::Search;
-use super::simplex::Ended;
 use crate::model::Objective;
 use crate::tolerance::WHOLE;
 
@@ -56,16 +55,11 @@ impl Search<'_> {
     pub(super) fn terms<'p>(&self, piece: &'p Piece) -> Terms<'p> {
         let lines = &piece.program.lines;
         let mut simplex = piece.simplex.clone();
-        let mut end = |part: usize, sign: f64| {
-            let mut weights = [0.0; 3];
-            weights[part] = sign;
-            simplex.weigh(&weights[..=part]);
-            (simplex.solve(f64::INFINITY) == Ended::Optimal).then(|| sign * simplex.objective())
-        };
-        let mut most = |part: usize| end(part, -1.0).unwrap_or(f64::INFINITY);
+        let mut most = |part: usize| simplex.end_of(part, -1.0).unwrap_or(f64::INFINITY);
         let over_most = if lines.over.is_some() { most(2) } else { 1.0 };
         let cost_most = most(1);
-        let over_least = if lines.over.is_some() { end(2, 1.0).unwrap_or(0.0).max(0.0) } else { 1.0 };
+        let over_least =
+            if lines.over.is_some() { simplex.end_of(2, 1.0).unwrap_or(0.0).max(0.0) } else { 1.0 };
         let lengths =
             piece.program.segments.iter().map(|s| s.length).chain(piece.program.extras.iter().copied());
         let reach = lines.value.iter().zip(lengths).map(|(v, length)| (v * length).abs());

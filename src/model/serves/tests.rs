@@ -47,20 +47,23 @@ fn pours(brief: &Brief) -> Vec<Pour> {
     brief.usable().zip(amounts).map(|(candidate, amount)| Pour { candidate, amount }).collect()
 }
 
+/// What the hand pours in a serve, and by how much its ice is off: the working ice, then the glass's.
+fn poured(serves: &Serves, pours: &[Pour], number: usize) -> (Vec<Pour>, (f64, f64)) {
+    let (block, place) = (number / BLOCK, number % BLOCK);
+    let off = |pour: &Pour| {
+        let normals = &serves.drawn(pour.candidate, block).normals;
+        normals.get(place).map_or(0.0, |normal| normal * serves.hand.error(pour.candidate, pour.amount))
+    };
+    let poured = pours.iter().map(|pour| Pour { amount: (pour.amount + off(pour)).max(0.0), ..*pour });
+    (poured.collect(), serves.ice(block).at(place))
+}
+
 /// A serve by itself.
 fn one(serves: &Serves, pours: &[Pour], number: usize) -> Served {
     let brief = serves.brief;
-    let off = |pour: &Pour| {
-        let normals = &serves.drawn(pour.candidate, number / BLOCK).normals;
-        normals
-            .get(number % BLOCK)
-            .map_or(0.0, |normal| normal * serves.hand.error(pour.candidate, pour.amount))
-    };
-    let poured: Vec<Pour> =
-        pours.iter().map(|pour| Pour { amount: (pour.amount + off(pour)).max(0.0), ..*pour }).collect();
+    let (poured, by) = poured(serves, pours, number);
     let portion =
         |candidate: usize| serves.natural(candidate, number).unwrap_or(&brief.candidates[candidate].portion);
-    let by = serves.ice(number / BLOCK).at(number % BLOCK);
     serve_on(brief, &poured, portion, brief.serve.melting().shifted(by))
 }
 
@@ -261,15 +264,7 @@ fn a_lot_is_served_with_its_own_fruit() {
         let held = Serves { brief: &of_lot, ..Serves::new(&of_lot, Run::First) };
         // The pours and the ice are those of the serves themselves.
         let within = (first..first + each).filter(|at| {
-            let off = |pour: &Pour| {
-                let normals = &serves.drawn(pour.candidate, at / BLOCK).normals;
-                normals
-                    .get(at % BLOCK)
-                    .map_or(0.0, |normal| normal * serves.hand.error(pour.candidate, pour.amount))
-            };
-            let poured: Vec<Pour> =
-                pours.iter().map(|p| Pour { amount: (p.amount + off(p)).max(0.0), ..*p }).collect();
-            let by = serves.ice(at / BLOCK).at(at % BLOCK);
+            let (poured, by) = poured(&serves, &pours, *at);
             let portion = |candidate: usize| &held.brief.candidates[candidate].portion;
             let served = serve_on(&of_lot, &poured, portion, brief.serve.melting().shifted(by));
             limits.iter().all(|limit| limit.met(&served))

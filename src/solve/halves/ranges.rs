@@ -3,7 +3,6 @@
 use crate::brief::{Measure, Side};
 use crate::model::{Gauge, Limit, Model, Program, RowOrigin};
 use crate::solve::pieces::tableau;
-use crate::solve::simplex::Ended;
 use crate::tolerance::LOOSE;
 
 /// A pad for rounding, as a share of what is added up.
@@ -39,18 +38,12 @@ pub(super) fn draw_in(model: &Model, program: &Program, ranges: &mut [Range]) {
     };
     let parts: Vec<Vec<f64>> = ranges.iter().map(wide).collect();
     let mut simplex = tableau(model, program, &parts);
-    let mut least = |part: usize, sign: f64| {
-        let mut weights = vec![0.0; part + 1];
-        weights[part] = sign;
-        simplex.weigh(&weights);
-        (simplex.solve(f64::INFINITY) == Ended::Optimal).then(|| sign * simplex.objective())
-    };
     for (part, range) in ranges.iter_mut().enumerate() {
         let pad = PAD * range.size;
-        if let Some(low) = least(part, 1.0) {
+        if let Some(low) = simplex.end_of(part, 1.0) {
             range.low = range.low.max(low - pad);
         }
-        if let Some(high) = least(part, -1.0) {
+        if let Some(high) = simplex.end_of(part, -1.0) {
             range.high = range.high.min(high + pad);
         }
     }

@@ -86,48 +86,6 @@ pub struct Simplex {
 }
 
 impl Simplex {
-    /// A tableau at its slack basis. `rows` are (figures, lower, upper); `parts` are the objective's.
-    pub fn new(bounds: &[(f64, f64)], rows: &[(Vec<f64>, f64, f64)], parts: &[Vec<f64>]) -> Self {
-        let (n, m) = (bounds.len(), rows.len());
-        let mut table = Vec::with_capacity((m + parts.len()) * n);
-        let (mut lo, mut hi): (Vec<f64>, Vec<f64>) = bounds.iter().copied().unzip();
-        for (figures, low, high) in rows {
-            // Rows are scaled so that the largest possible term is 1, and bounded by what their terms
-            // can reach: then every variable is bounded.
-            let largest = figures.iter().zip(bounds).map(|(f, b)| (f * b.1).abs()).fold(0.0, f64::max);
-            let scale = if largest > 0.0 { 1.0 / largest } else { 1.0 };
-            let reach = 1.0 + figures.iter().zip(bounds).map(|(f, b)| (f * scale * b.1).abs()).sum::<f64>();
-            table.extend(figures.iter().map(|f| f * scale));
-            lo.push((low * scale).max(-reach));
-            hi.push((high * scale).min(reach));
-        }
-        let mut root = Root::new(bounds, parts);
-        root.extend(&table.chunks_exact(n.max(1)).collect::<Vec<_>>());
-        parts.iter().for_each(|part| table.extend_from_slice(part));
-        Self {
-            columns: n,
-            width: n,
-            rows: m,
-            table,
-            reduced: vec![0.0; n],
-            basic: (n as u32..(n + m) as u32).collect(),
-            nonbasic: (0..n as u32).collect(),
-            place: (0..(n + m) as u32).collect(),
-            value: vec![0.0; n + m],
-            breaks: Vec::with_capacity(n),
-            line: vec![0.0; n],
-            work: 0,
-            sound: ratio::sound(n),
-            root: Arc::new(root),
-            weights: vec![],
-            sure: f64::NEG_INFINITY,
-            sure_costs: vec![0.0; n],
-            taken: vec![],
-            lo,
-            hi,
-        }
-    }
-
     /// Takes over another tableau, in the memory that is there.
     pub fn copy_from(&mut self, other: &Self) {
         (self.columns, self.width, self.rows) = (other.columns, other.width, other.rows);
@@ -236,11 +194,26 @@ impl Simplex {
     pub fn solve(&mut self, limit: f64) -> Ended {
         self.work = 0;
         let ended = self.run(limit);
-        if ended == Ended::Tired || self.promised() - self.sure > DRIFT * (1.0 + self.sure.abs()) {
+        let astray = match ended {
+            Ended::Optimal => self.promised() - self.sure > DRIFT * (1.0 + self.sure.abs()),
+            Ended::Tired => true,
+            // What is sure needs no second look.
+            Ended::Infeasible | Ended::Above => false,
+        };
+        if astray {
             self.renew();
             return self.run(limit);
         }
         ended
+    }
+
+    /// The least value of an objective part where `sign` is 1, the greatest where it is -1: a bound that holds for the
+    /// rows. Nothing where no optimum was found.
+    pub fn end_of(&mut self, part: usize, sign: f64) -> Option<f64> {
+        let mut weights = vec![0.0; part + 1];
+        weights[part] = sign;
+        self.weigh(&weights);
+        (self.solve(f64::INFINITY) == Ended::Optimal).then(|| sign * self.objective())
     }
 
     fn run(&mut self, limit: f64) -> Ended {
@@ -383,6 +356,16 @@ mod tests {
         assert_eq!(simplex.solve(f64::INFINITY), Ended::Optimal);
         assert!((simplex.objective() + 36.0).abs() < 1e-9);
         assert!((simplex.value(0) - 2.0).abs() < 1e-6 && (simplex.value(1) - 6.0).abs() < 1e-6);
+    }
+
+    /// Where nothing is left that could be poured, a row is kept by nothing at all or cannot be.
+    #[test]
+    fn without_columns_a_row_is_what_nothing_makes_of_it() {
+        for (low, ended) in [(-1.0, Ended::Optimal), (0.5, Ended::Infeasible)] {
+            let mut simplex = Simplex::new(&[], &[(vec![], low, 1.0)], &[vec![]]);
+            simplex.weigh(&[1.0]);
+            assert_eq!(simplex.solve(f64::INFINITY), ended);
+        }
     }
 
     #[test]

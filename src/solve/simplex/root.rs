@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::Simplex;
+use super::{Simplex, ratio};
 
 /// Objective parts and rows.
 #[derive(Debug, Clone, Default)]
@@ -86,7 +86,50 @@ impl Root {
 }
 
 impl Simplex {
-    /// Puts the slack basis of the root's rows in the place of a tableau whose figures have drifted.
+    /// A tableau at its slack basis. `rows` are (figures, lower, upper); `parts` are the objective's.
+    pub fn new(bounds: &[(f64, f64)], rows: &[(Vec<f64>, f64, f64)], parts: &[Vec<f64>]) -> Self {
+        let (n, m) = (bounds.len(), rows.len());
+        let mut scaled: Vec<Vec<f64>> = Vec::with_capacity(m);
+        let (mut lo, mut hi): (Vec<f64>, Vec<f64>) = bounds.iter().copied().unzip();
+        for (figures, low, high) in rows {
+            // Rows are scaled so that the largest possible term is 1, and bounded by what their terms
+            // can reach: then every variable is bounded.
+            let largest = figures.iter().zip(bounds).map(|(f, b)| (f * b.1).abs()).fold(0.0, f64::max);
+            let scale = if largest > 0.0 { 1.0 / largest } else { 1.0 };
+            let reach = 1.0 + figures.iter().zip(bounds).map(|(f, b)| (f * scale * b.1).abs()).sum::<f64>();
+            scaled.push(figures.iter().map(|f| f * scale).collect());
+            lo.push((low * scale).max(-reach));
+            hi.push((high * scale).min(reach));
+        }
+        let mut root = Root::new(bounds, parts);
+        root.extend(&scaled);
+        let mut simplex = Self {
+            columns: n,
+            width: n,
+            rows: m,
+            table: vec![],
+            reduced: vec![],
+            basic: vec![],
+            nonbasic: vec![],
+            place: vec![],
+            value: vec![0.0; n + m],
+            breaks: Vec::with_capacity(n),
+            line: vec![],
+            work: 0,
+            sound: ratio::sound(n),
+            root: Arc::new(root),
+            weights: vec![],
+            sure: f64::NEG_INFINITY,
+            sure_costs: vec![0.0; n],
+            taken: vec![],
+            lo,
+            hi,
+        };
+        simplex.renew();
+        simplex
+    }
+
+    /// The slack basis of the root's rows, in the place of what the tableau was.
     pub(super) fn renew(&mut self) {
         let (n, m, root) = (self.columns, self.rows, Arc::clone(&self.root));
         let parts = root.parts();

@@ -98,19 +98,12 @@ fn serves_meet_the_limits_were_only_some_causes_at_work() {
 fn within_with_typical(serves: &Serves, pours: &[Pour], limits: &[Limit], typical: &[usize]) -> usize {
     let brief = serves.brief;
     let within = |number: &usize| {
-        let (block, place) = (number / BLOCK, number % BLOCK);
-        let off = |pour: &Pour| {
-            let normal = serves.drawn(pour.candidate, block).normals.get(place);
-            normal.map_or(0.0, |normal| normal * serves.hand.error(pour.candidate, pour.amount))
-        };
-        let poured: Vec<Pour> =
-            pours.iter().map(|pour| Pour { amount: (pour.amount + off(pour)).max(0.0), ..*pour }).collect();
+        let (poured, by) = poured(serves, pours, *number);
         let portion = |at: usize| {
             let natural = serves.natural(at, *number).filter(|_| !typical.contains(&at));
             natural.unwrap_or(&brief.candidates[at].portion)
         };
-        let melting = brief.serve.melting().shifted(serves.ice(block).at(place));
-        let served = serve_on(brief, &poured, portion, melting);
+        let served = serve_on(brief, &poured, portion, brief.serve.melting().shifted(by));
         limits.iter().all(|limit| limit.met(&served))
     };
     (0..SERVES).filter(within).count()
