@@ -2,6 +2,7 @@
 
 pub use super::node::Change;
 use super::node::{Node, State};
+use super::simplex::Step;
 use crate::model::{Model, Program};
 use crate::tolerance::WHOLE;
 
@@ -117,10 +118,11 @@ fn between(model: &Model, node: &Node, column: usize, value: f64) -> Option<Betw
 pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
     let amounts = amounts_within(program, node);
     let moves = moves(model, program, node);
+    let steps = node.simplex.steps(&moves);
     let mut best: Option<Split> = None;
     for (column, amount) in amounts.iter().enumerate() {
         let Some(at) = between(model, node, column, *amount) else { continue };
-        Split::of(program, node, &at, &moves).offer_to(&mut best);
+        Split::of(program, node, &at, &steps).offer_to(&mut best);
     }
     if best.is_some() {
         // Where every amount is whole, so is every sum.
@@ -131,7 +133,7 @@ pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
             }
             let (below, above) = (value.floor(), value.ceil());
             let sides = (Change::SumAtMost(at, below), Change::SumAtLeast(at, above));
-            Split::new(node, sum.variable, (below, above), sides, &moves).offer_to(&mut best);
+            Split::new(node, sum.variable, (below, above), sides, &steps).offer_to(&mut best);
         }
     }
     if let Some(split) = best {
@@ -176,7 +178,7 @@ struct Split {
 impl Split {
     /// On both sides of a column's amount. Of a column with several segments only the one that is between its
     /// ends is pressed: less than the whole, so what the objective rises by is still a lower bound.
-    fn of(program: &Program, node: &Node, at: &Between, moves: &[f64]) -> Self {
+    fn of(program: &Program, node: &Node, at: &Between, steps: &[Step]) -> Self {
         let below =
             if at.below <= 0.0 { Change::Out(at.column) } else { Change::AtMost(at.column, at.below) };
         let above = Change::AtLeast(at.column, at.above);
@@ -189,7 +191,7 @@ impl Split {
         let Some(segment) = segment else { return Self { below, above, pressed: None, rises: (0.0, 0.0) } };
         let part = program.segments[segment];
         let within = |units: f64| (units - part.start).clamp(0.0, part.length);
-        Self::new(node, segment, (within(at.below), within(at.above)), (below, above), moves)
+        Self::new(node, segment, (within(at.below), within(at.above)), (below, above), steps)
     }
 
     /// On both sides of a variable.
@@ -198,9 +200,9 @@ impl Split {
         variable: usize,
         (low, high): (f64, f64),
         (below, above): (Change, Change),
-        moves: &[f64],
+        steps: &[Step],
     ) -> Self {
-        let rises = node.simplex.penalties(variable, low, high, moves);
+        let rises = node.simplex.penalties(variable, low, high, steps);
         Self { below, above, pressed: Some((variable, (low, high))), rises }
     }
 
@@ -293,5 +295,5 @@ pub fn after_leaf(
     } else {
         Between { column: *column, below: *units, above: amounts.above(units + 1.0) }
     };
-    Split::of(program, node, &at, &moves).children(node, &moves, room)
+    Split::of(program, node, &at, &node.simplex.steps(&moves)).children(node, &moves, room)
 }

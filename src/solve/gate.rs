@@ -115,9 +115,6 @@ pub(super) fn score_bound(least: f64, terms: &Terms, gate: &Gate) -> f64 {
         return terms.reached(least + lines.constant);
     }
     // value ≥ θ·over + least, so the score is at least θ + least/over.
-    if least >= 0.0 && terms.over_most.is_finite() {
-        gate.theta + least / terms.over_most
-    } else {
-        f64::NEG_INFINITY
-    }
+    let over = if least >= 0.0 { terms.over_most } else { terms.over_least };
+    if over > 0.0 && over.is_finite() { gate.theta + least / over } else { f64::NEG_INFINITY }
 }

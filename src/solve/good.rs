@@ -19,7 +19,7 @@ use crate::model::{Model, Objective};
 
 /// What looking for the exact order takes at most, in figures gone over, before differences that do not matter are let
 /// be; and what going through the specs that are as good takes.
-const EXACT: u64 = 16_000_000;
+const EXACT: u64 = 8_000_000;
 /// The same where specs are put together from halves, which takes as long whatever is looked for.
 const HALVES: u64 = 150_000_000;
 /// What looking for alternatives takes at most where differences that do not matter are let be. What is left of the effort
@@ -29,7 +29,7 @@ const ALTERNATIVES: u64 = 25_000_000;
 const BEST: u64 = 100_000_000;
 const FURTHER: u64 = 400_000_000;
 /// What looking for specs with room takes at most.
-const ROOM: u64 = 12_000_000;
+const ROOM: u64 = 8_000_000;
 /// No more specs than this are served to find the steadiest.
 const SERVED: usize = 48;
 /// Where not all can be served, so many sets of ingredients with the most room are.
@@ -72,8 +72,8 @@ pub struct Chosen {
     pub spent: u64,
 }
 
-/// A way to go on with a bound and an effort, the most that it may take, and whether it is about all that is wanted.
-type Step<'s> = (&'s dyn Fn(f64, u64) -> Option<Searched>, u64, bool);
+/// A way to go on from what is known with an effort, the most that it may take, and whether it is about all that is wanted.
+type Step<'s> = (&'s dyn Fn(&Known, u64) -> Option<Searched>, u64, bool);
 
 /// Searches a model where differences below a resolution do not matter.
 pub fn choose(
@@ -90,23 +90,29 @@ pub fn choose(
     let to = to.at(known.best().unwrap_or(f64::NAN));
     let mut complete = exact.complete;
     let coarse = Wanted { slack: to, ..wanted };
-    let best = Wanted { specs: 1, ..coarse };
-    let first =
-        |bound, effort| halves::search(model, objective, coarse, bound, (stop, effort, 0..halves::PARTS));
-    let further = |bound, effort| {
-        halves::search(model, objective, coarse, bound, (stop, effort, halves::PARTS..halves::ALL_PARTS))
+    let parts = |known: &Known, effort, parts| {
+        halves::search(model, objective, coarse, known.least, (stop, effort, parts))
     };
-    let branched = |wanted, effort| Some(branch(model, objective, wanted, stop, effort));
-    let alternatives = |_, effort| branched(coarse, effort);
-    let alone = |_, effort| branched(best, effort);
+    let first = |known: &Known, effort| parts(known, effort, 0..halves::PARTS);
+    let further = |known: &Known, effort| parts(known, effort, halves::PARTS..halves::ALL_PARTS);
+    let alternatives = |_: &Known, effort| Some(branch(model, objective, coarse, stop, effort));
+    // Only what is better than what is known by more than matters is of interest.
+    let alone = |known: &Known, effort| {
+        let ceiling = known.best().map(|best| best - to);
+        let wanted = Wanted { specs: 1, ceiling, ..coarse };
+        let found = branch(model, objective, wanted, stop, effort);
+        Some(Searched { bound: found.bound.min(ceiling.unwrap_or(f64::INFINITY)), ..found })
+    };
     let steps: &[Step] = if by_halves {
-        &[(&first, HALVES, true), (&alone, BEST, false), (&further, FURTHER, true), (&alone, BEST, false)]
+        &[(&first, HALVES, true), (&further, FURTHER, true), (&alone, BEST, false)]
     } else if halves {
         let branches: Step = (&alternatives, ALTERNATIVES / 4, true);
         let halves: Step = (&first, HALVES, false);
+        let soon: Step = (&alone, ALTERNATIVES, false);
         // Of a ratio branching proves the best at most, and nothing of what comes after it.
-        let [one, other] = if objective.is_over_acid() { [halves, branches] } else { [branches, halves] };
-        &[one, other, (&alone, BEST, false), (&further, FURTHER, false), (&alone, u64::MAX, false)]
+        let [one, two, three] =
+            if objective.is_over_acid() { [halves, soon, branches] } else { [branches, soon, halves] };
+        &[one, two, three, (&alone, BEST, false), (&further, FURTHER, false), (&alone, u64::MAX, false)]
     } else {
         &[(&alternatives, ALTERNATIVES, true), (&alone, u64::MAX, false)]
     };
@@ -114,7 +120,9 @@ pub fn choose(
         if complete || (number > 0 && known.proved(to)) {
             break;
         }
-        if let Some(found) = step(exact.bound, effort.saturating_sub(known.spent).min(*most)) {
+        // Where the best is proved already, this is about what comes after it.
+        let most = if known.proved(to) { ALTERNATIVES.min(*most) } else { *most };
+        if let Some(found) = step(&known, effort.saturating_sub(known.spent).min(most)) {
             complete = found.complete && *all;
             known.and(&found, to);
         }

@@ -28,8 +28,9 @@ use crate::model::{Model, Objective, Together};
 const MOST: usize = 6;
 /// No more halves than this are kept at once.
 const KEPT: usize = 1_200_000;
-/// Of a shelf that is too long, parts of so many columns are looked at, and of each about so many halves.
-const PART: usize = 24;
+/// Of a shelf that is too long, parts of three columns in five are looked at, of at least and at most so many, and of each
+/// about so many halves: the more columns, the more of its halves are of use, and the longer it takes to find them.
+const PART: (usize, usize) = (24, 36);
 const BALANCED: f64 = 250_000.0;
 /// What one half costs, in figures gone over.
 const HALF: u64 = 40;
@@ -38,7 +39,7 @@ const LOOKED: u64 = 4;
 /// What judging one spec costs.
 const JUDGED: u64 = 600;
 /// Once the best is good enough, so many more specs are judged for others.
-const MORE: u64 = 100;
+const MORE: u64 = 50;
 /// The first distance that is looked up to, and how much farther each further one is.
 const FIRST: f64 = 0.04;
 const FARTHER: f64 = 2.5;
@@ -230,7 +231,7 @@ impl Halving<'_> {
         self.good = Some((good, MORE));
         for number in parts {
             let mut some = order(self.judge.model, number);
-            some.truncate(PART);
+            some.truncate((some.len() * 3 / 5).clamp(PART.0, PART.1));
             let many = BALANCED * (1.0 + number as f64 / 2.0);
             let reached = self.near(&some, ceiling, many);
             if reached != Reached::All || self.best() <= good {

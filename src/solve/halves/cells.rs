@@ -73,26 +73,19 @@ impl Cells {
 
     /// Visits every half that makes up the ranges with another, and says how many were looked at for it.
     pub fn meet(&self, tube: &Tube, half: &Half, visit: &mut dyn FnMut(&Half)) -> u64 {
-        let mut cells = [(0, 0); SIDES];
-        for (at, cell) in cells.iter_mut().enumerate().take(self.sides) {
+        // One or two cells a range: a cell for each way to take one of each.
+        let (mut hashes, mut count) = ([START; 1 << SIDES], 1);
+        for at in 0..self.sides {
             let cell_of = |end: f64| floor((end - half.sums[at]) * self.per_width[at]);
-            *cell = (cell_of(tube.low[at]), cell_of(tube.high[at]));
+            let (low, high) = (cell_of(tube.low[at]), cell_of(tube.high[at]));
+            if high > low {
+                hashes.copy_within(..count, count);
+                hashes[count..2 * count].iter_mut().for_each(|hash| *hash = mixed(*hash, high));
+            }
+            hashes[..count].iter_mut().for_each(|hash| *hash = mixed(*hash, low));
+            count *= if high > low { 2 } else { 1 };
         }
-        self.side(tube, half, (&cells, 0, START), visit)
-    }
-
-    fn side(
-        &self,
-        tube: &Tube,
-        half: &Half,
-        (cells, at, hash): (&[(i64, i64); SIDES], usize, u64),
-        visit: &mut dyn FnMut(&Half),
-    ) -> u64 {
-        if at == self.sides {
-            return self.bucket(tube, half, finished(hash), visit);
-        }
-        let (low, high) = cells[at];
-        (low..=high).map(|cell| self.side(tube, half, (cells, at + 1, mixed(hash, cell)), visit)).sum()
+        hashes[..count].iter().map(|hash| self.bucket(tube, half, finished(*hash), visit)).sum()
     }
 
     fn bucket(&self, tube: &Tube, half: &Half, hash: u32, visit: &mut dyn FnMut(&Half)) -> u64 {

@@ -218,6 +218,9 @@ impl Tube {
                 let middle = (self.middle(range) - half.sums[range]) * inverse;
                 let reach = reach * inverse.abs();
                 (low, high) = (low.max(middle - reach), high.min(middle + reach));
+                if low > high {
+                    break;
+                }
             }
         }
         (low, high)
@@ -281,8 +284,11 @@ impl Tube {
     /// A half with each amount of its last ingredient; false where `visit` says that it is enough.
     fn last(&self, half: &Half, at: usize, visit: &mut dyn FnMut(&Half) -> bool) -> bool {
         let (low, high) = self.room(half, at);
+        if low > high {
+            return true;
+        }
         let amounts = &self.amounts[at];
-        let first = if low > 0.0 { amounts.partition_point(|units| *units < low) } else { 0 };
+        let first = if low > 0.0 { first_of(amounts, low) } else { 0 };
         let mut more = *half;
         more.at[more.count] = at as u16;
         more.count += 1;
@@ -302,6 +308,20 @@ impl Tube {
         }
         true
     }
+}
+
+/// The place of the first amount that is not under `low`. They are nearly always as far apart from each other.
+fn first_of(amounts: &[f64], low: f64) -> usize {
+    let (Some(least), Some(most)) = (amounts.first(), amounts.last()) else { return 0 };
+    let guess = (low - least) / (most - least).max(f64::MIN_POSITIVE) * (amounts.len() - 1) as f64;
+    let mut place = (guess as usize).min(amounts.len());
+    while place > 0 && amounts[place - 1] >= low {
+        place -= 1;
+    }
+    while amounts.get(place).is_some_and(|units| *units < low) {
+        place += 1;
+    }
+    place
 }
 
 /// The amounts that can be poured of a column; nothing where they are too many to count.

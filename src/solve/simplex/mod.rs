@@ -22,6 +22,7 @@ pub use sure::tests as seeded;
 
 use std::sync::Arc;
 
+pub use penalties::Step;
 pub use rows::{Entry, Line};
 
 use root::Root;
@@ -82,7 +83,7 @@ pub struct Simplex {
     sure: f64,
     sure_costs: Vec<f64>,
     /// How often each part and each row is taken, kept to save allocations.
-    taken: Vec<(usize, f64)>,
+    taken: Vec<f64>,
 }
 
 impl Simplex {

@@ -3,34 +3,41 @@
 use super::Simplex;
 use crate::tolerance::PIVOT;
 
-/// A nonbasic variable's part in what a basic one is.
-#[derive(Clone, Copy)]
-struct Part {
-    /// How much the basic one rises for each unit that this one moves off its bound.
-    slope: f64,
-    /// How much the objective rises for it.
+/// What a nonbasic variable does off the bound that it is seen from.
+#[derive(Debug, Clone, Copy)]
+pub struct Step {
+    /// The way that it moves: 1 from its lower bound, -1 from its upper, 0 where it cannot.
+    turn: f64,
+    /// How much the objective rises for each unit.
     cost: f64,
-    /// How far it can move, and how far it moves at least if it moves at all.
-    range: f64,
-    least: f64,
+    /// How much it rises at least if the variable moves at all.
+    first: f64,
 }
 
 impl Simplex {
+    /// What the nonbasic variables do off where they stand, as the tableau has it; `moves` is what each column moves
+    /// at least if it moves at all.
+    pub fn steps(&self, moves: &[f64]) -> Vec<Step> {
+        let step = |(v, reduced): (&u32, &f64)| {
+            let v = *v as usize;
+            let cost = reduced.abs();
+            let turn = if self.at_low(v) { 1.0 } else { -1.0 };
+            Step {
+                turn: if self.hi[v] > self.lo[v] { turn } else { 0.0 },
+                cost,
+                first: cost * moves.get(v).copied().unwrap_or(0.0),
+            }
+        };
+        self.nonbasic.iter().zip(&self.reduced).map(step).collect()
+    }
+
     /// At least how much the objective rises if the variable is pressed down to `low` and if it is
     /// pressed up to `high`, as the tableau has it: for a basic one the first step of the dual simplex in each
-    /// direction, strengthened by what each nonbasic column moves at least if it moves at all (`moves`; Tomlin,
+    /// direction, strengthened by what each nonbasic column moves at least if it moves at all (Tomlin,
     /// *Operations Research* 19, 1971).
-    pub fn penalties(&self, variable: usize, low: f64, high: f64, moves: &[f64]) -> (f64, f64) {
+    pub fn penalties(&self, variable: usize, low: f64, high: f64, steps: &[Step]) -> (f64, f64) {
         let Some(row) = self.basic_row(variable) else { return self.moved(variable, low, high) };
-        let parts = self.row(row).iter().zip(&self.reduced).zip(&self.nonbasic).map(|((a, d), v)| {
-            let v = *v as usize;
-            Part {
-                slope: if self.at_low(v) { *a } else { -a },
-                cost: d.abs(),
-                range: self.hi[v] - self.lo[v],
-                least: moves.get(v).copied().unwrap_or(0.0),
-            }
-        });
+        let parts = self.row(row).iter().zip(steps).map(|(figure, step)| (figure * step.turn, *step));
         rises(parts, (self.value[variable] - low, high - self.value[variable]))
     }
 
@@ -39,14 +46,16 @@ impl Simplex {
         let Some(mut line) = self.line_of(variable) else { return self.moved(variable, low, high) };
         // The bound counts each from where its cost asks it to be; how far it moves at least, from where it stands.
         line.entries.iter_mut().for_each(|entry| entry.low = entry.cost >= 0.0);
-        let parts = line.entries.iter().map(|entry| {
+        let free = line.entries.iter().filter(|entry| entry.range() > 0.0);
+        let parts = free.clone().map(|entry| {
             let stands = entry.low == self.at_low(entry.variable);
             let least = moves.get(entry.variable).filter(|_| stands).copied().unwrap_or(0.0);
-            Part { slope: entry.slope(), cost: entry.cost.abs(), range: entry.range(), least }
+            let cost = entry.cost.abs();
+            (entry.slope(), Step { turn: 1.0, cost, first: cost * least })
         });
         // What specks can do is taken for granted.
-        let specks = parts.clone().filter(|part| part.slope.abs() <= PIVOT);
-        let off = line.off + specks.map(|part| part.slope.abs() * part.range).sum::<f64>();
+        let specks = free.filter(|entry| entry.figure.abs() <= PIVOT);
+        let off = line.off + specks.map(|entry| entry.figure.abs() * entry.range()).sum::<f64>();
         let value = line.value();
         rises(parts, (value - low - off, high - value - off))
     }
@@ -59,15 +68,21 @@ impl Simplex {
     }
 }
 
-/// What it costs at least that a sum falls, and climbs, so far, but for parts that are too small to be divided by.
-fn rises(parts: impl Iterator<Item = Part>, (fall, climb): (f64, f64)) -> (f64, f64) {
+/// What it costs at least that a sum falls, and climbs, so far, by how much it rises for each unit of each step; but
+/// for slopes that are too small to be divided by.
+fn rises(parts: impl Iterator<Item = (f64, Step)>, (fall, climb): (f64, f64)) -> (f64, f64) {
     let (mut down, mut up) = (f64::INFINITY, f64::INFINITY);
-    for part in parts.filter(|part| part.range > 0.0 && part.slope.abs() > PIVOT) {
-        let (rate, first) = ((part.cost / part.slope).abs(), part.cost * part.least);
-        if part.slope > 0.0 {
-            up = up.min(first.max(rate * climb));
-        } else {
-            down = down.min(first.max(rate * fall));
+    // Few are less than the least so far, and only those are divided.
+    let least = |so_far: &mut f64, slope: f64, step: Step, way: f64| {
+        if step.first < *so_far && step.cost * way < *so_far * slope {
+            *so_far = step.first.max(step.cost / slope * way);
+        }
+    };
+    for (slope, step) in parts {
+        if slope > PIVOT {
+            least(&mut up, slope, step, climb);
+        } else if slope < -PIVOT {
+            least(&mut down, -slope, step, fall);
         }
     }
     (if fall > 0.0 { down } else { 0.0 }, if climb > 0.0 { up } else { 0.0 })
@@ -84,7 +99,7 @@ mod tests {
         let mut simplex = Simplex::new(&[(0.5, 3.0)], &[], &[vec![1.0]]);
         simplex.weigh(&[1.0]);
         assert_eq!(simplex.solve(f64::INFINITY), Ended::Optimal);
-        assert_eq!(simplex.penalties(0, 0.0, 1.0, &[0.0]), (0.0, 0.5));
+        assert_eq!(simplex.penalties(0, 0.0, 1.0, &simplex.steps(&[0.0])), (0.0, 0.5));
     }
 
     /// By hand: x + y ≥ 2.5 where x costs 1 and y costs 3 is cheapest at x = 2.5. With x at most 2, half of y
@@ -97,7 +112,7 @@ mod tests {
         simplex.weigh(&[1.0]);
         assert_eq!(simplex.solve(f64::INFINITY), Ended::Optimal);
         let near = |(a, b): (f64, f64), (c, d): (f64, f64)| (a - c).abs() < 1e-12 && (b - d).abs() < 1e-12;
-        assert!(near(simplex.penalties(0, 2.0, 3.0, &[0.0, 0.0]), (1.0, 0.5)));
-        assert!(near(simplex.penalties(0, 2.0, 3.0, &[0.0, 1.0]), (2.0, 0.5)));
+        assert!(near(simplex.penalties(0, 2.0, 3.0, &simplex.steps(&[0.0, 0.0])), (1.0, 0.5)));
+        assert!(near(simplex.penalties(0, 2.0, 3.0, &simplex.steps(&[0.0, 1.0])), (2.0, 0.5)));
     }
 }

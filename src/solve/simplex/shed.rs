@@ -32,15 +32,18 @@ impl Simplex {
             }
         }
         self.table.truncate(to);
-        for (place, &variable) in self.nonbasic.iter().enumerate() {
+        for &variable in &self.nonbasic {
             if zero(variable) {
                 self.place[variable as usize] = SHED;
                 self.value[variable as usize] = 0.0;
-            } else {
-                self.place[variable as usize] = stays.partition_point(|s| *s < place) as u32;
             }
         }
-        self.nonbasic = stays.iter().map(|place| self.nonbasic[*place]).collect();
+        for (place, stayed) in stays.iter().enumerate() {
+            let variable = self.nonbasic[*stayed];
+            self.nonbasic[place] = variable;
+            self.place[variable as usize] = place as u32;
+        }
+        self.nonbasic.truncate(stays.len());
         self.width = stays.len();
         self.reduced.truncate(self.width);
         self.line.truncate(self.width);

@@ -16,12 +16,17 @@ pub(super) fn off(terms: usize, size: f64) -> f64 {
     (terms + 8) as f64 * f64::EPSILON * size
 }
 
-/// How often a part or a row is taken, and where its figures stand in a column.
-type Taken = (usize, f64);
-
-/// A column's figure in what is taken.
-fn figure(taken: &[Taken], column: &[f64]) -> f64 {
-    taken.iter().map(|(at, times)| times * column[*at]).sum()
+/// A column's figure in parts and rows taken so often. Four sums beside each other are quicker than one.
+fn figure(taken: &[f64], column: &[f64]) -> f64 {
+    let (taken, column) = (taken.chunks_exact(4), column.chunks_exact(4));
+    let rest: f64 = taken.remainder().iter().zip(column.remainder()).map(|(times, f)| times * f).sum();
+    let mut sums = [0.0; 4];
+    for (taken, column) in taken.zip(column) {
+        for (sum, (times, figure)) in sums.iter_mut().zip(taken.iter().zip(column)) {
+            *sum += times * figure;
+        }
+    }
+    (sums[0] + sums[1]) + (sums[2] + sums[3]) + rest
 }
 
 impl Simplex {
@@ -36,37 +41,45 @@ impl Simplex {
         all.filter(|v| *v < self.columns)
     }
 
+    /// Nothing taken of any part or row, in memory that is there.
+    fn nothing(&self, mut taken: Vec<f64>) -> Vec<f64> {
+        taken.clear();
+        taken.resize(self.root.reach().len(), 0.0);
+        taken
+    }
+
     /// Takes each row as often as a line of the tableau has it, so many times.
-    fn take_rows(&self, line: &[f64], times: f64, taken: &mut Vec<Taken>) {
-        let parts = self.root.parts();
-        for (figure, v) in line.iter().zip(&self.nonbasic).filter(|(figure, _)| **figure != 0.0) {
+    fn take_rows(&self, line: &[f64], times: f64, taken: &mut [f64]) {
+        let rows = &mut taken[self.root.parts()..];
+        for (figure, v) in line.iter().zip(&self.nonbasic) {
             if let Some(row) = (*v as usize).checked_sub(self.columns) {
-                taken.push((parts + row, times * figure));
+                rows[row] = times * figure;
             }
         }
     }
 
     /// What all columns' figures can be off by together.
-    fn formed(&self, taken: &[Taken]) -> f64 {
-        off(taken.len(), taken.iter().map(|(at, times)| times.abs() * self.root.reach()[*at]).sum())
+    fn formed(&self, taken: &[f64]) -> f64 {
+        off(taken.len(), taken.iter().zip(self.root.reach()).map(|(times, most)| times.abs() * most).sum())
     }
 
     /// The least that the objective in force can be, and the costs of the columns that go with it: with x a column
     /// away from the bound that its cost asks for, the objective is more by that cost times x at least.
     pub(super) fn ensure(&mut self) {
-        let mut taken = std::mem::take(&mut self.taken);
-        taken.clear();
-        taken.extend(self.weights.iter().copied().enumerate().filter(|(_, weight)| *weight != 0.0));
+        let taken = std::mem::take(&mut self.taken);
+        let mut taken = self.nothing(taken);
+        taken[..self.weights.len()].copy_from_slice(&self.weights);
         self.take_rows(&self.reduced, -1.0, &mut taken);
         let mut costs = std::mem::take(&mut self.sure_costs);
         costs.resize(self.columns, 0.0);
         self.sure = self.least(&taken, |column, cost| costs[column] = cost);
+        self.work += self.table.len() as u64;
         (self.sure_costs, self.taken) = (costs, taken);
     }
 
     /// The least value, over all bounds, of parts and rows taken so often and of rows put back as themselves; `told` of
     /// the figure of every column.
-    fn least(&self, taken: &[Taken], mut told: impl FnMut(usize, f64)) -> f64 {
+    fn least(&self, taken: &[f64], mut told: impl FnMut(usize, f64)) -> f64 {
         let (mut least, mut size) = (0.0, 0.0);
         let mut add = |end: f64| {
             least += end;
@@ -77,10 +90,8 @@ impl Simplex {
             told(column, figure);
             add(figure * self.end(column, figure));
         }
-        for (at, times) in taken {
-            if let Some(row) = at.checked_sub(self.root.parts()) {
-                add(-times * self.end(self.columns + row, -times));
-            }
+        for (row, times) in taken[self.root.parts()..].iter().enumerate() {
+            add(-times * self.end(self.columns + row, -times));
         }
         least - self.formed(taken) - off(self.columns + taken.len(), size)
     }
@@ -91,9 +102,11 @@ impl Simplex {
         let leaving = self.basic[row] as usize;
         // Its variable less the rest of its row is nothing; turned so that to lie short of the target counts as more.
         let sign = if target > self.value[leaving] { 1.0 } else { -1.0 };
-        let mut taken = vec![];
+        let mut taken = self.nothing(vec![]);
         self.take_rows(self.row(row), sign, &mut taken);
-        taken.extend(leaving.checked_sub(self.columns).map(|row| (self.root.parts() + row, -sign)));
+        if let Some(row) = leaving.checked_sub(self.columns) {
+            taken[self.root.parts() + row] = -sign;
+        }
         self.least(&taken, |_, _| {}) > 0.0
     }
 
@@ -103,9 +116,11 @@ impl Simplex {
         let row = self.basic_row(variable)?;
         // Variable = Σ y·row + Σ d·x, with d of the variable itself, and of others that are basic, near nothing.
         let line = self.row(row);
-        let mut taken = vec![];
+        let mut taken = self.nothing(vec![]);
         self.take_rows(line, -1.0, &mut taken);
-        taken.extend(variable.checked_sub(self.columns).map(|row| (self.root.parts() + row, 1.0)));
+        if let Some(row) = variable.checked_sub(self.columns) {
+            taken[self.root.parts() + row] = 1.0;
+        }
         let entry = |v: usize, figure: f64, cost: f64| Entry {
             variable: v,
             figure,
