@@ -12,7 +12,8 @@ mod why;
 use super::Exporter;
 use super::gather::{
     Asked, BatchAnswer, CalibrationAnswer, CheckAnswer, FlightAnswer, Frame, LarderAnswer, LarderLine,
-    LessonsAnswer, MenuAnswer, Miss, Outcome, Span, SpecAnswer, SpecLine, SubstitutesAnswer, SweepAnswer,
+    LessonsAnswer, MenuAnswer, Miss, Span, SpecAnswer, SpecLine, Spelled as _, SubstitutesAnswer,
+    SweepAnswer,
 };
 use crate::quantity::Currency;
 
@@ -76,7 +77,7 @@ impl Exporter for Csv {
         let mut out = Sheet::with_head(&HEAD);
         out.fact("title", &answer.title);
         out.currency(&answer.currency);
-        out.fact("outcome", outcome_word(answer.outcome));
+        out.fact("outcome", answer.outcome.spelled());
         out.fact("aim", &format!("{} {}", answer.aim.direction.word(), answer.aim.of));
         out.row(&[Nothing, Text("answer"), Text("bound"), answer.bound.into()]);
         out.fact("complete", if answer.complete { "true" } else { "false" });
@@ -157,15 +158,6 @@ impl Exporter for Csv {
     }
 }
 
-/// The word of the contract for how a search ended.
-fn outcome_word(outcome: Outcome) -> &'static str {
-    match outcome {
-        Outcome::Found => "found",
-        Outcome::Conflict => "conflict",
-        Outcome::Stopped => "stopped",
-    }
-}
-
 /// Rows that grow, all as long as their head.
 struct Sheet {
     rows: csv::Writer<Vec<u8>>,
@@ -215,7 +207,7 @@ impl Sheet {
         let which = Text(which);
         for pour in &spec.pours {
             let (name, amount) = (Text(&pour.ingredient), Number(pour.amount));
-            self.row(&[which, Text("pour"), name, amount, Text(pour.unit), pour.cost.into()]);
+            self.row(&[which, Text("pour"), name, amount, Text(pour.unit.spelled()), pour.cost.into()]);
         }
         let money = frame.currency != Currency::NONE;
         for gauge in frame.gauges.iter().filter(|gauge| money || gauge.unit != Currency::NONE) {
@@ -237,7 +229,7 @@ impl Sheet {
         let [allergens, may_hold, handling] =
             [&line.allergens, &line.may_hold, &line.handling].map(|words| words.join("; "));
         let mut cells = [&line.name, &also].map(|t| Text(t)).to_vec();
-        cells.extend([line.group, line.role, line.form].map(Text));
+        cells.extend([line.group, line.role, line.form.spelled()].map(Text));
         cells.extend(span(&line.strength));
         cells.extend(span(&line.sugar));
         cells.push(Number(line.polyols));

@@ -26,6 +26,11 @@ pub fn codes(count: usize, seed: u64, taken: &[String]) -> Vec<String> {
     }
 }
 
+/// Whether a glass of a flight may be called so.
+pub fn is_code(name: &str) -> bool {
+    name.len() == 3 && name.bytes().all(|b| b.is_ascii_digit())
+}
+
 /// A seed for what is poured: the same flight has the same codes on every machine, and another one others. FNV-1a
 /// (Fowler, Noll and Vo; its 64-bit constants from memory) over places and amounts, folded to 32 bits.
 pub fn seed_of<'a>(glasses: impl IntoIterator<Item = &'a [Pour]>) -> u64 {

@@ -117,8 +117,7 @@ fn between(model: &Model, node: &Node, column: usize, value: f64) -> Option<Betw
 /// Finds out how to go on, given the room below the cut-off.
 pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
     let amounts = amounts_within(program, node);
-    let moves = moves(model, program, node);
-    let steps = node.simplex.steps(&moves);
+    let steps = node.simplex.steps(|segment| moves(model, program, node, segment));
     let mut best: Option<Split> = None;
     for (column, amount) in amounts.iter().enumerate() {
         let Some(at) = between(model, node, column, *amount) else { continue };
@@ -137,7 +136,7 @@ pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
         }
     }
     if let Some(split) = best {
-        return Next::Branch(split.children(node, &moves, room));
+        return Next::Branch(split.children(node, &steps, room));
     }
     if let Some(changes) = count_branch(model, program, node, &amounts) {
         return Next::Branch(changes);
@@ -151,18 +150,15 @@ pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
     Next::Whole(spec)
 }
 
-/// What each segment moves at least, if it moves off its bound: a whole unit, or a least pour.
-fn moves(model: &Model, program: &Program, node: &Node) -> Vec<f64> {
-    let least = |at: usize| {
-        let column = program.segments[at].column;
-        let domain = node.domains[column];
-        match (only(program, column), domain.state) {
-            (Some(_), State::Open) if node.simplex.value(at) <= WHOLE => domain.low,
-            (Some(_), _) if model.columns[column].whole => 1.0,
-            _ => 0.0,
-        }
-    };
-    (0..program.segments.len()).map(least).collect()
+/// What a segment moves at least, if it moves off its bound: a whole unit, or a least pour.
+fn moves(model: &Model, program: &Program, node: &Node, segment: usize) -> f64 {
+    let Some(column) = program.segments.get(segment).map(|s| s.column) else { return 0.0 };
+    let domain = node.domains[column];
+    match (only(program, column), domain.state) {
+        (Some(_), State::Open) if node.simplex.value(segment) <= WHOLE => domain.low,
+        (Some(_), _) if model.columns[column].whole => 1.0,
+        _ => 0.0,
+    }
 }
 
 /// A node in two.
@@ -220,11 +216,11 @@ impl Split {
     }
 
     /// The two children, the likelier first, without those that are sure to pass the cut-off by the first pivot.
-    fn children(&self, node: &Node, moves: &[f64], room: f64) -> Vec<Change> {
+    fn children(&self, node: &Node, steps: &[Step], room: f64) -> Vec<Change> {
         let (mut down, mut up) = self.rises;
         let below_first = down < up;
         if let Some((variable, (low, high))) = self.pressed.filter(|_| down > room || up > room) {
-            (down, up) = node.simplex.sure_penalties(variable, low, high, moves);
+            (down, up) = node.simplex.sure_penalties(variable, low, high, steps);
         }
         let mut changes = vec![(self.below, down), (self.above, up)];
         if !below_first {
@@ -287,7 +283,7 @@ pub fn after_leaf(
         model.columns[*c].whole && d.state == State::Used && d.high > d.low
     };
     let Some((column, units)) = spec.iter().find(|(c, _)| loose(c)) else { return vec![] };
-    let moves = moves(model, program, node);
+    let steps = node.simplex.steps(|segment| moves(model, program, node, segment));
     let domain = node.domains[*column];
     let amounts = &model.columns[*column];
     let at = if *units > domain.low {
@@ -295,5 +291,5 @@ pub fn after_leaf(
     } else {
         Between { column: *column, below: *units, above: amounts.above(units + 1.0) }
     };
-    Split::of(program, node, &at, &node.simplex.steps(&moves)).children(node, &moves, room)
+    Split::of(program, node, &at, &steps).children(node, &steps, room)
 }

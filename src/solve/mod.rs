@@ -46,7 +46,7 @@ use crate::model::{Model, Objective};
 /// What a search does at most where nobody says how long it may take, in figures gone over: about
 /// a second of one core of 2026. It counts work and not time, so that the same brief
 /// ends in the same answer everywhere.
-const REASONABLE: u64 = 1_300_000_000;
+const REASONABLE: u64 = 1_000_000_000;
 
 /// What ordering specs of the same score takes at most, in figures gone over, where their order matters to nobody.
 const TIES: u64 = 40_000_000;

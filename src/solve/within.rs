@@ -7,8 +7,8 @@ use super::search::{Searched, branch};
 use crate::model::{Model, Objective};
 
 /// Specs are put together from halves where branching alone has not done it within so much effort, and more is there.
-const BRANCHES: u64 = 3_000_000;
-const HALVES: u64 = 10 * BRANCHES;
+const BRANCHES: u64 = 2_000_000;
+const HALVES: u64 = 15 * BRANCHES;
 
 /// Searches a model for an objective with so much effort of its own: by branching, and from halves where that does not do.
 pub fn search_within(

@@ -3,7 +3,7 @@
 use super::Cell::{Nothing, Number, Text};
 use super::{Cell, Sheet};
 use crate::quantity::Currency;
-use crate::report::gather::{BatchAnswer, BatchLine, BuyLine, Money};
+use crate::report::gather::{BatchAnswer, BatchLine, BuyLine, Money, Spelled as _};
 
 /// The columns.
 const HEAD: [&str; 11] =
@@ -22,11 +22,19 @@ pub fn sheet(answer: &BatchAnswer) -> Sheet {
     let mut out = Sheet::with_head(&HEAD);
     facts(&mut out, answer);
     answer.lines.iter().for_each(|l| line(&mut out, l));
-    plain(&mut out, "water", answer.water_from, "water", Number(answer.water), "ml");
+    plain(&mut out, "water", answer.water_from.spelled(), "water", Number(answer.water), "ml");
     for preparation in &answer.preparations {
-        plain(&mut out, "make", "", &preparation.name, Number(preparation.amount), preparation.unit);
+        plain(
+            &mut out,
+            "make",
+            "",
+            &preparation.name,
+            Number(preparation.amount),
+            preparation.unit.spelled(),
+        );
         for part in &preparation.parts {
-            let mut cells = row("part", &preparation.name, &part.ingredient, Number(part.amount), part.unit);
+            let mut cells =
+                row("part", &preparation.name, &part.ingredient, Number(part.amount), part.unit.spelled());
             cells[5] = Number(part.weight);
             out.row(&cells);
         }
@@ -89,7 +97,8 @@ fn facts(out: &mut Sheet, answer: &BatchAnswer) {
 }
 
 fn line(out: &mut Sheet, line: &BatchLine) {
-    let mut cells = row("line", line.place, &line.ingredient, Number(line.amount), line.unit);
+    let mut cells =
+        row("line", line.place.spelled(), &line.ingredient, Number(line.amount), line.unit.spelled());
     cells[5] = Number(line.weight);
     cells[6] = line.packs.map(|count| count as f64).into();
     cells[7] = text(line.pack.as_ref());
@@ -100,7 +109,7 @@ fn line(out: &mut Sheet, line: &BatchLine) {
 }
 
 fn buy(out: &mut Sheet, line: &BuyLine) {
-    let mut cells = row("buy", "", &line.ingredient, Number(line.need), line.unit);
+    let mut cells = row("buy", "", &line.ingredient, Number(line.need), line.unit.spelled());
     cells[6] = line.packs.map(|count| count as f64).into();
     cells[7] = text(line.pack.as_ref());
     cells[8] = line.left_over.into();

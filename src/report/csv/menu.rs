@@ -3,7 +3,7 @@
 use super::Cell::{Nothing, Number, Text};
 use super::{Cell, Sheet};
 use crate::batch::to_f64;
-use crate::report::gather::{DrinkLine, MenuAnswer, SpecLine, WeekLine};
+use crate::report::gather::{DrinkLine, MenuAnswer, SpecLine, Spelled as _, WeekLine};
 
 /// The columns: what a row is about, of which drink or bottle, and its figures.
 const HEAD: [&str; 19] = [
@@ -63,11 +63,14 @@ pub fn sheet(answer: &MenuAnswer) -> String {
     if let Some(order) = &answer.order {
         of_week(&mut out, "buy", &order.buy);
         for made in &order.preparations {
-            let parts: Vec<String> =
-                made.parts.iter().map(|p| format!("{} {} {}", p.amount, p.unit, p.ingredient)).collect();
+            let parts: Vec<String> = made
+                .parts
+                .iter()
+                .map(|p| format!("{} {} {}", p.amount, p.unit.spelled(), p.ingredient))
+                .collect();
             let mut row = vec![Text("make")];
             row.resize(12, Nothing);
-            row.extend([Text(&made.name), Number(made.amount), Text(made.unit)]);
+            row.extend([Text(&made.name), Number(made.amount), Text(made.unit.spelled())]);
             out.row(&with_note(row, &parts.join("; ")));
         }
     }
@@ -81,7 +84,8 @@ fn with_note<'a>(mut row: Vec<Cell<'a>>, note: &'a str) -> Vec<Cell<'a>> {
 }
 
 fn pours(spec: &SpecLine) -> String {
-    let pour = spec.pours.iter().map(|pour| format!("{} {} {}", pour.amount, pour.unit, pour.ingredient));
+    let pour =
+        spec.pours.iter().map(|pour| format!("{} {} {}", pour.amount, pour.unit.spelled(), pour.ingredient));
     pour.collect::<Vec<_>>().join("; ")
 }
 
@@ -90,7 +94,7 @@ fn of_drink(out: &mut Sheet, what: &str, drink: &DrinkLine, note: &str) {
     let served = |key: &str| drink.spec.as_ref().map_or(Nothing, |spec| Number(spec.served.get(key)));
     let allergens = drink.allergens.join("; ");
     let proved = if drink.proved { "true" } else { "false" };
-    let head = [what, &drink.title, &drink.file, drink.outcome, proved, &poured].map(Text);
+    let head = [what, &drink.title, &drink.file, drink.outcome.spelled(), proved, &poured].map(Text);
     let mut row = head.to_vec();
     row.extend([served("cost"), served("pour_cost")]);
     row.push(drink.spec.as_ref().and_then(|spec| spec.within_all).into());
@@ -103,7 +107,7 @@ fn of_week(out: &mut Sheet, what: &str, week: &WeekLine) {
         let note = format!("from stock {}, left {}, spoils {}", line.from_stock, line.left, line.spoiled);
         let mut row = vec![Text(what)];
         row.resize(12, Nothing);
-        row.extend([Text(&line.bottle), Number(line.need), Text(line.unit)]);
+        row.extend([Text(&line.bottle), Number(line.need), Text(line.unit.spelled())]);
         row.push(line.packs.map(|packs| packs as f64).into());
         row.push(line.pack.as_deref().map_or(Nothing, Text));
         row.push(line.spend.map(|money| to_f64(money.0)).into());

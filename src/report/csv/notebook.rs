@@ -1,14 +1,16 @@
 //! Flights, what was said and what was measured, as rows.
 
 use super::Cell::{Nothing, Number, Text};
-use super::{HEAD, Sheet, outcome_word};
-use crate::report::gather::{CalibrationAnswer, FigureOf, FlightAnswer, LearnedLine, LessonsAnswer};
+use super::{HEAD, Sheet};
+use crate::report::gather::{
+    CalibrationAnswer, FigureOf, FlightAnswer, LearnedLine, LessonsAnswer, Spelled as _,
+};
 
 /// Every glass as a spec under its code, with where it is to stand; then the orders of tasting.
 pub fn flight(answer: &FlightAnswer) -> String {
     let mut out = Sheet::with_head(&HEAD);
     out.fact("title", &answer.title);
-    out.fact("outcome", outcome_word(answer.outcome));
+    out.fact("outcome", answer.outcome.spelled());
     out.row(&[Nothing, Text("answer"), Text("seed"), Number(answer.seed as f64)]);
     for glass in &answer.glasses {
         for (along, place) in answer.along.iter().zip(&glass.places) {

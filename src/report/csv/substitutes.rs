@@ -1,8 +1,8 @@
 //! What could come in, ranked, as rows.
 
 use super::Cell::Text;
-use super::{HEAD, Sheet, outcome_word};
-use crate::report::gather::SubstitutesAnswer;
+use super::{HEAD, Sheet};
+use crate::report::gather::{Spelled as _, SubstitutesAnswer};
 
 /// The list.
 pub fn sheet(answer: &SubstitutesAnswer) -> String {
@@ -11,13 +11,13 @@ pub fn sheet(answer: &SubstitutesAnswer) -> String {
     out.currency(&answer.currency);
     out.fact("aim", &format!("{} {}", answer.aim.direction.word(), answer.aim.of));
     out.fact("goes out", &answer.out);
-    out.fact("held by", answer.held_by);
+    out.fact("held by", answer.held_by.spelled());
     if let Some(reference) = &answer.reference {
         out.spec("reference", &answer.frame, reference);
     }
     for substitute in &answer.ranked {
         let name = Text(&substitute.coming);
-        let word = Text(outcome_word(substitute.outcome));
+        let word = Text(substitute.outcome.spelled());
         out.row(&[name, Text("outcome"), Text("outcome"), word]);
         out.row(&[name, Text("score"), Text("score"), substitute.score.into()]);
         for note in &substitute.notes_kept {

@@ -2,7 +2,7 @@
 
 use super::Cell::{Nothing, Number, Text};
 use super::Sheet;
-use crate::report::gather::{Frame, SpecAnswer, SpecLine};
+use crate::report::gather::{Frame, SpecAnswer, SpecLine, Spelled as _};
 
 impl Sheet {
     /// What was swapped, and the reference that it is held against.
@@ -14,7 +14,7 @@ impl Sheet {
         let Some(swap) = &answer.swap else { return };
         swap.out.iter().for_each(|name| self.fact("goes out", name));
         swap.coming.iter().for_each(|name| self.fact("comes in", name));
-        self.fact("held by", swap.held_by);
+        self.fact("held by", swap.held_by.spelled());
         for held in &swap.held {
             let (low, high) = (held.value - held.within, held.value + held.within);
             let (value, low, high) = (Number(held.value), Number(low), Number(high));

@@ -1,8 +1,8 @@
 //! A trade-off curve as rows: one a point, then one a switch.
 
 use super::Cell::{Nothing, Number, Text};
-use super::{Cell, Sheet, outcome_word};
-use crate::report::gather::{PointLine, SweepAnswer};
+use super::{Cell, Sheet};
+use crate::report::gather::{PointLine, Spelled as _, SweepAnswer};
 
 /// The curve.
 pub fn sheet(answer: &SweepAnswer) -> String {
@@ -12,7 +12,7 @@ pub fn sheet(answer: &SweepAnswer) -> String {
     head.extend(poured.iter().map(|(name, unit)| format!("{name} {unit}")));
     let mut out = Sheet::with_head(&head.iter().map(String::as_str).collect::<Vec<_>>());
     for point in &answer.points {
-        let mut row = vec![Text("point"), Number(point.at), Text(outcome_word(point.outcome))];
+        let mut row = vec![Text("point"), Number(point.at), Text(point.outcome.spelled())];
         row.extend([point.score.into(), Nothing, Nothing]);
         row.extend(answer.frame.gauges.iter().map(|gauge| served(point, &gauge.key)));
         row.extend(poured.iter().map(|(name, _)| amount(point, name)));
@@ -32,7 +32,7 @@ fn poured(answer: &SweepAnswer) -> Vec<(String, &'static str)> {
     let mut known: Vec<(String, &'static str)> = Vec::new();
     for pour in answer.points.iter().flat_map(|p| &p.spec).flat_map(|spec| &spec.pours) {
         if !known.iter().any(|(name, _)| *name == pour.ingredient) {
-            known.push((pour.ingredient.clone(), pour.unit));
+            known.push((pour.ingredient.clone(), pour.unit.spelled()));
         }
     }
     known

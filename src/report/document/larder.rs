@@ -1,8 +1,10 @@
 //! The built-in ingredients as a table, or with their sources.
 
 use super::{Block, Cell, Column, Document, Heads, Kind, Part, Row, Section, Table, Tone};
+use crate::liquid::Form;
 use crate::quantity::number;
-use crate::report::gather::{Detail, LarderAnswer, LarderLine, Span};
+use crate::read::Shelf;
+use crate::report::gather::{Detail, LarderAnswer, LarderLine, Span, Spelled as _};
 
 /// The list.
 pub fn larder(answer: &LarderAnswer) -> Document {
@@ -34,7 +36,7 @@ fn figures(lines: &[LarderLine]) -> Vec<Section> {
     };
     let mut blocks = vec![Block::Table(table)];
     let mut aside = |text: &str| blocks.push(Block::said(text, Tone::Aside));
-    if lines.iter().any(|l| l.form == "powder") {
+    if lines.iter().any(|l| l.form == Form::Powder) {
         aside("(g): a powder, weighed; its sugar and acid are in g/kg.");
     }
     if lines.iter().any(|l| l.guessed) {
@@ -45,7 +47,7 @@ fn figures(lines: &[LarderLine]) -> Vec<Section> {
 }
 
 fn mark(line: &LarderLine) -> &'static str {
-    match (line.from == "house", line.form == "powder", line.guessed) {
+    match (line.from == Shelf::House, line.form == Form::Powder, line.guessed) {
         (true, true, _) => " (house, g)",
         (true, false, _) => " (house)",
         (false, true, true) => " (g, ?)",
@@ -57,7 +59,7 @@ fn mark(line: &LarderLine) -> &'static str {
 
 fn whole(line: &LarderLine) -> Section {
     let mut blocks = vec![
-        Block::said(format!("{}, {}, {}", line.name, line.role, line.form), Tone::Strong),
+        Block::said(format!("{}, {}, {}", line.name, line.role, line.form.spelled()), Tone::Strong),
         Block::plain(all_figures(line).join(", ")),
     ];
     let notes = [
@@ -78,7 +80,7 @@ fn whole(line: &LarderLine) -> Section {
 }
 
 fn all_figures(line: &LarderLine) -> Vec<String> {
-    let per = if line.form == "powder" { "g/kg" } else { "g/L" };
+    let per = if line.form == Form::Powder { "g/kg" } else { "g/L" };
     let mut figures = vec![
         ranged("strength", line.strength, "% vol", 1),
         ranged("sugar", line.sugar, per, 1),

@@ -4,7 +4,9 @@ use super::{
     Block, Cell, Column, Document, Extent, Heads, Kind, Part, Row, Section, Table, Tone, mind, only, screen,
 };
 use crate::quantity::{UnitSystem, number};
-use crate::report::gather::{ChangedLine, DrinkLine, MenuAnswer, OrderLine, ShelfLine, WeekLine, WhatIfLine};
+use crate::report::gather::{
+    ChangedLine, Drawn, DrinkLine, MenuAnswer, OrderLine, ShelfLine, WeekLine, WhatIfLine,
+};
 use crate::report::words::{self, batch, menu as said};
 
 /// A menu, as much of it as is asked for.
@@ -67,8 +69,8 @@ fn drinks(answer: &MenuAnswer, units: UnitSystem) -> Section {
     let row = |drink: &DrinkLine| {
         let poured = match (&drink.spec, drink.outcome) {
             (Some(spec), _) => Cell::words(said::pours(spec, units)),
-            (None, "refused") => Cell::toned("its brief cannot be read", Tone::Alarm),
-            (None, "stopped") => Cell::toned("nothing found before the stop", Tone::Alarm),
+            (None, Drawn::Refused) => Cell::toned("its brief cannot be read", Tone::Alarm),
+            (None, Drawn::Stopped) => Cell::toned("nothing found before the stop", Tone::Alarm),
             (None, _) => Cell::toned("no spec meets it", Tone::Alarm),
         };
         let mut cells = vec![Cell::toned(&drink.title, Tone::Strong), poured];

@@ -11,7 +11,7 @@ pub use lines::{
 
 use super::spec::{self, Margin, ServedFigures, SpecLine};
 use super::{Asked, FORMAT, Frame, Outcome};
-use crate::batch::{Batch, Bottles, Label, Line, Place, Purchase, Recipe, Water, to_f64};
+use crate::batch::{Batch, Bottles, Label, Line, Purchase, Recipe, Water, to_f64};
 use crate::brief::{Brief, Measure};
 use crate::explain::cautions;
 use crate::explain::variation::within_all;
@@ -48,7 +48,7 @@ pub struct BatchAnswer {
     /// How many serves are mixed: more than are served, where waste is allowed for.
     pub serves_mixed: f64,
     /// `added` or `ice`.
-    pub water_from: &'static str,
+    pub water_from: Water,
     /// Water that melts of the ice in the glasses, over all that is mixed, ml: always still to come.
     pub water_in_glass: f64,
     /// What stands in the vessel.
@@ -116,10 +116,7 @@ pub fn batch_answer(
         outcome,
         alternative,
         serves_mixed: batch.mixed,
-        water_from: match batch.from {
-            Water::FromIce => "ice",
-            Water::Added => "added",
-        },
+        water_from: batch.from,
         water_in_glass: batch.glass_water,
         mix: mix(batch),
         spec: spec::line(brief, spec, None).in_service(Some(within_all(brief, &spec.pours))),
@@ -157,7 +154,7 @@ fn batch_line(brief: &Brief, batch: &Batch, at: usize, line: &Line) -> BatchLine
     BatchLine {
         ingredient: name.clone(),
         amount: to_f64(line.amount),
-        unit: line.unit.symbol(),
+        unit: line.unit,
         packs: packs.and_then(|p| p.count.to_u64()),
         pack: packs.map(|p| p.text.clone()),
         left_over: packs.map(|p| to_f64(p.left_over)),
@@ -166,10 +163,7 @@ fn batch_line(brief: &Brief, batch: &Batch, at: usize, line: &Line) -> BatchLine
         exact: line.exact,
         step: to_f64(line.step),
         weight: line.weight,
-        place: match line.place {
-            Place::Vessel => "vessel",
-            Place::Glass => "glass",
-        },
+        place: line.place,
         made,
     }
 }
@@ -221,7 +215,7 @@ pub(super) fn preparation(name: &str, recipe: &Recipe) -> PreparationLine {
     PreparationLine {
         name: name.to_owned(),
         amount: recipe.amount,
-        unit: recipe.unit.symbol(),
+        unit: recipe.unit,
         loss: recipe.loss,
         parts: recipe
             .parts
@@ -229,7 +223,7 @@ pub(super) fn preparation(name: &str, recipe: &Recipe) -> PreparationLine {
             .map(|p| PartLine {
                 ingredient: p.part.name.clone(),
                 amount: to_f64(p.amount),
-                unit: p.part.per_unit.unit.symbol(),
+                unit: p.part.per_unit.unit,
                 weight: p.weight,
             })
             .collect(),
@@ -241,7 +235,7 @@ fn buy(purchase: &Purchase) -> BuyLine {
     BuyLine {
         ingredient: purchase.name.clone(),
         need: to_f64(purchase.need),
-        unit: purchase.unit.symbol(),
+        unit: purchase.unit,
         packs: packs.and_then(|p| p.count.to_u64()),
         pack: packs.map(|p| p.text.clone()),
         left_over: packs.map(|p| to_f64(p.left_over)),

@@ -1,8 +1,10 @@
 //! What each ingredient and the ice bring, in the words of the brief.
 
+use super::Source;
 use super::spec::ServedFigures;
 use crate::brief::Brief;
 use crate::explain::contribution::{Bringer, Contribution, contributions};
+use crate::quantity::Unit;
 use crate::solve::Spec;
 
 /// What the water from the ice is called among the ingredients.
@@ -12,13 +14,13 @@ const ICE: &str = "water from the ice";
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct ContributionLine {
     /// `pour` or `ice`.
-    pub source: &'static str,
+    pub source: Source,
     /// The ingredient's name; of the ice, what it is called.
     pub ingredient: String,
     /// ml or g.
     pub amount: f64,
     /// `ml` or `g`.
-    pub unit: &'static str,
+    pub unit: Unit,
     /// In grams.
     pub grams: Grams,
     /// Its share of the served figures, by their keys and in their units: all together add up to them.
@@ -47,9 +49,9 @@ fn line(brief: &Brief, brought: &Contribution) -> ContributionLine {
     let (source, ingredient, amount, unit) = match brought.from {
         Bringer::Pour(pour) => {
             let candidate = &brief.candidates[pour.candidate];
-            ("pour", candidate.name.as_str(), pour.amount, candidate.unit().symbol())
+            (Source::Pour, candidate.name.as_str(), pour.amount, candidate.unit())
         }
-        Bringer::Ice(melt) => ("ice", ICE, melt, "ml"),
+        Bringer::Ice(melt) => (Source::Ice, ICE, melt, Unit::Ml),
     };
     let share = brought.shares.iter().map(|(m, share)| (brief.measure_name(*m).to_owned(), *share)).collect();
     ContributionLine {

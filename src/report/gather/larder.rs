@@ -6,6 +6,7 @@ use super::FORMAT;
 use crate::brief::{Brief, Candidate, Natural, Origin, Range, Role};
 use crate::larder::{self, Basis, Entry, Figure, Provenance};
 use crate::liquid::{Form, Label};
+use crate::read::Shelf;
 
 /// How much of each entry people are shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -39,7 +40,7 @@ pub struct LarderLine {
     /// Its name.
     pub name: String,
     /// `house` or `larder`.
-    pub from: &'static str,
+    pub from: Shelf,
     /// What a pack costs, where that is known.
     pub price: Option<String>,
     /// Other words that find it.
@@ -49,7 +50,7 @@ pub struct LarderLine {
     /// What it does in most drinks.
     pub role: &'static str,
     /// `liquid` or `powder`.
-    pub form: &'static str,
+    pub form: Form,
     /// % vol.
     pub strength: Span,
     /// Sugars, g.
@@ -137,7 +138,7 @@ fn of_house(candidate: &Candidate) -> LarderLine {
     };
     let what = What { name: &candidate.name, role: candidate.role, label, natural: *natural };
     LarderLine {
-        from: "house",
+        from: Shelf::House,
         price,
         notes: candidate.notes.clone(),
         allergens: candidate.allergens.iter().map(|a| a.keyword()).collect(),
@@ -165,15 +166,12 @@ impl What<'_> {
         let Self { name, role, label, natural } = self;
         LarderLine {
             name: name.to_owned(),
-            from: "house",
+            from: Shelf::House,
             price: None,
             also: Vec::new(),
             group: "house",
             role: role.keyword(),
-            form: match label.form {
-                Form::Liquid => "liquid",
-                Form::Powder => "powder",
-            },
+            form: label.form,
             strength: Span::of(label.strength, natural.strength),
             sugar: Span::of(label.sugar, natural.sugar),
             polyols: label.polyols,
@@ -210,7 +208,7 @@ fn line(entry: &Entry) -> LarderLine {
     let label = &entry.label;
     let what = What { name: &entry.name, role: entry.role, label, natural: entry.natural };
     LarderLine {
-        from: "larder",
+        from: Shelf::Larder,
         also: entry.also.clone(),
         group: entry.group.keyword(),
         solid: (label.polyols > 0.0).then(|| entry.solid.words()),

@@ -10,7 +10,7 @@ use super::spec::{self, Change, SpecLine};
 use super::spec_answer::{aim_line, spec_answer};
 use super::sweep::SwitchLine;
 use super::why::{self, ConflictLine};
-use super::{AimLine, FORMAT, Outcome, SpecAnswer, SweepAnswer};
+use super::{AimLine, Drawn, FORMAT, Outcome, SpecAnswer, SweepAnswer};
 use crate::batch::allergens;
 use crate::brief::{Allergen, Brief};
 use crate::menu::Found;
@@ -49,7 +49,7 @@ pub struct DrinkLine {
     /// The file of its brief, as it was named.
     pub file: String,
     /// `found`, `conflict`, `stopped`; or `refused` where its brief cannot be read.
-    pub outcome: &'static str,
+    pub outcome: Drawn,
     /// Why its brief cannot be read: the first of its findings.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub reason: Option<String>,
@@ -155,7 +155,7 @@ pub fn drink_line(title: &str, file: &str, became: Became) -> DrinkLine {
     let blank = DrinkLine {
         title: title.to_owned(),
         file: file.to_owned(),
-        outcome: "refused",
+        outcome: Drawn::Refused,
         reason: None,
         currency: None,
         aim: None,
@@ -176,9 +176,9 @@ pub fn drink_line(title: &str, file: &str, became: Became) -> DrinkLine {
     let best = found.solved.specs.first();
     DrinkLine {
         outcome: match answer.outcome {
-            Outcome::Found => "found",
-            Outcome::Conflict => "conflict",
-            Outcome::Stopped => "stopped",
+            Outcome::Found => Drawn::Found,
+            Outcome::Conflict => Drawn::Conflict,
+            Outcome::Stopped => Drawn::Stopped,
         },
         currency: Some(brief.currency.code().to_owned()),
         aim: Some(aim_line(brief)),

@@ -64,7 +64,7 @@ pub struct Poured {
     /// ml or g.
     pub amount: f64,
     /// `ml` or `g`.
-    pub unit: &'static str,
+    pub unit: Unit,
     /// Money; nothing where the ingredient has no price.
     pub cost: Option<f64>,
     /// Whether it tops the drink up, after the ice's work.
@@ -78,7 +78,7 @@ pub struct Poured {
 impl Poured {
     /// How much of it.
     pub fn amount(&self) -> Amount {
-        Amount { value: self.amount, unit: if self.unit == "g" { Unit::G } else { Unit::Ml } }
+        Amount { value: self.amount, unit: self.unit }
     }
 }
 
@@ -199,7 +199,7 @@ fn poured(brief: &Brief, pour: Pour) -> Poured {
     Poured {
         ingredient: candidate.name.clone(),
         amount: pour.amount,
-        unit: candidate.unit().symbol(),
+        unit: candidate.unit(),
         cost: candidate.cost_per_unit.map(|c| c * pour.amount),
         tops: candidate.stage == Stage::Topped,
         role: candidate.role,

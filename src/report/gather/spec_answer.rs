@@ -17,8 +17,7 @@ use crate::quantity::Unit;
 use crate::solve::{Ending, Solved, Spec, in_card_order};
 
 /// How the search ended.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Outcome {
     /// A spec was found and proved best.
     Found,

@@ -4,6 +4,7 @@ use crate::brief::Brief;
 use crate::explain::variation::{Lots, Off, Ranged};
 use crate::larder::Figure;
 use crate::liquid::Form;
+use crate::quantity::Unit;
 
 /// How far off one pour is.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -15,7 +16,7 @@ pub struct OffLine {
     /// Standard deviation of this pour.
     pub error: f64,
     /// `ml` or `g`.
-    pub unit: &'static str,
+    pub unit: Unit,
 }
 
 /// A figure with a range.
@@ -72,7 +73,7 @@ pub fn off(brief: &Brief, off: &Off) -> OffLine {
         ingredient: candidate.name.clone(),
         poured: off.way.keyword(),
         error: off.error,
-        unit: candidate.unit().symbol(),
+        unit: candidate.unit(),
     }
 }
 

@@ -4,13 +4,13 @@ use super::contribution::ContributionLine;
 use super::spec::{self, SpecLine};
 use super::spec_answer::{aim_line, of_reference};
 use super::why::{Need, need};
-use super::{AimLine, Asked, FORMAT, Frame, HeldLine, Outcome, swap_line};
+use super::{AimLine, Asked, FORMAT, Frame, HeldLine, Outcome, Source, swap_line};
 use crate::brief::Brief;
 use crate::explain::cautions::cautions;
 use crate::explain::conflict::Relaxed;
 use crate::explain::swap::ranked;
 use crate::explain::variation::within_all;
-use crate::read::{Shelf, Swapped, Trials};
+use crate::read::{HeldBy, Shelf, Swapped, Trials};
 use crate::solve::{Ending, Solved};
 
 /// A ranked list of what could come in.
@@ -31,7 +31,7 @@ pub struct SubstitutesAnswer {
     /// What is held at the reference's own values.
     pub held: Vec<HeldLine>,
     /// `brief`, or `custom` where the brief has no `[hold]`.
-    pub held_by: &'static str,
+    pub held_by: HeldBy,
     /// The brief's own aim, where the nearest to the reference took its place.
     pub aim_set_aside: Option<String>,
     /// Proportions that were left out, as they name what goes out.
@@ -63,7 +63,7 @@ pub struct Substitute {
     #[serde(rename = "in")]
     pub coming: String,
     /// `brief` or `larder`.
-    pub from: &'static str,
+    pub from: Shelf,
     /// How the search ended.
     pub outcome: Outcome,
     /// The aim's value of the best spec with it.
@@ -83,7 +83,7 @@ impl Substitute {
     /// What the newcomer itself brings.
     pub fn brings(&self) -> Option<&ContributionLine> {
         let lines = &self.spec.as_ref()?.contributions;
-        lines.iter().find(|line| line.source == "pour" && line.ingredient == self.coming)
+        lines.iter().find(|line| line.source == Source::Pour && line.ingredient == self.coming)
     }
 }
 
@@ -203,11 +203,7 @@ fn substitute(tried: &Tried, kept: &[String]) -> Substitute {
     let newcomer = brief.find(tried.new).map(|at| &brief.candidates[at]);
     Substitute {
         coming: tried.new.to_owned(),
-        from: match tried.from {
-            Shelf::Brief => "brief",
-            Shelf::House => "house",
-            Shelf::Larder => "larder",
-        },
+        from: tried.from,
         outcome: match tried.solved.ending {
             Ending::Found => Outcome::Found,
             Ending::Conflict => Outcome::Conflict,

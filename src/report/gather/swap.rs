@@ -14,7 +14,7 @@ pub struct SwapLine {
     /// What is held at the reference's own values.
     pub held: Vec<HeldLine>,
     /// `brief`, or `custom` where the brief has no `[hold]`.
-    pub held_by: &'static str,
+    pub held_by: HeldBy,
     /// The brief's own aim, where the nearest to the reference took its place.
     pub aim_set_aside: Option<String>,
     /// Proportions that were left out, as they name what goes out.
@@ -48,10 +48,7 @@ pub fn swap_line(brief: &Brief, swapped: &Swapped) -> SwapLine {
         out,
         coming,
         held: held(brief),
-        held_by: match swapped.held {
-            HeldBy::Brief => "brief",
-            HeldBy::Custom => "custom",
-        },
+        held_by: swapped.held,
         aim_set_aside: swapped.aside.clone(),
         proportions_left_out: swapped.dropped.clone(),
     }

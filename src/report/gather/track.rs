@@ -1,8 +1,10 @@
 //! The track of a drink: where it stood in sugar and acid, what was said of it there, and where it stands now.
 
+use super::Stand;
 use super::lessons::SaidLine;
 use crate::brief::{Brief, Measure, Pour, Tasted, poured, serve};
 use crate::read::KeptSpec;
+use crate::scenario::tasters::is_code;
 use crate::solve::Spec;
 use crate::tolerance;
 
@@ -21,9 +23,12 @@ pub struct Tasting {
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct TrackPoint {
     /// `reference`, `kept`, `tasted` or `best`.
-    pub kind: &'static str,
+    pub kind: Stand,
     /// What it is called.
     pub name: String,
+    /// Whether it is a glass of a flight, beside the way of the drink.
+    #[serde(skip)]
+    pub glass: bool,
     /// When it was kept, or tasted; nothing of the reference and the best.
     pub date: Option<String>,
     /// Sugar in the glass, g/L.
@@ -68,17 +73,18 @@ pub fn track(brief: &Brief, kept: &[KeptSpec], best: Option<&Spec>) -> Vec<Track
     if kept.is_empty() && brief.tasted.is_empty() {
         return vec![];
     }
-    let point = |kind: &'static str, name: String, date: Option<String>, pours: &[Pour]| {
+    let point = |kind: Stand, name: String, date: Option<String>, pours: &[Pour]| {
         let served = serve(brief, pours);
         let (sugar, acid) = (served.value(Measure::Sugar), served.value(Measure::Acid));
-        TrackPoint { kind, name, date, sugar, acid, tastings: tastings(brief, pours) }
+        let glass = kind == Stand::Kept && is_code(&name);
+        TrackPoint { kind, name, glass, date, sugar, acid, tastings: tastings(brief, pours) }
     };
     let reference = brief.reference.as_ref();
     let mut all: Vec<TrackPoint> =
-        reference.iter().map(|r| point("reference", "reference".to_owned(), None, &r.pours)).collect();
+        reference.iter().map(|r| point(Stand::Reference, "reference".to_owned(), None, &r.pours)).collect();
     let dated = |date: &str| (!date.is_empty()).then(|| date.to_owned());
     let mut between: Vec<TrackPoint> =
-        kept.iter().map(|one| point("kept", one.name.clone(), dated(&one.date), &one.pours)).collect();
+        kept.iter().map(|one| point(Stand::Kept, one.name.clone(), dated(&one.date), &one.pours)).collect();
     let named: Vec<&[Pour]> = kept
         .iter()
         .map(|one| one.pours.as_slice())
@@ -87,12 +93,12 @@ pub fn track(brief: &Brief, kept: &[KeptSpec], best: Option<&Spec>) -> Vec<Track
         .collect();
     let tasted = nameless(brief, &named);
     between.extend(tasted.into_iter().map(|(number, tasted)| {
-        point("tasted", format!("tasting {number}"), tasted.date.clone(), &tasted.pours)
+        point(Stand::Tasted, format!("tasting {number}"), tasted.date.clone(), &tasted.pours)
     }));
     // In the order of their days, as far as these are known; else as they stand in the brief.
     between.sort_by(|a, b| a.date.cmp(&b.date));
     all.extend(between);
-    all.extend(best.map(|best| point("best", "best now".to_owned(), None, &best.pours)));
+    all.extend(best.map(|best| point(Stand::Best, "best now".to_owned(), None, &best.pours)));
     all.retain(|point| point.sugar.is_finite() && point.acid.is_finite());
     all
 }

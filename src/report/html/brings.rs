@@ -6,7 +6,7 @@ use super::fill::Palette;
 use super::picture::{Said, name};
 use super::table::{shade, sideways};
 use crate::quantity::UnitSystem;
-use crate::report::gather::{ContributionLine, Frame, Gauge, SpecLine};
+use crate::report::gather::{ContributionLine, Frame, Gauge, Source, SpecLine};
 use crate::report::words;
 
 /// More columns than this have no room beside each other.
@@ -53,7 +53,7 @@ fn row(
     html! {
         tr {
             th scope="row" {
-                @if line.source == "pour" { (palette.swatch(&line.ingredient)) " " }
+                @if line.source == Source::Pour { (palette.swatch(&line.ingredient)) " " }
                 (name(&line.ingredient))
             }
             @for gauge in gauges {

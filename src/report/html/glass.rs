@@ -5,6 +5,7 @@ use maud::{Markup, html};
 
 use super::fill::Palette;
 use super::picture::coordinate as c;
+use crate::quantity::Unit;
 use crate::report::gather::{Frame, SpecLine};
 
 const WIDTH: f64 = 84.0;
@@ -18,12 +19,13 @@ const TOP: f64 = 6.0;
 pub fn glass(frame: &Frame, spec: &SpecLine, palette: &Palette) -> Markup {
     let volume = spec.served.get("volume");
     let brim = frame.glass.map_or(1.12 * volume, |glass| glass.brim);
-    let poured: f64 = spec.pours.iter().filter(|p| p.unit == "ml").map(|p| p.amount).sum::<f64>() + spec.melt;
+    let poured: f64 =
+        spec.pours.iter().filter(|p| p.unit == Unit::Ml).map(|p| p.amount).sum::<f64>() + spec.melt;
     let full = brim.max(volume);
     let height = |value: f64| if full > 0.0 { (BOTTOM - TOP) * value / full } else { 0.0 };
     let inside = WIDTH - 2.0 * LEFT;
     let shrunk = if poured > 0.0 { volume / poured } else { 0.0 };
-    let layers = spec.pours.iter().filter(|p| p.unit == "ml");
+    let layers = spec.pours.iter().filter(|p| p.unit == Unit::Ml);
     let layers = layers.map(|p| (palette.url(&p.ingredient), p.amount));
     let mut y = BOTTOM;
     let layers: Vec<(String, f64, f64)> = layers

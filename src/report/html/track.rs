@@ -6,7 +6,7 @@ use maud::{Markup, html};
 use super::picture::{ACROSS, Said, across, coordinate as c, marks, name};
 use crate::quantity::UnitSystem;
 use crate::quantity::number::trimmed;
-use crate::report::gather::{Frame, Gauge, TrackPoint};
+use crate::report::gather::{Frame, Gauge, Stand, TrackPoint};
 use crate::report::words;
 
 const HEIGHT: f64 = 280.0;
@@ -84,7 +84,7 @@ pub fn figure(frame: &Frame, track: &[TrackPoint], units: UnitSystem) -> Option<
                     }
                 }
                 @for (at, point) in track.iter().enumerate() {
-                    @let best = point.kind == "best";
+                    @let best = point.kind == Stand::Best;
                     circle.spot[!best].float[best] cx=(across(x(point.acid))) cy=(c(y(point.sugar))) r=(if best { "7" } else { "5" }) {}
                     text.halo x=(across(x(point.acid))) y=(c(y(point.sugar) - 8.0)) dx="7" { (at + 1) }
                 }
@@ -104,8 +104,7 @@ pub fn figure(frame: &Frame, track: &[TrackPoint], units: UnitSystem) -> Option<
 
 /// Whether it is a step of the drink, and no glass of a flight.
 fn on_the_way(point: &TrackPoint) -> bool {
-    let code = point.name.len() == 3 && point.name.bytes().all(|b| b.is_ascii_digit());
-    !(code || point.kind == "tasted")
+    !(point.glass || point.kind == Stand::Tasted)
 }
 
 /// `, 2026-11-24: sugar 72.2 g/L, acid 7.19 g/L. Sweet right: "…"`

@@ -2,6 +2,7 @@
 
 use super::method::over_ice;
 use super::{counted, figure, finer, listed, method_sentences, unit};
+use crate::batch::{Place, Water};
 use crate::brief::Side;
 use crate::liquid::ethanol;
 use crate::quantity::{Amount, Currency, Unit, UnitSystem, number};
@@ -56,10 +57,10 @@ const WATER: &str = "water, for the melt of the ice";
 
 /// What goes into the vessel: names, amounts, and what they weigh.
 pub fn into_vessel(answer: &BatchAnswer) -> Vec<(&str, Amount, f64)> {
-    let still = answer.lines.iter().filter(|l| l.place == "vessel");
+    let still = answer.lines.iter().filter(|l| l.place == Place::Vessel);
     let mut lines: Vec<(&str, Amount, f64)> =
         still.map(|l| (l.ingredient.as_str(), l.amount(), l.weight)).collect();
-    if answer.water_from == "added" && answer.water > 0.0 {
+    if answer.water_from == Water::Added && answer.water > 0.0 {
         lines.push((WATER, Amount::ml(answer.water), answer.water * ethanol::WATER));
     }
     lines
@@ -80,7 +81,7 @@ pub fn vessel_sentences(answer: &BatchAnswer, units: UnitSystem) -> Vec<String> 
 /// How often a serve of it holds: a batch is measured once, so no hand is off in it.
 fn in_service(answer: &BatchAnswer) -> Option<String> {
     let share = answer.within_all.filter(|_| !answer.spec.margins.is_empty())?;
-    let ice = if answer.water_from == "ice" && answer.water > 0.0 { ", the ice" } else { "" };
+    let ice = if answer.water_from == Water::FromIce && answer.water > 0.0 { ", the ice" } else { "" };
     Some(format!(
         "In service {} of 100 serves of it stay inside everything: in a batch the hand's error vanishes, what fruit and \
          kitchen{ice} bring does not.",
@@ -109,9 +110,9 @@ fn vessel(answer: &BatchAnswer, units: UnitSystem) -> String {
         String::new()
     };
     let strength = number::fixed(mix.strength, 1);
-    let topped_up = answer.lines.iter().any(|line| line.place == "glass");
+    let topped_up = answer.lines.iter().any(|line| line.place == Place::Glass);
     let state = match (answer.water_from, topped_up) {
-        ("ice", _) if answer.water > 0.0 => "undiluted",
+        (Water::FromIce, _) if answer.water > 0.0 => "undiluted",
         (_, true) => "before it is topped up",
         (_, false) if answer.water_in_glass > 0.0 => "before it meets the ice in the glass",
         (_, false) => "ready to serve",
@@ -121,7 +122,7 @@ fn vessel(answer: &BatchAnswer, units: UnitSystem) -> String {
 
 /// The water that the ice brings, where it is not in the vessel.
 fn water(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
-    let worked = (answer.water_from == "ice" && answer.water > 0.0).then(|| ml(answer.water, units));
+    let worked = (answer.water_from == Water::FromIce && answer.water > 0.0).then(|| ml(answer.water, units));
     let glass = (answer.water_in_glass >= 0.5).then(|| ml(answer.water_in_glass, units));
     Some(match (worked, glass) {
         (Some(worked), Some(glass)) => format!(
@@ -163,9 +164,9 @@ pub const ROUNDING: &str = "Amounts stand in steps that can be measured: 5 ml fr
 fn one_serve(answer: &BatchAnswer, units: UnitSystem) -> String {
     let pour = number::pour(Amount::ml((answer.mix.per_serve * 10.0).round() / 10.0), units);
     let gas: Vec<String> =
-        answer.lines.iter().filter(|l| l.place == "glass").map(|l| each(answer, l, units)).collect();
+        answer.lines.iter().filter(|l| l.place == Place::Glass).map(|l| each(answer, l, units)).collect();
     let gas: Vec<&str> = gas.iter().map(String::as_str).collect();
-    if answer.water_from == "ice" {
+    if answer.water_from == Water::FromIce {
         let top = if gas.is_empty() {
             String::new()
         } else {
@@ -206,13 +207,16 @@ fn each(answer: &BatchAnswer, line: &BatchLine, units: UnitSystem) -> String {
 
 /// How much of a house preparation is made.
 pub fn preparation(line: &PreparationLine, units: UnitSystem) -> String {
-    let unit = if line.unit == "g" { Unit::G } else { Unit::Ml };
     let lost = if line.loss > 0.0 {
         format!(", {} % lost on the way made up for", number::trimmed(line.loss, 1))
     } else {
         String::new()
     };
-    format!("{}: {} needed{lost}", line.name, number::pour_about(Amount { value: line.amount, unit }, units))
+    format!(
+        "{}: {} needed{lost}",
+        line.name,
+        number::pour_about(Amount { value: line.amount, unit: line.unit }, units)
+    )
 }
 
 /// The figures that the rounding moved, one digit finer than elsewhere. The difference is that of the
@@ -240,7 +244,7 @@ pub fn misses(answer: &BatchAnswer, units: UnitSystem) -> Option<String> {
     };
     let all: Vec<String> = answer.misses.iter().filter_map(one).collect();
     let all = (!all.is_empty()).then(|| all.join(", "))?;
-    Some(if answer.water_from == "added" && answer.water_in_glass > 0.0 {
+    Some(if answer.water_from == Water::Added && answer.water_in_glass > 0.0 {
         format!(
             "From the fridge over ice it lies outside the brief: {all}. It is warmer than what comes from working \
              ice, so more melts: put less water into the batch, or serve it colder."
@@ -268,9 +272,9 @@ pub fn left_over(line: &BuyLine) -> String {
     line.left_over.map_or_else(|| "no price".to_owned(), |left| about(left, line.unit))
 }
 
-fn about(value: f64, unit: &str) -> String {
+fn about(value: f64, unit: Unit) -> String {
     let digits = usize::from(value > 0.0 && value < 10.0);
-    format!("{} {unit}", number::fixed(value, digits))
+    format!("{} {}", number::fixed(value, digits), unit.symbol())
 }
 
 /// The money, a sentence each.

@@ -13,7 +13,7 @@ use super::{
 };
 use crate::quantity::{UnitSystem, number};
 use crate::report::gather::{
-    ChangedLine, DrinkLine, DrinkPrices, MenuAnswer, PricesLine, SpecLine, WhatIfLine,
+    ChangedLine, Drawn, DrinkLine, DrinkPrices, MenuAnswer, PricesLine, SpecLine, WhatIfLine,
 };
 
 fn names(list: &[String]) -> String {
@@ -57,7 +57,7 @@ pub fn in_the_way(drink: &DrinkLine, units: UnitSystem) -> Vec<String> {
 pub fn drinks_sentences(answer: &MenuAnswer) -> Vec<String> {
     let found = answer.drinks.iter().filter(|drink| drink.spec.is_some()).count();
     let open: Vec<&str> =
-        answer.drinks.iter().filter(|d| d.outcome == "stopped").map(|d| d.title.as_str()).collect();
+        answer.drinks.iter().filter(|d| d.outcome == Drawn::Stopped).map(|d| d.title.as_str()).collect();
     let proved = match (found, open.is_empty()) {
         (0, true) => String::new(),
         (1, true) => "Proved: by its own aim nothing better can be poured.".to_owned(),

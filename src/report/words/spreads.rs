@@ -22,7 +22,12 @@ pub fn hand_words(service: &ServiceLine) -> String {
     let other = off.filter(|off| matches!(off.poured, Some("dash")) && service.poured != off.poured);
     let other: Vec<String> = other
         .map(|off| {
-            format!(", {} by the dash by {} {}", off.ingredient, number::trimmed(off.error, 2), off.unit)
+            format!(
+                ", {} by the dash by {} {}",
+                off.ingredient,
+                number::trimmed(off.error, 2),
+                off.unit.symbol()
+            )
         })
         .collect();
     format!("pours off by {bar} (standard deviation{stated}){}", other.concat())

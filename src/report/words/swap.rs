@@ -3,7 +3,8 @@
 use super::{figure, listed, upper_first};
 use crate::brief::Measure;
 use crate::quantity::{UnitSystem, number};
-use crate::report::gather::{ContributionLine, Frame, Gauge, HeldLine, SpecLine, SwapLine, Turn};
+use crate::read::HeldBy;
+use crate::report::gather::{ContributionLine, Frame, Gauge, HeldLine, Source, SpecLine, SwapLine, Turn};
 
 /// What goes out and comes in, what is held, what to aim for and what was left out.
 pub fn swap_sentences(frame: &Frame, swap: &SwapLine, units: UnitSystem) -> Vec<String> {
@@ -40,7 +41,7 @@ fn held_sentence(frame: &Frame, swap: &SwapLine, units: UnitSystem) -> Option<St
         Some(format!("{} {value} ± {within} {unit}", gauge.label).trim_end().to_owned())
     };
     let held: Vec<String> = swap.held.iter().filter_map(text).collect();
-    let why = if swap.held_by == "custom" { " (as usual: the brief has no [hold])" } else { "" };
+    let why = if swap.held_by == HeldBy::Custom { " (as usual: the brief has no [hold])" } else { "" };
     (!held.is_empty()).then(|| format!("Held at the reference's own values{why}: {}.", held.join(", ")))
 }
 
@@ -86,8 +87,10 @@ pub fn came_and_went<'a>(
     let turned = |turn: Turn, of: &'a SpecLine, word: &'static str| {
         let names = spec.change.iter().filter(move |c| c.turn == turn);
         names.filter_map(move |change| {
-            let line =
-                of.contributions.iter().find(|l| l.source == "pour" && l.ingredient == change.ingredient)?;
+            let line = of
+                .contributions
+                .iter()
+                .find(|l| l.source == Source::Pour && l.ingredient == change.ingredient)?;
             let pour = of.pours.iter().find(|p| p.ingredient == change.ingredient)?;
             Some((format!("{word}: {} {}", number::pour(pour.amount(), units), line.ingredient), line))
         })

@@ -10,23 +10,22 @@ pub struct Step {
     turn: f64,
     /// How much the objective rises for each unit.
     cost: f64,
-    /// How much it rises at least if the variable moves at all.
+    /// How far the variable moves at least if it moves at all, and how much the objective rises for that.
+    least: f64,
     first: f64,
 }
 
 impl Simplex {
-    /// What the nonbasic variables do off where they stand, as the tableau has it; `moves` is what each column moves
-    /// at least if it moves at all.
-    pub fn steps(&self, moves: &[f64]) -> Vec<Step> {
+    /// What the nonbasic variables do off where they stand, as the tableau has it, by how far each column moves at least
+    /// if it moves at all.
+    pub fn steps(&self, moves: impl Fn(usize) -> f64) -> Vec<Step> {
         let step = |(v, reduced): (&u32, &f64)| {
             let v = *v as usize;
             let cost = reduced.abs();
+            let least = if v < self.columns { moves(v) } else { 0.0 };
             let turn = if self.at_low(v) { 1.0 } else { -1.0 };
-            Step {
-                turn: if self.hi[v] > self.lo[v] { turn } else { 0.0 },
-                cost,
-                first: cost * moves.get(v).copied().unwrap_or(0.0),
-            }
+            let turn = if self.hi[v] > self.lo[v] { turn } else { 0.0 };
+            Step { turn, cost, least, first: cost * least }
         };
         self.nonbasic.iter().zip(&self.reduced).map(step).collect()
     }
@@ -42,16 +41,16 @@ impl Simplex {
     }
 
     /// The same as the rows have it: what something may be ruled out by.
-    pub fn sure_penalties(&self, variable: usize, low: f64, high: f64, moves: &[f64]) -> (f64, f64) {
+    pub fn sure_penalties(&self, variable: usize, low: f64, high: f64, steps: &[Step]) -> (f64, f64) {
         let Some(mut line) = self.line_of(variable) else { return self.moved(variable, low, high) };
         // The bound counts each from where its cost asks it to be; how far it moves at least, from where it stands.
         line.entries.iter_mut().for_each(|entry| entry.low = entry.cost >= 0.0);
         let free = line.entries.iter().filter(|entry| entry.range() > 0.0);
         let parts = free.clone().map(|entry| {
             let stands = entry.low == self.at_low(entry.variable);
-            let least = moves.get(entry.variable).filter(|_| stands).copied().unwrap_or(0.0);
-            let cost = entry.cost.abs();
-            (entry.slope(), Step { turn: 1.0, cost, first: cost * least })
+            let step = steps.get(self.place[entry.variable] as usize).filter(|_| stands);
+            let (least, cost) = (step.map_or(0.0, |step| step.least), entry.cost.abs());
+            (entry.slope(), Step { turn: 1.0, cost, least, first: cost * least })
         });
         // What specks can do is taken for granted.
         let specks = free.filter(|entry| entry.figure.abs() <= PIVOT);
@@ -99,7 +98,7 @@ mod tests {
         let mut simplex = Simplex::new(&[(0.5, 3.0)], &[], &[vec![1.0]]);
         simplex.weigh(&[1.0]);
         assert_eq!(simplex.solve(f64::INFINITY), Ended::Optimal);
-        assert_eq!(simplex.penalties(0, 0.0, 1.0, &simplex.steps(&[0.0])), (0.0, 0.5));
+        assert_eq!(simplex.penalties(0, 0.0, 1.0, &simplex.steps(|_| 0.0)), (0.0, 0.5));
     }
 
     /// By hand: x + y ≥ 2.5 where x costs 1 and y costs 3 is cheapest at x = 2.5. With x at most 2, half of y
@@ -112,7 +111,7 @@ mod tests {
         simplex.weigh(&[1.0]);
         assert_eq!(simplex.solve(f64::INFINITY), Ended::Optimal);
         let near = |(a, b): (f64, f64), (c, d): (f64, f64)| (a - c).abs() < 1e-12 && (b - d).abs() < 1e-12;
-        assert!(near(simplex.penalties(0, 2.0, 3.0, &simplex.steps(&[0.0, 0.0])), (1.0, 0.5)));
-        assert!(near(simplex.penalties(0, 2.0, 3.0, &simplex.steps(&[0.0, 1.0])), (2.0, 0.5)));
+        assert!(near(simplex.penalties(0, 2.0, 3.0, &simplex.steps(|_| 0.0)), (1.0, 0.5)));
+        assert!(near(simplex.penalties(0, 2.0, 3.0, &simplex.steps(|column| column as f64)), (2.0, 0.5)));
     }
 }

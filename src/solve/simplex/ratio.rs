@@ -23,38 +23,43 @@ impl Simplex {
         let leaving = self.basic[row] as usize;
         let mut gap = (target - self.value[leaving]).abs();
         let up = target > self.value[leaving];
-        let start = row * self.width;
+        let figures = &self.table[row * self.width..(row + 1) * self.width];
         let mut breaks = std::mem::take(&mut self.breaks);
         breaks.clear();
-        for (place, &variable) in self.nonbasic.iter().enumerate() {
-            let a = self.table[start + place];
-            let v = variable as usize;
+        let places = figures.iter().zip(&self.nonbasic).zip(&self.reduced).enumerate();
+        breaks.extend(places.filter_map(|(place, ((a, variable), d))| {
+            let v = *variable as usize;
             if a.abs() <= least || self.lo[v] >= self.hi[v] {
-                continue;
+                return None;
             }
-            let at_low = self.at_low(v);
             // Only moves inwards count: up from the lower bound, down from the upper.
-            if (a > 0.0) == (up == at_low) {
-                breaks.push(((self.reduced[place] / a).abs(), place as u32));
-            }
+            ((*a > 0.0) == (up == self.at_low(v))).then(|| ((d / a).abs(), place as u32))
+        }));
+        let reach = |place: u32| {
+            let v = self.nonbasic[place as usize] as usize;
+            figures[place as usize].abs() * (self.hi[v] - self.lo[v])
+        };
+        let first = breaks.iter().reduce(|one, other| if other.0 < one.0 { other } else { one });
+        if let Some(&(_, place)) = first.filter(|(_, place)| reach(*place) >= gap) {
+            // Mostly the first has the whole way.
+            self.breaks = breaks;
+            return Some(place as usize);
         }
         let mut entering = None;
         let mut flipped = 0;
         let mut sorted = 0;
         for at in 0..breaks.len() {
             if at == sorted {
-                // Mostly the first few have the whole way: the rest need not be in order.
+                // Mostly the first few have it together: the rest need not be in order.
                 sorted = first_in_order(&mut breaks, sorted);
             }
             let (_, place) = breaks[at];
-            let v = self.nonbasic[place as usize] as usize;
-            let reach = self.table[start + place as usize].abs() * (self.hi[v] - self.lo[v]);
-            if reach >= gap {
+            if reach(place) >= gap {
                 entering = Some(place as usize);
                 flipped = at;
                 break;
             }
-            gap -= reach;
+            gap -= reach(place);
         }
         if entering.is_some() {
             for &(_, place) in &breaks[..flipped] {

@@ -98,16 +98,19 @@ impl Simplex {
 
     /// Whether no point keeps all bounds, as a basic row has it that cannot get to `target`: of 0 = Σ y·row + Σ d·x the
     /// right side is over zero wherever the bounds are kept (Farkas).
-    pub(super) fn refuted(&self, row: usize, target: f64) -> bool {
+    pub(super) fn refuted(&mut self, row: usize, target: f64) -> bool {
         let leaving = self.basic[row] as usize;
         // Its variable less the rest of its row is nothing; turned so that to lie short of the target counts as more.
         let sign = if target > self.value[leaving] { 1.0 } else { -1.0 };
-        let mut taken = self.nothing(vec![]);
+        let taken = std::mem::take(&mut self.taken);
+        let mut taken = self.nothing(taken);
         self.take_rows(self.row(row), sign, &mut taken);
         if let Some(row) = leaving.checked_sub(self.columns) {
             taken[self.root.parts() + row] = -sign;
         }
-        self.least(&taken, |_, _| {}) > 0.0
+        let refuted = self.least(&taken, |_, _| {}) > 0.0;
+        self.taken = taken;
+        refuted
     }
 
     /// What a basic variable is made of, as the rows have it; nothing of one that is not basic. What the tableau's
@@ -259,7 +262,7 @@ pub mod tests {
             }
             for column in 0..COLUMNS {
                 let (low, high) = (simplex.value(column).floor(), simplex.value(column).floor() + 1.0);
-                let (down, up) = simplex.sure_penalties(column, low, high, &[1.0; COLUMNS]);
+                let (down, up) = simplex.sure_penalties(column, low, high, &simplex.steps(|_| 1.0));
                 for (x, cost) in &points {
                     let rise = if f64::from(x[column]) <= low { down } else { up };
                     // The last digits of one product are not rounded downwards.

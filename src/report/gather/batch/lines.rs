@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 use serde::ser::{Serialize, Serializer};
 
-use crate::batch::to_f64;
+use crate::batch::{Place, to_f64};
 use crate::quantity::{Amount, Unit};
 
 /// An exact amount of money; JSON has the nearest number to it.
@@ -24,7 +24,7 @@ pub struct BatchLine {
     /// In practical steps, ml or g.
     pub amount: f64,
     /// `ml` or `g`.
-    pub unit: &'static str,
+    pub unit: Unit,
     /// Whole packs to buy of it, what preparations take of it included; nothing without a price, and
     /// for what the house makes.
     pub packs: Option<u64>,
@@ -43,7 +43,7 @@ pub struct BatchLine {
     /// g.
     pub weight: f64,
     /// `vessel`, or `glass` for what holds gas and is added by the serve.
-    pub place: &'static str,
+    pub place: Place,
     /// Whether the house makes it.
     pub made: bool,
 }
@@ -51,7 +51,7 @@ pub struct BatchLine {
 impl BatchLine {
     /// How much of it.
     pub fn amount(&self) -> Amount {
-        amount(self.amount, self.unit)
+        Amount { value: self.amount, unit: self.unit }
     }
 }
 
@@ -121,7 +121,7 @@ pub struct PreparationLine {
     /// How much has to be ready.
     pub amount: f64,
     /// `ml` or `g`.
-    pub unit: &'static str,
+    pub unit: Unit,
     /// What is lost in making, %.
     pub loss: f64,
     /// What goes in.
@@ -136,7 +136,7 @@ pub struct PartLine {
     /// In practical steps.
     pub amount: f64,
     /// `ml` or `g`.
-    pub unit: &'static str,
+    pub unit: Unit,
     /// g.
     pub weight: f64,
 }
@@ -144,7 +144,7 @@ pub struct PartLine {
 impl PartLine {
     /// How much of it.
     pub fn amount(&self) -> Amount {
-        amount(self.amount, self.unit)
+        Amount { value: self.amount, unit: self.unit }
     }
 }
 
@@ -156,7 +156,7 @@ pub struct BuyLine {
     /// How much is used up, what is lost on the way included.
     pub need: f64,
     /// `ml` or `g`, as the pack counts.
-    pub unit: &'static str,
+    pub unit: Unit,
     /// Whole packs; nothing without a price.
     pub packs: Option<u64>,
     /// One pack, as the brief writes it.
@@ -233,8 +233,4 @@ pub(super) fn count<S: Serializer>(value: &f64, serializer: S) -> Result<S::Ok, 
     // Every whole number up to here is a float of its own.
     let whole = value.fract() == 0.0 && (0.0..9e15).contains(value);
     if whole { serializer.serialize_u64(*value as u64) } else { serializer.serialize_f64(*value) }
-}
-
-fn amount(value: f64, unit: &str) -> Amount {
-    Amount { value, unit: if unit == "g" { Unit::G } else { Unit::Ml } }
 }

@@ -7,6 +7,7 @@ use crate::menu::oracle::Oracle;
 use crate::menu::shelf::{Shelf, Wish};
 use crate::menu::week::{self, Bought};
 use crate::menu::{Bottles, Set};
+use crate::quantity::Unit;
 use crate::report::gather::Money;
 
 /// A shelf.
@@ -88,7 +89,7 @@ pub struct BoughtLine {
     /// What the serves take.
     pub need: f64,
     /// `ml` or `g`.
-    pub unit: &'static str,
+    pub unit: Unit,
     /// What of it stands there already.
     pub from_stock: f64,
     /// Whole packs; nothing without a price.
@@ -121,7 +122,7 @@ pub fn week_line(bottles: &Bottles, bill: &[Bought], brief: &Brief, bound: Optio
         BoughtLine {
             bottle: bottle.name.clone(),
             need: bought.need,
-            unit: bottle.unit.symbol(),
+            unit: bottle.unit,
             from_stock: bought.from_stock,
             packs: bought.packs,
             pack: bottle.price.as_ref().map(|price| price.pack_text.clone()),

@@ -135,8 +135,7 @@ pub fn packs(line: &BoughtLine) -> String {
 }
 
 /// How much of a bottle, as people read it.
-pub fn amount(value: f64, unit: &str) -> String {
-    let unit = if unit == "g" { Unit::G } else { Unit::Ml };
+pub fn amount(value: f64, unit: Unit) -> String {
     let shown = Amount { value: (value + 0.0).round(), unit };
     number::pour(shown, UnitSystem::Metric)
 }
