@@ -192,15 +192,33 @@ impl Label {
     }
 }
 
+/// How many steps along the chord are taken at most; the volume bends so little that six or seven do.
+const CHORDS: usize = 12;
+/// So near to the root they come: some last digits.
+const NEAR: f64 = 4e-15;
+
 /// The water that fills the millilitre up: the volume rises with the water, so the root is bracketed
-/// between none and as much as a millilitre of pure water, and bisection cannot miss it.
+/// between none and as much as a millilitre of pure water, and bisection cannot miss it. It begins right beside the root,
+/// which steps along the chord find.
 fn filled(dry: Masses) -> Result<Masses, LabelFault> {
     let with = |water: f64| Masses { water, ..dry };
     let empty = dry.volume();
     if empty > 1.0 + 1e-12 {
         return Err(LabelFault::Overfull(empty));
     }
-    let (mut low, mut high) = (0.0, 1.2);
+    let short = |water: f64| 1.0 - with(water).volume();
+    let (mut last, mut near) = ((0.0, 1.0 - empty), 1.0 - empty);
+    for _ in 0..CHORDS {
+        let now = (near, short(near));
+        let chord = now.1 * (now.0 - last.0) / (last.1 - now.1);
+        if chord.abs() <= NEAR || !chord.is_finite() {
+            break;
+        }
+        (last, near) = (now, near + chord);
+    }
+    let (low, high) = (near - NEAR, near + NEAR);
+    let mut low = if low > 0.0 && short(low) > 0.0 { low } else { 0.0 };
+    let mut high = if high < 1.2 && short(high) <= 0.0 { high } else { 1.2 };
     for _ in 0..200 {
         let middle = 0.5 * (low + high);
         if middle <= low || middle >= high {

@@ -11,7 +11,8 @@ use super::gate::in_steps;
 use super::halves;
 use super::incumbents::{Entry, Keep, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
-use super::search::{Searched, branch, search_within};
+use super::pieces::Piece;
+use super::search::{Searched, branch_in, prepared, search_within};
 use super::steadiness::{capped, lack_of_room, roomiest};
 use crate::brief::Resolution;
 use crate::model::serves::{Run, Serves};
@@ -84,8 +85,13 @@ pub fn choose(
 ) -> Chosen {
     let halves = halves::apply(model, objective);
     let by_halves = halves && halves::distance(objective);
-    let exact =
-        search_within(model, objective, wanted, stop, effort.min(if by_halves { HALVES } else { EXACT }));
+    let pieces = prepared(model, objective);
+    let branch = |wanted, effort| branch_in(&pieces, (model, objective), wanted, stop, effort);
+    let exact = if by_halves {
+        search_within(model, objective, wanted, stop, effort.min(HALVES))
+    } else {
+        branch(wanted, effort.min(EXACT))
+    };
     let mut known = Known::of(&exact, objective.floor(model));
     let to = to.at(known.best().unwrap_or(f64::NAN));
     let mut complete = exact.complete;
@@ -95,12 +101,12 @@ pub fn choose(
     };
     let first = |known: &Known, effort| parts(known, effort, 0..halves::PARTS);
     let further = |known: &Known, effort| parts(known, effort, halves::PARTS..halves::ALL_PARTS);
-    let alternatives = |_: &Known, effort| Some(branch(model, objective, coarse, stop, effort));
+    let alternatives = |_: &Known, effort| Some(branch(coarse, effort));
     // Only what is better than what is known by more than matters is of interest.
     let alone = |known: &Known, effort| {
         let ceiling = known.best().map(|best| best - to);
         let wanted = Wanted { specs: 1, ceiling, ..coarse };
-        let found = branch(model, objective, wanted, stop, effort);
+        let found = branch(wanted, effort);
         Some(Searched { bound: found.bound.min(ceiling.unwrap_or(f64::INFINITY)), ..found })
     };
     let steps: &[Step] = if by_halves {
@@ -128,7 +134,7 @@ pub fn choose(
         }
         complete |= known.all_as_good(wanted.specs, to);
     }
-    known.choose((model, objective), (wanted, to), (exact.complete, complete), (stop, effort))
+    known.choose(&pieces, (model, objective), (wanted, to), (exact.complete, complete), (stop, effort))
 }
 
 /// What is known of a brief's specs.
@@ -187,6 +193,7 @@ impl Known {
 
     fn choose(
         mut self,
+        pieces: &[Piece],
         (model, objective): (&Model, &Objective),
         (wanted, to): (Wanted, f64),
         (exact, mut complete): (bool, bool),
@@ -194,7 +201,7 @@ impl Known {
     ) -> Chosen {
         let rank = ranks(model);
         let serves = Serves::new(model.brief, Run::First);
-        let all = exact && self.list((model, objective), to, (stop, effort));
+        let all = exact && self.list(pieces, (model, objective), to, (stop, effort));
         // What is as near as matters to the middle of all ranges has the same room as the rest of its kind.
         if !all && !stop.raised() && !halves::distance(objective) {
             self.look_for_room((model, objective), &serves, to, (stop, effort));
@@ -230,6 +237,7 @@ impl Known {
     /// Lists everything that is as good as any of the sets that are listed; whether that is all there is.
     fn list(
         &mut self,
+        pieces: &[Piece],
         (model, objective): (&Model, &Objective),
         to: f64,
         (stop, effort): (&Stop, u64),
@@ -237,9 +245,11 @@ impl Known {
         let last = self.pool.iter().map(|e| e.score).fold(f64::NEG_INFINITY, f64::max);
         let ceiling = Some(reach(last, to)).filter(|ceiling| ceiling.is_finite());
         let wanted = Wanted { ceiling, keep: Keep::Every, ..Wanted::best(SERVED) };
-        let distance = halves::apply(model, objective) && halves::distance(objective);
-        let most = if distance { HALVES } else { EXACT };
-        let found = search_within(model, objective, wanted, stop, effort.min(most));
+        let found = if halves::apply(model, objective) && halves::distance(objective) {
+            search_within(model, objective, wanted, stop, effort.min(HALVES))
+        } else {
+            branch_in(pieces, (model, objective), wanted, stop, effort.min(EXACT))
+        };
         self.spent += found.spent;
         found.entries.iter().for_each(|entry| self.add(entry));
         let all = found.complete && found.entries.len() < SERVED;

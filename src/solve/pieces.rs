@@ -13,8 +13,10 @@ const WIDEST: f64 = 0.04;
 /// Over a wider range of spirit in the glass than this, the lines of the melt of its ice are too far apart;
 /// twice that where the range before the ice is cut as well.
 const WIDEST_SPIRIT: f64 = 0.05;
-/// How often the ranges of a piece are drawn in before it is searched.
+/// How often the ranges of a piece are drawn in at most before it is searched, and the share that a round has to draw one of
+/// them in by to be worth another.
 const ROUNDS: usize = 2;
+const WORTH: f64 = 0.1;
 /// How many steps the search for a ratio's end may take.
 const STEPS: usize = 12;
 /// So much of itself a ratio is lowered by before it is sure to be a bound; the more only where the less is not enough.
@@ -102,7 +104,12 @@ impl Piece {
     fn new(model: &Model, objective: &Objective, ranges: Ranges) -> Option<Self> {
         let mut ranges = ranges;
         for _ in 0..ROUNDS {
-            ranges = drawn_in(model, objective, ranges)?;
+            let drawn = drawn_in(model, objective, ranges)?;
+            let far = drawn_far(&ranges, &drawn);
+            ranges = drawn;
+            if !far {
+                break;
+            }
         }
         let program = Program::relaxed(model, objective, &ranges);
         let lines = &program.lines;
@@ -145,6 +152,13 @@ impl Piece {
         };
         self.bound = self.bound.max(self.step.map_or(bound, |step| in_steps(bound, step)));
     }
+}
+
+/// Whether one of the ranges has become so much narrower that the lines over it are others.
+fn drawn_far(before: &Ranges, after: &Ranges) -> bool {
+    let wide = |(low, high): (f64, f64)| high - low;
+    let of = |ranges: &Ranges| [ranges.before, ranges.spirit, ranges.syrup].map(wide);
+    of(before).iter().zip(of(after)).any(|(before, after)| after < (1.0 - WORTH) * before)
 }
 
 /// Draws the ranges in to what the rows allow; `None` if they allow nothing.

@@ -67,7 +67,28 @@ pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop)
 
 /// The same by branching alone, with so much effort of its own.
 pub fn branch(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop, effort: u64) -> Searched {
-    run(model, objective, wanted, Quest::Ordered, (Patience { stop, nodes: u64::MAX }, effort))
+    branch_in(&prepared(model, objective), (model, objective), wanted, stop, effort)
+}
+
+/// The same in the pieces of the model and the objective, where they are searched more than once.
+pub fn branch_in(
+    pieces: &[Piece],
+    (model, objective): (&Model, &Objective),
+    wanted: Wanted,
+    stop: &Stop,
+    effort: u64,
+) -> Searched {
+    let patience = Patience { stop, nodes: u64::MAX };
+    run(pieces, Judge { model, objective }, wanted, Quest::Ordered, (patience, effort))
+}
+
+/// The pieces with cuts, the most promising first.
+pub fn prepared(model: &Model, objective: &Objective) -> Vec<Piece> {
+    let mut pieces = pieces(model, objective);
+    pieces.iter_mut().for_each(|p| p.sharpen(model));
+    pieces.retain(|p| p.bound < f64::INFINITY);
+    pieces.sort_by(|a, b| a.bound.total_cmp(&b.bound));
+    pieces
 }
 
 /// Searches a model for one spec, that scores at most `ceiling` where one is given.
@@ -82,18 +103,19 @@ pub fn seek(
     if patience.stop.raised() {
         return Searched { entries: vec![], bound: f64::NEG_INFINITY, complete: false, nodes: 0, spent: 0 };
     }
-    run(model, objective, Wanted { ceiling, ..Wanted::best(1) }, quest, (patience, u64::MAX))
+    let pieces = if quest == Quest::Any { pieces(model, objective) } else { prepared(model, objective) };
+    let wanted = Wanted { ceiling, ..Wanted::best(1) };
+    run(&pieces, Judge { model, objective }, wanted, quest, (patience, u64::MAX))
 }
 
 fn run(
-    model: &Model,
-    objective: &Objective,
+    pieces: &[Piece],
+    judge: Judge,
     wanted: Wanted,
     quest: Quest,
     (patience, effort): (Patience, u64),
 ) -> Searched {
-    let judge = Judge { model, objective };
-    let incumbents = Incumbents::new(wanted, ranks(model));
+    let incumbents = Incumbents::new(wanted, ranks(judge.model));
     let kept = if effort == u64::MAX { 0 } else { effort / RESERVE };
     let left = effort - kept;
     let nodes = 0;
@@ -109,19 +131,13 @@ fn run(
         spare: vec![],
         clipped: false,
     };
-    let mut pieces = pieces(model, objective);
-    if quest != Quest::Any {
-        pieces.iter_mut().for_each(|p| p.sharpen(model));
-        pieces.retain(|p| p.bound < f64::INFINITY);
-        pieces.sort_by(|a, b| a.bound.total_cmp(&b.bound));
-    }
     let root = pieces.first().map_or(f64::INFINITY, |p| p.bound);
-    let half_a_step = objective.step().map_or(0.0, |step| 0.5 * step);
-    let mut rung = (FIRST_RUNG * scale(&pieces)).max(wanted.slack).max(half_a_step);
+    let half_a_step = judge.objective.step().map_or(0.0, |step| 0.5 * step);
+    let mut rung = (FIRST_RUNG * scale(pieces)).max(wanted.slack).max(half_a_step);
     let climbs = quest != Quest::Any && wanted.keep == Keep::Best && root.is_finite() && rung > 0.0;
     let mut rungs = if climbs { RUNGS } else { 0 };
     let mut dived = quest == Quest::Least;
-    if dived && run.dive(&pieces) {
+    if dived && run.dive(pieces) {
         return run.ended(f64::INFINITY, true);
     }
     // Everything under the last ceiling has been seen, and is listed.
@@ -130,9 +146,9 @@ fn run(
         let ceiling = if rungs == 0 { f64::INFINITY } else { root + rung };
         run.incumbents.raise(ceiling);
         run.clipped = false;
-        if let Some(bound) = run.pieces(&pieces) {
+        if let Some(bound) = run.pieces(pieces) {
             let bound = bound.max(seen);
-            return if run.left == 0 { run.without_ceiling(&pieces, bound) } else { run.ended(bound, false) };
+            return if run.left == 0 { run.without_ceiling(pieces, bound) } else { run.ended(bound, false) };
         }
         seen = ceiling;
         if rungs == 0 || !run.clipped || run.incumbents.enough(ceiling) {
@@ -141,11 +157,11 @@ fn run(
         if !dived && !run.found() && run.nodes > DIVE {
             // It takes its time: somebody who stops it should have something in hand.
             dived = true;
-            if run.dive(&pieces) {
+            if run.dive(pieces) {
                 return run.ended(f64::INFINITY, true);
             }
             if !run.found() {
-                run.start_from_the_middle(root, scale(&pieces));
+                run.start_from_the_middle(root, scale(pieces));
             }
         }
         (rung, rungs) = (rung * RUNG, rungs - 1);
