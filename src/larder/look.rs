@@ -17,7 +17,8 @@ pub fn find(name: &str) -> Option<&'static Entry> {
 pub fn search<S: AsRef<str>>(words: &[S]) -> Vec<&'static Entry> {
     let words: Vec<String> = words
         .iter()
-        .flat_map(|w| folded(w.as_ref()).split(' ').map(str::to_owned).collect::<Vec<_>>())
+        .flat_map(|w| folded(w.as_ref()).split([' ', ',', ';']).map(str::to_owned).collect::<Vec<_>>())
+        .filter(|word| !word.is_empty())
         .collect();
     let mut found: Vec<(bool, &Entry)> =
         all().iter().filter_map(|entry| Some((hit(entry, &words)?, entry))).collect();

@@ -53,6 +53,8 @@ codes! {
     NO_NAME = "no-name";
     /// A name that stands twice.
     DUPLICATE_NAME = "duplicate-name";
+    /// An ingredient without figures of which the larder has some.
+    NO_FIGURES = "no-figures";
     /// A name that the larder does not know.
     UNKNOWN_LARDER = "unknown-larder";
     /// The house is named where there is none.

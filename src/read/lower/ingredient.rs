@@ -71,11 +71,34 @@ fn stated(
     if let Some(notes) = &written.notes {
         candidate.notes = notes.iter().map(|note| note.value.trim().to_owned()).collect();
     }
+    if entry.is_none() && !candidate.out && !findings.stops() {
+        warn_without_figures(written, name, findings);
+    }
     if let Origin::Larder { judged, .. } = &mut candidate.origin {
         judged.retain(|words| !gives(written, words));
     }
     carry(written, properties, &mut candidate.carries, findings);
     candidate
+}
+
+/// Warns of an ingredient that counts as water because it states nothing, though the larder knows what is in it. A figure
+/// that was refused may have been one: where there are errors already, nothing is said.
+fn warn_without_figures(written: &At<file::Candidate>, name: &str, findings: &mut Findings) {
+    let stated = written.strength.is_some()
+        || written.sugar.is_some()
+        || written.brix.is_some()
+        || written.acid.is_some()
+        || written.density.is_some()
+        || written.polyols.is_some()
+        || written.made.is_some();
+    let known = if stated { None } else { larder::find(name) };
+    let label = known.map(|entry| entry.label);
+    let holds = label.is_some_and(|l| [l.strength, l.sugar, l.acid, l.polyols].iter().any(|f| *f > 0.0));
+    if let (Some(entry), true, Some(at)) = (known, holds, &written.name) {
+        let what = format!("\"{}\" states no strength, sugar or acid, so it counts as water", shown(name));
+        let help = format!("write larder = \"{}\" in the place of name, or state what is in it", entry.name);
+        findings.warning(codes::NO_FIGURES, at.place(), what, help);
+    }
 }
 
 /// Whether it is plain water, of the tap: by its role or its name, and with nothing in it.
@@ -115,7 +138,8 @@ fn entry(written: &At<file::Candidate>, findings: &mut Findings) -> Option<&'sta
     let entry = larder::find(name.trim());
     if entry.is_none() {
         let known = larder::all().iter().flat_map(|e| [&e.name].into_iter().chain(&e.also));
-        let help = match findings.closest(name, known.map(String::as_str)) {
+        let near = findings.closest(name, known.map(String::as_str)).map(str::to_owned);
+        let help = match near.or_else(|| larder::closest(name).map(|entry| entry.name.clone())) {
             Some(meant) => format!("did you mean \"{meant}\"? `washline larder` lists them all"),
             None => {
                 "`washline larder` lists them all; or state its figures yourself under name = …".to_owned()
