@@ -82,6 +82,7 @@ fn every_bad_brief_that_a_schema_can_refuse_is_refused() {
         codes::PREP_CYCLE,
         codes::POWDER_BY_VOLUME,
         codes::UNCOUNTED_SOLIDS,
+        codes::NO_FIGURES,
         codes::NO_MENU,
         codes::NO_REFERENCE,
         codes::NOT_HELD,

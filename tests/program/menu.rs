@@ -16,7 +16,7 @@ fn brief(title: &str, rum: &str) -> String {
         "title = \"{title}\"\ncurrency = \"GBP\"\n[menu]\nserves = 10\n[serve]\nmethod = \"none\"\npour = \"5 ml\"\n\
          [targets]\nvolume = {{ min = 95, max = 105 }}\nstrength = {{ min = 15, max = 25 }}\n[aim]\nlowest = \"cost\"\n\
          [[candidate]]\nname = \"rum\"\nstrength = 40\nrole = \"base\"\nprice = \"{rum} per 700 ml\"\n\
-         [[candidate]]\nname = \"tonic\"\nprice = \"1.00 per 1 l\"\n"
+         [[candidate]]\nname = \"tonic\"\nsugar = 0\nprice = \"1.00 per 1 l\"\n"
     )
 }
 
