@@ -11,7 +11,7 @@ use super::progress::Progress;
 use super::{clock, output};
 use crate::brief::Brief;
 use crate::menu::{Bottles, Found, solve_all};
-use crate::report::gather::{Became, Drawn, DrinkLine, drink_line, menu_answer};
+use crate::report::gather::{Became, DrinkLine, Outcome, drink_line, menu_answer};
 use crate::report::html::Imprint;
 use crate::report::{exporter, html};
 use crate::solve::Stop;
@@ -74,9 +74,9 @@ pub fn run(args: &MenuArgs) -> Result<Exit, Failure> {
     output::report(&args.show, |units| html::menu(&answer, units, &imprint))?;
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.menu(&answer), &args.show)?;
-    let some = |outcome: Drawn| answer.drinks.iter().any(|drink| drink.outcome == outcome);
+    let some = |outcome: Option<Outcome>| answer.drinks.iter().any(|drink| drink.outcome == outcome);
     let shelf = answer.shelf.as_ref();
-    Ok(match (some(Drawn::Conflict) || some(Drawn::Refused), some(Drawn::Stopped)) {
+    Ok(match (some(Some(Outcome::Conflict)) || some(None), some(Some(Outcome::Stopped))) {
         (true, _) => Exit::Unmet,
         (false, true) => Exit::Stopped,
         _ if shelf.is_some_and(|shelf| !shelf.fits && shelf.fewest > shelf.asked.unwrap_or(usize::MAX)) => {

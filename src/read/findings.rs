@@ -95,7 +95,12 @@ impl Findings {
 
     /// The word that was probably meant.
     pub fn closest<'a>(&self, word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-        if self.list.len() > SUGGESTED { None } else { closest(word, known) }
+        if self.suggests() { closest(word, known) } else { None }
+    }
+
+    /// Whether what was meant is still looked for.
+    pub fn suggests(&self) -> bool {
+        self.list.len() <= SUGGESTED
     }
 
     /// All of them in the order of the text, those without a place first.

@@ -12,7 +12,7 @@ use super::halves;
 use super::incumbents::{Entry, Keep, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
 use super::pieces::Piece;
-use super::search::{Searched, branch_in, prepared, search_within};
+use super::search::{Searched, branch_in, prepared, search_in};
 use super::steadiness::{capped, lack_of_room, roomiest};
 use crate::brief::Resolution;
 use crate::model::serves::{Run, Serves};
@@ -87,11 +87,8 @@ pub fn choose(
     let by_halves = halves && halves::distance(objective);
     let pieces = prepared(model, objective);
     let branch = |wanted, effort| branch_in(&pieces, (model, objective), wanted, stop, effort);
-    let exact = if by_halves {
-        search_within(model, objective, wanted, stop, effort.min(HALVES))
-    } else {
-        branch(wanted, effort.min(EXACT))
-    };
+    let most = if by_halves { HALVES } else { EXACT };
+    let exact = search_in(&pieces, (model, objective), wanted, stop, effort.min(most));
     let mut known = Known::of(&exact, objective.floor(model));
     let to = to.at(known.best().unwrap_or(f64::NAN));
     let mut complete = exact.complete;
@@ -245,11 +242,9 @@ impl Known {
         let last = self.pool.iter().map(|e| e.score).fold(f64::NEG_INFINITY, f64::max);
         let ceiling = Some(reach(last, to)).filter(|ceiling| ceiling.is_finite());
         let wanted = Wanted { ceiling, keep: Keep::Every, ..Wanted::best(SERVED) };
-        let found = if halves::apply(model, objective) && halves::distance(objective) {
-            search_within(model, objective, wanted, stop, effort.min(HALVES))
-        } else {
-            branch_in(pieces, (model, objective), wanted, stop, effort.min(EXACT))
-        };
+        let distance = halves::apply(model, objective) && halves::distance(objective);
+        let most = if distance { HALVES } else { EXACT };
+        let found = search_in(pieces, (model, objective), wanted, stop, effort.min(most));
         self.spent += found.spent;
         found.entries.iter().for_each(|entry| self.add(entry));
         let all = found.complete && found.entries.len() < SERVED;

@@ -102,15 +102,7 @@ pub fn tableau(model: &Model, program: &Program, parts: &[Vec<f64>]) -> Simplex 
 
 impl Piece {
     fn new(model: &Model, objective: &Objective, ranges: Ranges) -> Option<Self> {
-        let mut ranges = ranges;
-        for _ in 0..ROUNDS {
-            let drawn = drawn_in(model, objective, ranges)?;
-            let far = drawn_far(&ranges, &drawn);
-            ranges = drawn;
-            if !far {
-                break;
-            }
-        }
+        let ranges = drawn_as_far(model, objective, ranges)?;
         let program = Program::relaxed(model, objective, &ranges);
         let lines = &program.lines;
         let mut parts = vec![lines.value.clone(), lines.cost.clone()];
@@ -154,11 +146,19 @@ impl Piece {
     }
 }
 
-/// Whether one of the ranges has become so much narrower that the lines over it are others.
-fn drawn_far(before: &Ranges, after: &Ranges) -> bool {
+/// Draws the ranges in for as long as one of them becomes so much narrower that the lines over it are others.
+fn drawn_as_far(model: &Model, objective: &Objective, mut ranges: Ranges) -> Option<Ranges> {
     let wide = |(low, high): (f64, f64)| high - low;
     let of = |ranges: &Ranges| [ranges.before, ranges.spirit, ranges.syrup].map(wide);
-    of(before).iter().zip(of(after)).any(|(before, after)| after < (1.0 - WORTH) * before)
+    for _ in 0..ROUNDS {
+        let drawn = drawn_in(model, objective, ranges)?;
+        let far = of(&ranges).iter().zip(of(&drawn)).any(|(before, after)| after < (1.0 - WORTH) * before);
+        ranges = drawn;
+        if !far {
+            break;
+        }
+    }
+    Some(ranges)
 }
 
 /// Draws the ranges in to what the rows allow; `None` if they allow nothing.
@@ -242,17 +242,14 @@ fn least_ratio(simplex: &mut Simplex, value: usize, over: usize) -> Option<f64> 
         }
         theta = next;
     }
-    let lower = HAIRS.iter().map(|hair| theta - hair * (1.0 + theta.abs()));
-    lower.into_iter().find(|theta| least(simplex, *theta).1 >= 0.0)
+    let mut lower = HAIRS.iter().map(|hair| theta - hair * (1.0 + theta.abs()));
+    lower.find(|theta| least(simplex, *theta).1 >= 0.0)
 }
 
 /// Between which amounts and compositions the specs of a model lie that uses all its `must` columns and
 /// no others; `None` if there are none.
 pub fn region(model: &Model, objective: &Objective) -> Option<Region> {
-    let mut ranges = Ranges::of(&model.typical);
-    for _ in 0..ROUNDS {
-        ranges = drawn_in(model, objective, ranges)?;
-    }
+    let ranges = drawn_as_far(model, objective, Ranges::of(&model.typical))?;
     let program = Program::relaxed(model, objective, &ranges);
     let used: Vec<usize> = (0..model.columns.len()).filter(|c| model.columns[*c].must).collect();
     let figures = |figure: &dyn Fn(usize) -> f64| -> Vec<f64> {
@@ -267,16 +264,7 @@ pub fn region(model: &Model, objective: &Objective) -> Option<Region> {
     let mut simplex = tableau(model, &program, &parts);
     let mut ends: Vec<(f64, f64)> = vec![];
     for part in 0..parts.len() {
-        let mut end = |sign: f64| {
-            let mut weights = vec![0.0; part + 1];
-            weights[part] = sign;
-            simplex.weigh(&weights);
-            match simplex.solve(f64::INFINITY) {
-                Ended::Infeasible => None,
-                _ => Some(sign * simplex.objective()),
-            }
-        };
-        ends.push((end(1.0)?, end(-1.0)?));
+        ends.push((simplex.end_of(part, 1.0)?, simplex.end_of(part, -1.0)?));
     }
     let worked = ends.pop()?;
     let pours = used

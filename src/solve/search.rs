@@ -15,7 +15,7 @@ use super::pieces::{Piece, pieces, scale};
 use super::polish;
 use super::quest::{Patience, Quest};
 use super::simplex::Ended;
-pub use super::within::search_within;
+pub use super::within::{search_in, search_within};
 use crate::model::{Model, Objective};
 use crate::tolerance::GAIN;
 
@@ -70,7 +70,7 @@ pub fn branch(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop,
     branch_in(&prepared(model, objective), (model, objective), wanted, stop, effort)
 }
 
-/// The same in the pieces of the model and the objective, where they are searched more than once.
+/// The same in the pieces of the model and the objective.
 pub fn branch_in(
     pieces: &[Piece],
     (model, objective): (&Model, &Objective),

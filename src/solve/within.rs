@@ -3,7 +3,8 @@
 use super::Stop;
 use super::halves;
 use super::incumbents::{Incumbents, Wanted, ranks};
-use super::search::{Searched, branch};
+use super::pieces::Piece;
+use super::search::{Searched, branch_in, prepared};
 use crate::model::{Model, Objective};
 
 /// Specs are put together from halves where branching alone has not done it within so much effort, and more is there.
@@ -18,7 +19,18 @@ pub fn search_within(
     stop: &Stop,
     effort: u64,
 ) -> Searched {
-    let branched = |effort| branch(model, objective, wanted, stop, effort);
+    search_in(&prepared(model, objective), (model, objective), wanted, stop, effort)
+}
+
+/// The same in the pieces of the model and the objective, where they are searched more than once.
+pub fn search_in(
+    pieces: &[Piece],
+    (model, objective): (&Model, &Objective),
+    wanted: Wanted,
+    stop: &Stop,
+    effort: u64,
+) -> Searched {
+    let branched = |effort| branch_in(pieces, (model, objective), wanted, stop, effort);
     if effort < HALVES || !(halves::distance(objective) && halves::apply(model, objective)) {
         return branched(effort);
     }

@@ -138,8 +138,9 @@ fn entry(written: &At<file::Candidate>, findings: &mut Findings) -> Option<&'sta
     let entry = larder::find(name.trim());
     if entry.is_none() {
         let known = larder::all().iter().flat_map(|e| [&e.name].into_iter().chain(&e.also));
-        let near = findings.closest(name, known.map(String::as_str)).map(str::to_owned);
-        let help = match near.or_else(|| larder::closest(name).map(|entry| entry.name.clone())) {
+        let near = findings.closest(name, known.map(String::as_str));
+        let by_words = || findings.suggests().then(|| larder::closest(name)).flatten();
+        let help = match near.or_else(|| by_words().map(|entry| entry.name.as_str())) {
             Some(meant) => format!("did you mean \"{meant}\"? `washline larder` lists them all"),
             None => {
                 "`washline larder` lists them all; or state its figures yourself under name = …".to_owned()

@@ -5,7 +5,7 @@ use super::{
 };
 use crate::quantity::{UnitSystem, number};
 use crate::report::gather::{
-    ChangedLine, Drawn, DrinkLine, MenuAnswer, OrderLine, ShelfLine, WeekLine, WhatIfLine,
+    ChangedLine, DrinkLine, MenuAnswer, OrderLine, Outcome, ShelfLine, WeekLine, WhatIfLine,
 };
 use crate::report::words::{self, batch, menu as said};
 
@@ -69,9 +69,9 @@ fn drinks(answer: &MenuAnswer, units: UnitSystem) -> Section {
     let row = |drink: &DrinkLine| {
         let poured = match (&drink.spec, drink.outcome) {
             (Some(spec), _) => Cell::words(said::pours(spec, units)),
-            (None, Drawn::Refused) => Cell::toned("its brief cannot be read", Tone::Alarm),
-            (None, Drawn::Stopped) => Cell::toned("nothing found before the stop", Tone::Alarm),
-            (None, _) => Cell::toned("no spec meets it", Tone::Alarm),
+            (None, None) => Cell::toned("its brief cannot be read", Tone::Alarm),
+            (None, Some(Outcome::Stopped)) => Cell::toned("nothing found before the stop", Tone::Alarm),
+            (None, Some(_)) => Cell::toned("no spec meets it", Tone::Alarm),
         };
         let mut cells = vec![Cell::toned(&drink.title, Tone::Strong), poured];
         cells.extend(figures.iter().map(|(key, ..)| Cell::figure(said::money(drink, key))));

@@ -67,7 +67,6 @@ pub enum Miss {
         /// The target's key.
         target: String,
         /// `min` or `max`.
-        #[serde(serialize_with = "spec::side")]
         side: Side,
         /// The limit.
         limit: f64,

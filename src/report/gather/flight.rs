@@ -94,7 +94,6 @@ pub struct GlassMiss {
     /// The target's key.
     pub target: String,
     /// `min` or `max`.
-    #[serde(serialize_with = "spec::side")]
     pub side: Side,
     /// The limit.
     pub limit: f64,

@@ -108,7 +108,6 @@ pub struct FacetLine {
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct GoneLine {
     /// `min` or `max`.
-    #[serde(serialize_with = "super::spec::side")]
     pub side: Side,
     /// Where it stands in the brief.
     pub at: f64,

@@ -10,7 +10,7 @@ use super::spec::{self, Change, SpecLine};
 use super::spec_answer::{aim_line, spec_answer};
 use super::sweep::SwitchLine;
 use super::why::{self, ConflictLine};
-use super::{AimLine, Drawn, FORMAT, Outcome, SpecAnswer, SweepAnswer};
+use super::{AimLine, FORMAT, Outcome, SpecAnswer, SweepAnswer};
 use crate::batch::allergens;
 use crate::brief::{Allergen, Brief};
 use crate::menu::Found;
@@ -49,7 +49,8 @@ pub struct DrinkLine {
     /// The file of its brief, as it was named.
     pub file: String,
     /// `found`, `conflict`, `stopped`; or `refused` where its brief cannot be read.
-    pub outcome: Drawn,
+    #[serde(serialize_with = "super::spelled::word")]
+    pub outcome: Option<Outcome>,
     /// Why its brief cannot be read: the first of its findings.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub reason: Option<String>,
@@ -155,7 +156,7 @@ pub fn drink_line(title: &str, file: &str, became: Became) -> DrinkLine {
     let blank = DrinkLine {
         title: title.to_owned(),
         file: file.to_owned(),
-        outcome: Drawn::Refused,
+        outcome: None,
         reason: None,
         currency: None,
         aim: None,
@@ -175,11 +176,7 @@ pub fn drink_line(title: &str, file: &str, became: Became) -> DrinkLine {
     let answer = SpecAnswer { conflict: conflict.clone(), ..spec_answer(brief, &found.solved) };
     let best = found.solved.specs.first();
     DrinkLine {
-        outcome: match answer.outcome {
-            Outcome::Found => Drawn::Found,
-            Outcome::Conflict => Drawn::Conflict,
-            Outcome::Stopped => Drawn::Stopped,
-        },
+        outcome: Some(answer.outcome),
         currency: Some(brief.currency.code().to_owned()),
         aim: Some(aim_line(brief)),
         spec: best.map(|best| spec::line(brief, best, None).in_service(found.share)),

@@ -62,7 +62,7 @@ pub use service::{
 };
 pub use spec::{Change, Margin, NoteLine, Poured, ServedFigures, SpecLine, Turn, line as spec_line};
 pub use spec_answer::{AimGoal, AimLine, Direction, Outcome, Proof, SpecAnswer, explained, spec_answer};
-pub use spelled::{Drawn, Source, Spelled, Stand};
+pub use spelled::{Source, Spelled, Stand};
 pub use spreads::{GoodLine, LotsLine, OffLine, RangeLine};
 pub use steadier::{AsGoodLine, OpensLine, SideLine, SteadierLine, SteadiestLine, specs as steadier_specs};
 pub use substitutes::{NearMiss, Substitute, SubstitutesAnswer, Untried, near_misses, substitutes_answer};

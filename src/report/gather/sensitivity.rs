@@ -2,7 +2,6 @@
 
 use serde::ser::Serializer;
 
-use super::spec;
 use crate::brief::{Brief, Side};
 use crate::explain::sensitivity::{Held, Priced, Rate, Sensitivity};
 use crate::explain::steps::Next;
@@ -25,7 +24,6 @@ pub struct LimitLine {
     /// The target's key, or the rule in words.
     pub target: String,
     /// `min` or `max`.
-    #[serde(serialize_with = "spec::side")]
     pub side: Side,
     /// The limit.
     pub limit: f64,

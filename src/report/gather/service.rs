@@ -91,7 +91,6 @@ pub struct MissedLine {
     /// The target's key.
     pub target: String,
     /// `min` or `max`.
-    #[serde(serialize_with = "super::spec::side")]
     pub side: Side,
     /// The share of all serves that miss it.
     pub share: f64,

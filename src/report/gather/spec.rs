@@ -103,19 +103,12 @@ impl Serialize for ServedFigures {
     }
 }
 
-/// A side as JSON has it.
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]
-pub fn side<S: Serializer>(side: &Side, serializer: S) -> Result<S::Ok, S::Error> {
-    serializer.serialize_str(side.keyword())
-}
-
 /// One side of a target beside the served value.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Margin {
     /// The target's key.
     pub target: String,
     /// `min` or `max`.
-    #[serde(serialize_with = "side")]
     pub side: Side,
     /// The limit.
     pub limit: f64,

@@ -4,6 +4,7 @@ use serde::{Serialize, Serializer};
 
 use super::Outcome;
 use crate::batch::{Place, Water};
+use crate::brief::Side;
 use crate::liquid::Form;
 use crate::quantity::Unit;
 use crate::read::{HeldBy, Shelf};
@@ -14,18 +15,12 @@ pub trait Spelled {
     fn spelled(self) -> &'static str;
 }
 
-/// Gives each variant of a type its word, in JSON as well.
+/// Gives each variant of a type its word.
 macro_rules! spelled {
     ($($of:ty { $($variant:ident: $word:literal),+ })+) => {$(
         impl Spelled for $of {
             fn spelled(self) -> &'static str {
                 match self { $(Self::$variant => $word),+ }
-            }
-        }
-
-        impl Serialize for $of {
-            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-                serializer.serialize_str(self.spelled())
             }
         }
     )+};
@@ -53,21 +48,7 @@ pub enum Stand {
     Best,
 }
 
-/// How the search for a drink of a menu ended.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Drawn {
-    /// A spec was found and is proved to be the best.
-    Found,
-    /// No spec meets its brief.
-    Conflict,
-    /// The search was stopped.
-    Stopped,
-    /// Its brief cannot be read.
-    Refused,
-}
-
 spelled! {
-    Unit { Ml: "ml", G: "g" }
     Form { Liquid: "liquid", Powder: "powder" }
     Place { Vessel: "vessel", Glass: "glass" }
     Water { FromIce: "ice", Added: "added" }
@@ -76,5 +57,41 @@ spelled! {
     Source { Pour: "pour", Ice: "ice" }
     Stand { Reference: "reference", Kept: "kept", Tasted: "tasted", Best: "best" }
     Outcome { Found: "found", Conflict: "conflict", Stopped: "stopped" }
-    Drawn { Found: "found", Conflict: "conflict", Stopped: "stopped", Refused: "refused" }
+}
+
+impl Spelled for Unit {
+    fn spelled(self) -> &'static str {
+        self.symbol()
+    }
+}
+
+impl Spelled for Side {
+    fn spelled(self) -> &'static str {
+        self.keyword()
+    }
+}
+
+/// How the search for a drink of a menu ended; nothing where its brief cannot be read.
+impl Spelled for Option<Outcome> {
+    fn spelled(self) -> &'static str {
+        self.map_or("refused", Spelled::spelled)
+    }
+}
+
+/// Gives what is spelled its word in JSON.
+macro_rules! serialized {
+    ($($of:ty),+) => {$(
+        impl Serialize for $of {
+            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                word(self, serializer)
+            }
+        }
+    )+};
+}
+
+serialized!(Unit, Side, Form, Place, Water, HeldBy, Shelf, Source, Stand, Outcome);
+
+/// The word of what has a way into JSON that is not its own.
+pub fn word<T: Spelled + Copy, S: Serializer>(of: &T, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_str(of.spelled())
 }

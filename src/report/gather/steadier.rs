@@ -61,7 +61,6 @@ pub struct SideLine {
     /// The target's key.
     pub target: String,
     /// `min` or `max`.
-    #[serde(serialize_with = "spec::side")]
     pub side: Side,
     /// The share of all serves.
     pub share: f64,

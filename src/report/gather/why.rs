@@ -32,7 +32,6 @@ pub enum Item {
         /// The target's key.
         target: String,
         /// `min` or `max`.
-        #[serde(serialize_with = "spec::side")]
         side: Side,
         /// The limit.
         limit: f64,
@@ -85,7 +84,6 @@ pub struct Need {
     /// What is changed: a target's key, or a rule's name.
     pub target: String,
     /// `min` or `max`.
-    #[serde(serialize_with = "spec::side")]
     pub side: Side,
     /// The brief's figure.
     pub asked: f64,

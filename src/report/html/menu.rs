@@ -8,7 +8,7 @@ use super::page::{Heading, Page, Part, Tone};
 use super::table::table;
 use crate::quantity::UnitSystem;
 use crate::report::document::{self, Block, Cell, Column, Extent, Section};
-use crate::report::gather::{Drawn, MenuAnswer};
+use crate::report::gather::{MenuAnswer, Outcome};
 use crate::report::words;
 
 /// Ids of the parts, in their order.
@@ -34,7 +34,7 @@ pub fn page(answer: &MenuAnswer, units: UnitSystem) -> Page<'_> {
             Some(heading) => parts.push(Part::new(slugs.next().unwrap_or("more"), heading, markup)),
         }
     }
-    let all = answer.drinks.iter().all(|drink| drink.outcome == Drawn::Found);
+    let all = answer.drinks.iter().all(|drink| drink.outcome == Some(Outcome::Found));
     Page {
         heading: Heading {
             kind: format!("Menu of {}", words::counted(answer.drinks.len(), "drink")),

@@ -13,7 +13,7 @@ use super::{
 };
 use crate::quantity::{UnitSystem, number};
 use crate::report::gather::{
-    ChangedLine, Drawn, DrinkLine, DrinkPrices, MenuAnswer, PricesLine, SpecLine, WhatIfLine,
+    ChangedLine, DrinkLine, DrinkPrices, MenuAnswer, Outcome, PricesLine, SpecLine, WhatIfLine,
 };
 
 fn names(list: &[String]) -> String {
@@ -56,8 +56,12 @@ pub fn in_the_way(drink: &DrinkLine, units: UnitSystem) -> Vec<String> {
 /// How much is proved, and what a week of pours costs.
 pub fn drinks_sentences(answer: &MenuAnswer) -> Vec<String> {
     let found = answer.drinks.iter().filter(|drink| drink.spec.is_some()).count();
-    let open: Vec<&str> =
-        answer.drinks.iter().filter(|d| d.outcome == Drawn::Stopped).map(|d| d.title.as_str()).collect();
+    let open: Vec<&str> = answer
+        .drinks
+        .iter()
+        .filter(|d| d.outcome == Some(Outcome::Stopped))
+        .map(|d| d.title.as_str())
+        .collect();
     let proved = match (found, open.is_empty()) {
         (0, true) => String::new(),
         (1, true) => "Proved: by its own aim nothing better can be poured.".to_owned(),

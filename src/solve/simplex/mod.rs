@@ -209,12 +209,12 @@ impl Simplex {
     }
 
     /// The least value of an objective part where `sign` is 1, the greatest where it is -1: a bound that holds for the
-    /// rows. Nothing where no optimum was found.
+    /// rows. Nothing where no point keeps them.
     pub fn end_of(&mut self, part: usize, sign: f64) -> Option<f64> {
         let mut weights = vec![0.0; part + 1];
         weights[part] = sign;
         self.weigh(&weights);
-        (self.solve(f64::INFINITY) == Ended::Optimal).then(|| sign * self.objective())
+        (self.solve(f64::INFINITY) != Ended::Infeasible).then(|| sign * self.objective())
     }
 
     fn run(&mut self, limit: f64) -> Ended {

@@ -10,9 +10,8 @@ pub struct Step {
     turn: f64,
     /// How much the objective rises for each unit.
     cost: f64,
-    /// How far the variable moves at least if it moves at all, and how much the objective rises for that.
+    /// How far the variable moves at least if it moves at all.
     least: f64,
-    first: f64,
 }
 
 impl Simplex {
@@ -25,7 +24,7 @@ impl Simplex {
             let least = if v < self.columns { moves(v) } else { 0.0 };
             let turn = if self.at_low(v) { 1.0 } else { -1.0 };
             let turn = if self.hi[v] > self.lo[v] { turn } else { 0.0 };
-            Step { turn, cost, least, first: cost * least }
+            Step { turn, cost, least }
         };
         self.nonbasic.iter().zip(&self.reduced).map(step).collect()
     }
@@ -36,7 +35,8 @@ impl Simplex {
     /// *Operations Research* 19, 1971).
     pub fn penalties(&self, variable: usize, low: f64, high: f64, steps: &[Step]) -> (f64, f64) {
         let Some(row) = self.basic_row(variable) else { return self.moved(variable, low, high) };
-        let parts = self.row(row).iter().zip(steps).map(|(figure, step)| (figure * step.turn, *step));
+        let parts =
+            self.row(row).iter().zip(steps).map(|(figure, step)| (figure * step.turn, step.cost, step.least));
         rises(parts, (self.value[variable] - low, high - self.value[variable]))
     }
 
@@ -49,8 +49,7 @@ impl Simplex {
         let parts = free.clone().map(|entry| {
             let stands = entry.low == self.at_low(entry.variable);
             let step = steps.get(self.place[entry.variable] as usize).filter(|_| stands);
-            let (least, cost) = (step.map_or(0.0, |step| step.least), entry.cost.abs());
-            (entry.slope(), Step { turn: 1.0, cost, least, first: cost * least })
+            (entry.slope(), entry.cost.abs(), step.map_or(0.0, |step| step.least))
         });
         // What specks can do is taken for granted.
         let specks = free.filter(|entry| entry.figure.abs() <= PIVOT);
@@ -67,21 +66,21 @@ impl Simplex {
     }
 }
 
-/// What it costs at least that a sum falls, and climbs, so far, by how much it rises for each unit of each step; but
-/// for slopes that are too small to be divided by.
-fn rises(parts: impl Iterator<Item = (f64, Step)>, (fall, climb): (f64, f64)) -> (f64, f64) {
+/// What it costs at least that a sum falls, and climbs, so far. Of each part: how much the sum rises and what it costs for a
+/// unit of it, and the least of it; but for slopes that are too small to be divided by.
+fn rises(parts: impl Iterator<Item = (f64, f64, f64)>, (fall, climb): (f64, f64)) -> (f64, f64) {
     let (mut down, mut up) = (f64::INFINITY, f64::INFINITY);
     // Few are less than the least so far, and only those are divided.
-    let least = |so_far: &mut f64, slope: f64, step: Step, way: f64| {
-        if step.first < *so_far && step.cost * way < *so_far * slope {
-            *so_far = step.first.max(step.cost / slope * way);
+    let less = |so_far: &mut f64, slope: f64, cost: f64, first: f64, way: f64| {
+        if first < *so_far && cost * way < *so_far * slope {
+            *so_far = first.max(cost / slope * way);
         }
     };
-    for (slope, step) in parts {
+    for (slope, cost, least) in parts {
         if slope > PIVOT {
-            least(&mut up, slope, step, climb);
+            less(&mut up, slope, cost, cost * least, climb);
         } else if slope < -PIVOT {
-            least(&mut down, -slope, step, fall);
+            less(&mut down, -slope, cost, cost * least, fall);
         }
     }
     (if fall > 0.0 { down } else { 0.0 }, if climb > 0.0 { up } else { 0.0 })

@@ -39,18 +39,12 @@ impl Simplex {
             let v = self.nonbasic[place as usize] as usize;
             figures[place as usize].abs() * (self.hi[v] - self.lo[v])
         };
-        let first = breaks.iter().reduce(|one, other| if other.0 < one.0 { other } else { one });
-        if let Some(&(_, place)) = first.filter(|(_, place)| reach(*place) >= gap) {
-            // Mostly the first has the whole way.
-            self.breaks = breaks;
-            return Some(place as usize);
-        }
         let mut entering = None;
         let mut flipped = 0;
         let mut sorted = 0;
         for at in 0..breaks.len() {
             if at == sorted {
-                // Mostly the first few have it together: the rest need not be in order.
+                // Mostly the first has the whole way, or the first few: the rest need not be in order.
                 sorted = first_in_order(&mut breaks, sorted);
             }
             let (_, place) = breaks[at];
@@ -77,9 +71,14 @@ impl Simplex {
     }
 }
 
-/// Puts the next few of the breakpoints in order, more of them each time; gives how many are.
+/// Puts the first of the breakpoints in its place, then the next few in order, more of them each time; gives how many are.
 fn first_in_order(breaks: &mut [(f64, u32)], sorted: usize) -> usize {
     let order = |x: &(f64, u32), y: &(f64, u32)| x.0.total_cmp(&y.0).then(x.1.cmp(&y.1));
+    if sorted == 0 {
+        let first = (0..breaks.len()).min_by(|a, b| order(&breaks[*a], &breaks[*b]));
+        first.into_iter().for_each(|first| breaks.swap(0, first));
+        return 1;
+    }
     let (rest, more) = (&mut breaks[sorted..], 2 * sorted + 8);
     if more >= rest.len() {
         rest.sort_unstable_by(order);
