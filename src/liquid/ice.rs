@@ -105,14 +105,18 @@ impl Balance {
 
     /// Heat (J) that one ml or g of a portion brings into the glass.
     pub fn brought(&self, portion: &Portion) -> f64 {
-        match (self.strained, portion.stage) {
+        self.carried(portion.stage, &portion.masses, portion.heat)
+    }
+
+    /// Heat (J) that masses bring which join the drink at a stage, with so much heat of their own.
+    pub fn carried(&self, stage: Stage, masses: &Masses, heat: f64) -> f64 {
+        match (self.strained, stage) {
             (Some(strained), Stage::Made) => {
-                let m = &portion.masses;
-                strained.ethanol * m.ethanol
-                    + strained.water * m.water
-                    + strained.solids * (m.solids + m.acid)
+                strained.ethanol * masses.ethanol
+                    + strained.water * masses.water
+                    + strained.solids * (masses.solids + masses.acid)
             }
-            _ => portion.heat,
+            _ => heat,
         }
     }
 

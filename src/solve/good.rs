@@ -293,7 +293,7 @@ impl Counted<'_> {
             let there = std::thread::available_parallelism().map_or(1, NonZeroUsize::get);
             let threads = NonZeroUsize::new(there.min(THREADS)).unwrap_or(NonZeroUsize::MIN);
             let pours = self.judge.pours(&entry.set, &entry.units);
-            self.serves.tally(&pours, &self.judge.model.targets(), threads).within_all
+            self.serves.holding(&pours, &self.judge.model.targets(), threads)
         })
     }
 

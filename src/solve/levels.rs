@@ -156,7 +156,7 @@ impl Looking<'_> {
         let there = std::thread::available_parallelism().map_or(1, NonZeroUsize::get);
         let threads = NonZeroUsize::new(there.min(THREADS)).unwrap_or(NonZeroUsize::MIN);
         let pours = Judge { model: self.model, objective: self.objective }.pours(&entry.set, &entry.units);
-        let within = self.serves.tally(&pours, &self.model.targets(), threads).within_all;
+        let within = self.serves.holding(&pours, &self.model.targets(), threads);
         self.seen.push((entry, within));
     }
 

@@ -8,7 +8,7 @@ use crate::brief::{Brief, Natural, Pour, Poured, Range, Spread, Varies, serve_wi
 use crate::larder::Figure;
 use crate::liquid::{Around, Label};
 use crate::model::Limit;
-use crate::model::serves::{Hand, Lot, Run, Serves};
+use crate::model::serves::{Hand, Lot, Run, SERVES, Serves};
 
 /// The shares of serves by which a lot is told to be good.
 const LEVELS: [f64; 3] = [0.5, 0.75, 0.9];
@@ -162,6 +162,5 @@ pub fn any_make(brief: &Brief, pours: &[Pour], limits: &[Limit], threads: NonZer
         };
         candidate.spread = Spread { makes: Natural::default(), ..candidate.spread };
     }
-    let tally = Serves::new(&open, Run::First).tally(pours, limits, threads);
-    Some(Share::of(tally.within_all, tally.draws))
+    Some(Share::of(Serves::new(&open, Run::First).holding(pours, limits, threads), SERVES))
 }

@@ -19,7 +19,7 @@ use std::num::NonZeroUsize;
 
 use crate::brief::{Brief, HoldFor, Measure, Pour, PourError, Poured, Side};
 use crate::liquid::Form;
-use crate::model::serves::{Cause, Run, Serves, Tally, melt_reach};
+use crate::model::serves::{Cause, Run, SERVES, Serves, Tally, melt_reach};
 use crate::model::{Limit, Model};
 
 /// How many missed serves are gone over to see what would have mended them.
@@ -116,8 +116,7 @@ pub fn service(brief: &Brief, pours: &[Pour]) -> Service {
 /// The share of a spec's serves within all targets, and nothing else.
 pub fn within_all(brief: &Brief, pours: &[Pour]) -> Share {
     let limits = Model::new(brief).targets();
-    let tally = Serves::new(brief, Run::First).tally(pours, &limits, threads());
-    Share::of(tally.within_all, tally.draws)
+    Share::of(Serves::new(brief, Run::First).holding(pours, &limits, threads()), SERVES)
 }
 
 /// As many as are of use; what comes out does not depend on it.
@@ -128,12 +127,18 @@ fn threads() -> NonZeroUsize {
 
 /// The same on so many threads; the result does not depend on it.
 pub fn service_on(brief: &Brief, pours: &[Pour], threads: NonZeroUsize) -> Service {
-    let limits = Model::new(brief).targets();
-    service_in(brief, pours, (&Serves::new(brief, Run::First), &limits), threads)
+    let (serves, limits) = (Serves::new(brief, Run::First), Model::new(brief).targets());
+    let fresh = || Serves::new(brief, Run::Fresh).holding(pours, &limits, threads);
+    Service {
+        fresh: matches!(brief.variation.hold, HoldFor::Share(_)).then(|| Share::of(fresh(), SERVES)),
+        lots: apart::lots(&serves, pours, &limits, threads),
+        any_make: apart::any_make(brief, pours, &limits, threads),
+        ..glance(brief, pours, (&serves, &limits), threads)
+    }
 }
 
-/// The same, in serves that other specs are poured in as well.
-fn service_in(
+/// The same but for what takes further serves: lots by themselves, other makes, and those that no spec was chosen by.
+fn glance(
     brief: &Brief,
     pours: &[Pour],
     (serves, limits): (&Serves, &[Limit]),
@@ -146,9 +151,7 @@ fn service_in(
         parts.iter().flatten().any(|p| p.cause == Cause::Nature(lean.candidate) && p.share >= LEANS)
     };
     let leans: Vec<Lean> = leans.into_iter().filter(counts).collect();
-    let measures: Vec<Measure> = tally.within.iter().map(|(measure, _)| *measure).collect();
-    let spreads = serves.spreads(pours, &measures);
-    let targets = tally.within.iter().zip(parts.into_iter().zip(spreads)).map(
+    let targets = tally.within.iter().zip(parts.into_iter().zip(tally.spreads())).map(
         |((measure, within), (parts, spread))| TargetService {
             measure: *measure,
             within: Share::of(*within, tally.draws),
@@ -157,21 +160,17 @@ fn service_in(
         },
     );
     let poured = brief.variation.pour_error.unwrap_or(Poured::Jigger);
-    let fresh = matches!(brief.variation.hold, HoldFor::Share(_)).then(|| {
-        let again = Serves::new(brief, Run::Fresh).tally(pours, limits, threads);
-        Share::of(again.within_all, again.draws)
-    });
     Service {
         draws: tally.draws,
         within_all: Share::of(tally.within_all, tally.draws),
         targets: targets.collect(),
         worst: missed(pours, limits, serves, &tally),
-        fresh,
-        lots: apart::lots(serves, pours, limits, threads),
+        fresh: None,
+        lots: None,
         hand: apart::hand(brief, pours),
         drawn: apart::drawn(brief, pours),
         held: apart::held(brief, pours, limits),
-        any_make: apart::any_make(brief, pours, limits, threads),
+        any_make: None,
         assumed: Assumed {
             poured,
             pour_error: poured.error(Form::Liquid, None, None),

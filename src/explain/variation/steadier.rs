@@ -108,9 +108,7 @@ fn wider(serves: &Serves, pours: &[Pour], limits: &[Limit], tally: &Tally) -> Ve
     let missed = |measure: Measure| {
         limits.iter().zip(&tally.missed).any(|(limit, missed)| limit.measure == measure && *missed > 0)
     };
-    let measures: Vec<Measure> =
-        tally.within.iter().map(|(measure, _)| *measure).filter(|m| missed(*m)).collect();
-    let spreads = serves.spreads(pours, &measures);
+    let measures = tally.within.iter().map(|(measure, _)| measure).zip(tally.spreads());
     let way = |(measure, spread): (&Measure, Option<(f64, f64)>)| {
         let (low, high) = spread?;
         let moved: Vec<Limit> = limits.iter().map(|limit| outwards(*limit, *measure, (low, high))).collect();
@@ -124,7 +122,7 @@ fn wider(serves: &Serves, pours: &[Pour], limits: &[Limit], tally: &Tally) -> Ve
             within: Share::of(tally.within_all + more, tally.draws),
         })
     };
-    measures.iter().zip(spreads).filter_map(way).collect()
+    measures.filter(|(measure, _)| missed(**measure)).filter_map(way).collect()
 }
 
 /// A limit of a measure moved out to an end of its serves, to as many digits as the measure is told with.

@@ -8,7 +8,8 @@ use rand_pcg::Pcg64Mcg;
 
 use super::Run;
 use crate::brief::{Brief, Candidate, PourError, Poured, Range};
-use crate::liquid::{Around, Form, Portion, ice};
+use crate::liquid::ice::{self, Balance};
+use crate::liquid::{Around, Form, Masses, Portion, Stage};
 
 /// Serves that share a stream of random numbers.
 pub(super) const BLOCK: usize = 500;
@@ -75,13 +76,49 @@ pub fn melt_reaches(brief: &Brief) -> (f64, f64) {
     (brief.serve.spread, glass)
 }
 
+/// What one ml or g brings to each sum that a drink is measured by, in the order of [`brings`].
+pub(super) type Brings = [f64; SUMS];
+/// How many these are.
+pub(super) const SUMS: usize = 12;
+/// Where its heat stands in them.
+pub(super) const HEAT: usize = 10;
+
+/// Of a portion: ethanol, water, sweet solids and acid (g), what is beyond their volume (ml), what meets the working ice
+/// (ml) and the ethanol in it (ml), sugars (g), sweetness (g as sucrose), energy (kcal), heat (J), what is poured (ml).
+pub(super) fn brings(portion: &Portion) -> Brings {
+    let m = &portion.masses;
+    let alcohol = portion.worked * portion.strength;
+    [
+        m.ethanol,
+        m.water,
+        m.solids,
+        m.acid,
+        portion.excess,
+        portion.worked,
+        alcohol,
+        portion.sugars,
+        portion.sweet,
+        portion.energy,
+        portion.heat,
+        portion.poured,
+    ]
+}
+
+/// The heat (J) of what one unit brings, into a glass whose ice melts by a balance.
+pub(super) fn heat(brings: &Brings, stage: Stage, balance: &Balance) -> f64 {
+    let [ethanol, water, solids, acid, ..] = *brings;
+    balance.carried(stage, &Masses { ethanol, water, solids, acid }, brings[HEAT])
+}
+
 /// The random numbers of one ingredient for a block.
 #[derive(Debug)]
 pub(super) struct Drawn {
     /// By how many standard deviations each pour is off; empty where none is.
     pub normals: Vec<f64>,
-    /// What one ml or g brings in each serve; empty where nothing varies.
-    pub portions: Vec<Portion>,
+    /// What one ml or g brings in the first serve; nothing where nothing varies.
+    first: Option<Brings>,
+    /// In each serve, figure by figure; empty where it is what it is in the first.
+    columns: [Vec<f64>; SUMS],
 }
 
 impl Drawn {
@@ -90,19 +127,43 @@ impl Drawn {
         let (label, natural) = (&candidate.label, &candidate.natural);
         let around = Around::new(*label, candidate.portion);
         let mut rng = stream(&candidate.name, run, block);
-        let mut drawn = Self { normals: vec![], portions: vec![] };
+        let (mut normals, mut all) = (vec![], vec![]);
         for _ in 0..BLOCK {
             if !exact {
-                drawn.normals.push(StandardNormal.sample(&mut rng));
+                normals.push(StandardNormal.sample(&mut rng));
             }
             if !natural.is_fixed() {
                 let strength = within(natural.strength, label.strength, &mut rng);
                 let sugar = within(natural.sugar, label.sugar, &mut rng);
                 let acid = within(natural.acid, label.acid, &mut rng);
-                drawn.portions.push(around.at(strength, sugar, acid).unwrap_or(candidate.portion));
+                all.push(brings(&around.at(strength, sugar, acid).unwrap_or(candidate.portion)));
             }
         }
-        drawn
+        let first = all.first().copied();
+        let columns = std::array::from_fn(|figure| {
+            let alike = all.windows(2).all(|two| two[0][figure].to_bits() == two[1][figure].to_bits());
+            if alike { vec![] } else { all.iter().map(|one| one[figure]).collect() }
+        });
+        Self { normals, first, columns }
+    }
+
+    /// Whether what one unit brings differs between serves.
+    pub fn differs(&self) -> bool {
+        self.columns.iter().any(|column| !column.is_empty())
+    }
+
+    /// What one unit brings in a serve of the block; nothing where nothing varies.
+    pub fn at(&self, place: usize) -> Option<Brings> {
+        let mut brings = self.first?;
+        for (figure, column) in brings.iter_mut().zip(&self.columns) {
+            *figure = column.get(place).copied().unwrap_or(*figure);
+        }
+        Some(brings)
+    }
+
+    /// A figure in every serve of the block; nothing where it is the same in all.
+    pub fn column(&self, figure: usize) -> Option<&[f64]> {
+        Some(self.columns[figure].as_slice()).filter(|column| !column.is_empty())
     }
 }
 

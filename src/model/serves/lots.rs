@@ -1,9 +1,9 @@
 //! Tonight's limes apart from the hand: serves from one lot have its composition in common.
 
 use std::num::NonZeroUsize;
-use std::thread;
+use std::ops::Range;
 
-use super::{Cause, SERVES, Serves, Which};
+use super::{Cause, SERVES, Serves, Which, on_threads};
 use crate::brief::{Pour, Varies};
 use crate::model::Limit;
 
@@ -34,17 +34,8 @@ impl Serves<'_> {
     /// How many serves of each of [`LOTS`] lots meet the limits. The result does not depend on `threads`.
     pub fn lots(&self, pours: &[Pour], limits: &[Limit], threads: NonZeroUsize) -> Vec<Lot> {
         let pours = &self.ordered(pours);
-        let share = LOTS.div_ceil(threads.get().min(LOTS));
-        thread::scope(|scope| {
-            let workers: Vec<_> = (0..LOTS)
-                .step_by(share)
-                .map(|from| {
-                    let lots = from..(from + share).min(LOTS);
-                    scope.spawn(move || lots.map(|lot| self.lot(pours, limits, lot)).collect::<Vec<_>>())
-                })
-                .collect();
-            workers.into_iter().filter_map(|worker| worker.join().ok()).flatten().collect()
-        })
+        let of = |lots: Range<usize>| lots.map(|lot| self.lot(pours, limits, lot)).collect::<Vec<_>>();
+        on_threads(threads, LOTS, of).concat()
     }
 
     fn lot(&self, pours: &[Pour], limits: &[Limit], lot: usize) -> Lot {

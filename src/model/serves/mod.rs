@@ -14,14 +14,15 @@ mod stretch;
 mod tests;
 
 use std::num::NonZeroUsize;
+use std::ops::Range;
+use std::panic::resume_unwind;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, OnceLock};
 use std::thread;
 
 use super::Limit;
 use crate::brief::{Brief, Candidate, Measure, Pour};
-use crate::liquid::Portion;
-use draws::{BLOCK, BLOCKS, Drawn, Draws, Ice};
+use draws::{BLOCK, BLOCKS, Brings, Drawn, Draws, Ice};
 pub use draws::{Hand, melt_reach, melt_reaches};
 pub use lots::{LOTS, Lot};
 pub use room::{Region, Room};
@@ -64,7 +65,7 @@ pub struct Serves<'b> {
 }
 
 /// How many serves met what.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Tally {
     /// How many were simulated.
     pub draws: usize,
@@ -72,6 +73,8 @@ pub struct Tally {
     pub within_all: usize,
     /// Of every limited measure, in the order in which limits name them, how many met all its limits.
     pub within: Vec<(Measure, usize)>,
+    /// Of each of these the value in every serve.
+    values: Vec<Vec<f64>>,
     /// Of every limit, in their order, how many missed it.
     pub missed: Vec<usize>,
     /// The numbers of the serves that missed something.
@@ -99,34 +102,40 @@ impl<'b> Serves<'b> {
         &self.hand
     }
 
-    /// How many of the serves of a spec meet the limits. The result does not depend on `threads`.
+    /// What the serves of a spec meet. The result does not depend on `threads`.
     pub fn tally(&self, pours: &[Pour], limits: &[Limit], threads: NonZeroUsize) -> Tally {
-        let pours = &self.ordered(pours);
-        let share = BLOCKS.div_ceil(threads.get().min(BLOCKS));
-        let parts: Vec<Tally> = thread::scope(|scope| {
-            let workers: Vec<_> = (0..BLOCKS)
-                .step_by(share)
-                .map(|from| scope.spawn(move || self.blocks(pours, limits, from..(from + share).min(BLOCKS))))
-                .collect();
-            workers.into_iter().filter_map(|worker| worker.join().ok()).collect()
+        let parts = self.poured_on(threads, pours, Tally::of(limits), |tally, which, stretch| {
+            tally.count(self, which, limits, stretch);
         });
         parts.into_iter().fold(Tally::of(limits), Tally::and)
     }
 
-    fn blocks(&self, pours: &[Pour], limits: &[Limit], blocks: std::ops::Range<usize>) -> Tally {
-        let mut tally = Tally::of(limits);
-        let mut stretch = self.stretch();
-        let numbers: Vec<usize> = (blocks.start * BLOCK..blocks.end * BLOCK).collect();
-        for which in Which::all(&numbers) {
-            self.pour(pours, which, &|_| true, &mut stretch);
-            tally.count(self, which, limits, &stretch);
-        }
-        tally
+    /// How many of the serves of a spec meet all limits, and nothing else of them.
+    pub fn holding(&self, pours: &[Pour], limits: &[Limit], threads: NonZeroUsize) -> usize {
+        let parts = self.poured_on(threads, pours, 0, |held, _, stretch| {
+            *held += self.within(limits, stretch).iter().filter(|within| **within).count();
+        });
+        parts.into_iter().sum()
     }
 
-    /// Room for a stretch of serves.
-    fn stretch(&self) -> Stretch {
-        Stretch::new(self.brief.properties.len())
+    /// Pours all serves of a spec, and makes something of each stretch of a share of them; the shares are in order.
+    fn poured_on<T: Clone + Send + Sync>(
+        &self,
+        threads: NonZeroUsize,
+        pours: &[Pour],
+        none: T,
+        counts: impl Fn(&mut T, Which, &Stretch) + Sync,
+    ) -> Vec<T> {
+        let pours = self.ordered(pours);
+        on_threads(threads, BLOCKS, |blocks| {
+            let (mut sum, mut stretch) = (none.clone(), self.stretch());
+            let numbers: Vec<usize> = (blocks.start * BLOCK..blocks.end * BLOCK).collect();
+            for which in Which::all(&numbers) {
+                self.pour(&pours, which, &|_| true, &mut stretch);
+                counts(&mut sum, which, &stretch);
+            }
+            sum
+        })
     }
 
     /// Whether at least a share (0 to 1) of the serves of a spec meets all limits; ends as soon as that
@@ -179,8 +188,8 @@ impl<'b> Serves<'b> {
     }
 
     /// What one unit of a candidate brings in a serve; nothing where it does not vary.
-    fn natural(&self, candidate: usize, serve: usize) -> Option<&Portion> {
-        self.drawn(candidate, serve / BLOCK).portions.get(serve % BLOCK)
+    fn natural(&self, candidate: usize, serve: usize) -> Option<Brings> {
+        self.drawn(candidate, serve / BLOCK).at(serve % BLOCK)
     }
 
     fn drawn(&self, candidate: usize, block: usize) -> &Drawn {
@@ -192,6 +201,18 @@ impl<'b> Serves<'b> {
     }
 }
 
+/// Does so many things on threads, each of which has a range of them; what comes of them is in order.
+fn on_threads<T: Send>(threads: NonZeroUsize, count: usize, of: impl Fn(Range<usize>) -> T + Sync) -> Vec<T> {
+    let (share, of) = (count.div_ceil(threads.get().min(count)), &of);
+    thread::scope(|scope| {
+        let ranges = (0..count).step_by(share).map(|from| from..(from + share).min(count));
+        let workers: Vec<_> = ranges.map(|range| scope.spawn(move || of(range))).collect();
+        let joined =
+            workers.into_iter().map(|worker| worker.join().unwrap_or_else(|fault| resume_unwind(fault)));
+        joined.collect()
+    })
+}
+
 impl Tally {
     fn of(limits: &[Limit]) -> Self {
         let mut within: Vec<(Measure, usize)> = vec![];
@@ -200,14 +221,16 @@ impl Tally {
                 within.push((limit.measure, 0));
             }
         }
-        Self { within, missed: vec![0; limits.len()], ..Self::default() }
+        let values = vec![vec![]; within.len()];
+        Self { within, values, missed: vec![0; limits.len()], ..Self::default() }
     }
 
     fn count(&mut self, serves: &Serves, which: Which, limits: &[Limit], stretch: &Stretch) {
         self.draws += which.numbers.len();
         let mut all = [true; stretch::LONG];
-        for (measure, within) in &mut self.within {
+        for ((measure, within), all_values) in self.within.iter_mut().zip(&mut self.values) {
             let values = serves.values(*measure, stretch);
+            all_values.extend(&values[..which.numbers.len()]);
             let mut meets = [true; stretch::LONG];
             for (limit, missed) in limits.iter().zip(&mut self.missed).filter(|(l, _)| l.measure == *measure)
             {
@@ -230,6 +253,7 @@ impl Tally {
         self.draws += more.draws;
         self.within_all += more.within_all;
         self.within.iter_mut().zip(more.within).for_each(|(sum, more)| sum.1 += more.1);
+        self.values.iter_mut().zip(more.values).for_each(|(all, more)| all.extend(more));
         self.missed.iter_mut().zip(more.missed).for_each(|(sum, more)| *sum += more);
         self.misses.extend(more.misses);
         self

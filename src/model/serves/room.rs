@@ -12,12 +12,12 @@
 use std::panic::resume_unwind;
 use std::thread;
 
-use super::draws::{BLOCK, BLOCKS, Drawn};
+use super::draws::{BLOCK, BLOCKS, Brings, Drawn, HEAT, SUMS, brings, heat};
 use super::span::Span;
 use super::{SERVES, Serves};
 use crate::brief::{Measure, Per, Side};
 use crate::liquid::ice::{self, Balance};
-use crate::liquid::{CITRIC_VOLUME, Melting, Portion, ethanol, sucrose};
+use crate::liquid::{CITRIC_VOLUME, Melting, Stage, ethanol, sucrose};
 use crate::model::Limit;
 
 /// Amounts and compositions that the specs of one ingredient set can have, all of them typical.
@@ -48,8 +48,9 @@ struct InBlock<'a> {
     candidate: usize,
     low: f64,
     high: f64,
-    /// What one unit brings to each sum of a [`Change`].
-    typical: [f64; 12],
+    /// What one unit brings; of heat, into the glass.
+    typical: Brings,
+    stage: Stage,
     /// Standard deviations of the least and of the greatest pour.
     errors: (f64, f64),
     drawn: &'a Drawn,
@@ -250,9 +251,11 @@ impl Serves<'_> {
         balance: Option<&Balance>,
         block: usize,
     ) -> InBlock<'_> {
-        let typical = figures(&self.brief.candidates[candidate].portion, balance);
+        let portion = &self.brief.candidates[candidate].portion;
+        let typical = into_glass(brings(portion), portion.stage, balance);
         let errors = (self.hand.error(candidate, low), self.hand.error(candidate, high));
-        InBlock { candidate, low, high, typical, errors, drawn: self.drawn(candidate, block) }
+        let drawn = self.drawn(candidate, block);
+        InBlock { candidate, low, high, typical, stage: portion.stage, errors, drawn }
     }
 
     /// How a serve can differ from the typical spec; nothing where it differs too much to be bounded.
@@ -263,7 +266,7 @@ impl Serves<'_> {
         pours: &[InBlock],
         (block, at): (usize, usize),
     ) -> Option<Change> {
-        let mut sums = [Span::NOTHING; 12];
+        let mut sums = [Span::NOTHING; SUMS];
         let balance = answers.glass.as_ref().map(|glass| &glass.balance);
         let mut least = [0.0; 3];
         for pour in pours {
@@ -271,7 +274,7 @@ impl Serves<'_> {
             if pour.low + error.lo < 0.0 {
                 return None;
             }
-            match pour.drawn.portions.get(at).map(|portion| figures(portion, balance)) {
+            match pour.drawn.at(at).map(|natural| into_glass(natural, pour.stage, balance)) {
                 None => sums
                     .iter_mut()
                     .zip(pour.typical)
@@ -360,24 +363,10 @@ impl Serves<'_> {
     }
 }
 
-/// What one unit brings to each sum of a [`Change`], the four masses first.
-fn figures(portion: &Portion, balance: Option<&Balance>) -> [f64; 12] {
-    let m = &portion.masses;
-    let alcohol = portion.strength * portion.worked;
-    [
-        m.ethanol,
-        m.water,
-        m.solids,
-        m.acid,
-        portion.excess,
-        portion.worked,
-        alcohol,
-        portion.sugars,
-        portion.sweet,
-        portion.energy,
-        balance.map_or(0.0, |balance| balance.brought(portion)),
-        portion.poured,
-    ]
+/// What is brought, with the heat that comes into the glass; none where no ice melts there.
+fn into_glass(mut brings: Brings, stage: Stage, balance: Option<&Balance>) -> Brings {
+    brings[HEAT] = balance.map_or(0.0, |balance| heat(&brings, stage, balance));
+    brings
 }
 
 /// The room that is needed when the `wanted`-th largest gain has to make up for what lacks.

@@ -1,26 +1,16 @@
 //! Between which values most serves of a spec lie.
 
-use super::{SERVES, Serves, Which};
+use super::{SERVES, Serves, Tally, Which};
 use crate::brief::{Measure, Pour};
 
 /// The share of serves under the lower end, and over the upper one: nine of ten serves lie between.
 pub const TAIL: f64 = 0.05;
 
-impl Serves<'_> {
-    /// The ends between which nine of ten serves of a spec lie, of each measure; nothing where a serve has no
+impl Tally {
+    /// The ends between which nine of ten serves lie, of each measure of [`Self::within`]; nothing where a serve has no
     /// such figure. An end is the value of a serve, so that it exists.
-    pub fn spreads(&self, pours: &[Pour], measures: &[Measure]) -> Vec<Option<(f64, f64)>> {
-        let pours = self.ordered(pours);
-        let mut values: Vec<Vec<f64>> = vec![Vec::with_capacity(SERVES); measures.len()];
-        let mut stretch = self.stretch();
-        let numbers: Vec<usize> = (0..SERVES).collect();
-        for which in Which::all(&numbers) {
-            self.pour(&pours, which, &|_| true, &mut stretch);
-            for (measure, values) in measures.iter().zip(&mut values) {
-                values.extend(self.values(*measure, &stretch).iter().take(which.numbers.len()));
-            }
-        }
-        values.into_iter().map(middle).collect()
+    pub fn spreads(&self) -> Vec<Option<(f64, f64)>> {
+        self.values.iter().cloned().map(middle).collect()
     }
 }
 

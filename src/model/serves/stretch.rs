@@ -1,10 +1,10 @@
 //! Serves of one spec a stretch at a time, figure by figure: the same sums in the same order as one by one, so the same
 //! to the last bit, in a fraction of the time.
 
-use super::draws::BLOCK;
+use super::draws::{BLOCK, HEAT, SUMS, brings, heat};
 use super::{Cause, Serves};
 use crate::brief::{Measure, Per, Pour, Varies};
-use crate::liquid::{Masses, Melting, Portion, ethanol, ice};
+use crate::liquid::{Masses, Melting, ethanol, ice};
 use crate::model::Limit;
 
 /// So many serves are gone over at once; a block is whole stretches.
@@ -37,6 +37,16 @@ impl<'n> Which<'n> {
     fn places(&self) -> impl Iterator<Item = usize> + 'n {
         self.numbers.iter().map(|number| number % BLOCK)
     }
+
+    /// Their figures of a block's, picked where they do not stand beside each other.
+    fn of<'f>(&self, block: &'f [f64], picked: &'f mut Figures) -> &'f [f64] {
+        let (first, count) = (self.places().next().unwrap_or(0), self.numbers.len());
+        if self.places().last() == Some(first + count - 1) {
+            return &block[first..first + count];
+        }
+        picked.iter_mut().zip(self.places()).for_each(|(picked, at)| *picked = block[at]);
+        &picked[..count]
+    }
 }
 
 type Figures = [f64; LONG];
@@ -46,18 +56,8 @@ type Figures = [f64; LONG];
 pub(super) struct Stretch {
     count: usize,
     amount: Figures,
-    ethanol: Figures,
-    water: Figures,
-    solids: Figures,
-    acid: Figures,
-    poured: Figures,
-    sugars: Figures,
-    sweet: Figures,
-    energy: Figures,
-    brought: Figures,
-    excess: Figures,
-    worked: Figures,
-    alcohol: Figures,
+    /// Of what is poured, in the order of [`brings`]; to the water comes what melts.
+    sums: [Figures; SUMS],
     melt: Figures,
     glass_melt: Figures,
     volume: Figures,
@@ -65,39 +65,32 @@ pub(super) struct Stretch {
     carried: Vec<Figures>,
 }
 
-impl Stretch {
-    pub fn new(properties: usize) -> Self {
-        let none = [0.0; LONG];
-        Self {
-            count: 0,
-            amount: none,
-            ethanol: none,
-            water: none,
-            solids: none,
-            acid: none,
-            poured: none,
-            sugars: none,
-            sweet: none,
-            energy: none,
-            brought: none,
-            excess: none,
-            worked: none,
-            alcohol: none,
-            melt: none,
-            glass_melt: none,
-            volume: none,
-            cost: none,
-            carried: vec![none; properties],
-        }
-    }
-}
-
 /// `sum += amount · figure`, serve by serve.
 fn add(sum: &mut Figures, amount: &[f64], figure: f64) {
     sum.iter_mut().zip(amount).for_each(|(sum, amount)| *sum += amount * figure);
 }
 
+/// The same, with a figure of each serve's own.
+fn add_each(sum: &mut Figures, amount: &[f64], figures: &[f64]) {
+    sum.iter_mut().zip(amount).zip(figures).for_each(|((sum, amount), figure)| *sum += amount * figure);
+}
+
 impl Serves<'_> {
+    /// Room for the sums of a stretch.
+    pub(super) fn stretch(&self) -> Stretch {
+        let none = [0.0; LONG];
+        Stretch {
+            count: 0,
+            amount: none,
+            sums: [none; SUMS],
+            melt: none,
+            glass_melt: none,
+            volume: none,
+            cost: none,
+            carried: vec![none; self.brief.properties.len()],
+        }
+    }
+
     /// Pours a stretch of serves, were only those causes at work that `moves` names.
     pub(super) fn pour(
         &self,
@@ -106,36 +99,41 @@ impl Serves<'_> {
         moves: &dyn Fn(Cause) -> bool,
         stretch: &mut Stretch,
     ) {
-        let carried = std::mem::take(&mut stretch.carried);
-        let properties = carried.len();
-        *stretch = Stretch::new(0);
-        stretch.carried = carried;
-        stretch.carried.iter_mut().for_each(|carried| *carried = [0.0; LONG]);
         stretch.count = which.numbers.len();
+        let all = stretch.sums.iter_mut().chain([&mut stretch.cost]).chain(&mut stretch.carried);
+        all.for_each(|sum| *sum = [0.0; LONG]);
         let melting = self.brief.serve.melting();
         for pour in pours {
             self.amounts(pour, which, moves, stretch);
+            let amount = &stretch.amount[..stretch.count];
             let candidate = &self.brief.candidates[pour.candidate];
-            let cost = candidate.cost_per_unit.unwrap_or(f64::NAN);
-            add(&mut stretch.cost, &stretch.amount[..stretch.count], cost);
-            for at in 0..properties {
-                add(&mut stretch.carried[at], &stretch.amount[..stretch.count], candidate.carried(at));
+            add(&mut stretch.cost, amount, candidate.cost_per_unit.unwrap_or(f64::NAN));
+            for (at, carried) in stretch.carried.iter_mut().enumerate() {
+                add(carried, amount, candidate.carried(at));
             }
-            let own = candidate.spread.varies == Varies::Serve;
             let varies = moves(Cause::Nature(pour.candidate));
-            match (varies, which.lot.filter(|_| !own)) {
-                (false, _) => stretch.add_all(&candidate.portion, melting),
-                (true, Some(lot)) => {
-                    let natural = self.natural(pour.candidate, lot).unwrap_or(&candidate.portion);
-                    stretch.add_all(natural, melting);
-                }
-                (true, None) => {
-                    let portions = &self.drawn(pour.candidate, which.block()).portions;
-                    if portions.is_empty() {
-                        stretch.add_all(&candidate.portion, melting);
-                    } else {
-                        stretch.add_each(which.places().filter_map(|at| portions.get(at)), melting);
+            let lot = which.lot.filter(|_| candidate.spread.varies != Varies::Serve);
+            let alike = match lot.or(which.numbers.first().copied()) {
+                Some(serve) if varies => self.natural(pour.candidate, serve),
+                _ => None,
+            };
+            let alike = alike.unwrap_or_else(|| brings(&candidate.portion));
+            let drawn = self.drawn(pour.candidate, which.block());
+            let each = Some(drawn).filter(|drawn| varies && lot.is_none() && drawn.differs());
+            let mut picked = [0.0; LONG];
+            for (figure, sum) in stretch.sums.iter_mut().enumerate() {
+                match (figure, melting.glass, each.and_then(|drawn| drawn.column(figure))) {
+                    (HEAT, None, _) => {}
+                    // What a serve of its own brings over the ice in the glass is no column.
+                    (HEAT, Some(glass), _) => {
+                        for (picked, at) in picked.iter_mut().zip(which.places()) {
+                            let brings = each.and_then(|drawn| drawn.at(at)).unwrap_or(alike);
+                            *picked = heat(&brings, candidate.portion.stage, &glass);
+                        }
+                        add_each(sum, amount, &picked);
                     }
+                    (_, _, Some(column)) => add_each(sum, amount, which.of(column, &mut picked)),
+                    (_, _, None) => add(sum, amount, alike[figure]),
                 }
             }
         }
@@ -151,31 +149,30 @@ impl Serves<'_> {
             return;
         }
         let error = self.hand.error(pour.candidate, pour.amount);
-        for (amount, at) in amounts.iter_mut().zip(which.places()) {
+        let mut picked = [0.0; LONG];
+        for (amount, normal) in amounts.iter_mut().zip(which.of(normals, &mut picked)) {
             // Nobody pours less than nothing.
-            *amount = (pour.amount + normals.get(at).map_or(0.0, |normal| normal * error)).max(0.0);
+            *amount = (pour.amount + normal * error).max(0.0);
         }
     }
 
     /// The water from the ice.
     fn melt(&self, which: Which, moves: bool, melting: Melting, stretch: &mut Stretch) {
         let ice = self.ice(which.block());
+        let [ethanol, water, _, _, _, worked, alcohol, _, _, _, heat, poured] = &mut stretch.sums;
         for (at, place) in which.places().enumerate() {
-            let by = if moves { ice.at(place) } else { (0.0, 0.0) };
-            let melting = melting.shifted(by);
-            let worked = stretch.worked[at];
-            let strength = if worked > 0.0 { stretch.alcohol[at] / worked } else { 0.0 };
-            let melt = melting.working.at(strength) * worked;
+            let (by, more) = if moves { ice.at(place) } else { (0.0, 0.0) };
+            let strength = if worked[at] > 0.0 { alcohol[at] / worked[at] } else { 0.0 };
+            let melt = melting.working.shifted(by).at(strength) * worked[at];
             stretch.melt[at] = melt;
-            stretch.water[at] += melt * ethanol::WATER;
-            let Some(glass) = melting.glass else { continue };
-            let heat = stretch.brought[at] + glass.worked_water() * melt * ethanol::WATER;
-            let masses =
-                Masses { ethanol: stretch.ethanol[at], water: stretch.water[at], ..Masses::default() };
-            let more = glass.melt(&masses, heat) / ethanol::WATER + glass.more * stretch.poured[at];
+            water[at] += melt * ethanol::WATER;
+            let Some(glass) = &melting.glass else { continue };
+            let heat = heat[at] + glass.worked_water() * melt * ethanol::WATER;
+            let masses = Masses { ethanol: ethanol[at], water: water[at], ..Masses::default() };
+            let more = glass.melt(&masses, heat) / ethanol::WATER + (glass.more + more) * poured[at];
             stretch.glass_melt[at] = more.max(0.0);
             stretch.melt[at] += stretch.glass_melt[at];
-            stretch.water[at] += stretch.glass_melt[at] * ethanol::WATER;
+            water[at] += stretch.glass_melt[at] * ethanol::WATER;
         }
     }
 
@@ -191,17 +188,18 @@ impl Serves<'_> {
     fn value(&self, measure: Measure, of: &Stretch, at: usize) -> f64 {
         let volume = of.volume[at];
         let per_volume = |mass: f64| if volume > 0.0 { mass / volume } else { f64::NAN };
+        let [ethanol, _, _, acid, _, _, _, sugars, sweet, energy, ..] = &of.sums;
         match measure {
             Measure::Volume => volume,
-            Measure::Strength => per_volume(100.0 * of.ethanol[at] / ethanol::PURE),
-            Measure::Sugar => per_volume(1000.0 * of.sugars[at]),
-            Measure::Sweetness => per_volume(1000.0 * of.sweet[at]),
-            Measure::Acid => per_volume(1000.0 * of.acid[at]),
-            Measure::SugarAcid => of.sugars[at] / of.acid[at],
+            Measure::Strength => per_volume(100.0 * ethanol[at] / ethanol::PURE),
+            Measure::Sugar => per_volume(1000.0 * sugars[at]),
+            Measure::Sweetness => per_volume(1000.0 * sweet[at]),
+            Measure::Acid => per_volume(1000.0 * acid[at]),
+            Measure::SugarAcid => sugars[at] / acid[at],
             Measure::Cost => of.cost[at],
             Measure::PourCost => self.brief.menu.map_or(f64::NAN, |menu| 100.0 * of.cost[at] / menu.net()),
-            Measure::Energy => of.energy[at],
-            Measure::Ethanol => of.ethanol[at],
+            Measure::Energy => energy[at],
+            Measure::Ethanol => ethanol[at],
             Measure::Melt => of.melt[at],
             Measure::Level => volume - of.glass_melt[at] * ice::PER_MELT,
             Measure::Property(property) => {
@@ -235,60 +233,19 @@ impl Serves<'_> {
     }
 }
 
-impl Stretch {
-    /// Adds the same portion in every serve.
-    fn add_all(&mut self, portion: &Portion, melting: Melting) {
-        let m = &portion.masses;
-        let amount = &self.amount[..self.count];
-        add(&mut self.ethanol, amount, m.ethanol);
-        add(&mut self.water, amount, m.water);
-        add(&mut self.solids, amount, m.solids);
-        add(&mut self.acid, amount, m.acid);
-        add(&mut self.poured, amount, portion.poured);
-        add(&mut self.sugars, amount, portion.sugars);
-        add(&mut self.sweet, amount, portion.sweet);
-        add(&mut self.energy, amount, portion.energy);
-        if let Some(glass) = melting.glass {
-            add(&mut self.brought, amount, glass.brought(portion));
-        }
-        add(&mut self.excess, amount, portion.excess);
-        add(&mut self.worked, amount, portion.worked);
-        let alcohol = self.alcohol.iter_mut().zip(amount);
-        alcohol.for_each(|(sum, amount)| *sum += amount * portion.worked * portion.strength);
-    }
-
-    /// Adds another portion in each serve.
-    fn add_each<'p>(&mut self, portions: impl Iterator<Item = &'p Portion>, melting: Melting) {
-        for (at, portion) in portions.enumerate() {
-            let (m, amount) = (&portion.masses, self.amount[at]);
-            self.ethanol[at] += amount * m.ethanol;
-            self.water[at] += amount * m.water;
-            self.solids[at] += amount * m.solids;
-            self.acid[at] += amount * m.acid;
-            self.poured[at] += amount * portion.poured;
-            self.sugars[at] += amount * portion.sugars;
-            self.sweet[at] += amount * portion.sweet;
-            self.energy[at] += amount * portion.energy;
-            self.brought[at] += melting.glass.map_or(0.0, |glass| amount * glass.brought(portion));
-            self.excess[at] += amount * portion.excess;
-            self.worked[at] += amount * portion.worked;
-            self.alcohol[at] += amount * portion.worked * portion.strength;
-        }
-    }
-}
-
 /// The served volumes.
 fn volumes(stretch: &mut Stretch) {
     let all = ..stretch.count;
-    let masses = (&stretch.ethanol[all], &stretch.water[all], &stretch.solids[all], &stretch.acid[all]);
-    Masses::volumes(masses, &mut stretch.volume[all]);
-    stretch.volume[all].iter_mut().zip(&stretch.excess).for_each(|(volume, excess)| *volume += excess);
+    let [ethanol, water, solids, acid, excess, ..] = &stretch.sums;
+    Masses::volumes((&ethanol[all], &water[all], &solids[all], &acid[all]), &mut stretch.volume[all]);
+    stretch.volume[all].iter_mut().zip(excess).for_each(|(volume, excess)| *volume += excess);
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::brief::{Served, serve_on};
+    use crate::brief::{Candidate, Served, serve_on};
+    use crate::liquid::Portion;
     use crate::model::serves::{Run, SERVES};
     use crate::read::read;
 
@@ -308,13 +265,13 @@ mod tests {
         };
         let poured: Vec<Pour> =
             pours.iter().map(|pour| Pour { amount: (pour.amount + off(pour)).max(0.0), ..*pour }).collect();
-        let portion = |candidate: usize| {
-            let own = brief.candidates[candidate].spread.varies == Varies::Serve;
-            let natural = serves.natural(candidate, if own { number } else { lot });
-            natural
-                .filter(|_| moves(Cause::Nature(candidate)))
-                .unwrap_or(&brief.candidates[candidate].portion)
+        let natural = |(at, candidate): (usize, &Candidate)| {
+            let own = candidate.spread.varies == Varies::Serve;
+            let natural = serves.portion(at, if own { number } else { lot });
+            if moves(Cause::Nature(at)) { natural } else { candidate.portion }
         };
+        let natural: Vec<Portion> = brief.candidates.iter().enumerate().map(natural).collect();
+        let portion = |candidate: usize| &natural[candidate];
         let by = if moves(Cause::Ice) { serves.ice(number / BLOCK).at(number % BLOCK) } else { (0.0, 0.0) };
         serve_on(brief, &poured, portion, brief.serve.melting().shifted(by))
     }

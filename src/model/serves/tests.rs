@@ -6,7 +6,7 @@ use std::num::NonZeroUsize;
 
 use super::*;
 use crate::brief::{Menu, Per, PourError, Poured, Property, Range, Served, Side, Varies, serve, serve_on};
-use crate::liquid::Stage;
+use crate::liquid::{Masses, Portion, Stage};
 use crate::model::{Model, Source};
 use crate::read::read;
 
@@ -47,6 +47,23 @@ fn pours(brief: &Brief) -> Vec<Pour> {
     brief.usable().zip(amounts).map(|(candidate, amount)| Pour { candidate, amount }).collect()
 }
 
+impl Serves<'_> {
+    /// What one unit of a candidate is in a serve. Only what counts in a drink is kept of a draw.
+    pub(super) fn portion(&self, candidate: usize, serve: usize) -> Portion {
+        let typical = self.brief.candidates[candidate].portion;
+        let Some(natural) = self.natural(candidate, serve) else { return typical };
+        let [ethanol, water, solids, acid, excess, worked, alcohol, sugars, sweet, energy, heat, poured] =
+            natural;
+        let masses = Masses { ethanol, water, solids, acid };
+        Portion { masses, excess, worked, strength: alcohol, sugars, sweet, energy, heat, poured, ..typical }
+    }
+
+    /// The same of every candidate.
+    pub(super) fn portions(&self, serve: usize) -> Vec<Portion> {
+        (0..self.brief.candidates.len()).map(|candidate| self.portion(candidate, serve)).collect()
+    }
+}
+
 /// What the hand pours in a serve, and by how much its ice is off: the working ice, then the glass's.
 fn poured(serves: &Serves, pours: &[Pour], number: usize) -> (Vec<Pour>, (f64, f64)) {
     let (block, place) = (number / BLOCK, number % BLOCK);
@@ -62,9 +79,8 @@ fn poured(serves: &Serves, pours: &[Pour], number: usize) -> (Vec<Pour>, (f64, f
 fn one(serves: &Serves, pours: &[Pour], number: usize) -> Served {
     let brief = serves.brief;
     let (poured, by) = poured(serves, pours, number);
-    let portion =
-        |candidate: usize| serves.natural(candidate, number).unwrap_or(&brief.candidates[candidate].portion);
-    serve_on(brief, &poured, portion, brief.serve.melting().shifted(by))
+    let portions = serves.portions(number);
+    serve_on(brief, &poured, |at| &portions[at], brief.serve.melting().shifted(by))
 }
 
 /// A limit on both sides of every measure that a drink has, at so much of its own value.
@@ -225,10 +241,7 @@ fn what_is_drawn_has_the_moments_of_its_law() {
         brief.candidates.iter().position(|c| c.spread.varies != Varies::Serve && c.natural.acid.is_some());
     let lime = lime.expect("fruit");
     let range = brief.candidates[lime].natural.acid.expect("a range");
-    let acids: Vec<f64> = (0..SERVES)
-        .filter_map(|at| serves.natural(lime, at))
-        .map(|portion| 1000.0 * portion.masses.acid)
-        .collect();
+    let acids: Vec<f64> = (0..SERVES).map(|at| 1000.0 * serves.portion(lime, at).masses.acid).collect();
     let (mean, deviation) = moments(&acids);
     let half = 0.5 * (range.max - range.min);
     assert!(acids.iter().all(|acid| *acid >= range.min - 1e-9 && *acid <= range.max + 1e-9));
@@ -258,7 +271,7 @@ fn a_lot_is_served_with_its_own_fruit() {
         let mut of_lot = brief.clone();
         for candidate in &mut of_lot.candidates {
             let at = brief.find(&candidate.name).expect("a candidate");
-            candidate.portion = serves.natural(at, first).copied().unwrap_or(candidate.portion);
+            candidate.portion = serves.portion(at, first);
             candidate.natural = crate::brief::Natural::default();
         }
         let held = Serves { brief: &of_lot, ..Serves::new(&of_lot, Run::First) };
@@ -281,7 +294,8 @@ fn serves_stray_as_one_by_one() {
     let serves = Serves::new(&brief, Run::First);
     let measures = [Measure::Volume, Measure::Strength, Measure::Acid];
     let deviations = serves.deviations(&pours, &measures, 700);
-    let spreads = serves.spreads(&pours, &measures);
+    let limit = |measure| Limit { measure, side: Side::Min, value: 0.0, source: Source::Target };
+    let spreads = serves.tally(&pours, &measures.map(limit), NonZeroUsize::MIN).spreads();
     let all: Vec<Served> = (0..SERVES).map(|at| one(&serves, &pours, at)).collect();
     for ((measure, deviation), spread) in measures.into_iter().zip(deviations).zip(spreads) {
         let values: Vec<f64> = all[..700].iter().map(|served| served.value(measure)).collect();
@@ -306,7 +320,7 @@ fn draws_are_of_their_ingredient() {
         let block = serves.drawn(lime, 0);
         (
             block.normals.clone(),
-            block.portions.iter().map(|portion| portion.masses.acid).collect::<Vec<f64>>(),
+            (0..BLOCK).map(|at| serves.portion(lime, at).masses.acid).collect::<Vec<f64>>(),
         )
     };
     let first = drawn(&brief, Run::First);

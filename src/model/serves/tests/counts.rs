@@ -37,6 +37,9 @@ fn tallied(served_as: &str, wine: f64) {
     let misses: Vec<usize> = (0..SERVES).filter(|at| !met(&all[*at], &|_| true)).collect();
     assert!(misses.len() > SERVES / 10 && misses.len() < SERVES, "{}", misses.len());
     assert_eq!((tally.draws, tally.within_all), (SERVES, SERVES - misses.len()));
+    for count in [1, 3] {
+        assert_eq!(serves.holding(&pours, &limits, threads(count)), tally.within_all, "{count} threads");
+    }
     assert_eq!(tally.misses, misses);
     let of_measure = |measure| all.iter().filter(|served| met(served, &|l| l.measure == measure)).count();
     let within = [Measure::Volume, Measure::Strength, Measure::Acid, Measure::Property(0)]
@@ -98,10 +101,9 @@ fn serves_meet_the_limits_were_only_some_causes_at_work() {
 fn within_with_typical(serves: &Serves, pours: &[Pour], limits: &[Limit], typical: &[usize]) -> usize {
     let brief = serves.brief;
     let within = |number: &usize| {
-        let (poured, by) = poured(serves, pours, *number);
+        let ((poured, by), naturals) = (poured(serves, pours, *number), serves.portions(*number));
         let portion = |at: usize| {
-            let natural = serves.natural(at, *number).filter(|_| !typical.contains(&at));
-            natural.unwrap_or(&brief.candidates[at].portion)
+            if typical.contains(&at) { &brief.candidates[at].portion } else { &naturals[at] }
         };
         let served = serve_on(brief, &poured, portion, brief.serve.melting().shifted(by));
         limits.iter().all(|limit| limit.met(&served))
@@ -220,7 +222,7 @@ fn a_range_of_one_value_is_that_value() {
         acid: Some(Range { min: 50.0, max: 60.0 }),
     };
     let serves = Serves::new(&brief, Run::First);
-    let sugars: Vec<f64> = (0..700).filter_map(|at| serves.natural(fruit, at)).map(|p| p.sugars).collect();
+    let sugars: Vec<f64> = (0..700).map(|at| serves.portion(fruit, at).sugars).collect();
     assert_eq!(sugars.len(), 700);
     assert!(sugars.iter().all(|sugar| (sugar - 0.02).abs() < 1e-12), "{:?}", &sugars[..9]);
 }
@@ -238,11 +240,9 @@ fn what_is_exact_is_poured_as_it_is() {
     let pours = [Pour { candidate: 4, amount: 0.5 }, Pour { candidate: powder, amount: 0.3 }];
     let typical = serve(&brief, &pours);
     let serves = Serves::new(&brief, Run::First);
-    for (spread, measure) in serves
-        .spreads(&pours, &[Measure::Volume, Measure::Acid])
-        .into_iter()
-        .zip([Measure::Volume, Measure::Acid])
-    {
+    let limits = some_limits(&typical);
+    let tally = serves.tally(&pours, &limits, NonZeroUsize::MIN);
+    for (spread, (measure, _)) in tally.spreads().into_iter().zip(tally.within) {
         let value = typical.value(measure);
         let (low, high) = spread.expect("a spread");
         assert!((low - value).abs() <= 1e-9 * value && (high - value).abs() <= 1e-9 * value, "{measure:?}");
