@@ -26,6 +26,8 @@ pub enum Name {
     Heat(usize),
     /// A note is covered only by what carries it.
     Note(usize),
+    /// The ratio that the limit of this index is on is defined.
+    Defined(usize),
 }
 
 /// `Σ step·x + Σ used·z + Σ note·n + constant ≥ 0`.
@@ -219,7 +221,7 @@ pub fn loosened(side: Side, value: f64) -> f64 {
     if side == Side::Min { (value - by).next_down() } else { (value + by).next_up() }
 }
 
-/// The rows that hold whatever the composition: counts, ratios, notes.
+/// The rows that hold under all lines: counts, ratios, notes, and ratios that are limited being defined.
 pub fn plain_rows(facts: &Facts) -> Option<Vec<(Name, Row)>> {
     let (count, width) = (notes(facts).len(), facts.columns.len());
     let one = rounded_up(1.0)?;
@@ -248,6 +250,14 @@ pub fn plain_rows(facts: &Facts) -> Option<Vec<(Name, Row)>> {
         carriers.iter().for_each(|c| row.used[*c] = one);
         row.note[at] = -one;
         rows.push((Name::Note(at), row));
+    }
+    let typical = facts.typical();
+    let over_acid = |limit: &&Limit| matches!(limit.measure.formula(facts.brief).1, Over::Acid);
+    for (at, limit) in facts.limits.iter().enumerate().filter(|(_, limit)| over_acid(limit)) {
+        // Nothing over nothing keeps no limit, and of something over nothing there is no most.
+        let is_there = |p: &Portion| p.masses.acid > 0.0 || limit.side == Side::Min && p.sugars > 0.0;
+        let used = typical.iter().map(|portion| if is_there(portion) { one } else { 0 }).collect();
+        rows.push((Name::Defined(at), Row { used, constant: -one, ..empty.clone() }));
     }
     Some(rows)
 }

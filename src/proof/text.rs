@@ -59,6 +59,7 @@ impl std::fmt::Display for Name {
             Self::End(view, letter, end) => write!(f, "{letter}{view}{}", side(end)),
             Self::Heat(view) => write!(f, "h{view}"),
             Self::Note(at) => write!(f, "n{at}"),
+            Self::Defined(at) => write!(f, "d{at}"),
         }
     }
 }
@@ -86,6 +87,7 @@ impl std::str::FromStr for Name {
             "s" => ended().map(|(view, end)| Self::End(view, 's', end))?,
             "h" => Self::Heat(number(rest)?),
             "n" => Self::Note(number(rest)?),
+            "d" => Self::Defined(number(rest)?),
             _ => return Err(()),
         })
     }

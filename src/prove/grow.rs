@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::hint::{Hint, closing, hint, rounded};
 use super::stated;
-use crate::proof::{Branch, Ground, Heat, Node, Point, Ranges, Step, Which};
+use crate::proof::{Branch, Domain, Ground, Heat, Node, Point, Ranges, Step, Which};
 use crate::solve::Stop;
 
 /// Why a tree was not grown to its end.
@@ -28,6 +28,15 @@ const TRIED: usize = 10;
 const NARROW: f64 = 2e-3;
 /// A gain that is none.
 const LITTLE: f64 = 1e-4;
+
+/// Of no more specs than these each is a leaf sooner than narrower ranges tell them apart.
+const FEW: f64 = 2000.0;
+
+/// Whether few specs are left at a node.
+fn is_small(node: &Node) -> bool {
+    let steps = |domain: &Domain| (domain.some.1 - domain.some.0 + 1).max(0) as f64;
+    node.domains.iter().map(|domain| steps(domain) + f64::from(domain.none)).product::<f64>() <= FEW
+}
 
 /// A tree in the making: its lines are written as they are found, and only the way to the node that is next is kept.
 pub struct Grower<'a> {
@@ -231,13 +240,13 @@ impl<'a> Grower<'a> {
             if off.min(1.0 - off) > 1e-5 {
                 all.push((off.min(1.0 - off), Branch::Amount(column, floor as i64)));
             } else {
-                // It is whole already: cut on either side of it.
+                // It is whole already: cut on either side of it, or through the middle.
                 let whole = at.round() as i64;
                 all.extend(
-                    [whole - 1, whole]
+                    [(whole - 1, 1e-3), (whole, 1e-3), (i64::midpoint(from, to), 3e-3)]
                         .into_iter()
-                        .filter(|k| *k >= from && *k < to)
-                        .map(|k| (1e-3, Branch::Amount(column, k))),
+                        .filter(|(k, _)| *k >= from && *k < to)
+                        .map(|(k, off)| (off, Branch::Amount(column, k))),
                 );
                 if domain.none {
                     all.push((2e-3, Branch::Amount(column, 0)));
@@ -251,7 +260,9 @@ impl<'a> Grower<'a> {
         }
         all.sort_by(|a, b| b.0.total_cmp(&a.0));
         all.truncate(TRIED);
-        all.extend(Self::cuts(&node.states[0].ranges).into_iter().map(|branch| (0.0, branch)));
+        if all.is_empty() || !is_small(node) {
+            all.extend(Self::cuts(&node.states[0].ranges).into_iter().map(|branch| (0.0, branch)));
+        }
         all.into_iter().map(|(_, branch)| branch).collect()
     }
 

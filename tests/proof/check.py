@@ -25,7 +25,7 @@ MEASURES = {thing: (thing, 1, None) for thing in ("ethanol", "cost", "volume", "
     "sweetness": ("sweetness", 1000, "volume"), "acid": ("acid", 1000, "volume"),
     "sugar_acid": ("sugars", 1, "acid"), "energy": ("kcal", 1, None)}
 RANGES = {"w": ("alcohol", 1, "worked"), "p": ("ethanol", 1, "spirit"), "s": ("sweet", 1, "syrup")}
-NAMES = re.compile(r"l\d+(\.\d+)?|[crnh]\d+|[gwps]\d+[-+]")
+NAMES = re.compile(r"l\d+(\.\d+)?|[crnhd]\d+|[gwps]\d+[-+]")
 LINES = re.compile(r"a \d+ -?\d+|[wps] \d+ [-\d.]+|h \d+|l \d+( [-\d.]+){10}(( [-\d.]+){3})?|"
                    r"f( \d+(e\d+)? \S+)*|x (c|\d+( \d+)?)")
 FAULTS = ArithmeticError, AttributeError, LookupError, StopIteration, TypeError, ValueError
@@ -96,7 +96,13 @@ class Part:
                 need(n >= c * len(self.parts), "a portion a view")
                 for thing, figure in p.items():
                     self.parts[n - c * len(self.parts)][thing]["step", c] = self.columns[c].unit * figure
-            case ["limit", of, side, at]: self.rows[f"l{n}"] = *self.measures[of], *loosened(side, at)
+            case ["limit", of, side, at]:
+                self.rows[f"l{n}"] = *self.measures[of], *loosened(side, at)
+                if self.measures[of][2] == "acid":
+                    # Nothing over nothing keeps no limit, and of something over nothing there is no most.
+                    there = self.parts[0]["acid"] + self.parts[0]["sugars"] * (side == "min")
+                    self.things[f"there {n}"] = Form({("used", c): 1 for (_, c), many in there.items() if many})
+                    self.rows[f"d{n}"] = f"there {n}", 1, None, "min", 1
             case ["group", least, most, *of]:
                 self.things[f"group {n}"] = Form({("used", c): 1 for c in of})
                 for name, side, at in ((f"g{n}-", "min", least), (f"g{n}+", "max", most)):
