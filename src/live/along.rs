@@ -69,17 +69,18 @@ pub fn along(ask: &Along, house: &Beside, stop: &Stop) -> Result<Possible, Vec<T
 type Solved = Option<(Frame, Sweep, String, Side)>;
 
 fn solved(ask: &Along, house: &Beside, stop: &Stop) -> Result<Solved, Vec<Finding>> {
-    let brief = read(&ask.text, house)?.brief;
-    let measure = measure_named(&brief, &ask.key)
+    let reading = read(&ask.text, house)?;
+    let brief = &reading.brief;
+    let measure = measure_named(brief, &ask.key)
         .map_err(|fault| vec![Finding::placeless("unknown-name", fault.what, fault.help)])?;
     let side = if ask.side == "min" { Side::Min } else { Side::Max };
-    let frame = Frame::of(&brief);
+    let frame = Frame::of(brief);
     let Some(gauge) = frame.gauge(brief.measure_name(measure)) else { return Ok(None) };
     let grain = grid(gauge, ask.axis);
     let Some(values) = places(ask.axis, grain) else { return Ok(None) };
     // Places are counted in whole steps of the grid, so that the halving meets them exactly.
     let value = |place: f64| (place * grain * 1e9).round() / 1e9;
-    let at = |place: f64| Ok(asked(&brief, Target { measure, min: None, max: None }, side, value(place)));
+    let at = |place: f64| Ok(asked(brief, Target { measure, min: None, max: None }, side, value(place)));
     let run = Run { workers: 1, stop, told: &|_| () };
     let key = gauge.key.clone();
     let mut swept = sweep(&at, &Way { values, grain: 1.0 }, run)?;

@@ -144,8 +144,9 @@ fn done(text: &str, play: &Play, house: &Beside) -> Result<String, Vec<Finding>>
         Play::Whole { to } => Ok(to.clone()),
         Play::Limit { key, side, to } => limit(text, (key, side, to), house),
         Play::Hold { key, to } => {
-            let brief = read(text, house)?.brief;
-            let text = released(text, &brief, named(&brief, key)?).map_err(|finding| vec![finding])?;
+            let reading = read(text, house)?;
+            let brief = &reading.brief;
+            let text = released(text, brief, named(brief, key)?).map_err(|finding| vec![finding])?;
             let within = Edit::Set(path(&["hold", key]), Worth::Figure(*to));
             edits::edited(&text, &[within]).map_err(|finding| vec![finding])
         }
@@ -161,7 +162,8 @@ fn done(text: &str, play: &Play, house: &Beside) -> Result<String, Vec<Finding>>
         Play::Use { name, to } => {
             let text = edit(&[listed(text, name, house), used(name, to)].concat())?;
             // What the house itself has struck out comes back where the brief says so.
-            let brief = read(&text, house).map(|reading| reading.brief).ok();
+            let reading = read(&text, house).ok();
+            let brief = reading.as_ref().map(|reading| &reading.brief);
             let still =
                 brief.and_then(|brief| Some(brief.candidates[brief.find(name)?].out)).unwrap_or(false);
             let back = Edit::Set(path(&["candidate", name, "out"]), Worth::Flag(false));
@@ -251,12 +253,13 @@ fn priced(brief: &Brief, name: &str, to: &str) -> String {
 }
 
 fn limit(text: &str, (key, side, to): (&str, &str, &str), house: &Beside) -> Result<String, Vec<Finding>> {
-    let brief = read(text, house)?.brief;
-    let measure = named(&brief, key)?;
+    let reading = read(text, house)?;
+    let brief = &reading.brief;
+    let measure = named(brief, key)?;
     let side = if side == "min" { Side::Min } else { Side::Max };
     let figure = match to.trim() {
         "" => None,
-        typed => Some(figure_of(&brief, measure, typed).map_err(|fault| not(&fault.what, &fault.help))?),
+        typed => Some(figure_of(brief, measure, typed).map_err(|fault| not(&fault.what, &fault.help))?),
     };
     let own = brief.target(measure).is_some();
     // What is held at the reference's own becomes limits of its own once an end of it is moved.
@@ -267,7 +270,7 @@ fn limit(text: &str, (key, side, to): (&str, &str, &str), house: &Beside) -> Res
         Side::Min => (figure, old.max),
         Side::Max => (old.min, figure),
     };
-    let text = released(text, &brief, measure).map_err(|finding| vec![finding])?;
+    let text = released(text, brief, measure).map_err(|finding| vec![finding])?;
     let new = figure.map_or(NewSide::Gone, NewSide::At);
     let held = brief.hold.iter().any(|hold| hold.measure == measure);
     let rest = |limit: Option<f64>| limit.filter(|_| held).map_or(NewSide::Same, NewSide::At);
@@ -306,9 +309,10 @@ fn released(text: &str, brief: &Brief, measure: Measure) -> Result<String, Findi
 
 /// Limits round what the best drink has, so that they can be moved from there.
 fn bound(text: &str, to: &str, house: &Beside) -> Result<String, Vec<Finding>> {
-    let brief = read(text, house)?.brief;
-    let measure = named(&brief, to)?;
-    let solved = solve(&brief, &Stop::within_reason());
+    let reading = read(text, house)?;
+    let brief = &reading.brief;
+    let measure = named(brief, to)?;
+    let solved = solve(brief, &Stop::within_reason());
     let value = solved.specs.first().map_or(f64::NAN, |best| best.served.value(measure));
     if !value.is_finite() {
         return Err(not("no drink has such a figure yet", "first let something be poured"));

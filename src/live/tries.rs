@@ -39,7 +39,7 @@ pub struct Trial {
 /// Solves the brief as it stands, and with each swap.
 pub fn tries(ask: &Try, house: &Beside, stop: &Stop) -> Trial {
     let now = match read(&ask.text, house) {
-        Ok(reading) => reading.brief,
+        Ok(reading) => reading,
         Err(findings) => return Trial { findings: told(&ask.text, &findings), ..Trial::default() },
     };
     let mut rows =
@@ -51,7 +51,10 @@ pub fn tries(ask: &Try, house: &Beside, stop: &Stop) -> Trial {
             .and_then(|text| one(&text, house, stop));
         rows.push(Tried { label: format!("{new} for {old}"), swap: serde_json::to_string(swap).ok(), found });
     }
-    Trial { html: tried(&Frame::of(&now), &rows, UnitSystem::Metric).into_string(), findings: Vec::new() }
+    Trial {
+        html: tried(&Frame::of(&now.brief), &rows, UnitSystem::Metric).into_string(),
+        findings: Vec::new(),
+    }
 }
 
 fn sentences(told: &[Told]) -> String {
@@ -60,8 +63,9 @@ fn sentences(told: &[Told]) -> String {
 
 /// The best spec of a text, or why there is none.
 fn one(text: &str, house: &Beside, stop: &Stop) -> Result<SpecLine, String> {
-    let brief = read(text, house).map_err(|findings| sentences(&told(text, &findings)))?.brief;
-    let solved = best(&brief, stop);
+    let reading = read(text, house).map_err(|findings| sentences(&told(text, &findings)))?;
+    let brief = &reading.brief;
+    let solved = best(brief, stop);
     let Some(spec) = solved.specs.first() else { return Err("no spec meets the brief".to_owned()) };
-    Ok(spec_line(&brief, spec, None).in_service(Some(within_all(&brief, &spec.pours))))
+    Ok(spec_line(brief, spec, None).in_service(Some(within_all(brief, &spec.pours))))
 }

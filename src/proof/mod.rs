@@ -26,5 +26,5 @@ pub use lines::{Band, Curve, MeltLine, Span};
 pub use node::{Branch, Cutoffs, Domain, FIXED_ONE, Ground, Node, State};
 pub use point::Point;
 pub use rows::{Name, Row};
-pub use text::{FIRST, Step, digest, facts as facts_text};
+pub use text::{FIRST, MULTIPLIER, Step, digest, facts as facts_text};
 pub use view::{Heat, Lines, Ranges, Which};

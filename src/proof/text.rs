@@ -14,6 +14,9 @@ use crate::liquid::{Dilution, Portion, Stage};
 /// The first line of every proof.
 pub const FIRST: &str = "washline proof 1";
 
+/// The largest multiplier: with it the sums of rows have room in whole numbers.
+pub const MULTIPLIER: u64 = 1_000_000_000_000;
+
 /// A figure by which a brief is known again: FNV-1a, 64 bits, over its bytes and those of its house. It guards against a
 /// mistake, not against malice: what a proof says is derived anew from the brief that is given.
 pub fn digest<'a>(parts: impl IntoIterator<Item = &'a [u8]>) -> u64 {
@@ -191,7 +194,8 @@ fn scaled(number: u64) -> String {
 
 fn unscaled(word: &str) -> Option<u64> {
     let (short, noughts) = word.split_once('e').unwrap_or((word, "0"));
-    short.parse::<u64>().ok()?.checked_mul(10_u64.checked_pow(noughts.parse().ok()?)?)
+    let number = short.parse::<u64>().ok()?.checked_mul(10_u64.checked_pow(noughts.parse().ok()?)?)?;
+    (number <= MULTIPLIER).then_some(number)
 }
 
 /// A demand of a brief, as a word.

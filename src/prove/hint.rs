@@ -3,7 +3,7 @@
 //! Two further variables let rows be missed: one those of the cutoff, one all others, at a far higher price. Where the
 //! least price is over nothing no spec is left, and the duals are the multipliers that show it.
 
-use crate::proof::{FIXED_ONE, Facts, Ground, Name, Node, Row, Score};
+use crate::proof::{FIXED_ONE, Facts, Ground, MULTIPLIER, Name, Node, Row, Score};
 use crate::solve::simplex::Simplex;
 
 /// What a program says of a node.
@@ -137,9 +137,6 @@ pub fn closing(ground: &Ground, node: &Node) -> Option<Vec<(Name, u64)>> {
     rounded(ground, node, &first).or_else(|| rounded(ground, node, &hint(ground, node, true)))
 }
 
-/// The largest multiplier that is written.
-const LARGEST: f64 = 1e12;
-
 /// The same for a hint that is there already: each multiplier has so few digits that rounding it moves the sum by a
 /// small part of what there is to spare.
 pub fn rounded(ground: &Ground, node: &Node, hint: &Hint) -> Option<Vec<(Name, u64)>> {
@@ -155,7 +152,7 @@ pub fn rounded(ground: &Ground, node: &Node, hint: &Hint) -> Option<Vec<(Name, u
         let whole = |dual: &Dual| {
             let step = 10_f64.powi(power(dual.size) - least);
             let times = (dual.value / 10_f64.powi(least) / step).round() * step;
-            (times <= LARGEST).then_some((dual.name, times as u64))
+            (times <= MULTIPLIER as f64).then_some((dual.name, times as u64))
         };
         let terms: Vec<(Name, u64)> = hint.duals.iter().map(whole).collect::<Option<_>>()?;
         let terms: Vec<(Name, u64)> = terms.into_iter().filter(|(_, times)| *times > 0).collect();

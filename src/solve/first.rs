@@ -8,7 +8,7 @@
 
 use super::incumbents::{Entry, Incumbents, Wanted, ranks};
 use super::judge::Judge;
-use super::pieces::{Piece, pieces};
+use super::pieces::Pieces;
 use super::quest::Quest;
 use super::search::{DIVE, FIRST_RUNG, Search, branch};
 use crate::model::Objective;
@@ -22,7 +22,7 @@ const FEW: usize = 120;
 impl Search<'_> {
     /// Looks for specs of the columns that cost the least at the root's optimum, where there are many more: there the
     /// search comes to its end.
-    pub(super) fn start_from_few(&mut self, pieces: &[Piece]) {
+    pub(super) fn start_from_few(&mut self, pieces: &Pieces) {
         let Some(piece) = pieces.first() else { return };
         let model = self.judge.model;
         let cost = |column: usize| {
@@ -98,7 +98,7 @@ impl Search<'_> {
             spare: vec![],
             clipped: false,
         };
-        search.pieces(&pieces(judge.model, judge.objective));
+        search.pieces(&Pieces::plain(judge.model, judge.objective));
         self.nodes = search.nodes;
         self.left += search.left;
         search.incumbents.entries().first().cloned()

@@ -2,7 +2,7 @@
 
 use super::incumbents::Cut;
 use super::node::Node;
-use super::pieces::Piece;
+use super::piece::Piece;
 use super::quest::Quest;
 use super::search::Search;
 use crate::model::Objective;

@@ -11,8 +11,8 @@ use super::gate::in_steps;
 use super::halves;
 use super::incumbents::{Entry, Keep, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
-use super::pieces::Piece;
-use super::search::{Searched, branch_in, prepared, search_in};
+use super::pieces::Pieces;
+use super::search::{Searched, branch_in, search_in};
 use super::steadiness::{capped, lack_of_room, roomiest};
 use crate::brief::Resolution;
 use crate::model::serves::{Run, Serves};
@@ -85,7 +85,7 @@ pub fn choose(
 ) -> Chosen {
     let halves = halves::apply(model, objective);
     let by_halves = halves && halves::distance(objective);
-    let pieces = prepared(model, objective);
+    let pieces = Pieces::prepared(model, objective);
     let branch = |wanted, effort| branch_in(&pieces, (model, objective), wanted, stop, effort);
     let most = if by_halves { HALVES } else { EXACT };
     let exact = search_in(&pieces, (model, objective), wanted, stop, effort.min(most));
@@ -190,7 +190,7 @@ impl Known {
 
     fn choose(
         mut self,
-        pieces: &[Piece],
+        pieces: &Pieces,
         (model, objective): (&Model, &Objective),
         (wanted, to): (Wanted, f64),
         (exact, mut complete): (bool, bool),
@@ -234,7 +234,7 @@ impl Known {
     /// Lists everything that is as good as any of the sets that are listed; whether that is all there is.
     fn list(
         &mut self,
-        pieces: &[Piece],
+        pieces: &Pieces,
         (model, objective): (&Model, &Objective),
         to: f64,
         (stop, effort): (&Stop, u64),

@@ -18,7 +18,7 @@ use self::tube::{Half, Tube};
 use super::Stop;
 use super::incumbents::{Entry, Incumbents, Wanted, ranks};
 use super::judge::Judge;
-use super::pieces::pieces;
+use super::pieces::Pieces;
 use super::search::Searched;
 use super::steadiness::capped;
 use crate::brief::Goal;
@@ -179,7 +179,9 @@ impl Halving<'_> {
     fn near(&mut self, order: &[usize], ceiling: f64, many: f64) -> Reached {
         let (model, objective) = (self.judge.model, self.judge.objective);
         let capped = capped(model, objective, ceiling);
-        for piece in pieces(&capped, objective) {
+        let pieces = Pieces::plain(&capped, objective);
+        let mut left = pieces.in_order();
+        while let Ok(Some(piece)) = left.next(|_| false) {
             let Some(mut tube) = Tube::new(&capped, &piece.program, order) else { return Reached::Tired };
             if many.is_finite() {
                 tube.balance(self.sizes.0, many);

@@ -16,6 +16,7 @@ pub mod linear;
 mod node;
 mod notes;
 pub mod outline;
+mod piece;
 mod pieces;
 mod polish;
 mod quest;

@@ -11,7 +11,8 @@ use super::incumbents::{Entry, Incumbents, Keep, Wanted, ranks, same_score_margi
 use super::judge::Judge;
 use super::node::Node;
 use super::notes;
-use super::pieces::{Piece, pieces, scale};
+use super::piece::Piece;
+use super::pieces::Pieces;
 use super::polish;
 use super::quest::{Patience, Quest};
 use super::simplex::Ended;
@@ -67,12 +68,12 @@ pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop)
 
 /// The same by branching alone, with so much effort of its own.
 pub fn branch(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop, effort: u64) -> Searched {
-    branch_in(&prepared(model, objective), (model, objective), wanted, stop, effort)
+    branch_in(&Pieces::prepared(model, objective), (model, objective), wanted, stop, effort)
 }
 
 /// The same in the pieces of the model and the objective.
 pub fn branch_in(
-    pieces: &[Piece],
+    pieces: &Pieces,
     (model, objective): (&Model, &Objective),
     wanted: Wanted,
     stop: &Stop,
@@ -80,15 +81,6 @@ pub fn branch_in(
 ) -> Searched {
     let patience = Patience { stop, nodes: u64::MAX };
     run(pieces, Judge { model, objective }, wanted, Quest::Ordered, (patience, effort))
-}
-
-/// The pieces with cuts, the most promising first.
-pub fn prepared(model: &Model, objective: &Objective) -> Vec<Piece> {
-    let mut pieces = pieces(model, objective);
-    pieces.iter_mut().for_each(|p| p.sharpen(model));
-    pieces.retain(|p| p.bound < f64::INFINITY);
-    pieces.sort_by(|a, b| a.bound.total_cmp(&b.bound));
-    pieces
 }
 
 /// Searches a model for one spec, that scores at most `ceiling` where one is given.
@@ -103,13 +95,16 @@ pub fn seek(
     if patience.stop.raised() {
         return Searched { entries: vec![], bound: f64::NEG_INFINITY, complete: false, nodes: 0, spent: 0 };
     }
-    let pieces = if quest == Quest::Any { pieces(model, objective) } else { prepared(model, objective) };
+    let pieces = match quest {
+        Quest::Any => Pieces::plain(model, objective),
+        _ => Pieces::prepared(model, objective),
+    };
     let wanted = Wanted { ceiling, ..Wanted::best(1) };
     run(&pieces, Judge { model, objective }, wanted, quest, (patience, u64::MAX))
 }
 
 fn run(
-    pieces: &[Piece],
+    pieces: &Pieces,
     judge: Judge,
     wanted: Wanted,
     quest: Quest,
@@ -133,7 +128,7 @@ fn run(
     };
     let root = pieces.first().map_or(f64::INFINITY, |p| p.bound);
     let half_a_step = judge.objective.step().map_or(0.0, |step| 0.5 * step);
-    let mut rung = (FIRST_RUNG * scale(pieces)).max(wanted.slack).max(half_a_step);
+    let mut rung = (FIRST_RUNG * pieces.scale()).max(wanted.slack).max(half_a_step);
     let climbs = quest != Quest::Any && wanted.keep == Keep::Best && root.is_finite() && rung > 0.0;
     let mut rungs = if climbs { RUNGS } else { 0 };
     let mut dived = quest == Quest::Least;
@@ -161,7 +156,7 @@ fn run(
                 return run.ended(f64::INFINITY, true);
             }
             if !run.found() {
-                run.start_from_the_middle(root, scale(pieces));
+                run.start_from_the_middle(root, pieces.scale());
             }
         }
         (rung, rungs) = (rung * RUNG, rungs - 1);
@@ -194,7 +189,7 @@ impl Search<'_> {
 
     /// Looks for any spec first, for a while, so that there is something to improve on; true where it is
     /// proved that there is none.
-    fn dive(&mut self, pieces: &[Piece]) -> bool {
+    fn dive(&mut self, pieces: &Pieces) -> bool {
         let (quest, patience) = (self.quest, self.patience);
         self.quest = Quest::Any;
         self.patience.nodes = patience.nodes.min(self.nodes + DIVE);
@@ -206,12 +201,12 @@ impl Search<'_> {
 
     /// The effort has run out under a ceiling: what is kept of it looks for specs wherever they are. The
     /// bound is that of the search before.
-    fn without_ceiling(mut self, pieces: &[Piece], bound: f64) -> Searched {
+    fn without_ceiling(mut self, pieces: &Pieces, bound: f64) -> Searched {
         self.left = std::mem::take(&mut self.kept);
         let root = pieces.first().map_or(bound, |piece| piece.bound);
         self.incumbents.raise(f64::INFINITY);
         self.start_from_few(pieces);
-        self.start_from_the_middle(root, scale(pieces));
+        self.start_from_the_middle(root, pieces.scale());
         self.incumbents.raise(f64::INFINITY);
         self.clipped = false;
         match self.pieces(pieces) {
@@ -222,20 +217,20 @@ impl Search<'_> {
 
     /// Searches all pieces under the present ceiling; gives the bound of what is left where it was
     /// stopped.
-    pub(super) fn pieces(&mut self, pieces: &[Piece]) -> Option<f64> {
-        for (at, piece) in pieces.iter().enumerate() {
+    pub(super) fn pieces(&mut self, pieces: &Pieces) -> Option<f64> {
+        let mut left = pieces.in_order();
+        loop {
             let cut = self.incumbents.cut();
-            if cut.is_some_and(|cut| piece.bound > cut.score + self.margin(cut.score)) {
-                // They are in the order of their bounds.
+            let out = |bound: f64| cut.is_some_and(|cut| bound > cut.score + self.margin(cut.score));
+            let Ok(next) = left.next(out) else {
                 self.clipped = true;
                 return None;
-            }
-            if let Some(left) = self.piece(piece) {
-                let others = pieces.get(at + 1).map_or(f64::INFINITY, |p| p.bound);
-                return Some(left.max(piece.bound).min(others));
+            };
+            let piece = next?;
+            if let Some(rest) = self.piece(piece) {
+                return Some(rest.max(piece.bound).min(left.bound()));
             }
         }
-        None
     }
 
     /// Searches one piece; gives the bound of what is left where it was stopped.

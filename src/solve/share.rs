@@ -12,7 +12,7 @@ use std::sync::Arc;
 use super::Stop;
 use super::incumbents::{Entry, Incumbents, Wanted, ranks, same_score_margin};
 use super::levels;
-use super::pieces::region;
+use super::piece::region;
 use super::search::{Searched, search_within};
 use crate::model::serves::SERVES;
 use crate::model::{Model, Objective};

@@ -3,8 +3,8 @@
 use super::Stop;
 use super::halves;
 use super::incumbents::{Incumbents, Wanted, ranks};
-use super::pieces::Piece;
-use super::search::{Searched, branch_in, prepared};
+use super::pieces::Pieces;
+use super::search::{Searched, branch_in};
 use crate::model::{Model, Objective};
 
 /// Specs are put together from halves where branching alone has not done it within so much effort, and more is there.
@@ -19,12 +19,12 @@ pub fn search_within(
     stop: &Stop,
     effort: u64,
 ) -> Searched {
-    search_in(&prepared(model, objective), (model, objective), wanted, stop, effort)
+    search_in(&Pieces::prepared(model, objective), (model, objective), wanted, stop, effort)
 }
 
 /// The same in the pieces of the model and the objective, where they are searched more than once.
 pub fn search_in(
-    pieces: &[Piece],
+    pieces: &Pieces,
     (model, objective): (&Model, &Objective),
     wanted: Wanted,
     stop: &Stop,

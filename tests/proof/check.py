@@ -218,6 +218,7 @@ class Part:
     def closed(self, domains, states, kind, *rest):
         """Whether nothing is left at a leaf."""
         if kind == "f":
+            need(all(many <= 10**12 for many in rest[::2]), "a multiplier is too large")
             rows = (many * self.row(domains, states, name) for many, name in zip(rest[::2], rest[1::2]))
             empty = any(not out and not steps for out, steps in domains)
             return empty or self.greatest(domains, sum(rows, Form())) < 0

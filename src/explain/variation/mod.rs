@@ -12,7 +12,7 @@ mod variance;
 pub use apart::{Lots, Off, Ranged};
 pub use interval::Share;
 pub use lean::Lean;
-pub use shares::services;
+pub use shares::{glances, services};
 pub use variance::Part;
 
 use std::num::NonZeroUsize;
@@ -127,13 +127,23 @@ fn threads() -> NonZeroUsize {
 
 /// The same on so many threads; the result does not depend on it.
 pub fn service_on(brief: &Brief, pours: &[Pour], threads: NonZeroUsize) -> Service {
-    let (serves, limits) = (Serves::new(brief, Run::First), Model::new(brief).targets());
-    let fresh = || Serves::new(brief, Run::Fresh).holding(pours, &limits, threads);
+    let limits = Model::new(brief).targets();
+    whole(brief, pours, (&Serves::new(brief, Run::First), &limits), threads)
+}
+
+/// The same, in serves that other specs are poured in as well.
+fn whole(
+    brief: &Brief,
+    pours: &[Pour],
+    (serves, limits): (&Serves, &[Limit]),
+    threads: NonZeroUsize,
+) -> Service {
+    let fresh = || Serves::new(brief, Run::Fresh).holding(pours, limits, threads);
     Service {
         fresh: matches!(brief.variation.hold, HoldFor::Share(_)).then(|| Share::of(fresh(), SERVES)),
-        lots: apart::lots(&serves, pours, &limits, threads),
-        any_make: apart::any_make(brief, pours, &limits, threads),
-        ..glance(brief, pours, (&serves, &limits), threads)
+        lots: apart::lots(serves, pours, limits, threads),
+        any_make: apart::any_make(brief, pours, limits, threads),
+        ..glance(brief, pours, (serves, limits), threads)
     }
 }
 

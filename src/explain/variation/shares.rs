@@ -2,28 +2,40 @@
 //! the same fruit, the same ice. So the shares can be held against each other.
 
 use std::num::NonZeroUsize;
-use std::panic::resume_unwind;
-use std::thread;
 
-use super::{Service, Share, glance, threads};
-use crate::brief::Brief;
-use crate::model::Model;
+use super::{Service, Share, glance, threads, whole};
+use crate::brief::{Brief, Pour};
+use crate::explain::side_by_side::side_by_side;
 use crate::model::serves::{Run, SERVES, Serves};
+use crate::model::{Limit, Model};
 use crate::solve::Spec;
 
-/// How the first of some specs does in service, at a glance ([`Service`] without lots, other makes and fresh serves), and
-/// the share of every one's serves within all targets, in their order; nothing where there is no spec.
+/// What is asked of the first spec: a brief, what is poured, in which serves and within what, on so many threads.
+type Asked = fn(&Brief, &[Pour], (&Serves, &[Limit]), NonZeroUsize) -> Service;
+
+/// How the first of some specs does in service, and the share of every one's serves within all targets, in their
+/// order; nothing where there is no spec.
 pub fn services(brief: &Brief, specs: &[Spec]) -> Option<(Service, Vec<Share>)> {
-    let (first, others) = specs.split_first()?;
+    beside(brief, specs, whole)
+}
+
+/// The same at a glance: without lots by themselves, other makes, and serves that no spec was chosen by.
+pub fn glances(brief: &Brief, specs: &[Spec]) -> Option<(Service, Vec<Share>)> {
+    beside(brief, specs, glance)
+}
+
+fn beside(brief: &Brief, specs: &[Spec], asked: Asked) -> Option<(Service, Vec<Share>)> {
     let (serves, limits) = (Serves::new(brief, Run::First), Model::new(brief).targets());
-    // Of the first as much is asked as of all others together: each has half of the threads.
-    let half = NonZeroUsize::new(threads().get() / 2).unwrap_or(NonZeroUsize::MIN);
-    let share = |spec: &Spec| Share::of(serves.holding(&spec.pours, &limits, half), SERVES);
-    let (service, others) = thread::scope(|scope| {
-        let others = scope.spawn(|| others.iter().map(share).collect::<Vec<Share>>());
-        let service = glance(brief, &first.pours, (&serves, &limits), half);
-        (service, others.join().unwrap_or_else(|fault| resume_unwind(fault)))
+    // One spec a thread where there are several; the first, of which the most is asked, begins.
+    let each = NonZeroUsize::new(threads().get() / specs.len().max(1)).unwrap_or(NonZeroUsize::MIN);
+    let numbers: Vec<usize> = (0..specs.len()).collect();
+    let found = side_by_side(&numbers, threads().get(), |at| match (*at, &specs[*at].pours) {
+        (0, pours) => {
+            let service = asked(brief, pours, (&serves, &limits), each);
+            (service.within_all, Some(service))
+        }
+        (_, pours) => (Share::of(serves.holding(pours, &limits, each), SERVES), None),
     });
-    let shares = std::iter::once(service.within_all).chain(others).collect();
-    Some((service, shares))
+    let (shares, services): (Vec<Share>, Vec<Option<Service>>) = found.into_iter().unzip();
+    Some((services.into_iter().next()??, shares))
 }

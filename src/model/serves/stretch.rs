@@ -65,8 +65,20 @@ pub(super) struct Stretch {
     carried: Vec<Figures>,
 }
 
+impl Stretch {
+    /// A figure of each serve.
+    fn each(&self, figure: impl Fn(usize) -> f64) -> Figures {
+        let mut figures = [0.0; LONG];
+        figures.iter_mut().take(self.count).enumerate().for_each(|(at, own)| *own = figure(at));
+        figures
+    }
+}
+
 /// `sum += amount · figure`, serve by serve.
 fn add(sum: &mut Figures, amount: &[f64], figure: f64) {
+    if figure == 0.0 {
+        return;
+    }
     sum.iter_mut().zip(amount).for_each(|(sum, amount)| *sum += amount * figure);
 }
 
@@ -177,37 +189,33 @@ impl Serves<'_> {
     }
 
     /// The values of a measure in a stretch that has been poured.
-    pub(super) fn values(&self, measure: Measure, stretch: &Stretch) -> Figures {
-        let mut values = [0.0; LONG];
-        for (at, value) in values.iter_mut().enumerate().take(stretch.count) {
-            *value = self.value(measure, stretch, at);
-        }
-        values
-    }
-
-    fn value(&self, measure: Measure, of: &Stretch, at: usize) -> f64 {
-        let volume = of.volume[at];
-        let per_volume = |mass: f64| if volume > 0.0 { mass / volume } else { f64::NAN };
+    pub(super) fn values(&self, measure: Measure, of: &Stretch) -> Figures {
         let [ethanol, _, _, acid, _, _, _, sugars, sweet, energy, ..] = &of.sums;
+        let per_volume = |part: &Figures, times: f64| {
+            of.each(|at| if of.volume[at] > 0.0 { times * part[at] / of.volume[at] } else { f64::NAN })
+        };
         match measure {
-            Measure::Volume => volume,
-            Measure::Strength => per_volume(100.0 * ethanol[at] / ethanol::PURE),
-            Measure::Sugar => per_volume(1000.0 * sugars[at]),
-            Measure::Sweetness => per_volume(1000.0 * sweet[at]),
-            Measure::Acid => per_volume(1000.0 * acid[at]),
-            Measure::SugarAcid => sugars[at] / acid[at],
-            Measure::Cost => of.cost[at],
-            Measure::PourCost => self.brief.menu.map_or(f64::NAN, |menu| 100.0 * of.cost[at] / menu.net()),
-            Measure::Energy => energy[at],
-            Measure::Ethanol => ethanol[at],
-            Measure::Melt => of.melt[at],
-            Measure::Level => volume - of.glass_melt[at] * ice::PER_MELT,
+            Measure::Volume => of.volume,
+            Measure::Strength => per_volume(&of.each(|at| 100.0 * ethanol[at] / ethanol::PURE), 1.0),
+            Measure::Sugar => per_volume(sugars, 1000.0),
+            Measure::Sweetness => per_volume(sweet, 1000.0),
+            Measure::Acid => per_volume(acid, 1000.0),
+            Measure::SugarAcid => of.each(|at| sugars[at] / acid[at]),
+            Measure::Cost => of.cost,
+            Measure::PourCost => {
+                let net = self.brief.menu.map_or(f64::NAN, |menu| menu.net());
+                of.each(|at| 100.0 * of.cost[at] / net)
+            }
+            Measure::Energy => *energy,
+            Measure::Ethanol => *ethanol,
+            Measure::Melt => of.melt,
+            Measure::Level => of.each(|at| of.volume[at] - of.glass_melt[at] * ice::PER_MELT),
             Measure::Property(property) => {
-                let carried = of.carried.get(property).map_or(f64::NAN, |carried| carried[at]);
-                match self.brief.properties.get(property).map(|property| property.per) {
-                    Some(Per::Serve) => carried,
-                    Some(Per::Litre) => per_volume(1000.0 * carried),
-                    None => f64::NAN,
+                let per = self.brief.properties.get(property).map(|property| property.per);
+                match (of.carried.get(property), per) {
+                    (Some(carried), Some(Per::Serve)) => *carried,
+                    (Some(carried), Some(Per::Litre)) => per_volume(carried, 1000.0),
+                    _ => [f64::NAN; LONG],
                 }
             }
         }

@@ -14,7 +14,7 @@ use crate::brief::Side;
 use crate::liquid::ethanol;
 use crate::model::{Basis, Envelope, Heat, Model, Objective, Program, Ranges, Soft};
 use crate::solve::linear::LinearRow;
-use crate::solve::pieces::region;
+use crate::solve::piece::region;
 use crate::solve::short;
 use crate::solve::simplex::{Ended, Simplex};
 use crate::tolerance::MET;

@@ -8,7 +8,7 @@ use crate::model::{Expansion, Line, Model, Program};
 use crate::solve::branch::{self, Change, Next};
 use crate::solve::judge::Judge;
 use crate::solve::node::{Empty, Node};
-use crate::solve::pieces::tableau;
+use crate::solve::piece::tableau;
 use crate::solve::simplex::Ended;
 use crate::solve::{Patience, cuts, sums};
 
