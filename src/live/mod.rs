@@ -164,7 +164,7 @@ fn asked(reading: &Reading, depth: Depth, stop: &Stop) -> (Solved, Option<Explan
         let why = explain(brief, &solved, stop);
         return (solved, Some(why));
     }
-    let (service, shares) = glances(brief, &solved.specs).unzip();
+    let (service, shares) = glances(brief, &solved.specs, stop).unzip();
     let why = Explanation { service, shares: shares.unwrap_or_default(), ..Explanation::default() };
     (solved, Some(why))
 }

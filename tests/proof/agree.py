@@ -19,7 +19,8 @@ import sys
 import time
 from multiprocessing import Pool
 
-from check import FAULTS, Part, check, digest
+from check import Part
+from plain import digest, holds
 
 ROOT = pathlib.Path(__file__).parents[2]
 HOUSE = ROOT / "problems-demo" / "house.toml"
@@ -32,9 +33,9 @@ SOLVED = 25
 
 def ours(proof, brief, house):
     try:
-        check(proof, brief.read_text(), house.read_text() if house else None)
+        holds(proof, brief.read_text(), house.read_text() if house else None)
         return True
-    except FAULTS:
+    except Exception:
         return False
 
 

@@ -6,8 +6,8 @@ from math import comb
 # OIML R 22 (1975) at 20 °C by powers of the mass fraction; Bubník et al., Sugar Technologists Manual (1995),
 # p. 164, likewise.
 SPIRIT = [F(a) / 1000 for a in (
-    998.2012300, -192.9769495, 389.1238958, -1668.103923, 13522.15441, -88292.78388, 306287.4042,
-    -613838.1234, 747017.2998, -547846.1354, 223446.0334, -39032.85426)]
+    998.2012300, -192.9769495, 389.1238958, -1668.103923, 13522.15441, -88292.78388, 306287.4042, -613838.1234,
+    747017.2998, -547846.1354, 223446.0334, -39032.85426)]
 WATER, PURE, CITRIC, ICE, FUSION = map(F, (0.99820123, 0.7892391233, 0.597, 0.9167, 333.55))
 SYRUP = [WATER] + [F(a) / 1000 for a in (385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890)]
 CAPACITY = [F(a) for a in (4.196, 2.34032, -10.03414, 8.60461, -2.77119)]
@@ -21,12 +21,7 @@ class Form(dict):
         return Form({key: self.get(key, 0) + other.get(key, 0) for key in self | other})
 
     def __mul__(self, many):
-        return Form({key: many * figure for key, figure in self.items()})
-
-    def __sub__(self, other):
-        return self + other * -1
-
-    __rmul__ = __mul__
+        return Form({key: figure * many for key, figure in self.items()})
 
 
 def poly(c, x):
@@ -61,25 +56,23 @@ def band_holds(top, bottom, slope, low, high, span):
 
 def enthalpy(t):
     """J/g of ethanol and water at t °C as a polynomial: the parts warmed to 25 °C, mixed, brought to t."""
-    warm = [25 * CAPACITY[0], 25 * (sum(CAPACITY) - CAPACITY[0])]
+    warm = [25 * CAPACITY[0], 25 * sum(CAPACITY[1:])]
     return plus(warm, lined(MIXING, 1, -1), [(t - 25) * c for c in CAPACITY])
 
 
 def volume(p, wet, spirit, syrup, k=0, j=0):
     """Ml of ethanol and of sweet solids in the same water, with acid and what is beyond all that."""
-    e, s = p["ethanol"], p["sweet"]
-    solutions = spirit * (e + wet) + k * e + syrup * (s + wet) + j * s
-    return solutions - wet * (1 / WATER) + CITRIC * p["acid"] + p["excess"]
+    solutions = (p["ethanol"] + wet) * spirit + p["ethanol"] * k + (p["sweet"] + wet) * syrup + p["sweet"] * j
+    return solutions + wet * (-1 / WATER) + p["acid"] * CITRIC + p["excess"]
 
 
 class Drinks:
     """Drinks by a rule of melt, and on ice."""
 
     def __init__(self, rule, method=None, ice=None):
-        self.rule, self.ice, self.final, self.strained = rule, ice, [F(0)], None
-        if ice:
-            # At the first sip all is at 0 °C, on crushed ice at its freezing point.
-            self.final = plus(enthalpy(0), lined(CAPACITY, 0, F(-44 * (ice == "crushed"))))
+        self.rule, self.ice, self.strained = rule, ice, None
+        # At the first sip all is at 0 °C, on crushed ice at its freezing point.
+        self.final = plus(enthalpy(0), lined(CAPACITY, 0, F(-44 * (ice == "crushed"))))
         if ice and method not in ("build", "none"):
             # Where other ice was strained off: a line under the enthalpy there.
             t, p = (F(-2), F(0.22)) if method == "stir" else (F(-4), F(0.13))
@@ -94,9 +87,8 @@ class Drinks:
 
     def brought(self, p):
         """The enthalpy of a portion."""
-        if not self.strained or not p["made"]:
-            return p["heat"]
-        return sum(f * x for f, x in zip(self.strained, (p["ethanol"], p["water"], p["sweet"] + p["acid"])))
+        parts = p["ethanol"], p["water"], p["sweet"] + p["acid"]
+        return sum(f * x for f, x in zip(self.strained, parts)) if self.strained and p["made"] else p["heat"]
 
     def hold(self, lines, w, p, s):
         """Whether lines hold over ranges of strength and mass fractions."""
@@ -113,19 +105,19 @@ class Drinks:
     def bounds(self, p, lines, heat):
         """What lines make of the parts of a drink (figures, or forms of what it may be): least and most."""
         low, lean, high, tilt, k, v0, v1, j, u0, u1, *end = lines
-        e, w, sign, iced = p["ethanol"], p["water"], [0 * p["water"]] * 2, [0 * p["water"]] * 2
-        first = [low * p["worked"] + lean * p["alcohol"], high * p["worked"] + tilt * p["alcohol"]]
+        e, w, sign, iced = p["ethanol"], p["water"], [p["water"] * 0] * 2, [p["water"] * 0] * 2
+        first = [p["worked"] * low + p["alcohol"] * lean, p["worked"] * high + p["alcohol"] * tilt]
         for at, f in enumerate(end[:0:-1]):
             # Of the melt by the working ice, what moves the line outwards.
             melt = first[at != (self.cold < f)] * WATER
-            sign[at] = p["brought"] + self.cold * melt - f * (e + w + melt) - end[0] * e
-            sign[at] *= 1 / (FUSION + f) / WATER
+            spare = p["brought"] + melt * self.cold + (e + w + melt) * -f + e * -end[0]
+            sign[at] = spare * (1 / (FUSION + f) / WATER)
         if end and heat is not False:
             iced = sign if heat else [iced[0], Form({key: max(figure, 0) for key, figure in sign[1].items()})]
         melt = [m + i for m, i in zip(first, iced)]
         wet = [w + m * WATER for m in melt]
         # Melt takes up less than its ice did: the most of it is the lowest level.
-        level = [volume(p, w + (m + i) * WATER, v, u, k, j) - i * (WATER / ICE)
+        level = [volume(p, w + (m + i) * WATER, v, u, k, j) + i * (-WATER / ICE)
                  for m, i, v, u in ((first[0], iced[1], v0, u0), (first[1], iced[0], v1, u1))]
         return {thing: (x, x) for thing, x in p.items()} | dict(
             volume=[volume(p, wet[0], v0, u0, k, j), volume(p, wet[1], v1, u1, k, j)], level=level, melt=melt,
@@ -137,12 +129,11 @@ class Drinks:
         melt = share * p["worked"] * WATER
         mass, brought = e + p["water"] + melt, p["brought"] + self.cold * melt
         left = lambda m: FUSION * m + (mass + m) * poly(self.final, e and e / (mass + m)) - brought
-        roots, melts = [F(0)], bool(self.ice) and left(F(0)) < 0
-        if melts:
-            roots = [F(0), 2 * mass + 1]
-            for _ in range(45):
-                middle = F(float(sum(roots) / 2))
-                roots[left(middle) >= 0] = middle
+        melts = bool(self.ice) and left(F(0)) < 0
+        roots = [F(0), 2 * mass + 1] if melts else [F(0)]
+        for _ in range(45 * melts):
+            middle = F(float(sum(roots) / 2))
+            roots[left(middle) >= 0] = middle
         for m in roots:
             wet = mass - e + m
             spirit, syrup = [1 / poly(c, x and x / (x + wet)) for c, x in ((SPIRIT, e), (SYRUP, p["sweet"]))]
