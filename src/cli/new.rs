@@ -19,12 +19,23 @@ pub fn run(args: &NewArgs) -> Result<Exit, Failure> {
         }
         return run(&ask::ask()?);
     };
+    if let Some(line) = drink(file) {
+        let what = format!("\"{line}\" is a drink and not the name of a file");
+        let help = format!("washline new --from \"{line}\" my-drink.toml");
+        return Err(Failure::placeless("no-file", what, help));
+    }
     write::refuse_existing(file, Existing::Keep)?;
     let text = if asks(args) { asked(args, file)? } else { read::starter().to_owned() };
     write::whole(file, &text, Existing::Keep)?;
     let name = file.display();
     output::say(&format!("Wrote {name}. Change it, then: washline spec {name}\n"));
     Ok(Exit::Answered)
+}
+
+/// The drink that stands where the file should: whoever leaves out `--from` would get a file of that name.
+fn drink(file: &Path) -> Option<&str> {
+    let line = file.to_str().filter(|_| file.extension().is_none())?;
+    brief(&Wish { line: Some(line.to_owned()), ..Wish::default() }).is_ok().then_some(line)
 }
 
 /// Whether anything is asked for beside a file to start from.
@@ -83,6 +94,14 @@ pub fn relative(house: &Path, brief: &Path) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_drink_is_no_name_of_a_file() {
+        assert!(drink(Path::new("50 ml aged rum, 25 ml lime juice")).is_some());
+        for name in ["sour", "sour.toml", "50 ml", "50 ml aged rum.toml", "drinks/5 oz sour"] {
+            assert_eq!(drink(Path::new(name)), None, "{name}");
+        }
+    }
 
     #[test]
     fn the_house_is_named_from_the_brief() {
