@@ -5,6 +5,7 @@
 //! as good are all that differ by no more than matters from the best of what is left.
 
 use std::num::NonZeroUsize;
+use std::ops::Range;
 
 use super::Stop;
 use super::gate::in_steps;
@@ -15,7 +16,7 @@ use super::pieces::Pieces;
 use super::search::{Searched, branch_in, search_in};
 use super::steadiness::{capped, lack_of_room, roomiest};
 use crate::brief::Resolution;
-use crate::model::serves::{Run, Serves};
+use crate::model::serves::{Run, Serves, on_threads};
 use crate::model::{Model, Objective};
 
 /// What looking for the exact order takes at most, in figures gone over, before differences that do not matter are let
@@ -210,7 +211,7 @@ impl Known {
         let mut counted = Counted {
             judge: Judge { model, objective },
             serves: &serves,
-            glances: vec![None; self.pool.len()],
+            glances: vec![(0, vec![]); self.pool.len()],
             shares: vec![None; self.pool.len()],
         };
         let entries = order(&self.pool, &mut counted, (self.least, to), wanted, &rank);
@@ -282,7 +283,7 @@ struct Counted<'a> {
     judge: Judge<'a>,
     serves: &'a Serves<'a>,
     /// Of each spec, in which of so many first serves it holds.
-    glances: Vec<Option<(usize, Vec<usize>)>>,
+    glances: Vec<(usize, Vec<usize>)>,
     /// Of each spec, in how many of all.
     shares: Vec<Option<usize>>,
 }
@@ -290,23 +291,26 @@ struct Counted<'a> {
 impl Counted<'_> {
     fn of(&mut self, at: usize, entry: &Entry) -> usize {
         *self.shares[at].get_or_insert_with(|| {
-            let there = std::thread::available_parallelism().map_or(1, NonZeroUsize::get);
-            let threads = NonZeroUsize::new(there.min(THREADS)).unwrap_or(NonZeroUsize::MIN);
             let pours = self.judge.pours(&entry.set, &entry.units);
-            self.serves.holding(&pours, &self.judge.model.targets(), threads)
+            self.serves.holding(&pours, &self.judge.model.targets(), threads())
         })
     }
 
-    /// In which of the first so many serves a spec holds.
-    fn glance(&mut self, at: usize, entry: &Entry, serves: usize) -> &[usize] {
-        let (seen, held) = self.glances[at].get_or_insert_with(|| (0, vec![]));
-        if *seen < serves {
-            let numbers: Vec<usize> = (*seen..serves).collect();
-            let pours = self.judge.pours(&entry.set, &entry.units);
-            held.extend(self.serves.meeting(&pours, &self.judge.model.targets(), &numbers, |_| true));
-            *seen = serves;
+    /// Looks at the first so many serves of specs.
+    fn look(&mut self, pool: &[Entry], specs: &[usize], serves: usize) {
+        let (limits, seen) = (self.judge.model.targets(), |at: usize| self.glances[at].0);
+        let short: Vec<usize> = specs.iter().copied().filter(|at| seen(*at) < serves).collect();
+        let meeting = |at: &usize| {
+            let numbers: Vec<usize> = (seen(*at)..serves).collect();
+            let pours = self.judge.pours(&pool[*at].set, &pool[*at].units);
+            self.serves.meeting(&pours, &limits, &numbers, |_| true)
+        };
+        let of_some = |some: Range<usize>| short[some].iter().map(meeting).collect::<Vec<_>>();
+        let held = on_threads(threads(), short.len(), of_some).concat();
+        for (at, more) in short.into_iter().zip(held) {
+            self.glances[at].0 = serves;
+            self.glances[at].1.extend(more);
         }
-        held
     }
 
     /// Those that may hold in the most serves, by ever more of them. Of two specs in the same serves only those count in
@@ -323,20 +327,26 @@ impl Counted<'_> {
     }
 
     fn contenders_by(&mut self, pool: &[Entry], good: &[usize], serves: usize) -> Vec<usize> {
-        let first = |held: &[usize]| held.partition_point(|number| *number < serves);
-        let counts: Vec<usize> = good.iter().map(|at| first(self.glance(*at, &pool[*at], serves))).collect();
-        let leader = good.iter().zip(&counts).max_by_key(|(_, count)| **count).map(|(at, _)| *at);
-        let Some(leader) = leader else { return vec![] };
-        let held = self.glance(leader, &pool[leader], serves);
-        let held = held[..first(held)].to_vec();
+        self.look(pool, good, serves);
+        let held = |at: usize| &self.glances[at].1;
+        let first = |at: usize| held(at).partition_point(|number| *number < serves);
+        let counts: Vec<usize> = good.iter().map(|at| first(*at)).collect();
+        let leader = good.iter().zip(&counts).max_by_key(|(_, count)| **count);
+        let Some((leader, most)) = leader else { return vec![] };
+        let leading = &held(*leader)[..*most];
         let may = |(at, count): (&usize, &usize)| {
-            let other = self.glances[*at].as_ref().map_or(&[][..], |(_, held)| held);
-            let lost = held.iter().filter(|number| other.binary_search(number).is_err()).count();
-            let gained = count + lost - held.len();
+            let lost = leading.iter().filter(|number| held(*at).binary_search(number).is_err()).count();
+            let gained = count + lost - leading.len();
             (lost - gained) as f64 <= DOUBT * ((lost + gained) as f64).sqrt()
         };
         good.iter().zip(&counts).filter(|pair| may(*pair)).map(|(at, _)| *at).collect()
     }
+}
+
+/// As many as are of use; what comes out does not depend on it.
+fn threads() -> NonZeroUsize {
+    let there = std::thread::available_parallelism().map_or(1, NonZeroUsize::get);
+    NonZeroUsize::new(there.min(THREADS)).unwrap_or(NonZeroUsize::MIN)
 }
 
 /// The steadiest of those as good as the best, then the steadiest of what is left, and so on.

@@ -202,8 +202,12 @@ impl<'b> Serves<'b> {
 }
 
 /// Does so many things on threads, each of which has a range of them; what comes of them is in order.
-fn on_threads<T: Send>(threads: NonZeroUsize, count: usize, of: impl Fn(Range<usize>) -> T + Sync) -> Vec<T> {
-    let (share, of) = (count.div_ceil(threads.get().min(count)), &of);
+pub fn on_threads<T: Send>(
+    threads: NonZeroUsize,
+    count: usize,
+    of: impl Fn(Range<usize>) -> T + Sync,
+) -> Vec<T> {
+    let (share, of) = (count.div_ceil(threads.get()).max(1), &of);
     thread::scope(|scope| {
         let ranges = (0..count).step_by(share).map(|from| from..(from + share).min(count));
         let workers: Vec<_> = ranges.map(|range| scope.spawn(move || of(range))).collect();

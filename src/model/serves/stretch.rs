@@ -224,17 +224,12 @@ impl Serves<'_> {
     /// Which serves of a stretch that has been poured meet all limits.
     pub(super) fn within(&self, limits: &[Limit], stretch: &Stretch) -> [bool; LONG] {
         let mut within = [true; LONG];
-        let mut values: Option<(Measure, Figures)> = None;
-        for limit in limits {
-            let known = values.take().filter(|(measure, _)| *measure == limit.measure);
-            let (measure, figures) =
-                known.unwrap_or_else(|| (limit.measure, self.values(limit.measure, stretch)));
-            within
-                .iter_mut()
-                .zip(&figures)
-                .take(stretch.count)
-                .for_each(|(within, value)| *within &= limit.met_by(*value));
-            values = Some((measure, figures));
+        for of_measure in limits.chunk_by(|a, b| a.measure == b.measure) {
+            let values = self.values(of_measure[0].measure, stretch);
+            for limit in of_measure {
+                let each = within.iter_mut().zip(&values).take(stretch.count);
+                each.for_each(|(within, value)| *within &= limit.met_by(*value));
+            }
         }
         within[stretch.count..].fill(false);
         within
