@@ -112,7 +112,7 @@
     if (started) document.dispatchEvent(new CustomEvent("glass", { detail: performance.now() - started }));
   }
 
-  // The text with changes, answered: the glass first, the rest as soon as the hand rests.
+  // The text with changes, answered: the glass first, then the rest, found while the page is drawn or the hand rests.
   async function ask(edits, from, held) {
     const started = performance.now();
     const mine = ++seq;
@@ -122,7 +122,8 @@
     if (!reply || mine !== seq) return null;
     if (!reply.taken) return (findings(reply.findings), null);
     taken(reply, started);
-    if (reply.more) later("others", drag ? PAUSE.others : 0, () => rest("others", mine, reply.text, held));
+    const next = () => rest("others", mine, reply.text, held);
+    if (reply.more) drag ? later("others", PAUSE.others, next) : next();
     return reply;
   }
 
