@@ -168,3 +168,39 @@ fn cut((low, high): (f64, f64), widest: f64) -> Vec<(f64, f64)> {
     };
     (0..cuts).map(part).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::read::read;
+
+    /// Pieces come in the order of their bounds; whoever needs no more than the first leaves most of them as they are.
+    #[test]
+    fn pieces_come_in_order_and_no_sooner_than_they_are_needed() {
+        let text = include_str!("../../problems-demo/low-strength.toml");
+        let wide = text.replacen("{ min = 8, max = 9.5 }", "{ min = 4, max = 16 }", 1);
+        let brief = read(wide.as_bytes(), &[]).expect("a brief").brief;
+        let model = Model::new(&brief);
+        let objective = Objective::of(&model);
+        let pieces = Pieces::prepared(&model, &objective);
+        let tight = || pieces.all.iter().filter(|rough| rough.piece.get().is_some()).count();
+        assert!(pieces.all.len() > 2 && tight() == 0, "{}", pieces.all.len());
+        let first = pieces.first().expect("a piece").bound;
+        assert!(tight() > 0 && tight() < pieces.all.len(), "{} of {}", tight(), pieces.all.len());
+        let mut left = pieces.in_order();
+        let mut bounds = vec![];
+        while let Ok(Some(piece)) = left.next(|_| false) {
+            // What a piece takes to be tight never lowers its bound.
+            bounds.push(piece.bound);
+        }
+        assert!(bounds.is_sorted() && bounds[0] == first && bounds.len() > 2, "{bounds:?}");
+        assert!(pieces.all.iter().all(|rough| rough.known() >= rough.bound) && left.bound() == f64::INFINITY);
+        let cut = bounds[1];
+        let mut under = pieces.in_order();
+        let mut seen = 0;
+        while under.next(|bound| bound > cut).is_ok_and(|piece| piece.is_some()) {
+            seen += 1;
+        }
+        assert_eq!(seen, bounds.iter().filter(|bound| **bound <= cut).count());
+    }
+}

@@ -13,7 +13,7 @@ pub(super) const LONG: usize = 100;
 /// Which serves.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Which<'n> {
-    /// Their numbers: at least one and at most [`LONG`], all of one block.
+    /// Their numbers in ascending order: at least one and at most [`LONG`], all of one block.
     pub numbers: &'n [usize],
     /// The lot that all of them are from, where they have one in common.
     pub lot: Option<usize>,
