@@ -4,7 +4,6 @@
 //! Every further spec is chosen the same way from what is left once the sets of ingredients before it are set aside:
 //! as good are all that differ by no more than matters from the best of what is left.
 
-use std::num::NonZeroUsize;
 use std::ops::Range;
 
 use super::Stop;
@@ -16,7 +15,7 @@ use super::pieces::Pieces;
 use super::search::{Searched, branch_in, search_in};
 use super::steadiness::{capped, lack_of_room, roomiest};
 use crate::brief::Resolution;
-use crate::model::serves::{Run, Serves, on_threads};
+use crate::model::serves::{Run, Serves, on_threads, threads};
 use crate::model::{Model, Objective};
 
 /// What looking for the exact order takes at most, in figures gone over, before differences that do not matter are let
@@ -40,8 +39,6 @@ const ROOMY: usize = 12;
 const GLANCES: [usize; 3] = [1000, 3000, 8000];
 /// By so many standard deviations a spec lies behind in them before it is not served any further.
 const DOUBT: f64 = 5.0;
-/// More threads than this bring nothing for so short a task.
-const THREADS: usize = 4;
 
 /// How many of the specs that are as good were served.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -87,9 +84,9 @@ pub fn choose(
     let halves = halves::apply(model, objective);
     let by_halves = halves && halves::distance(objective);
     let pieces = Pieces::prepared(model, objective);
-    let branch = |wanted, effort| branch_in(&pieces, (model, objective), wanted, stop, effort);
+    let branch = |wanted, effort| branch_in(&pieces, wanted, stop, effort);
     let most = if by_halves { HALVES } else { EXACT };
-    let exact = search_in(&pieces, (model, objective), wanted, stop, effort.min(most));
+    let exact = search_in(&pieces, wanted, stop, effort.min(most));
     let mut known = Known::of(&exact, objective.floor(model));
     let to = to.at(known.best().unwrap_or(f64::NAN));
     let mut complete = exact.complete;
@@ -132,7 +129,7 @@ pub fn choose(
         }
         complete |= known.all_as_good(wanted.specs, to);
     }
-    known.choose(&pieces, (model, objective), (wanted, to), (exact.complete, complete), (stop, effort))
+    known.choose(&pieces, (wanted, to), (exact.complete, complete), (stop, effort))
 }
 
 /// What is known of a brief's specs.
@@ -192,14 +189,15 @@ impl Known {
     fn choose(
         mut self,
         pieces: &Pieces,
-        (model, objective): (&Model, &Objective),
         (wanted, to): (Wanted, f64),
         (exact, mut complete): (bool, bool),
         (stop, effort): (&Stop, u64),
     ) -> Chosen {
+        let judge = pieces.judge();
+        let Judge { model, objective } = judge;
         let rank = ranks(model);
         let serves = Serves::new(model.brief, Run::First);
-        let all = exact && self.list(pieces, (model, objective), to, (stop, effort));
+        let all = exact && self.list(pieces, to, (stop, effort));
         // What is as near as matters to the middle of all ranges has the same room as the rest of its kind.
         if !all && !stop.raised() && !halves::distance(objective) {
             self.look_for_room((model, objective), &serves, to, (stop, effort));
@@ -209,7 +207,7 @@ impl Known {
         self.pool.sort_by(|a, b| a.order(b, &rank));
         let optimum = self.pool.first().cloned();
         let mut counted = Counted {
-            judge: Judge { model, objective },
+            judge,
             serves: &serves,
             glances: vec![(0, vec![]); self.pool.len()],
             shares: vec![None; self.pool.len()],
@@ -233,19 +231,14 @@ impl Known {
     }
 
     /// Lists everything that is as good as any of the sets that are listed; whether that is all there is.
-    fn list(
-        &mut self,
-        pieces: &Pieces,
-        (model, objective): (&Model, &Objective),
-        to: f64,
-        (stop, effort): (&Stop, u64),
-    ) -> bool {
+    fn list(&mut self, pieces: &Pieces, to: f64, (stop, effort): (&Stop, u64)) -> bool {
+        let Judge { model, objective } = pieces.judge();
         let last = self.pool.iter().map(|e| e.score).fold(f64::NEG_INFINITY, f64::max);
         let ceiling = Some(reach(last, to)).filter(|ceiling| ceiling.is_finite());
         let wanted = Wanted { ceiling, keep: Keep::Every, ..Wanted::best(SERVED) };
         let distance = halves::apply(model, objective) && halves::distance(objective);
         let most = if distance { HALVES } else { EXACT };
-        let found = search_in(pieces, (model, objective), wanted, stop, effort.min(most));
+        let found = search_in(pieces, wanted, stop, effort.min(most));
         self.spent += found.spent;
         found.entries.iter().for_each(|entry| self.add(entry));
         let all = found.complete && found.entries.len() < SERVED;
@@ -341,12 +334,6 @@ impl Counted<'_> {
         };
         good.iter().zip(&counts).filter(|pair| may(*pair)).map(|(at, _)| *at).collect()
     }
-}
-
-/// As many as are of use; what comes out does not depend on it.
-fn threads() -> NonZeroUsize {
-    let there = std::thread::available_parallelism().map_or(1, NonZeroUsize::get);
-    NonZeroUsize::new(there.min(THREADS)).unwrap_or(NonZeroUsize::MIN)
 }
 
 /// The steadiest of those as good as the best, then the steadiest of what is left, and so on.

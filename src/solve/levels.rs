@@ -4,8 +4,6 @@
 //! most room are counted. What was found so is then held to proof, set by set (`share`), as far as the effort
 //! goes. All levels have one effort, and all specs the same serves.
 
-use std::num::NonZeroUsize;
-
 use super::good;
 use super::incumbents::{Entry, Wanted};
 use super::judge::Judge;
@@ -14,7 +12,7 @@ use super::share::in_share_within;
 use super::steadiness::{capped, lack_of_room, roomiest};
 use super::{Solved, Spec, Stop, measured};
 use crate::brief::{Brief, HoldFor};
-use crate::model::serves::{Run, SERVES, Serves};
+use crate::model::serves::{Run, SERVES, Serves, threads};
 use crate::model::{Model, Objective};
 
 /// What all levels together take at most, in figures gone over.
@@ -26,8 +24,6 @@ const FIRST: u64 = 6;
 const ROOMY: usize = 6;
 /// How often the way from the best to a steadier spec is cut in half.
 const HALVINGS: usize = 5;
-/// More threads than this bring nothing for so short a task.
-const THREADS: usize = 4;
 
 /// A spec and how many of the serves it holds in.
 #[derive(Debug, Clone, PartialEq)]
@@ -153,10 +149,8 @@ impl Looking<'_> {
         if self.seen.iter().any(|(e, _)| e.set == entry.set && e.units == entry.units) {
             return;
         }
-        let there = std::thread::available_parallelism().map_or(1, NonZeroUsize::get);
-        let threads = NonZeroUsize::new(there.min(THREADS)).unwrap_or(NonZeroUsize::MIN);
         let pours = Judge { model: self.model, objective: self.objective }.pours(&entry.set, &entry.units);
-        let within = self.serves.holding(&pours, &self.model.targets(), threads);
+        let within = self.serves.holding(&pours, &self.model.targets(), threads());
         self.seen.push((entry, within));
     }
 

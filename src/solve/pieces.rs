@@ -2,6 +2,7 @@
 
 use std::cell::OnceCell;
 
+use super::judge::Judge;
 use super::piece::{Piece, drawn_as_far, drawn_in};
 use crate::liquid::Dilution;
 use crate::model::{Heat, Model, Objective, Ranges};
@@ -61,6 +62,11 @@ impl<'m> Pieces<'m> {
         };
         let all = model.heats().into_iter().flat_map(of).filter_map(rough).collect();
         Self { model, objective, sharp, all }
+    }
+
+    /// Who judges what is found on them.
+    pub fn judge(&self) -> Judge<'_> {
+        Judge { model: self.model, objective: self.objective }
     }
 
     /// The pieces in the order of their bounds, each once it is known to be the next.

@@ -68,19 +68,13 @@ pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop)
 
 /// The same by branching alone, with so much effort of its own.
 pub fn branch(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop, effort: u64) -> Searched {
-    branch_in(&Pieces::prepared(model, objective), (model, objective), wanted, stop, effort)
+    branch_in(&Pieces::prepared(model, objective), wanted, stop, effort)
 }
 
-/// The same in the pieces of the model and the objective.
-pub fn branch_in(
-    pieces: &Pieces,
-    (model, objective): (&Model, &Objective),
-    wanted: Wanted,
-    stop: &Stop,
-    effort: u64,
-) -> Searched {
+/// The same in pieces that are there.
+pub fn branch_in(pieces: &Pieces, wanted: Wanted, stop: &Stop, effort: u64) -> Searched {
     let patience = Patience { stop, nodes: u64::MAX };
-    run(pieces, Judge { model, objective }, wanted, Quest::Ordered, (patience, effort))
+    run(pieces, wanted, Quest::Ordered, (patience, effort))
 }
 
 /// Searches a model for one spec, that scores at most `ceiling` where one is given.
@@ -100,16 +94,11 @@ pub fn seek(
         _ => Pieces::prepared(model, objective),
     };
     let wanted = Wanted { ceiling, ..Wanted::best(1) };
-    run(&pieces, Judge { model, objective }, wanted, quest, (patience, u64::MAX))
+    run(&pieces, wanted, quest, (patience, u64::MAX))
 }
 
-fn run(
-    pieces: &Pieces,
-    judge: Judge,
-    wanted: Wanted,
-    quest: Quest,
-    (patience, effort): (Patience, u64),
-) -> Searched {
+fn run(pieces: &Pieces, wanted: Wanted, quest: Quest, (patience, effort): (Patience, u64)) -> Searched {
+    let judge = pieces.judge();
     let incumbents = Incumbents::new(wanted, ranks(judge.model));
     let kept = if effort == u64::MAX { 0 } else { effort / RESERVE };
     let left = effort - kept;

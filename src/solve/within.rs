@@ -3,6 +3,7 @@
 use super::Stop;
 use super::halves;
 use super::incumbents::{Incumbents, Wanted, ranks};
+use super::judge::Judge;
 use super::pieces::Pieces;
 use super::search::{Searched, branch_in};
 use crate::model::{Model, Objective};
@@ -19,18 +20,13 @@ pub fn search_within(
     stop: &Stop,
     effort: u64,
 ) -> Searched {
-    search_in(&Pieces::prepared(model, objective), (model, objective), wanted, stop, effort)
+    search_in(&Pieces::prepared(model, objective), wanted, stop, effort)
 }
 
-/// The same in the pieces of the model and the objective, where they are searched more than once.
-pub fn search_in(
-    pieces: &Pieces,
-    (model, objective): (&Model, &Objective),
-    wanted: Wanted,
-    stop: &Stop,
-    effort: u64,
-) -> Searched {
-    let branched = |effort| branch_in(pieces, (model, objective), wanted, stop, effort);
+/// The same in pieces that are there, where they are searched more than once.
+pub fn search_in(pieces: &Pieces, wanted: Wanted, stop: &Stop, effort: u64) -> Searched {
+    let Judge { model, objective } = pieces.judge();
+    let branched = |effort| branch_in(pieces, wanted, stop, effort);
     if effort < HALVES || !(halves::distance(objective) && halves::apply(model, objective)) {
         return branched(effort);
     }

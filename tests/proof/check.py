@@ -195,6 +195,7 @@ class Part:
             value = middle + self.cutoff(domains) * half * (1 if side == "max" else -1)
             # Notes come whole.
             return kept(state["bounds"], *of, side, value // 1 + 1 if self.notes else value)
+        # While it is open whether ice melts there is no such row.
         if kind == "h":
             return kept(state["bounds"], "sign", 1, None, {True: "min", False: "max"}[state["heat"]], 0)
         return kept(state["bounds"], *RANGES[kind], "max" if up else "min", state[kind][up])
@@ -208,8 +209,8 @@ class Part:
             return empty or self.greatest(domains, sum(rows, Form())) < 0
         # Of each column one number of steps is left.
         steps, (limit, *view) = [one for one, in ([0] * out + [*steps[:2]] for out, steps in domains)], rest
-        better = limit == "c" and self.score(steps) < self.cutoff(domains)
-        return not better if limit == "c" else self.breaks(steps, f"l{limit}", *view)
+        return (self.score(steps) >= self.cutoff(domains) if limit == "c"
+                else self.breaks(steps, f"l{limit}", *view))
 
     def child(self, domains, states, word, at, *rest):
         """The next node, of a line of the tree that is no leaf; of branches one side and then the other."""

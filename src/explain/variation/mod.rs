@@ -19,15 +19,13 @@ use std::num::NonZeroUsize;
 
 use crate::brief::{Brief, HoldFor, Measure, Pour, PourError, Poured, Side};
 use crate::liquid::Form;
-use crate::model::serves::{Cause, Run, SERVES, Serves, Tally, melt_reach};
+use crate::model::serves::{Cause, Run, SERVES, Serves, Tally, melt_reach, threads};
 use crate::model::{Limit, Model};
 
 /// How many missed serves are gone over to see what would have mended them.
 const GONE_OVER: usize = 1000;
 /// A result leans on a range from this share of a target's variance on.
 const LEANS: f64 = 0.01;
-/// More threads than this bring nothing for so short a task.
-const THREADS: usize = 4;
 
 /// How a spec does in service.
 #[derive(Debug, Clone, PartialEq)]
@@ -117,12 +115,6 @@ pub fn service(brief: &Brief, pours: &[Pour]) -> Service {
 pub fn within_all(brief: &Brief, pours: &[Pour]) -> Share {
     let limits = Model::new(brief).targets();
     Share::of(Serves::new(brief, Run::First).holding(pours, &limits, threads()), SERVES)
-}
-
-/// As many as are of use; what comes out does not depend on it.
-fn threads() -> NonZeroUsize {
-    let there = std::thread::available_parallelism().map_or(1, NonZeroUsize::get);
-    NonZeroUsize::new(there.min(THREADS)).unwrap_or(NonZeroUsize::MIN)
 }
 
 /// The same on so many threads; the result does not depend on it.

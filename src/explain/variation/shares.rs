@@ -3,10 +3,10 @@
 
 use std::num::NonZeroUsize;
 
-use super::{Service, Share, glance, threads, whole};
+use super::{Service, Share, glance, whole};
 use crate::brief::{Brief, Pour};
 use crate::explain::side_by_side::side_by_side;
-use crate::model::serves::{Run, SERVES, Serves};
+use crate::model::serves::{Run, SERVES, Serves, threads};
 use crate::model::{Limit, Model};
 use crate::solve::{Spec, Stop};
 

@@ -201,6 +201,15 @@ impl<'b> Serves<'b> {
     }
 }
 
+/// More threads than this bring nothing for so short a task.
+const THREADS: usize = 4;
+
+/// As many threads as are of use to pour serves; what comes out does not depend on it.
+pub fn threads() -> NonZeroUsize {
+    let there = thread::available_parallelism().map_or(1, NonZeroUsize::get);
+    NonZeroUsize::new(there.min(THREADS)).unwrap_or(NonZeroUsize::MIN)
+}
+
 /// Does so many things on threads, each of which has a range of them; what comes of them is in order.
 pub fn on_threads<T: Send>(
     threads: NonZeroUsize,

@@ -9,12 +9,9 @@
 //! between, times the change of the masses; partial volumes depend on two mass fractions alone, and lie
 //! between their values over a generous range of these. The melt likewise.
 
-use std::panic::resume_unwind;
-use std::thread;
-
 use super::draws::{BLOCK, BLOCKS, Brings, Drawn, HEAT, SUMS, brings, heat};
 use super::span::Span;
-use super::{SERVES, Serves};
+use super::{SERVES, Serves, on_threads, threads};
 use crate::brief::{Measure, Per, Side};
 use crate::liquid::ice::{self, Balance};
 use crate::liquid::{CITRIC_VOLUME, Melting, Stage, ethanol, sucrose};
@@ -203,33 +200,26 @@ impl Serves<'_> {
     pub fn room(&self, limits: &[Limit], region: &Region, share: f64) -> Room {
         let answers = &Answers::over(region, self.brief.serve.melting());
         let wanted = wanted(share);
-        let half = BLOCKS.div_ceil(2) * BLOCK;
-        let halves: Vec<Vec<Vec<f64>>> = thread::scope(|scope| {
-            let of = |from: usize, to: usize| move || self.gains(limits, region, answers, from..to);
-            let workers = [scope.spawn(of(0, half)), scope.spawn(of(half, SERVES))];
-            workers
-                .into_iter()
-                .map(|worker| worker.join().unwrap_or_else(|fault| resume_unwind(fault)))
-                .collect()
-        });
+        let parts = on_threads(threads(), BLOCKS, |blocks| self.gains(limits, region, answers, blocks));
         let mut gains: Vec<Vec<f64>> = vec![vec![]; limits.len()];
-        for half in halves {
-            gains.iter_mut().zip(half).for_each(|(gains, half)| gains.extend(half));
+        for part in parts {
+            gains.iter_mut().zip(part).for_each(|(gains, part)| gains.extend(part));
         }
         Room { needed: gains.iter().map(|gains| needed(gains.clone(), wanted)).collect(), gains, wanted }
     }
 
-    /// The most that each of some serves can add to the room of each limit.
+    /// The most that each serve of some blocks can add to the room of each limit.
     fn gains(
         &self,
         limits: &[Limit],
         region: &Region,
         answers: &Answers,
-        serves: std::ops::Range<usize>,
+        blocks: std::ops::Range<usize>,
     ) -> Vec<Vec<f64>> {
-        let mut gains: Vec<Vec<f64>> = limits.iter().map(|_| Vec::with_capacity(serves.len())).collect();
+        let mut gains: Vec<Vec<f64>> =
+            limits.iter().map(|_| Vec::with_capacity(blocks.len() * BLOCK)).collect();
         let balance = answers.glass.as_ref().map(|glass| &glass.balance);
-        for block in serves.start / BLOCK..serves.end / BLOCK {
+        for block in blocks {
             let pours: Vec<InBlock> =
                 region.pours.iter().map(|pour| self.in_block(*pour, balance, block)).collect();
             for at in 0..BLOCK {
