@@ -149,6 +149,11 @@ impl Bottles {
         }
     }
 
+    /// Money for one ml (or g) of a bottle, were its packs divisible; nothing for what has no price.
+    pub fn unit_price(&self, at: usize) -> f64 {
+        self.all[at].price.as_ref().map_or(0.0, Price::per_unit)
+    }
+
     /// Their names, in the order of the alphabet.
     pub fn names(&self, set: &Set) -> Vec<String> {
         let mut names: Vec<String> = set.iter().map(|at| self.all[at].name.clone()).collect();

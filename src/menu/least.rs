@@ -2,23 +2,31 @@
 //!
 //! On a shelf each drink is poured as its best spec there, by its own aim, and what the week takes of every bottle is
 //! bought in whole packs. The search goes over shelves, most promising first: a node has bottles that are on the shelf and
-//! bottles that are not. What good enough pours cost at least grows as bottles go, so the cheapest pours of everything
-//! that is not yet off the shelf bound all shelves below; a bottle that is on it, and of which less than a pack is used,
-//! counts as that pack, its pours being free then. Where nothing that is poured is undecided, the shelf is settled.
+//! bottles that are not. What a drink may be poured as below it are its offers up to the first that opens only what is
+//! there for sure (`offers.rs`); a bottle that all of them open is on the shelf. The bound is that of `relaxed.rs`, its prices
+//! handed down. Where nothing that is poured is undecided, the shelf is settled.
 
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
+use std::sync::Arc;
 
 use super::fewest::Cuts;
-use super::oracle::Oracle;
+use super::offers::Offer;
+use super::oracle::{Drink, Oracle};
+use super::relaxed::{Prices, Relaxed, View};
 use super::week::{self, Bought};
 use super::{Bottles, Set};
+use crate::explain::side_by_side::side_by_side;
 use crate::solve::Spec;
 
 /// After so many nodes, or so much searching, it is stopped, with a bound: some seconds of two cores of 2026.
 const NODES: usize = 20_000;
 /// See [`Oracle::spent`]: of this at most a quarter goes into climbing.
-const SEARCHED: u64 = 200_000;
+const SEARCHED: u64 = 100_000;
+/// Prices are moved so often for the first bound, and for one further down.
+const ROUNDS: (usize, usize) = (400, 30);
+/// So many nodes are looked at before what they found is taken in: the same on every machine.
+const TOGETHER: usize = 16;
 /// Money within this share is the same.
 const SAME: f64 = 1e-9;
 
@@ -46,28 +54,35 @@ impl Least {
     }
 }
 
-#[derive(Debug, Clone, Copy)]
-struct Node {
+/// Offers of a drink, best first; nothing of one that is not listed.
+type Listed<'r> = Option<Vec<&'r Offer>>;
+
+#[derive(Debug, Clone)]
+struct Node<'r> {
     bound: f64,
     inside: Set,
     allowed: Set,
+    /// What drinks may be poured as, but for what is out by the sets.
+    offers: Arc<Vec<Listed<'r>>>,
+    /// Prices that show the bound.
+    prices: Option<Arc<Prices>>,
 }
 
-impl PartialEq for Node {
+impl PartialEq for Node<'_> {
     fn eq(&self, other: &Self) -> bool {
         self.cmp(other).is_eq()
     }
 }
 
-impl Eq for Node {}
+impl Eq for Node<'_> {}
 
-impl PartialOrd for Node {
+impl PartialOrd for Node<'_> {
     fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
         Some(self.cmp(other))
     }
 }
 
-impl Ord for Node {
+impl Ord for Node<'_> {
     /// The least bound is the greatest node; of the same bound the deeper one.
     fn cmp(&self, other: &Self) -> Ordering {
         other
@@ -78,8 +93,18 @@ impl Ord for Node {
     }
 }
 
+/// What is below a node.
+struct Below<'r> {
+    nodes: Vec<Node<'r>>,
+    /// Shelves that may be good.
+    shelves: Vec<Set>,
+    /// The bound of what cannot be said.
+    doubt: f64,
+}
+
 struct Run<'r, 'a> {
     oracle: &'r Oracle<'a>,
+    relaxed: Relaxed<'r, 'a>,
     cuts: &'r Cuts,
     most: usize,
     best: Option<Least>,
@@ -88,32 +113,47 @@ struct Run<'r, 'a> {
 }
 
 /// The cheapest shelf of at most so many bottles, from shelves that are known to do; `told` of each node. `None` where
-/// none of so many was found. Every bottle has a price.
+/// none of so many was found, or a bottle has no price.
 pub fn least(oracle: &Oracle, cuts: &Cuts, known: &[Set], most: usize, told: &dyn Fn()) -> Option<Least> {
-    let mut run = Run { oracle, cuts, most, best: None, doubt: f64::INFINITY };
+    let relaxed = Relaxed::new(oracle)?;
+    let mut run = Run { oracle, relaxed, cuts, most, best: None, doubt: f64::INFINITY };
     known.iter().for_each(|shelf| run.offer_on(shelf));
     run.climb();
-    let all = oracle.bottles.every();
-    let mut open = BinaryHeap::from([Node { bound: 0.0, inside: Set::default(), allowed: all }]);
-    let mut bound = f64::INFINITY;
-    for _ in 0..NODES {
-        let Some(node) = open.pop() else { break };
-        told();
+    let offers: Vec<Listed> =
+        oracle.drinks.iter().map(|drink| drink.listed().map(|all| all.iter().collect())).collect();
+    // What is searched is remembered, and what is known should not hang on which thread is first.
+    let together = if offers.iter().all(Option::is_some) { TOGETHER } else { 1 };
+    let node = Node {
+        bound: 0.0,
+        inside: Set::default(),
+        allowed: oracle.bottles.every(),
+        offers: Arc::new(offers),
+        prices: None,
+    };
+    let mut open = BinaryHeap::from([node]);
+    let mut nodes = 0;
+    while nodes < NODES && !open.is_empty() {
         if oracle.stop.raised() || oracle.spent() > SEARCHED {
-            bound = node.bound;
             break;
         }
-        open.extend(run.expanded(&node));
+        told();
+        let next: Vec<Node> = (0..together).filter_map(|_| open.pop()).collect();
+        nodes += next.len();
+        for below in side_by_side(&next, oracle.workers.min(next.len()), |node| run.expanded(node)) {
+            run.doubt = run.doubt.min(below.doubt);
+            below.shelves.iter().for_each(|shelf| run.offer_on(shelf));
+            open.extend(below.nodes);
+        }
     }
-    bound = open.iter().map(|node| node.bound).fold(bound.min(run.doubt), f64::min);
+    let bound = open.iter().map(|node| node.bound).fold(run.doubt, f64::min);
     let mut best = run.best?;
     best.bound = bound.min(best.spend);
     best.as_good.sort_by_key(|shelf| (*shelf != best.shelf, oracle.bottles.names(shelf)));
     Some(best)
 }
 
-impl Run<'_, '_> {
-    fn bottles(&self) -> &Bottles {
+impl<'r, 'a> Run<'r, 'a> {
+    fn bottles(&self) -> &'r Bottles {
         self.oracle.bottles
     }
 
@@ -130,82 +170,164 @@ impl Run<'_, '_> {
         Least { shelf, specs, bill, spend, bound: 0.0, as_good: vec![shelf] }
     }
 
-    /// Takes a shelf for the best where it is; says what a week on it comes to.
-    fn offer(&mut self, specs: Vec<Spec>) -> Least {
-        let week = self.week(specs);
-        if week.shelf.len() <= self.most {
-            match &mut self.best {
-                Some(best) if week.spend > best.spend * (1.0 + SAME) => {}
-                Some(best) if week.spend >= best.spend * (1.0 - SAME) => {
-                    if !best.as_good.contains(&week.shelf) {
-                        best.as_good.push(week.shelf);
-                    }
-                }
-                _ => self.best = Some(week.clone()),
-            }
-        }
-        week
-    }
-
+    /// Takes a shelf for the best where it is.
     fn offer_on(&mut self, shelf: &Set) {
-        if let Some(specs) = self.oracle.best_on(shelf) {
-            self.offer(specs);
+        let Some(specs) = self.oracle.best_on(shelf) else { return };
+        let week = self.week(specs);
+        if week.shelf.len() > self.most {
+            return;
+        }
+        match &mut self.best {
+            Some(best) if week.spend > best.spend * (1.0 + SAME) => {}
+            Some(best) if week.spend >= best.spend * (1.0 - SAME) => {
+                if !best.as_good.contains(&week.shelf) {
+                    best.as_good.push(week.shelf);
+                }
+            }
+            _ => self.best = Some(week),
         }
     }
 
     /// Takes bottles off the best shelf, puts others on and exchanges them, as long as that saves money.
     fn climb(&mut self) {
-        while let Some(from) = self.best.as_ref().map(|best| (best.shelf, best.spend)) {
-            let (shelf, spend) = from;
-            let off: Vec<Set> = shelf.iter().map(|at| shelf.without(at)).collect();
-            off.iter().for_each(|shelf| self.offer_on(shelf));
+        while let Some((shelf, spend)) = self.best.as_ref().map(|best| (best.shelf, best.spend)) {
             let others: Vec<usize> = self.bottles().every().less(&shelf).iter().collect();
-            for at in others {
-                if self.oracle.spent() > SEARCHED / 4 {
-                    break;
+            let off = shelf.iter().map(|at| shelf.without(at));
+            // What is no longer opened with it goes by itself; a shelf that is too large is not taken.
+            let on = others.iter().map(|at| shelf.with(*at));
+            let swaps =
+                shelf.iter().flat_map(|gone| others.iter().map(move |at| shelf.without(gone).with(*at)));
+            for other in off.chain(on).chain(swaps) {
+                if self.oracle.stop.raised() || self.oracle.spent() > SEARCHED / 4 {
+                    return;
                 }
-                // What is no longer opened with it goes by itself; a shelf that is too large is not taken.
-                self.offer_on(&shelf.with(at));
+                self.offer_on(&other);
             }
-            let better = self.best.as_ref().is_some_and(|best| best.spend < spend * (1.0 - SAME));
-            if !better || self.oracle.stop.raised() || self.oracle.spent() > SEARCHED / 4 {
+            if !self.best.as_ref().is_some_and(|best| best.spend < spend * (1.0 - SAME)) {
                 return;
             }
         }
     }
 
-    /// The nodes below one.
-    fn expanded(&mut self, node: &Node) -> Vec<Node> {
-        let over =
-            |run: &Self, bound: f64| run.best.as_ref().is_some_and(|best| bound > best.spend * (1.0 + SAME));
-        if over(self, node.bound) || !self.may_fit(node) {
-            return vec![];
+    fn over(&self, bound: f64) -> bool {
+        self.best.as_ref().is_some_and(|best| bound > best.spend * (1.0 + SAME))
+    }
+
+    /// What is below a node.
+    fn expanded(&self, node: &Node<'r>) -> Below<'r> {
+        let nothing = |doubt: f64| Below { nodes: vec![], shelves: vec![], doubt };
+        if self.over(node.bound) {
+            return nothing(f64::INFINITY);
         }
-        let Some(poured) = self.oracle.floor(&node.allowed, &Set::default()) else { return vec![] };
-        let Some(specs) = self.oracle.best_on(&node.allowed) else {
-            self.doubt = self.doubt.min(node.bound);
-            return vec![];
+        let Some(view) = self.narrowed(node) else { return nothing(f64::INFINITY) };
+        if !self.may_fit(&view) {
+            return nothing(f64::INFINITY);
+        }
+        let Some(week) = self.first_week(&view.allowed, &view.offers) else { return nothing(node.bound) };
+        let mut needs = vec![0.0; self.bottles().all.len()];
+        week.bill.iter().for_each(|line| needs[line.bottle] = line.need);
+        let (first, rounds) = match &node.prices {
+            Some(prices) => (Arc::clone(prices), ROUNDS.1),
+            None => (Arc::new(self.relaxed.first_prices(&view.inside, &needs)), ROUNDS.0),
         };
-        let week = self.offer(specs);
-        let bound = (poured - self.credit(&node.allowed)).max(node.bound);
-        let bound = bound.max(self.with_packs(node, &week).unwrap_or(bound));
-        let undecided = week.bill.iter().filter(|line| !node.inside.has(line.bottle));
-        let waste = |line: &&Bought| line.left + line.spoiled;
-        let price = |line: &&Bought| self.unit_price(line.bottle);
-        let by_money = |line: &&Bought| waste(line) * price(line);
-        let next = undecided.max_by(|a, b| by_money(a).total_cmp(&by_money(b)));
-        let Some(next) = next.filter(|_| !over(self, bound)) else { return vec![] };
-        vec![
-            Node { bound, allowed: node.allowed.without(next.bottle), ..*node },
-            Node { bound, inside: node.inside.with(next.bottle), ..*node },
-        ]
+        let listed = view.offers.iter().all(Option::is_some);
+        let inside = view.inside;
+        let cutoff = self.best.as_ref().map_or(f64::INFINITY, |best| best.spend * (1.0 + SAME));
+        let Some(bound) = self.relaxed.bound(view, &first, rounds, cutoff) else {
+            return nothing(f64::INFINITY);
+        };
+        let shelves = if listed { vec![week.shelf, bound.opens] } else { vec![week.shelf] };
+        let money = bound.money.max(node.bound);
+        let undecided = week.bill.iter().filter(|line| !inside.has(line.bottle));
+        // Without it the bound rises most.
+        let rise = |line: &&Bought| bound.without.get(&line.bottle).copied().unwrap_or(0.0);
+        let next = undecided.max_by(|a, b| rise(a).total_cmp(&rise(b)));
+        let next = next.filter(|_| !self.over(money)).map(|line| line.bottle);
+        let prices = listed.then(|| Arc::new(bound.prices));
+        let node = Node {
+            bound: money,
+            inside: bound.view.inside,
+            allowed: bound.view.allowed,
+            offers: Arc::new(bound.view.offers),
+            prices,
+        };
+        let nodes = next.into_iter().flat_map(|bottle| {
+            let off = Node { allowed: node.allowed.without(bottle), ..node.clone() };
+            let on = Node { inside: node.inside.with(bottle), ..node.clone() };
+            [off, on]
+        });
+        let nodes = nodes.filter(|node| node.inside.within(&node.allowed)).collect();
+        Below { nodes, shelves, doubt: f64::INFINITY }
+    }
+
+    /// What every drink may be poured as on the shelves below, as far as it is listed; what all of them open is inside,
+    /// what none does is gone. `None` where a drink cannot be made on any.
+    fn narrowed(&self, node: &Node<'r>) -> Option<View<'r>> {
+        let (mut inside, mut allowed) = (node.inside, node.allowed);
+        loop {
+            let of_each = self.oracle.drinks.iter().zip(node.offers.iter());
+            let offers: Vec<Listed> = of_each
+                .map(|(drink, left)| self.offers(drink, left.as_ref()?, (&inside, &allowed)))
+                .collect();
+            let (mut sure, mut open) = (inside, inside);
+            for (drink, offers) in self.oracle.drinks.iter().zip(&offers) {
+                let Some(offers) = offers else {
+                    open = open.or(&drink.bottles);
+                    continue;
+                };
+                let every = offers.iter().map(|offer| offer.opens).reduce(|all, one| all.and(&one))?;
+                sure = sure.or(&every);
+                open = offers.iter().fold(open, |all, offer| all.or(&offer.opens));
+            }
+            let open = open.and(&allowed);
+            if sure.len() > self.most {
+                return None;
+            }
+            if sure == inside && open == allowed {
+                return Some(View { inside, allowed, most: self.most, offers });
+            }
+            (inside, allowed) = (sure, open);
+        }
+    }
+
+    /// Which of the offers of a drink it may be poured as on shelves with some bottles inside and others allowed.
+    fn offers(
+        &self,
+        drink: &'r Drink<'a>,
+        left: &[&'r Offer],
+        (inside, allowed): (&Set, &Set),
+    ) -> Listed<'r> {
+        let mut left = left.iter().copied().peekable();
+        let mut may_be = vec![];
+        for offer in drink.listed()? {
+            let is_left = left.next_if(|next| std::ptr::eq(*next, offer)).is_some();
+            let fits = offer.opens.within(allowed) && offer.opens.or(inside).len() <= self.most;
+            if fits && is_left {
+                may_be.push(offer);
+            }
+            // Nothing after it is poured on any of these shelves.
+            if fits && offer.opens.within(inside) {
+                break;
+            }
+        }
+        Some(may_be)
+    }
+
+    /// What the week takes where every drink is poured as well as it may be.
+    fn first_week(&self, allowed: &Set, offers: &[Option<Vec<&Offer>>]) -> Option<Least> {
+        let asked: Vec<_> = self.oracle.drinks.iter().zip(offers).collect();
+        let first = |(drink, offers): (&Drink, &Option<Vec<&Offer>>)| match offers {
+            Some(offers) => offers.first().map(|offer| offer.spec.clone()),
+            None => drink.good_on(allowed, self.oracle.stop),
+        };
+        Some(self.week(asked.into_iter().map(first).collect::<Option<_>>()?))
     }
 
     /// Whether so few bottles may be enough: cuts that nothing inside meets, none of them with a bottle of another.
-    fn may_fit(&self, node: &Node) -> bool {
-        let (mut taken, mut count) = (node.inside, node.inside.len());
+    fn may_fit(&self, view: &View) -> bool {
+        let (mut taken, mut count) = (view.inside, view.inside.len());
         for cut in &self.cuts.sets {
-            let cut = cut.and(&node.allowed);
+            let cut = cut.and(&view.allowed);
             if cut.is_empty() {
                 return false;
             }
@@ -215,37 +337,5 @@ impl Run<'_, '_> {
             }
         }
         count <= self.most
-    }
-
-    fn unit_price(&self, at: usize) -> f64 {
-        self.bottles().all[at].price.as_ref().map_or(0.0, crate::quantity::Price::per_unit)
-    }
-
-    /// What the stock of some bottles is worth: so much less may have to be bought than is poured.
-    fn credit(&self, of: &Set) -> f64 {
-        of.iter().map(|at| week::stock(&self.bottles().all[at]) * self.unit_price(at)).sum()
-    }
-
-    /// A bound that counts the packs of what is on the shelf and hardly used.
-    fn with_packs(&self, node: &Node, week: &Least) -> Option<f64> {
-        let packs = |line: &&Bought| {
-            let bottle = &self.bottles().all[line.bottle];
-            let least = bottle.stored.least_order.unwrap_or(1);
-            let pack = bottle.price.as_ref().map_or(0.0, |price| price.pack.value);
-            f64::from(least) * pack * self.unit_price(line.bottle)
-        };
-        let light = |line: &&Bought| {
-            node.inside.has(line.bottle)
-                && week::stock(&self.bottles().all[line.bottle]) == 0.0
-                && line.need * self.unit_price(line.bottle) < packs(line)
-        };
-        let lines: Vec<&Bought> = week.bill.iter().filter(light).collect();
-        if lines.is_empty() {
-            return None;
-        }
-        let free: Set = lines.iter().map(|line| line.bottle).collect();
-        let fixed: f64 = lines.iter().map(packs).sum();
-        let poured = self.oracle.floor(&node.allowed, &free)?;
-        Some(fixed + poured - self.credit(&node.allowed.less(&free)))
     }
 }

@@ -3,14 +3,14 @@
 
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicU64, Ordering};
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::{Mutex, MutexGuard, OnceLock, PoisonError};
 
+use super::offers::{Offer, offers};
 use super::{Bottles, Set};
 use crate::brief::{Aim, Brief, Goal, Measure};
 use crate::explain::side_by_side::side_by_side;
 use crate::explain::swap::best;
 use crate::model::{Model, Objective, Sense};
-use crate::quantity::Price;
 use crate::solve::incumbents::same_score_margin;
 use crate::solve::search::{search_within, seek};
 use crate::solve::{Patience, Quest, Spec, Stop, Wanted, measured};
@@ -19,6 +19,10 @@ use crate::solve::{Patience, Quest, Spec, Stop, Wanted, measured};
 const NODES: u64 = 60_000;
 /// A search for the cheapest spec goes over no more figures than this: some 50 ms.
 const CHEAPEST: u64 = 60_000_000;
+/// Listing goes over no more figures than this for a menu, some five seconds of two cores, and at first over so many for
+/// a drink.
+const LISTING: u64 = 5_000_000_000;
+const FIRST_LISTING: u64 = 100_000_000;
 
 /// Whether a drink can be made with some bottles.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,6 +54,8 @@ pub struct Drink<'a> {
     pub bottles: Set,
     /// What each of its candidates needs.
     needs: Vec<Set>,
+    /// Everything that it can be poured as, once it has been asked for and where that ends.
+    listed: OnceLock<Vec<Offer>>,
     memory: Mutex<Memory>,
     /// How many candidates all searches for its best and its cheapest specs went over.
     spent: AtomicU64,
@@ -64,8 +70,8 @@ struct Memory {
     cannot: Vec<Set>,
     /// Its best spec on a shelf, and what that opens.
     best: BTreeMap<Set, (Set, Spec)>,
-    /// What a serve costs at least on a shelf, with some bottles free, and what the cheapest spec opens.
-    floor: BTreeMap<(Set, Set), (Set, f64)>,
+    /// What a serve costs at least on a shelf, by some prices (their bits), and what the cheapest spec opens.
+    floor: BTreeMap<(Set, Vec<u64>), (Set, f64)>,
 }
 
 /// All drinks that can be made with every bottle there.
@@ -75,7 +81,8 @@ pub struct Oracle<'a> {
     pub bottles: &'a Bottles,
     /// The drinks.
     pub drinks: Vec<Drink<'a>>,
-    workers: usize,
+    /// So many threads.
+    pub workers: usize,
     /// Raised to end it.
     pub stop: &'a Stop,
 }
@@ -96,6 +103,27 @@ impl<'a> Oracle<'a> {
         Self { bottles, drinks: drinks.into_iter().flatten().collect(), workers, stop }
     }
 
+    /// Lists what every drink can be poured as, where that ends: then nothing of it is searched any more. What is not
+    /// listed is tried again with more effort, as long as the effort for the menu lasts.
+    pub fn list(&self) {
+        let (mut left, mut each) = (LISTING, FIRST_LISTING);
+        loop {
+            let open: Vec<&Drink> = self.drinks.iter().filter(|drink| drink.listed().is_none()).collect();
+            let spent = side_by_side(&open, self.workers, |drink| {
+                let (listed, spent) = offers(drink, self.bottles, (self.stop, each));
+                listed.map(|offers| drink.listed.set(offers));
+                spent
+            });
+            left = left.saturating_sub(spent.iter().sum());
+            let open = self.drinks.iter().filter(|drink| drink.listed().is_none()).count() as u64;
+            let next = left.checked_div(open).unwrap_or(0);
+            if next < 2 * each || self.stop.raised() {
+                return;
+            }
+            each = next;
+        }
+    }
+
     /// Whether every drink can be made.
     pub fn all_can(&self, shelf: &Set) -> bool {
         self.drinks.iter().all(|drink| drink.can(shelf, self.stop) == Verdict::Can)
@@ -108,24 +136,16 @@ impl<'a> Oracle<'a> {
 
     /// The best spec of every drink on a shelf; `None` where one cannot be made well enough.
     pub fn best_on(&self, shelf: &Set) -> Option<Vec<Spec>> {
-        let best = |drink: &Drink<'a>| {
-            (drink.can(shelf, self.stop) == Verdict::Can).then(|| drink.best_on(shelf, self.stop)).flatten()
-        };
-        self.of_each(best).into_iter().collect()
+        let best = |drink: &Drink<'a>| drink.good_on(shelf, self.stop);
+        // Looking up takes less than a thread.
+        let listed = self.drinks.iter().all(|drink| drink.listed().is_some());
+        if listed { self.drinks.iter().map(best).collect() } else { self.of_each(best).into_iter().collect() }
     }
 
     /// How much has been searched for best and cheapest specs so far, the same on every machine: candidates, search by
     /// search.
     pub fn spent(&self) -> u64 {
         self.drinks.iter().map(|drink| drink.spent.load(Ordering::Relaxed)).sum()
-    }
-
-    /// What a week's pours cost at least on a shelf and on every smaller one, with some bottles free; `None` where a drink
-    /// is proved impossible.
-    pub fn floor(&self, shelf: &Set, free: &Set) -> Option<f64> {
-        let of_each =
-            self.of_each(|drink| Some(drink.serves * drink.floor(shelf, free, (self.bottles, self.stop))?));
-        of_each.into_iter().sum()
     }
 }
 
@@ -156,6 +176,7 @@ impl<'a> Drink<'a> {
             ceiling,
             bottles: relevant,
             needs,
+            listed: OnceLock::new(),
             memory: Mutex::new(memory),
             spent: AtomicU64::new(0),
         })
@@ -180,6 +201,11 @@ impl<'a> Drink<'a> {
         some.then_some(brief)
     }
 
+    /// What it can be poured as, best first, where that has been listed.
+    pub fn listed(&self) -> Option<&[Offer]> {
+        self.listed.get().map(Vec::as_slice)
+    }
+
     /// The worst score that is good enough, low being better.
     pub fn ceiling(&self) -> f64 {
         self.ceiling
@@ -198,6 +224,10 @@ impl<'a> Drink<'a> {
     /// Whether it keeps a spec that is good enough.
     pub fn can(&self, shelf: &Set, stop: &Stop) -> Verdict {
         let shelf = shelf.and(&self.bottles);
+        if let Some(offers) = self.listed() {
+            let can = offers.iter().any(|offer| offer.opens.within(&shelf));
+            return if can { Verdict::Can } else { Verdict::Cannot };
+        }
         {
             let memory = self.memory();
             if memory.can.iter().any(|known| known.within(&shelf)) {
@@ -229,9 +259,17 @@ impl<'a> Drink<'a> {
         }
     }
 
+    /// The best spec by its own aim, if that is good enough.
+    pub fn good_on(&self, shelf: &Set, stop: &Stop) -> Option<Spec> {
+        (self.can(shelf, stop) == Verdict::Can).then(|| self.best_on(shelf, stop)).flatten()
+    }
+
     /// The best spec by its own aim.
     pub fn best_on(&self, shelf: &Set, stop: &Stop) -> Option<Spec> {
         let shelf = shelf.and(&self.bottles);
+        if let Some(offers) = self.listed() {
+            return offers.iter().find(|offer| offer.opens.within(&shelf)).map(|offer| offer.spec.clone());
+        }
         if self.opened(&self.best).within(&shelf) {
             return Some(self.best.clone());
         }
@@ -250,23 +288,25 @@ impl<'a> Drink<'a> {
         Some(spec)
     }
 
-    /// What a serve that is good enough costs at least on a shelf and on every smaller one, were some bottles free; `None`
-    /// where there is none, proved.
-    pub fn floor(&self, shelf: &Set, free: &Set, (bottles, stop): (&Bottles, &Stop)) -> Option<f64> {
-        let (shelf, free) = (shelf.and(&self.bottles), free.and(&self.bottles));
+    /// What a serve that is good enough costs at least on a shelf and on every smaller one, by the prices of one ml (or g)
+    /// of each bottle; `None` where there is none, proved.
+    pub fn floor(&self, shelf: &Set, prices: &[f64], (bottles, stop): (&Bottles, &Stop)) -> Option<f64> {
+        let shelf = shelf.and(&self.bottles);
+        let by: Vec<u64> = self.bottles.iter().map(|at| prices[at].to_bits()).collect();
         let known = self.memory().floor.iter().find_map(|((from, same), (opened, floor))| {
-            (*same == free && shelf.within(from) && opened.within(&shelf)).then_some(*floor)
+            (*same == by && shelf.within(from) && opened.within(&shelf)).then_some(*floor)
         });
         if known.is_some() {
             return known;
         }
         let brief = self.on(&shelf)?;
         self.spend(&brief);
-        let brief = if free.is_empty() { brief } else { self.freed(brief, &free, bottles) };
+        let own = self.bottles.iter().all(|at| prices[at] == bottles.unit_price(at));
+        let brief = if own { brief } else { self.priced(brief, prices, bottles) };
         let of_money = matches!(brief.aim, Aim::Lowest(Goal::Measure(m)) | Aim::Highest(Goal::Measure(m)) if is_money(m));
         let mut model = Model::new(&brief);
         // By other prices its own aim at money says nothing.
-        if free.is_empty() || !of_money {
+        if own || !of_money {
             model.caps.push((Objective::of(&model), self.ceiling));
         }
         let objective = Objective::goal(&model, Goal::Measure(Measure::Cost), Sense::Low);
@@ -276,7 +316,7 @@ impl<'a> Drink<'a> {
         };
         let floor = if found.complete { entry.score } else { found.bound.min(entry.score) };
         let opened = self.opened(&measured(&model, &objective, entry));
-        self.memory().floor.insert((shelf, free), (opened, floor));
+        self.memory().floor.insert((shelf, by), (opened, floor));
         Some(floor)
     }
 
@@ -284,13 +324,10 @@ impl<'a> Drink<'a> {
         self.spent.fetch_add(brief.usable().count() as u64, Ordering::Relaxed);
     }
 
-    /// The brief with some bottles free. What depends on money in it is left out: without it, the cost is no higher.
-    fn freed(&self, mut brief: Brief, free: &Set, bottles: &Bottles) -> Brief {
+    /// The brief by other prices. What depends on money in it is left out: without it, the cost is no higher.
+    fn priced(&self, mut brief: Brief, prices: &[f64], bottles: &Bottles) -> Brief {
         for (candidate, uses) in brief.candidates.iter_mut().zip(&bottles.uses[self.number]) {
-            let price = |at: usize| bottles.all[at].price.as_ref().map(Price::per_unit);
-            let paid = uses.iter().filter(|one| !free.has(one.bottle));
-            let cost: Option<f64> = paid.map(|one| Some(one.each * price(one.bottle)?)).sum();
-            candidate.cost_per_unit = candidate.cost_per_unit.and(cost);
+            candidate.cost_per_unit = Some(uses.iter().map(|one| one.each * prices[one.bottle]).sum());
         }
         brief.targets.retain(|target| !is_money(target.measure));
         brief.hold.retain(|hold| !is_money(hold.measure));

@@ -46,6 +46,9 @@ pub struct Shelf {
 
 /// Chooses the shelf; `told` of each step. Money is counted where every bottle has a price.
 pub fn shelf(oracle: &Oracle, wish: Wish, told: &dyn Fn()) -> Shelf {
+    if matches!(wish, Wish::AtMost(_)) {
+        oracle.list();
+    }
     let (fewest, cuts) = fewest(oracle, told);
     match wish {
         Wish::AtMost(most) => at_most(oracle, (fewest, &cuts), most, told),

@@ -40,24 +40,76 @@ pub fn stock(bottle: &Bottle) -> f64 {
     }
 }
 
-/// What of a bottle has to be bought for a week. What keeps `k` days is opened afresh every `k` days, the use spread
-/// evenly over them, and what is left of the last pack each time spoils; unopened packs keep.
+/// What a week's use of a bottle is counted by. What keeps `k` days is opened afresh every `k` days, the use spread evenly
+/// over them, and what is left of the last pack each time spoils; unopened packs keep.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Terms {
+    /// A pack, ml or g.
+    pub pack: f64,
+    /// Money for it.
+    pub price: f64,
+    /// What stands there, ml or g.
+    pub stock: f64,
+    /// How often in a week a fresh pack is opened.
+    times: f64,
+    /// Packs that have to be bought at least.
+    least: f64,
+}
+
+impl Terms {
+    /// Those of a bottle; nothing where it has no price.
+    pub fn of(bottle: &Bottle) -> Option<Self> {
+        let price = bottle.price.as_ref()?;
+        Some(Self {
+            pack: price.pack.value,
+            price: to_f64(price.amount),
+            stock: stock(bottle),
+            times: bottle.stored.keeps_days.map_or(1.0, |days| (WEEK / days).ceil().max(1.0)),
+            least: f64::from(bottle.stored.least_order.unwrap_or(1)),
+        })
+    }
+
+    /// How many packs are opened each time for what a week takes.
+    pub fn each(&self, need: f64) -> f64 {
+        let missing = need - need.min(self.stock);
+        let each = (missing / self.times / self.pack - DUST).ceil().max(0.0);
+        if missing > DUST * self.pack { each } else { 0.0 }
+    }
+
+    /// The most that a week may take, were so many packs opened each time.
+    pub fn full(&self, each: f64) -> f64 {
+        self.stock + if each > 0.0 { self.times * self.pack * (each + DUST) } else { DUST * self.pack }
+    }
+
+    /// More than nothing, ml or g: less is rounding.
+    pub fn dust(&self) -> f64 {
+        2.0 * DUST * self.pack
+    }
+
+    /// Packs that are bought, where so many are opened each time.
+    pub fn packs(&self, each: f64) -> f64 {
+        if each > 0.0 { (self.times * each).max(self.least) } else { 0.0 }
+    }
+
+    /// How many are opened each time while still as few have to be bought as can be.
+    pub fn first(&self) -> f64 {
+        (self.least / self.times).floor().max(1.0)
+    }
+}
+
+/// What of a bottle has to be bought for a week.
 pub fn bought(bottles: &Bottles, at: usize, need: f64) -> Bought {
     let bottle = &bottles.all[at];
     let from_stock = need.min(stock(bottle));
     let missing = need - from_stock;
     let mut line = Bought { bottle: at, need, from_stock, packs: None, spend: None, left: 0.0, spoiled: 0.0 };
-    let Some(price) = &bottle.price else { return line };
-    let pack = price.pack.value;
-    let times = bottle.stored.keeps_days.map_or(1.0, |days| (WEEK / days).ceil().max(1.0));
-    let each = (missing / times / pack - DUST).ceil().max(0.0);
-    let used = times * each;
-    let least = f64::from(bottle.stored.least_order.unwrap_or(1));
-    let packs = if missing > DUST * pack { used.max(least) } else { 0.0 };
-    let over = (used.min(packs) * pack - missing).max(0.0);
+    let (Some(price), Some(terms)) = (&bottle.price, Terms::of(bottle)) else { return line };
+    let each = terms.each(need);
+    let (used, packs) = (terms.times * each, terms.packs(each));
+    let over = (used.min(packs) * terms.pack - missing).max(0.0);
     let keeps = bottle.stored.keeps_days.is_none_or(|days| days > WEEK);
     (line.left, line.spoiled) = if keeps { (over, 0.0) } else { (0.0, over) };
-    line.left += (packs - used).max(0.0) * pack;
+    line.left += (packs - used).max(0.0) * terms.pack;
     line.packs = Some(packs as u64);
     line.spend = Decimal::from_f64(packs).and_then(|packs| packs.checked_mul(price.amount));
     line

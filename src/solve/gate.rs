@@ -1,6 +1,6 @@
 //! What a node's objective is compared with: the cut-off, turned into the objective's own terms.
 
-use super::incumbents::Cut;
+use super::incumbents::{Cut, Keep};
 use super::node::Node;
 use super::piece::Piece;
 use super::quest::Quest;
@@ -86,7 +86,9 @@ impl Search<'_> {
 
     pub(super) fn gate(&self, node: &Node, terms: &Terms) -> Gate {
         let rank = self.incumbents.rank();
-        let own = node.decided_set(rank).and_then(|set| self.incumbents.of_set(&set));
+        let decided = node.is_decided();
+        let asked = decided || self.incumbents.keep() == Keep::Needed;
+        let own = asked.then(|| self.incumbents.of_used(&node.used_set(rank), decided)).flatten();
         let cut = own.or_else(|| self.incumbents.cut());
         let lines = &terms.piece.program.lines;
         let score = cut.map(|c| c.score);

@@ -95,6 +95,8 @@ pub struct Wanted {
 pub enum Keep {
     /// The best.
     Best,
+    /// The best, unless a spec that comes before it makes do with a part of the set.
+    Needed,
     /// Every one.
     Every,
 }
@@ -139,16 +141,26 @@ impl Incumbents {
         last.is_some_and(|e| e.score - self.wanted.slack <= ceiling) || wanted <= ceiling
     }
 
+    /// Which specs of one set are listed.
+    pub fn keep(&self) -> Keep {
+        self.wanted.keep
+    }
+
     /// How the columns stand by ingredient name.
     pub fn rank(&self) -> &[usize] {
         &self.rank
     }
 
-    /// What a spec of a set that is in the list has to beat; nothing where the set is not, or where every spec of
-    /// it is wanted.
-    pub fn of_set(&self, set: &[usize]) -> Option<Cut> {
-        let kept = (self.wanted.keep == Keep::Best).then(|| self.entries.iter().find(|e| e.set == set));
-        kept.flatten().map(|entry| self.beaten(entry))
+    /// What a spec has to beat that uses some columns, and no others where the set is `decided`: what is listed of its set,
+    /// or of a part of it where that makes it needless. Nothing where nothing such is listed, or every spec is wanted.
+    pub fn of_used(&self, used: &[usize], decided: bool) -> Option<Cut> {
+        let within = |e: &&Entry| e.set.len() <= used.len() && e.set.iter().all(|c| used.contains(c));
+        let first = match self.wanted.keep {
+            Keep::Best if decided => self.entries.iter().find(|e| e.set == used),
+            Keep::Needed => self.entries.iter().find(within),
+            Keep::Best | Keep::Every => None,
+        };
+        first.map(|entry| self.beaten(entry))
     }
 
     /// What has to be beaten to come before an entry.
@@ -183,16 +195,24 @@ impl Incumbents {
         if entry.score > self.ceiling + margin {
             return;
         }
-        let same = |e: &Entry| match self.wanted.keep {
+        let within =
+            |set: &[usize], of: &[usize]| set.len() <= of.len() && set.iter().all(|c| of.contains(c));
+        let before = |e: &Entry| e.order(&entry, &self.rank).is_le();
+        let keep = self.wanted.keep;
+        let beats = |e: &Entry| match keep {
             Keep::Best => e.set == entry.set,
+            Keep::Needed => within(&e.set, &entry.set),
             Keep::Every => e.set == entry.set && e.units == entry.units,
         };
-        if let Some(at) = self.entries.iter().position(same) {
-            if entry.order(&self.entries[at], &self.rank).is_ge() {
-                return;
-            }
-            self.entries.remove(at);
+        if self.entries.iter().any(|e| beats(e) && before(e)) {
+            return;
         }
+        // Whatever it makes needless comes after it.
+        self.entries.retain(|e| match keep {
+            Keep::Best => e.set != entry.set,
+            Keep::Needed => !within(&entry.set, &e.set) || e.order(&entry, &self.rank).is_lt(),
+            Keep::Every => true,
+        });
         let at = self.entries.partition_point(|e| e.order(&entry, &self.rank).is_lt());
         self.entries.insert(at, entry);
         self.entries.truncate(self.wanted.specs);

@@ -98,15 +98,17 @@ impl Node {
         self.domains.iter().filter(|d| d.state == State::Used).count()
     }
 
-    /// The set of used columns by rank, once every column is decided.
-    pub fn decided_set(&self, rank: &[usize]) -> Option<Vec<usize>> {
-        if self.domains.iter().any(|d| d.state == State::Open) {
-            return None;
-        }
+    /// Whether every column is used or not.
+    pub fn is_decided(&self) -> bool {
+        self.domains.iter().all(|d| d.state != State::Open)
+    }
+
+    /// The columns that are used for sure, by rank.
+    pub fn used_set(&self, rank: &[usize]) -> Vec<usize> {
         let mut set: Vec<usize> =
             (0..self.domains.len()).filter(|c| self.domains[*c].state == State::Used).collect();
         set.sort_by_key(|c| rank[*c]);
-        Some(set)
+        set
     }
 
     /// Draws what follows from counts and empty ranges, until nothing more does.

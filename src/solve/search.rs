@@ -118,7 +118,7 @@ fn run(pieces: &Pieces, wanted: Wanted, quest: Quest, (patience, effort): (Patie
     let root = pieces.first().map_or(f64::INFINITY, |p| p.bound);
     let half_a_step = judge.objective.step().map_or(0.0, |step| 0.5 * step);
     let mut rung = (FIRST_RUNG * pieces.scale()).max(wanted.slack).max(half_a_step);
-    let climbs = quest != Quest::Any && wanted.keep == Keep::Best && root.is_finite() && rung > 0.0;
+    let climbs = quest != Quest::Any && wanted.keep != Keep::Every && root.is_finite() && rung > 0.0;
     let mut rungs = if climbs { RUNGS } else { 0 };
     let mut dived = quest == Quest::Least;
     if dived && run.dive(pieces) {
