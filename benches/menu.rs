@@ -62,7 +62,7 @@ fn measured(choose_from: usize, seed: u64) -> String {
     let (cheapest, cheapest_took) = timed(Wish::AtMost(fewest.bottles.len() + MORE));
     let gap = cheapest.least.map_or(f64::NAN, |least| 100.0 * (1.0 - least.bound / least.spend));
     format!(
-        "{choose_from:3} a drink, seed {seed}: fewest {:2} of {} (proved {}, shelves {}{}) in {fewest_took:.1} s; cheapest of {} within {gap:.1} % in {cheapest_took:.1} s",
+        "{choose_from:3} a drink, seed {seed}: fewest {:2} of {} (proved {}, shelves {}{}) in {fewest_took:.1} s; cheapest of {} within {gap:.2} % in {cheapest_took:.1} s",
         fewest.bottles.len(),
         fewest.unshared,
         fewest.fewest.proved(),

@@ -12,7 +12,7 @@ use std::sync::Arc;
 
 use super::fewest::Cuts;
 use super::offers::Offer;
-use super::oracle::{Drink, Oracle};
+use super::oracle::{Drink, Oracle, Verdict};
 use super::relaxed::{Prices, Relaxed, View};
 use super::week::{self, Bought};
 use super::{Bottles, Set};
@@ -22,7 +22,7 @@ use crate::solve::Spec;
 /// After so many nodes, or so much searching, it is stopped, with a bound: some seconds of two cores of 2026.
 const NODES: usize = 20_000;
 /// See [`Oracle::spent`]: of this at most a quarter goes into climbing.
-const SEARCHED: u64 = 100_000;
+const SEARCHED: u64 = 150_000;
 /// Prices are moved so often for the first bound, and for one further down.
 const ROUNDS: (usize, usize) = (400, 30);
 /// So many nodes are looked at before what they found is taken in: the same on every machine.
@@ -272,6 +272,9 @@ impl<'r, 'a> Run<'r, 'a> {
             let (mut sure, mut open) = (inside, inside);
             for (drink, offers) in self.oracle.drinks.iter().zip(&offers) {
                 let Some(offers) = offers else {
+                    if drink.can(&allowed, self.oracle.stop) == Verdict::Cannot {
+                        return None;
+                    }
                     open = open.or(&drink.bottles);
                     continue;
                 };

@@ -21,8 +21,8 @@ const NODES: u64 = 60_000;
 const CHEAPEST: u64 = 60_000_000;
 /// Listing goes over no more figures than this for a menu, some five seconds of two cores, and at first over so many for
 /// a drink.
-const LISTING: u64 = 5_000_000_000;
-const FIRST_LISTING: u64 = 100_000_000;
+const LISTING: u64 = 6_000_000_000;
+const FIRST_LISTING: u64 = 150_000_000;
 
 /// Whether a drink can be made with some bottles.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -109,11 +109,8 @@ impl<'a> Oracle<'a> {
         let (mut left, mut each) = (LISTING, FIRST_LISTING);
         loop {
             let open: Vec<&Drink> = self.drinks.iter().filter(|drink| drink.listed().is_none()).collect();
-            let spent = side_by_side(&open, self.workers, |drink| {
-                let (listed, spent) = offers(drink, self.bottles, (self.stop, each));
-                listed.map(|offers| drink.listed.set(offers));
-                spent
-            });
+            let spent =
+                side_by_side(&open, self.workers, |drink| drink.list(self.bottles, (self.stop, each)));
             left = left.saturating_sub(spent.iter().sum());
             let open = self.drinks.iter().filter(|drink| drink.listed().is_none()).count() as u64;
             let next = left.checked_div(open).unwrap_or(0);
@@ -180,6 +177,14 @@ impl<'a> Drink<'a> {
             memory: Mutex::new(memory),
             spent: AtomicU64::new(0),
         })
+    }
+
+    /// Lists what it can be poured as, if that is no more work than `effort`; gives the work.
+    pub fn list(&self, bottles: &Bottles, (stop, effort): (&Stop, u64)) -> u64 {
+        let (listed, spent) = offers(self, bottles, (stop, effort));
+        // What is listed already is the same.
+        listed.map(|offers| self.listed.set(offers));
+        spent
     }
 
     fn memory(&self) -> MutexGuard<'_, Memory> {

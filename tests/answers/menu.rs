@@ -1,11 +1,15 @@
 //! One shelf for many drinks against enumeration: every spec of every drink by the second physics, then every shelf there
 //! can be, one after the other. The packs of a week are counted here a second time, from the contract.
 
+use std::sync::atomic::{AtomicUsize, Ordering};
+
 use rand::seq::{IndexedRandom, SliceRandom};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use washline::brief::{Aim, Brief, Goal, Measure, Role, Stock, Stored};
 use washline::liquid::Label;
+use washline::menu::fewest::fewest;
+use washline::menu::least::{Least, least};
 use washline::menu::oracle::Oracle;
 use washline::menu::shelf::{Shelf, Wish, shelf};
 use washline::menu::{Bottles, Set};
@@ -227,33 +231,88 @@ fn the_fewest_bottles_agree_with_enumeration() {
     });
 }
 
+/// Whether all drinks are listed, every second one, or none: what is not listed is searched.
+fn listed(oracle: &Oracle, every: Option<usize>) {
+    for drink in every.into_iter().flat_map(|every| oracle.drinks.iter().step_by(every)) {
+        drink.list(oracle.bottles, (oracle.stop, u64::MAX));
+    }
+}
+
+#[test]
+fn what_a_drink_can_be_poured_as_agrees_with_enumeration() {
+    let count = AtomicUsize::new(0);
+    over_both_cores(200..240, |seed| {
+        let Some(briefs) = makeable(seed) else { return Ok(()) };
+        let (bottles, stop) = (Bottles::of(&briefs), Stop::default());
+        let within = [0.05, 0.3][seed as usize % 2];
+        let oracle = Oracle::new((&briefs, &bottles), &[], within, (1, &stop));
+        listed(&oracle, Some(1));
+        for drink in &oracle.drinks {
+            let all = Enumerated::of(&briefs[drink.number], within);
+            let mut expected: Vec<(u32, f64)> = vec![];
+            for (bits, found) in &all.specs[..all.good] {
+                if !expected.iter().any(|(better, _)| better & !bits == 0) {
+                    expected.push((*bits, found.score));
+                }
+            }
+            let offers = drink.listed().ok_or("not listed")?;
+            let told = offers.iter().map(|offer| (bits(&bottles, &offer.opens), offer.spec.score));
+            let same = |(a, b): (&(u32, f64), (u32, f64))| a.0 == b.0 && (a.1 - b.1).abs() < 1e-6;
+            if offers.len() != expected.len() || !expected.iter().zip(told).all(same) {
+                return Err(format!("{offers:?}, and by enumeration {expected:?}"));
+            }
+            count.fetch_add(expected.len() - 1, Ordering::Relaxed);
+        }
+        Ok(())
+    });
+    assert!(count.into_inner() > 100, "hardly a drink that can be poured in two ways");
+}
+
 #[test]
 fn the_cheapest_shelf_agrees_with_enumeration() {
-    over_both_cores(100..150, |seed| {
+    over_both_cores(520..580, |seed| {
         let Some(briefs) = makeable(seed) else { return Ok(()) };
         let within = [0.05, 0.2][seed as usize % 2];
         let drinks: Vec<Enumerated> = briefs.iter().map(|brief| Enumerated::of(brief, within)).collect();
-        let fewest = shelves(&drinks, BOTTLES).iter().map(|(shelf, _)| shelf.count_ones() as usize).min();
-        let fewest = fewest.ok_or("no shelf at all")?;
-        for most in [fewest.saturating_sub(1), fewest, fewest + 1, BOTTLES] {
+        let count = shelves(&drinks, BOTTLES).iter().map(|(shelf, _)| shelf.count_ones() as usize).min();
+        let count = count.ok_or("no shelf at all")?;
+        for most in [count.saturating_sub(1), count, count + 1, BOTTLES] {
             let all = shelves(&drinks, most);
             let expected = all.iter().map(|(_, specs)| spend(&drinks, specs)).reduce(f64::min);
             let (_, shelf) = found(&briefs, Wish::AtMost(most), within);
-            match (expected, &shelf.least) {
-                (None, None) if shelf.fewest.bound > most => {}
-                (Some(expected), Some(least)) if (least.spend - expected).abs() < 1e-6 => {
-                    if !least.proved() || least.bound > expected + 1e-6 {
-                        return Err(format!("{most}: {} not proved, bound {}", least.spend, least.bound));
-                    }
-                }
-                (expected, least) => {
-                    let least = least.as_ref().map(|least| (least.spend, least.bound));
-                    return Err(format!("{most} bottles: {least:?}, and by enumeration {expected:?}"));
-                }
+            if expected.is_none() && shelf.fewest.bound <= most {
+                return Err(format!("{most} are too few, and not proved to be"));
+            }
+            agrees(expected, shelf.least.as_ref()).map_err(|fault| format!("{most} bottles: {fault}"))?;
+            // Where drinks have more to choose from than can be listed, they are searched.
+            for every in [None, Some(2)] {
+                let (bottles, stop) = (Bottles::of(&briefs), Stop::default());
+                let serves: Vec<f64> = briefs.iter().filter_map(|brief| brief.serves).collect();
+                let oracle = Oracle::new((&briefs, &bottles), &serves, within, (1, &stop));
+                listed(&oracle, every);
+                let (fewest, cuts) = fewest(&oracle, &|| ());
+                let least = least(&oracle, &cuts, &fewest.shelves, most, &|| ());
+                agrees(expected, least.as_ref())
+                    .map_err(|fault| format!("{most} bottles, listed {every:?}: {fault}"))?;
             }
         }
         Ok(())
     });
+}
+
+/// Whether a shelf is proved to cost what the cheapest by enumeration does.
+fn agrees(expected: Option<f64>, least: Option<&Least>) -> Result<(), String> {
+    match (expected, least) {
+        (None, None) => Ok(()),
+        (Some(expected), Some(least)) if (least.spend - expected).abs() < 1e-6 => {
+            let proved = least.proved() && least.bound <= expected + 1e-6;
+            if proved { Ok(()) } else { Err(format!("{} not proved, bound {}", least.spend, least.bound)) }
+        }
+        (expected, least) => {
+            let least = least.map(|least| (least.spend, least.bound));
+            Err(format!("{least:?}, and by enumeration {expected:?}"))
+        }
+    }
 }
 
 /// Of these menus some are easy: the tests above would say little, were most of them made by every shelf.
