@@ -45,6 +45,8 @@ pub struct Least {
     pub bound: f64,
     /// Shelves that cost the same, this one first.
     pub as_good: Vec<Set>,
+    /// Whether these are proved to be all.
+    pub all: bool,
 }
 
 impl Least {
@@ -148,6 +150,8 @@ pub fn least(oracle: &Oracle, cuts: &Cuts, known: &[Set], most: usize, told: &dy
     let bound = open.iter().map(|node| node.bound).fold(run.doubt, f64::min);
     let mut best = run.best?;
     best.bound = bound.min(best.spend);
+    // What costs the same was not cut off.
+    best.all = bound.is_infinite();
     best.as_good.sort_by_key(|shelf| (*shelf != best.shelf, oracle.bottles.names(shelf)));
     Some(best)
 }
@@ -167,7 +171,7 @@ impl<'r, 'a> Run<'r, 'a> {
         }
         let bill = week::bill(self.bottles(), &needs);
         let spend = week::money(&bill);
-        Least { shelf, specs, bill, spend, bound: 0.0, as_good: vec![shelf] }
+        Least { shelf, specs, bill, spend, bound: 0.0, as_good: vec![shelf], all: false }
     }
 
     /// Takes a shelf for the best where it is.

@@ -69,7 +69,7 @@ fn at_most(oracle: &Oracle, (fewest, cuts): (Fewest, &Cuts), most: usize, told: 
         specs: specs.collect(),
         bill: Some(found.bill.clone()),
         as_good: found.as_good.clone(),
-        all: false,
+        all: found.all,
         worth: worth(oracle, &found.shelf),
         next: next(oracle, &found.shelf),
         fewest,

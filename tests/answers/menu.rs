@@ -1,6 +1,7 @@
 //! One shelf for many drinks against enumeration: every spec of every drink by the second physics, then every shelf there
 //! can be, one after the other. The packs of a week are counted here a second time, from the contract.
 
+use std::collections::BTreeSet;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rand::seq::{IndexedRandom, SliceRandom};
@@ -121,11 +122,8 @@ struct Enumerated<'a> {
 
 impl<'a> Enumerated<'a> {
     fn of(brief: &'a Brief, within: f64) -> Self {
-        let bits = |found: &Found| {
-            found.pours.iter().fold(0, |bits, (at, _)| bits | 1 << number(&brief.candidates[*at].name))
-        };
         let specs: Vec<(u32, Found)> =
-            enumerate(brief).into_iter().map(|found| (bits(&found), found)).collect();
+            enumerate(brief).into_iter().map(|found| (opens(brief, &found), found)).collect();
         let best = specs.first().map_or(0.0, |(_, found)| found.score);
         let good = |score: f64| (score - best).abs() <= (within + 1e-9) * best.abs();
         let good = specs.iter().take_while(|(_, found)| good(found.score)).count();
@@ -136,6 +134,11 @@ impl<'a> Enumerated<'a> {
     fn on(&self, shelf: u32) -> Option<&Found> {
         self.specs[..self.good].iter().find(|(bits, _)| bits & !shelf == 0).map(|(_, found)| found)
     }
+}
+
+/// The bottles of a spec.
+fn opens(brief: &Brief, found: &Found) -> u32 {
+    found.pours.iter().fold(0, |bits, (at, _)| bits | 1 << number(&brief.candidates[*at].name))
 }
 
 /// Money for a week of these specs, counted from what the contract says of packs.
@@ -279,11 +282,24 @@ fn the_cheapest_shelf_agrees_with_enumeration() {
         for most in [count.saturating_sub(1), count, count + 1, BOTTLES] {
             let all = shelves(&drinks, most);
             let expected = all.iter().map(|(_, specs)| spend(&drinks, specs)).reduce(f64::min);
-            let (_, shelf) = found(&briefs, Wish::AtMost(most), within);
+            let (bottles, shelf) = found(&briefs, Wish::AtMost(most), within);
             if expected.is_none() && shelf.fewest.bound <= most {
                 return Err(format!("{most} are too few, and not proved to be"));
             }
             agrees(expected, shelf.least.as_ref()).map_err(|fault| format!("{most} bottles: {fault}"))?;
+            if let (Some(expected), Some(least)) = (expected, &shelf.least) {
+                let cheapest = all.iter().filter(|(_, specs)| spend(&drinks, specs) < expected + 1e-6);
+                let opened = |specs: &[&Found]| {
+                    drinks.iter().zip(specs).fold(0, |all, (drink, spec)| all | opens(drink.brief, spec))
+                };
+                let expected: BTreeSet<u32> = cheapest.map(|(_, specs)| opened(specs)).collect();
+                let told: BTreeSet<u32> = least.as_good.iter().map(|set| bits(&bottles, set)).collect();
+                if !least.all || told != expected {
+                    return Err(format!(
+                        "{most} bottles: {told:?} cost the same, by enumeration {expected:?}"
+                    ));
+                }
+            }
             // Where drinks have more to choose from than can be listed, they are searched.
             for every in [None, Some(2)] {
                 let (bottles, stop) = (Bottles::of(&briefs), Stop::default());

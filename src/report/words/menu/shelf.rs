@@ -110,7 +110,11 @@ pub fn other_shelves(shelf: &ShelfLine) -> Option<(String, Vec<String>)> {
         let only = |of: &[String], not: &[String]| -> Vec<String> {
             of.iter().filter(|name| !not.contains(name)).cloned().collect()
         };
-        format!("{} for {}", names(&only(other, first)), names(&only(first, other)))
+        match (only(other, first), only(first, other)) {
+            (added, gone) if gone.is_empty() => format!("with {}", names(&added)),
+            (added, gone) if added.is_empty() => format!("without {}", names(&gone)),
+            (added, gone) => format!("{} for {}", names(&added), names(&gone)),
+        }
     };
     let rest = others.len().saturating_sub(SHELVES);
     let mut items: Vec<String> = others.iter().take(SHELVES).map(against).collect();
