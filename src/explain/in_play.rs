@@ -8,7 +8,7 @@ use super::oracle::Effort;
 use crate::brief::Brief;
 use crate::model::{Group, Model, Objective};
 use crate::solve::search::Searched;
-use crate::solve::{Ending, Quest, Solved, Stop};
+use crate::solve::{Ending, SearchMode, Solved, Stop};
 
 /// The band, %: `within` of `[answer]` bounds the list of alternatives, not the choice that there is.
 const WITHIN: f64 = 5.0;
@@ -43,7 +43,7 @@ pub fn in_play(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<InPlay> {
         marks.take(&spec.pours.iter().filter_map(|p| column(p.candidate)).collect::<Vec<_>>());
     }
     let effort = Effort::wide(stop, model.columns.len(), EACH, ALL);
-    let seek = |model: &Model| effort.seek(model, &objective, Quest::Any, Some(ceiling));
+    let seek = |model: &Model| effort.seek(model, &objective, SearchMode::Any, Some(ceiling));
     marks.seen(&model, seek)?;
     marks.missed(&model, seek)?;
     let those = |inside: bool, outside: bool| -> Vec<usize> {

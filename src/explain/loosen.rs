@@ -5,7 +5,7 @@ use super::demand::{Demand, without};
 use super::oracle::Effort;
 use crate::brief::{Aim, Brief, Goal, Measure, Nearest, Side, poured};
 use crate::model::{Limit, Model, Objective, Sense, Soft, Together};
-use crate::solve::{Quest, Spec, measured};
+use crate::solve::{SearchMode, Spec, measured};
 use crate::tolerance::BETTER;
 
 /// One figure of the brief that is to change.
@@ -72,7 +72,7 @@ pub fn loosen(brief: &Brief, demand: Demand, better: Option<&Better>, effort: &E
 
 fn capped<'b>(brief: &'b Brief, better: Option<&Better>) -> Model<'b> {
     let mut model = Model::new(brief);
-    model.caps.extend(better.map(|b| (b.objective.clone(), b.most)));
+    model.objective_bounds.extend(better.map(|b| (b.objective.clone(), b.most)));
     model
 }
 
@@ -83,7 +83,7 @@ fn counted(brief: &Brief, demand: Demand, better: Option<&Better>, effort: &Effo
     let volume = Objective::goal(&model, Goal::Measure(Measure::Volume), Sense::Low);
     let objective = better.map_or(&volume, |b| &b.objective);
     // Without the rule at all first: most rules are not what is in the way.
-    effort.seek(&model, objective, Quest::Any, None).entries.first()?;
+    effort.seek(&model, objective, SearchMode::Any, None).entries.first()?;
     let (side, asked) = demand.asked(brief)?;
     let asked_count = asked as usize;
     let counts: Vec<usize> = match side {
@@ -94,7 +94,7 @@ fn counted(brief: &Brief, demand: Demand, better: Option<&Better>, effort: &Effo
         let mut at_count = open.clone();
         demand.set(&mut at_count, count as f64);
         let model = capped(&at_count, better);
-        let found = effort.seek(&model, objective, Quest::Any, None);
+        let found = effort.seek(&model, objective, SearchMode::Any, None);
         if let Some(entry) = found.entries.first() {
             let spec = measured(&model, objective, entry);
             return Some(Loosened { changes: vec![change(brief, demand, Some(count as f64))?], spec });
@@ -120,12 +120,12 @@ fn measured_out(brief: &Brief, demand: Demand, better: Option<&Better>, effort: 
     // Without the demand at all first: most demands keep nothing better out, which the aim's own bound
     // shows sooner than what the demand bounds.
     if let Some(better) = better {
-        effort.seek(&model, &better.objective, Quest::Any, Some(better.most)).entries.first()?;
+        effort.seek(&model, &better.objective, SearchMode::Any, Some(better.most)).entries.first()?;
     }
     let mut best: Option<(f64, Spec)> = None;
     let mut proved = true;
     for (objective, sided) in extremes(&own, &model, demand, effort) {
-        let found = effort.seek(&sided, &objective, Quest::Least, None);
+        let found = effort.seek(&sided, &objective, SearchMode::Least, None);
         proved &= found.complete;
         let Some(entry) = found.entries.first() else { continue };
         let spec = measured(&sided, &objective, entry);
@@ -143,11 +143,11 @@ fn measured_out(brief: &Brief, demand: Demand, better: Option<&Better>, effort: 
 /// Misses of soft limits, made least, with a bound on them from some spec: its rows need one.
 fn bounded(model: &Model, softs: Vec<Soft>, effort: &Effort) -> Option<Objective> {
     let volume = Objective::goal(model, Goal::Measure(Measure::Volume), Sense::Low);
-    let found = effort.seek(model, &volume, Quest::Any, None);
+    let found = effort.seek(model, &volume, SearchMode::Any, None);
     let spec = measured(model, &volume, found.entries.first()?);
-    let mut stretch = Objective::Stretch { softs, together: Together::Sum, most: 0.0 };
+    let mut stretch = Objective::Elastic { softs, together: Together::Sum, most: 0.0 };
     let missed = stretch.score(model, &spec.pours, &spec.served);
-    if let (Objective::Stretch { most, .. }, true) = (&mut stretch, missed.is_finite()) {
+    if let (Objective::Elastic { most, .. }, true) = (&mut stretch, missed.is_finite()) {
         *most = missed * (1.0 + 1e-6) + 1e-9;
         return Some(stretch);
     }
@@ -167,7 +167,7 @@ fn without_at_all(
     }
     let volume = Objective::goal(model, Goal::Measure(Measure::Volume), Sense::Low);
     let objective = better.map_or(&volume, |b| &b.objective);
-    let found = effort.seek(model, objective, Quest::Any, None);
+    let found = effort.seek(model, objective, SearchMode::Any, None);
     let spec = measured(model, objective, found.entries.first()?);
     Some(Loosened { changes: vec![change(brief, demand, None)?], spec })
 }

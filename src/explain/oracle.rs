@@ -7,7 +7,7 @@ use super::demand::{Demand, without};
 use crate::brief::{Brief, Goal, Measure};
 use crate::model::{Model, Objective, Sense};
 use crate::solve::search::{Searched, seek};
-use crate::solve::{Patience, Quest, Spec, Stop, measured};
+use crate::solve::{SearchLimits, SearchMode, Spec, Stop, measured};
 
 /// A set of demands, one bit each, in the order of a list.
 pub type Set = u128;
@@ -53,7 +53,13 @@ impl<'a> Effort<'a> {
     }
 
     /// One search within what is left.
-    pub fn seek(&self, model: &Model, objective: &Objective, quest: Quest, ceiling: Option<f64>) -> Searched {
+    pub fn seek(
+        &self,
+        model: &Model,
+        objective: &Objective,
+        quest: SearchMode,
+        ceiling: Option<f64>,
+    ) -> Searched {
         self.within(self.each).seek(model, objective, quest, ceiling)
     }
 
@@ -78,12 +84,18 @@ pub struct Within<'a> {
 
 impl Within<'_> {
     /// One search within what is left.
-    pub fn seek(&self, model: &Model, objective: &Objective, quest: Quest, ceiling: Option<f64>) -> Searched {
+    pub fn seek(
+        &self,
+        model: &Model,
+        objective: &Objective,
+        quest: SearchMode,
+        ceiling: Option<f64>,
+    ) -> Searched {
         let left = &self.effort.left;
-        let patience = Patience { stop: self.effort.stop, nodes: self.each.min(left.get()) };
-        let found = seek(model, objective, quest, ceiling, patience);
+        let search_limits = SearchLimits { stop: self.effort.stop, nodes: self.each.min(left.get()) };
+        let found = seek(model, objective, quest, ceiling, search_limits);
         left.set(left.get().saturating_sub(found.nodes + self.effort.start));
-        let answered = found.complete || (quest == Quest::Any && !found.entries.is_empty());
+        let answered = found.complete || (quest == SearchMode::Any && !found.entries.is_empty());
         self.effort.short.set(self.effort.short.get() || !answered);
         found
     }
@@ -150,7 +162,7 @@ impl<'a> Oracle<'a> {
         let open = without(self.model.brief, &self.members(self.full() & !kept));
         let model = Model::new(&open);
         let objective = Objective::goal(&model, Goal::Measure(Measure::Volume), Sense::Low);
-        let found = self.effort.seek(&model, &objective, Quest::Any, None);
+        let found = self.effort.seek(&model, &objective, SearchMode::Any, None);
         match found.entries.first() {
             Some(entry) => {
                 let spec = measured(&model, &objective, entry);

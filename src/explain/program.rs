@@ -2,10 +2,10 @@
 //! optimum with free pours.
 
 use crate::brief::{Brief, poured};
-use crate::model::{Column, Model, Needed, Objective, Plain, Pours};
+use crate::model::{Column, LinearProgram, Model, Needed, Objective, Pours};
 use crate::solve::incumbents::Entry;
-use crate::solve::outline::{Best, Outline, free_outline, outline};
-use crate::solve::{Ending, Patience, Spec, Stop, Wanted, free, measured, search};
+use crate::solve::outer::{Best, OuterApproximation, free_outer, outer};
+use crate::solve::{Ending, SearchLimits, Spec, Stop, Wanted, free, measured, search};
 
 /// In the search for further points, no more nodes than this.
 const NODES: u64 = 400_000;
@@ -20,9 +20,9 @@ pub struct Exported<'b> {
     /// Which amounts may be poured.
     pub pours: Pours,
     /// The program.
-    pub plain: Plain,
+    pub plain: LinearProgram,
     /// The points at which it is exact.
-    pub outline: Outline,
+    pub outer: OuterApproximation,
     /// The spec at the first of them; `None` where none meets the brief.
     pub best: Option<Spec>,
     /// How the search for it ended.
@@ -45,15 +45,15 @@ fn stepped<'b>(brief: &'b Brief, stop: &Stop) -> Exported<'b> {
     let units = units(&model, entry);
     let best = entry.map(|e| Best { units: &units, score: e.score });
     // Around a spec that may not be the best there is nothing to prove.
-    let patience = Patience { stop, nodes: if found.complete { NODES } else { 0 } };
-    let outline = outline(&model, &objective, best, patience);
+    let search_limits = SearchLimits { stop, nodes: if found.complete { NODES } else { 0 } };
+    let outer = outer(&model, &objective, best, search_limits);
     let best = entry.map(|e| measured(&model, &objective, e));
     let ending = match (found.complete, &best) {
         (false, _) => Ending::Stopped,
         (true, None) => Ending::Conflict,
         (true, Some(_)) => Ending::Found,
     };
-    exported(model, objective, Pours::Steps, outline, (best, ending))
+    exported(model, objective, Pours::Steps, outer, (best, ending))
 }
 
 /// The program of a brief, as it is poured in steps, laid around one of its specs.
@@ -63,9 +63,9 @@ pub fn around<'b>(brief: &'b Brief, spec: &Spec, stop: &Stop) -> Exported<'b> {
     let amount = |column: &Column| poured(&spec.pours, column.candidate) / column.unit;
     let units: Vec<f64> = model.columns.iter().map(amount).collect();
     let score = objective.score(&model, &spec.pours, &spec.served);
-    let outline =
-        outline(&model, &objective, Some(Best { units: &units, score }), Patience { stop, nodes: 0 });
-    exported(model, objective, Pours::Steps, outline, (Some(spec.clone()), Ending::Found))
+    let outer =
+        outer(&model, &objective, Some(Best { units: &units, score }), SearchLimits { stop, nodes: 0 });
+    exported(model, objective, Pours::Steps, outer, (Some(spec.clone()), Ending::Found))
 }
 
 /// Units of every column of an entry; nothing is used where there is none.
@@ -93,27 +93,27 @@ fn freed<'b>(brief: &'b Brief, stop: &Stop) -> Exported<'b> {
     let objective = Objective::of(&model);
     let found = free::optimum(&model, &objective, known.as_deref());
     let around = found.as_ref().map(|found| Best { units: &found.units, score: found.score });
-    let outline = free_outline(&model, &objective, around);
+    let outer = free_outer(&model, &objective, around);
     let best = found.map(|found| {
         let (pours, served) = free::measure(&model, &found.units);
         Spec { pours, served, score: objective.value(found.score) }
     });
     let ending = if best.is_some() { Ending::Found } else { Ending::Conflict };
-    exported(model, objective, Pours::Free, outline, (best, ending))
+    exported(model, objective, Pours::Free, outer, (best, ending))
 }
 
 fn exported(
     model: Model<'_>,
     objective: Objective,
     pours: Pours,
-    outline: Outline,
+    outer: OuterApproximation,
     (best, ending): (Option<Spec>, Ending),
 ) -> Exported<'_> {
-    let needed: Vec<Needed> = outline
+    let needed: Vec<Needed> = outer
         .further
         .iter()
         .map(|f| Needed { expansion: &f.expansion, limits: &f.limits, scores: f.scores })
         .collect();
-    let plain = Plain::of(&model, &objective, pours, &outline.first, &needed);
-    Exported { model, objective, pours, plain, outline, best, ending }
+    let plain = LinearProgram::of(&model, &objective, pours, &outer.first, &needed);
+    Exported { model, objective, pours, plain, outer, best, ending }
 }

@@ -13,7 +13,7 @@ use crate::explain::swap::best;
 use crate::model::{Model, Objective, Sense};
 use crate::solve::incumbents::same_score_margin;
 use crate::solve::search::{search_within, seek};
-use crate::solve::{Patience, Quest, Spec, Stop, Wanted, measured};
+use crate::solve::{SearchLimits, SearchMode, Spec, Stop, Wanted, measured};
 
 /// No search for any spec looks at more nodes than this.
 const NODES: u64 = 60_000;
@@ -248,8 +248,8 @@ impl<'a> Drink<'a> {
         };
         let model = Model::new(&brief);
         let objective = Objective::of(&model);
-        let patience = Patience { stop, nodes: NODES };
-        let found = seek(&model, &objective, Quest::Any, Some(self.ceiling), patience);
+        let search_limits = SearchLimits { stop, nodes: NODES };
+        let found = seek(&model, &objective, SearchMode::Any, Some(self.ceiling), search_limits);
         match found.entries.first() {
             Some(entry) => {
                 let opened = self.opened(&measured(&model, &objective, entry));
@@ -312,7 +312,7 @@ impl<'a> Drink<'a> {
         let mut model = Model::new(&brief);
         // By other prices its own aim at money says nothing.
         if own || !of_money {
-            model.caps.push((Objective::of(&model), self.ceiling));
+            model.objective_bounds.push((Objective::of(&model), self.ceiling));
         }
         let objective = Objective::goal(&model, Goal::Measure(Measure::Cost), Sense::Low);
         let found = search_within(&model, &objective, Wanted::best(1), stop, CHEAPEST);

@@ -94,7 +94,7 @@ impl Point<'_> {
     fn scores(&self, objective: &Objective) -> Vec<Line> {
         match objective {
             Objective::Goal { gauge, sense, .. } => vec![self.goal(gauge, *sense)],
-            Objective::Stretch { softs, .. } => softs.iter().map(|soft| self.soft(soft)).collect(),
+            Objective::Elastic { softs, .. } => softs.iter().map(|soft| self.soft(soft)).collect(),
             // Of amounts over amounts nobody is asked to make a program; changes and notes bend by themselves.
             Objective::Ratio { .. } | Objective::Change { .. } | Objective::Notes(_) => vec![],
         }

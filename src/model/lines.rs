@@ -7,8 +7,8 @@ use crate::brief::{Measure, Side};
 /// Greatest values of the variables that an objective adds: a miss a soft limit, or one for all.
 pub(super) fn extras(objective: &Objective) -> Vec<f64> {
     match objective {
-        Objective::Stretch { softs, together: Together::Sum, most } => vec![*most; softs.len()],
-        Objective::Stretch { together: Together::Largest, most, .. } => vec![*most],
+        Objective::Elastic { softs, together: Together::Sum, most } => vec![*most; softs.len()],
+        Objective::Elastic { together: Together::Largest, most, .. } => vec![*most],
         _ => vec![1.0; super::notes::variables(objective)],
     }
 }
@@ -46,7 +46,7 @@ pub(super) fn objective_lines(
             let (value, over) = goal_lines(&gauge, *sense, envelope);
             lines(spread(&value, 0.0), over.map(|o| spread(&o, 0.0)), 0.0)
         }
-        Objective::Stretch { .. } => lines(spread(&vec![0.0; model.columns.len()], 1.0), None, 0.0),
+        Objective::Elastic { .. } => lines(spread(&vec![0.0; model.columns.len()], 1.0), None, 0.0),
         Objective::Notes(_) => lines(spread(&vec![0.0; model.columns.len()], -1.0), None, 0.0),
         Objective::Goal { gauge, sense, .. } => {
             let (value, over) = goal_lines(gauge, *sense, envelope);
@@ -80,7 +80,7 @@ fn goal_lines(gauge: &Gauge, sense: Sense, envelope: &Envelope) -> (Vec<f64>, Op
 /// A soft limit's row: the limit's own, with its miss let in. On a ratio, a miss of s counts
 /// `size · s · V`: the volume at the point of an expansion, else the greatest, which loosens the most.
 pub(super) fn soft_rows(model: &Model, objective: &Objective, program: &Program, basis: Basis) -> Vec<Row> {
-    let Objective::Stretch { softs, together, most } = objective else { return vec![] };
+    let Objective::Elastic { softs, together, most } = objective else { return vec![] };
     let volume = match basis.at {
         Some(drink) => drink.volume,
         None => volume_most(model, objective, *most, &program.envelope),
@@ -109,7 +109,7 @@ pub(super) fn soft_rows(model: &Model, objective: &Objective, program: &Program,
 fn volume_most(model: &Model, objective: &Objective, most: f64, envelope: &Envelope) -> f64 {
     let hard = model.limits.iter().map(|limit| (limit, limit.value));
     let softs = match objective {
-        Objective::Stretch { softs, .. } => &softs[..],
+        Objective::Elastic { softs, .. } => &softs[..],
         _ => &[],
     };
     let soft = softs.iter().map(|soft| (&soft.limit, soft.limit.value + most * soft.size));

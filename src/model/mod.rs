@@ -14,10 +14,10 @@ mod ends;
 mod envelope;
 mod expansion;
 mod gauge;
+mod linear_program;
 mod lines;
 mod notes;
 mod objective;
-mod plain;
 mod program;
 pub mod serves;
 mod something;
@@ -29,8 +29,10 @@ mod worst;
 pub use envelope::{Envelope, Heat, Ranges};
 pub use expansion::{Expansion, Line, dot};
 pub use gauge::Gauge;
+pub use linear_program::{
+    Kind, LinearProgram, Needed, PlainOf, Pours, ProgramRow, RowSense, Variable, VariableOf,
+};
 pub use objective::{Objective, Sense, Soft, Together};
-pub use plain::{Kind, Needed, Plain, PlainOf, PlainRow, Pours, RowSense, Variable, VariableOf};
 pub use program::{Basis, Lines, Program, Row, RowOrigin, Segment, View};
 pub use something::Something;
 pub use tangent::Tangent;
@@ -136,7 +138,7 @@ pub struct Model<'b> {
     /// Groups, the whole of the columns among them where the brief says how many at most.
     pub groups: Vec<Group>,
     /// Further scores that may not be over a value: "better than the best by the brief's own aim".
-    pub caps: Vec<(Objective, f64)>,
+    pub objective_bounds: Vec<(Objective, f64)>,
 }
 
 /// How much more than the served volume may be poured of one ingredient: mixing contracts by at most
@@ -171,7 +173,7 @@ impl<'b> Model<'b> {
             room: None,
             limits,
             groups,
-            caps: vec![],
+            objective_bounds: vec![],
         };
         model.spread = Spread::of(&model);
         if matches!(brief.variation.hold, HoldFor::Share(_)) {
@@ -275,8 +277,10 @@ impl<'b> Model<'b> {
     }
 
     /// Whether a measured spec keeps every cap.
-    pub fn keeps_caps(&self, pours: &[Pour], served: &Served) -> bool {
-        self.caps.iter().all(|(o, most)| tolerance::meets_max(o.score(self, pours, served), *most))
+    pub fn keeps_objective_bounds(&self, pours: &[Pour], served: &Served) -> bool {
+        self.objective_bounds
+            .iter()
+            .all(|(o, most)| tolerance::meets_max(o.score(self, pours, served), *most))
     }
 }
 

@@ -74,7 +74,7 @@ pub enum Objective {
     /// pour covers a note by its share of it.
     Notes(Vec<Vec<usize>>),
     /// By how much soft limits are missed.
-    Stretch {
+    Elastic {
         /// The limits.
         softs: Vec<Soft>,
         /// How their misses count.
@@ -114,7 +114,7 @@ impl Objective {
         let soft = |soft: &Soft| soft.limit.measure == Measure::SugarAcid && soft.limit.side == Side::Max;
         match self {
             Self::Goal { goal, .. } => *goal == Goal::Measure(Measure::SugarAcid),
-            Self::Stretch { softs, .. } => softs.iter().any(soft),
+            Self::Elastic { softs, .. } => softs.iter().any(soft),
             Self::Ratio { .. } | Self::Change { .. } | Self::Notes(_) => false,
         }
     }
@@ -141,13 +141,13 @@ impl Objective {
             }
         }
         // Every target is also a hard limit, so no distance is over 1 (and the margin of a limit).
-        Self::Stretch { softs, together: Together::Largest, most: 1.0 + 1e-6 }
+        Self::Elastic { softs, together: Together::Largest, most: 1.0 + 1e-6 }
     }
 
     /// The distance from the middles of the ranges, where there is a range.
     pub fn middle_of(model: &Model) -> Option<Self> {
         let middle = Self::middle(model);
-        let any = matches!(&middle, Self::Stretch { softs, .. } if !softs.is_empty());
+        let any = matches!(&middle, Self::Elastic { softs, .. } if !softs.is_empty());
         any.then_some(middle)
     }
 
@@ -171,7 +171,7 @@ impl Objective {
                 let units = |c: usize| poured(model.columns[c].candidate) / model.columns[c].unit;
                 0.0 - notes.iter().map(|columns| model.covered(columns, units)).sum::<f64>()
             }
-            Self::Stretch { softs, together, .. } => {
+            Self::Elastic { softs, together, .. } => {
                 let typical = |soft: &Soft| soft.missed(served.value(soft.limit.measure));
                 match together {
                     Together::Sum => {
@@ -220,7 +220,7 @@ impl Objective {
         match self {
             Self::Goal { sense, .. } | Self::Ratio { sense, .. } => Self::turned(*sense, score),
             Self::Notes(_) => Self::turned(Sense::High, score),
-            Self::Change { .. } | Self::Stretch { .. } => score,
+            Self::Change { .. } | Self::Elastic { .. } => score,
         }
     }
 

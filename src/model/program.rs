@@ -23,7 +23,7 @@ pub enum RowOrigin {
     /// One side of the brief's proportion of this index.
     Proportion(usize, Side),
     /// The model's cap of this index.
-    Cap(usize),
+    ObjectiveBound(usize),
     /// The objective's soft limit of this index.
     Soft(usize),
     /// At least so many of the group of this index.
@@ -136,7 +136,7 @@ pub struct Program {
     /// The columns' segments, column by column.
     pub segments: Vec<Segment>,
     /// Greatest values of the further variables that follow the segments: misses of soft limits and notes of the
-    /// objective, then notes of the caps.
+    /// objective, then notes of the objective bounds.
     pub extras: Vec<f64>,
     /// Where the segments of every column stand.
     pub of_column: Vec<Range<usize>>,
@@ -183,14 +183,14 @@ impl Program {
         let segments = segments(model, objective);
         let mut extras = super::lines::extras(objective);
         let mut lines = objective_lines(model, objective, &envelope, &segments);
-        extras.extend(model.caps.iter().flat_map(|(cap, _)| vec![1.0; notes::variables(cap)]));
+        extras.extend(model.objective_bounds.iter().flat_map(|(cap, _)| vec![1.0; notes::variables(cap)]));
         lines.widen(segments.len() + extras.len());
         let of_column = ranges_of(model.columns.len(), &segments);
         let mut program = Self { segments, extras, of_column, rows: vec![], lines, envelope };
         program.add(rows);
         let first = program.segments.len();
         program.rows.extend(notes::rows(model, objective, (first, loose), |f| program.spread(f)));
-        program.add_caps(model, loose, first + super::lines::extras(objective).len());
+        program.add_objective_bounds(model, loose, first + super::lines::extras(objective).len());
         program.rows.extend(soft_rows(model, objective, &program, basis));
         program
     }
@@ -221,9 +221,9 @@ impl Program {
     }
 
     /// Rows that keep further scores at most at given values; what they add themselves stands from `first` on.
-    fn add_caps(&mut self, model: &Model, loose: f64, mut first: usize) {
+    fn add_objective_bounds(&mut self, model: &Model, loose: f64, mut first: usize) {
         let segments = self.segments.len();
-        for (at, (objective, most)) in model.caps.iter().enumerate() {
+        for (at, (objective, most)) in model.objective_bounds.iter().enumerate() {
             let lines = objective_lines(model, objective, &self.envelope, &self.segments);
             let most = most + loose * most.abs();
             let mut coefficients = match &lines.over {
@@ -239,7 +239,7 @@ impl Program {
             self.rows.extend(rows);
             first += notes::variables(objective);
             let hi = if lines.over.is_some() { 0.0 } else { most - lines.constant };
-            self.rows.push(Row::sided(coefficients, Side::Max, hi, RowOrigin::Cap(at)));
+            self.rows.push(Row::sided(coefficients, Side::Max, hi, RowOrigin::ObjectiveBound(at)));
         }
     }
 
@@ -269,10 +269,12 @@ fn worst_views(model: &Model, ranges: &Ranges) -> Vec<View> {
 
 /// One segment a column, or two where some objective bends at a given amount.
 fn segments(model: &Model, objective: &Objective) -> Vec<Segment> {
-    let bent = std::iter::once(objective).chain(model.caps.iter().map(|(o, _)| o)).find_map(|o| match o {
-        Objective::Change { from, .. } => Some(from),
-        _ => None,
-    });
+    let bent = std::iter::once(objective).chain(model.objective_bounds.iter().map(|(o, _)| o)).find_map(
+        |o| match o {
+            Objective::Change { from, .. } => Some(from),
+            _ => None,
+        },
+    );
     let mut segments = vec![];
     for (column, c) in model.columns.iter().enumerate() {
         let length = c.most.max(0.0);

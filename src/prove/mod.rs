@@ -17,7 +17,7 @@ use crate::proof::{
     views,
 };
 use crate::solve::search::seek;
-use crate::solve::{Ending, Patience, Quest, Solved, Stop};
+use crate::solve::{Ending, SearchLimits, SearchMode, Solved, Stop};
 use grow::{Ended, Grower};
 
 /// Why there is no proof.
@@ -119,7 +119,7 @@ fn but(brief: &Brief, core: &[Demand], demand: Demand, stop: &Stop) -> Option<St
     let open = of_core_but(brief, core, demand);
     let model = Model::new(&open);
     let objective = Objective::of(&model);
-    let found = seek(&model, &objective, Quest::Any, None, Patience { stop, nodes: ANY });
+    let found = seek(&model, &objective, SearchMode::Any, None, SearchLimits { stop, nodes: ANY });
     let entry = found.entries.first()?;
     let mut steps = vec![0; model.columns.len()];
     entry.set.iter().zip(&entry.units).for_each(|(column, units)| steps[*column] = units.round() as i64);

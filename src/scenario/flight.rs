@@ -260,7 +260,7 @@ fn one(
             .map(|side| Soft { limit: Limit { measure, side, value, source: Source::Target }, size })
     });
     let objective =
-        Objective::Stretch { softs: softs.collect(), together: Together::Largest, most: FARTHEST };
+        Objective::Elastic { softs: softs.collect(), together: Together::Largest, most: FARTHEST };
     let wanted = Wanted::best(1);
     let found = search(model, &objective, wanted, stop);
     match found.entries.first() {

@@ -1,4 +1,4 @@
-//! Where to cut a node in two, and what a cut-off already rules out.
+//! Where to cut a node in two, and what a cutoff already rules out.
 
 pub use super::node::Change;
 use super::node::{Node, State};
@@ -55,7 +55,7 @@ fn price(program: &Program, node: &Node, column: usize) -> f64 {
     program.of_column[column].clone().map(|s| node.simplex.reduced_cost(s)).fold(0.0, f64::max)
 }
 
-/// Uses the room below the cut-off: a nonbasic column that cannot move by a least pour without
+/// Uses the room below the cutoff: a nonbasic column that cannot move by a least pour without
 /// passing it is out, and ranges shrink to what the room allows. True where anything was ruled out.
 pub fn fix_by_reduced_cost(model: &Model, node: &mut Node, program: &Program, room: f64) -> bool {
     let mut fixed = false;
@@ -114,7 +114,7 @@ fn between(model: &Model, node: &Node, column: usize, value: f64) -> Option<Betw
     Some(Between { column, below, above: amounts.above(value) })
 }
 
-/// Finds out how to go on, given the room below the cut-off.
+/// Finds out how to go on, given the room below the cutoff.
 pub fn next(model: &Model, program: &Program, node: &Node, room: f64) -> Next {
     let amounts = amounts_within(program, node);
     let steps = node.simplex.steps(|segment| moves(model, program, node, segment));
@@ -215,7 +215,7 @@ impl Split {
         }
     }
 
-    /// The two children, the likelier first, without those that are sure to pass the cut-off by the first pivot.
+    /// The two children, the likelier first, without those that are sure to pass the cutoff by the first pivot.
     fn children(&self, node: &Node, steps: &[Step], room: f64) -> Vec<Change> {
         let (mut down, mut up) = self.rises;
         let below_first = down < up;

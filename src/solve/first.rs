@@ -8,9 +8,9 @@
 
 use super::incumbents::{Entry, Incumbents, Wanted, ranks};
 use super::judge::Judge;
-use super::pieces::Pieces;
-use super::quest::Quest;
-use super::search::{DIVE, FIRST_RUNG, Search, branch};
+use super::mode::SearchMode;
+use super::search::{DIVE, FIRST_RISE, Search, branch};
+use super::subproblems::Subproblems;
 use crate::model::Objective;
 
 /// No more often than this the way between what was found and what was not is cut in half.
@@ -22,12 +22,12 @@ const FEW: usize = 120;
 impl Search<'_> {
     /// Looks for specs of the columns that cost the least at the root's optimum, where there are many more: there the
     /// search comes to its end.
-    pub(super) fn start_from_few(&mut self, pieces: &Pieces) {
-        let Some(piece) = pieces.first() else { return };
+    pub(super) fn start_from_few(&mut self, subproblems: &Subproblems) {
+        let Some(subproblem) = subproblems.first() else { return };
         let model = self.judge.model;
         let cost = |column: usize| {
-            let segments = piece.program.of_column[column].clone();
-            segments.map(|at| piece.simplex.reduced_cost(at).max(0.0)).fold(f64::INFINITY, f64::min)
+            let segments = subproblem.program.of_column[column].clone();
+            segments.map(|at| subproblem.simplex.reduced_cost(at).max(0.0)).fold(f64::INFINITY, f64::min)
         };
         let mut open: Vec<(f64, usize)> = (0..model.columns.len())
             .filter(|c| !model.columns[*c].must && model.columns[*c].most > 0.0)
@@ -40,7 +40,7 @@ impl Search<'_> {
         let mut few = model.clone();
         open[FEW..].iter().for_each(|(_, c)| few.columns[*c].most = 0.0);
         let effort = self.left / 2;
-        let found = branch(&few, self.judge.objective, Wanted::best(1), self.patience.stop, effort);
+        let found = branch(&few, self.judge.objective, Wanted::best(1), self.search_limits.stop, effort);
         self.left -= found.spent.min(self.left);
         for entry in found.entries {
             if let Some(entry) = self.judge.entry(entry.set, entry.units) {
@@ -60,7 +60,7 @@ impl Search<'_> {
             if let Some(high) = high {
                 ceiling = 0.5 * (high + low);
                 let limit = self.judge.objective.as_limit(ceiling);
-                let Some(limit) = limit.filter(|_| high - low > FIRST_RUNG * scale) else { return };
+                let Some(limit) = limit.filter(|_| high - low > FIRST_RISE * scale) else { return };
                 sided.limits.truncate(self.judge.model.limits.len());
                 sided.limits.push(limit);
             }
@@ -80,8 +80,8 @@ impl Search<'_> {
 
     /// Any spec, within the nodes of a dive and half of the effort that is left, so that something is left to ask for less.
     fn any(&mut self, judge: Judge) -> Option<Entry> {
-        let mut patience = self.patience;
-        patience.nodes = patience.nodes.min(self.nodes + DIVE);
+        let mut search_limits = self.search_limits;
+        search_limits.nodes = search_limits.nodes.min(self.nodes + DIVE);
         let wanted = Wanted::best(1);
         let incumbents = Incumbents::new(wanted, ranks(judge.model));
         let (left, nodes) = (self.left.div_ceil(2), self.nodes);
@@ -89,8 +89,8 @@ impl Search<'_> {
         let mut search = Search {
             judge,
             incumbents,
-            quest: Quest::Any,
-            patience,
+            mode: SearchMode::Any,
+            search_limits,
             effort: self.effort,
             left,
             kept: 0,
@@ -98,7 +98,7 @@ impl Search<'_> {
             spare: vec![],
             clipped: false,
         };
-        search.pieces(&Pieces::plain(judge.model, judge.objective));
+        search.subproblems(&Subproblems::plain(judge.model, judge.objective));
         self.nodes = search.nodes;
         self.left += search.left;
         search.incumbents.entries().first().cloned()

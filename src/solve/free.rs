@@ -6,7 +6,7 @@ mod bends;
 pub mod everywhere;
 pub mod parted;
 
-use super::face::Edge;
+use super::dual_face::Bound;
 use super::judge::Judge;
 use super::linear::Linear;
 use super::short;
@@ -70,9 +70,9 @@ fn fixed_rounds(model: &Model, objective: &Objective, bounds: &[(f64, f64)], sta
 
 /// The point at which given bounds of the program are reached, from a point nearby where they are, though
 /// something better may lie elsewhere. `None` where none of the kind meets the brief.
-pub fn along(model: &Model, objective: &Objective, start: &[f64], edges: &[Edge]) -> Option<Free> {
+pub fn along(model: &Model, objective: &Objective, start: &[f64], held: &[Bound]) -> Option<Free> {
     let freed = model.freed();
-    rounds(&freed, objective, &bounds(&freed), start, edges)
+    rounds(&freed, objective, &bounds(&freed), start, held)
 }
 
 /// Repeats the linear program, held at some of its bounds, until its point stays.
@@ -81,7 +81,7 @@ fn rounds(
     objective: &Objective,
     bounds: &[(f64, f64)],
     start: &[f64],
-    held: &[Edge],
+    held: &[Bound],
 ) -> Option<Free> {
     let mut units = start.to_vec();
     let mut bounds = bounds.to_vec();
@@ -99,7 +99,7 @@ fn rounds(
         }
         last = now;
         let (program, mut linear) = expanded(model, objective, &bounds, &at.free);
-        held.iter().for_each(|edge| linear.hold(*edge));
+        held.iter().for_each(|bound| linear.hold(*bound));
         let next = linear.quickly()?;
         units = program.amounts(|variable| next[variable]);
     }
@@ -129,7 +129,7 @@ impl Point {
     pub fn new(model: &Model, objective: &Objective, units: Vec<f64>) -> Self {
         let (pours, served) = measure(model, &units);
         let score = objective.score(model, &pours, &served);
-        // Free pours meet limits through the same gate as whole ones.
+        // Free pours meet limits through the same door as whole ones.
         let meets =
             model.meets_limits(&pours, &served) && model.keeps_proportions(&pours) && score.is_finite();
         Self { free: Free { units, score, served }, meets }

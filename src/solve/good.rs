@@ -7,13 +7,13 @@
 use std::ops::Range;
 
 use super::Stop;
-use super::gate::in_steps;
 use super::halves;
 use super::incumbents::{Entry, Keep, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
-use super::pieces::Pieces;
 use super::search::{Searched, branch_in, search_in};
 use super::steadiness::{capped, lack_of_room, roomiest};
+use super::subproblems::Subproblems;
+use super::threshold::in_steps;
 use crate::brief::Resolution;
 use crate::model::serves::{Run, Serves, on_threads, threads};
 use crate::model::{Model, Objective};
@@ -83,10 +83,10 @@ pub fn choose(
 ) -> Chosen {
     let halves = halves::apply(model, objective);
     let by_halves = halves && halves::distance(objective);
-    let pieces = Pieces::prepared(model, objective);
-    let branch = |wanted, effort| branch_in(&pieces, wanted, stop, effort);
+    let subproblems = Subproblems::prepared(model, objective);
+    let branch = |wanted, effort| branch_in(&subproblems, wanted, stop, effort);
     let most = if by_halves { HALVES } else { EXACT };
-    let exact = search_in(&pieces, wanted, stop, effort.min(most));
+    let exact = search_in(&subproblems, wanted, stop, effort.min(most));
     let mut known = Known::of(&exact, objective.floor(model));
     let to = to.at(known.best().unwrap_or(f64::NAN));
     let mut complete = exact.complete;
@@ -129,7 +129,7 @@ pub fn choose(
         }
         complete |= known.all_as_good(wanted.specs, to);
     }
-    known.choose(&pieces, (wanted, to), (exact.complete, complete), (stop, effort))
+    known.choose(&subproblems, (wanted, to), (exact.complete, complete), (stop, effort))
 }
 
 /// What is known of a brief's specs.
@@ -188,16 +188,16 @@ impl Known {
 
     fn choose(
         mut self,
-        pieces: &Pieces,
+        subproblems: &Subproblems,
         (wanted, to): (Wanted, f64),
         (exact, mut complete): (bool, bool),
         (stop, effort): (&Stop, u64),
     ) -> Chosen {
-        let judge = pieces.judge();
+        let judge = subproblems.judge();
         let Judge { model, objective } = judge;
         let rank = ranks(model);
         let serves = Serves::new(model.brief, Run::First);
-        let all = exact && self.list(pieces, to, (stop, effort));
+        let all = exact && self.list(subproblems, to, (stop, effort));
         // What is as near as matters to the middle of all ranges has the same room as the rest of its kind.
         if !all && !stop.raised() && !halves::distance(objective) {
             self.look_for_room((model, objective), &serves, to, (stop, effort));
@@ -231,14 +231,14 @@ impl Known {
     }
 
     /// Lists everything that is as good as any of the sets that are listed; whether that is all there is.
-    fn list(&mut self, pieces: &Pieces, to: f64, (stop, effort): (&Stop, u64)) -> bool {
-        let Judge { model, objective } = pieces.judge();
+    fn list(&mut self, subproblems: &Subproblems, to: f64, (stop, effort): (&Stop, u64)) -> bool {
+        let Judge { model, objective } = subproblems.judge();
         let last = self.pool.iter().map(|e| e.score).fold(f64::NEG_INFINITY, f64::max);
         let ceiling = Some(reach(last, to)).filter(|ceiling| ceiling.is_finite());
         let wanted = Wanted { ceiling, keep: Keep::Every, ..Wanted::best(SERVED) };
         let distance = halves::apply(model, objective) && halves::distance(objective);
         let most = if distance { HALVES } else { EXACT };
-        let found = search_in(pieces, wanted, stop, effort.min(most));
+        let found = search_in(subproblems, wanted, stop, effort.min(most));
         self.spent += found.spent;
         found.entries.iter().for_each(|entry| self.add(entry));
         let all = found.complete && found.entries.len() < SERVED;

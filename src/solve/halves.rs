@@ -18,9 +18,9 @@ use self::tube::{Half, Tube};
 use super::Stop;
 use super::incumbents::{Entry, Incumbents, Wanted, ranks};
 use super::judge::Judge;
-use super::pieces::Pieces;
 use super::search::Searched;
 use super::steadiness::capped;
+use super::subproblems::Subproblems;
 use crate::brief::Goal;
 use crate::model::{Model, Objective, Together};
 
@@ -62,7 +62,7 @@ pub fn apply(model: &Model, objective: &Objective) -> bool {
 
 /// Whether a score is the largest of several distances, of which branching proves next to nothing.
 pub fn distance(objective: &Objective) -> bool {
-    matches!(objective, Objective::Stretch { together: Together::Largest, .. })
+    matches!(objective, Objective::Elastic { together: Together::Largest, .. })
 }
 
 /// Searches a model to which halves [`apply`], up to a distance that is enough for what is wanted. Nothing is nearer than
@@ -87,7 +87,7 @@ pub fn search(
         good: None,
     };
     halving.incumbents.raise(f64::INFINITY);
-    let (bound, complete) = if let Objective::Stretch { most, .. } = objective {
+    let (bound, complete) = if let Objective::Elastic { most, .. } = objective {
         match halving.outwards((bound.max(0.0), *most), wanted.slack, parts) {
             Seen::Enough => (f64::INFINITY, true),
             Seen::UpTo(seen) => (seen.max(bound), false),
@@ -179,10 +179,12 @@ impl Halving<'_> {
     fn near(&mut self, order: &[usize], ceiling: f64, many: f64) -> Reached {
         let (model, objective) = (self.judge.model, self.judge.objective);
         let capped = capped(model, objective, ceiling);
-        let pieces = Pieces::plain(&capped, objective);
-        let mut left = pieces.in_order();
-        while let Ok(Some(piece)) = left.next(|_| false) {
-            let Some(mut tube) = Tube::new(&capped, &piece.program, order) else { return Reached::Tired };
+        let subproblems = Subproblems::plain(&capped, objective);
+        let mut left = subproblems.in_order();
+        while let Ok(Some(subproblem)) = left.next(|_| false) {
+            let Some(mut tube) = Tube::new(&capped, &subproblem.program, order) else {
+                return Reached::Tired;
+            };
             if many.is_finite() {
                 tube.balance(self.sizes.0, many);
             } else if tube.count(self.sizes.0) > KEPT as f64 {

@@ -65,7 +65,7 @@ pub fn ranks(model: &Model) -> Vec<usize> {
 
 /// What a spec has to come before to matter.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Cut {
+pub struct Cutoff {
     /// The score.
     pub score: f64,
     /// The cost at that score.
@@ -153,7 +153,7 @@ impl Incumbents {
 
     /// What a spec has to beat that uses some columns, and no others where the set is `decided`: what is listed of its set,
     /// or of a part of it where that makes it needless. Nothing where nothing such is listed, or every spec is wanted.
-    pub fn of_used(&self, used: &[usize], decided: bool) -> Option<Cut> {
+    pub fn of_used(&self, used: &[usize], decided: bool) -> Option<Cutoff> {
         let within = |e: &&Entry| e.set.len() <= used.len() && e.set.iter().all(|c| used.contains(c));
         let first = match self.wanted.keep {
             Keep::Best if decided => self.entries.iter().find(|e| e.set == used),
@@ -164,20 +164,22 @@ impl Incumbents {
     }
 
     /// What has to be beaten to come before an entry.
-    fn beaten(&self, entry: &Entry) -> Cut {
+    fn beaten(&self, entry: &Entry) -> Cutoff {
         if self.wanted.slack > 0.0 {
-            return Cut { score: entry.score - self.wanted.slack, cost: f64::INFINITY, count: usize::MAX };
+            return Cutoff { score: entry.score - self.wanted.slack, cost: f64::INFINITY, count: usize::MAX };
         }
-        Cut { score: entry.score, cost: entry.cost, count: entry.set.len() }
+        Cutoff { score: entry.score, cost: entry.cost, count: entry.set.len() }
     }
 
     /// What a spec of a new set has to beat; `None` while anything is welcome.
-    pub fn cut(&self) -> Option<Cut> {
+    pub fn cutoff(&self) -> Option<Cutoff> {
         let ceiling = self.band().unwrap_or(f64::INFINITY).min(self.ceiling);
         let last = (self.entries.len() >= self.wanted.specs).then(|| self.entries.last()).flatten();
         match last {
             Some(last) if last.score <= ceiling => Some(self.beaten(last)),
-            _ if ceiling.is_finite() => Some(Cut { score: ceiling, cost: f64::INFINITY, count: usize::MAX }),
+            _ if ceiling.is_finite() => {
+                Some(Cutoff { score: ceiling, cost: f64::INFINITY, count: usize::MAX })
+            }
             _ => None,
         }
     }

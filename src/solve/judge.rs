@@ -27,7 +27,7 @@ impl Judge<'_> {
         let served = serve(self.model.brief, pours);
         if !self.model.meets_limits(pours, &served)
             || !self.model.keeps_proportions(pours)
-            || !self.model.keeps_caps(pours, &served)
+            || !self.model.keeps_objective_bounds(pours, &served)
         {
             return None;
         }

@@ -7,7 +7,7 @@
 
 use good_lp::{Expression, ProblemVariables, Solution, SolverModel, microlp, variable};
 
-use super::face::Edge;
+use super::dual_face::Bound;
 use super::simplex::{Ended, Simplex};
 
 /// `lo ≤ figures · x ≤ hi`.
@@ -54,26 +54,26 @@ impl Linear {
     }
 
     /// Holds a row or a variable at one of its bounds.
-    pub fn hold(&mut self, edge: Edge) {
-        let held = match edge {
-            Edge::RowMin(row) | Edge::RowMax(row) | Edge::RowBoth(row) => {
+    pub fn hold(&mut self, bound: Bound) {
+        let held = match bound {
+            Bound::RowMin(row) | Bound::RowMax(row) | Bound::RowBoth(row) => {
                 self.rows.get_mut(row).map(|row| (&mut row.1, &mut row.2))
             }
-            Edge::Min(at) | Edge::Max(at) | Edge::Both(at) => {
+            Bound::Min(at) | Bound::Max(at) | Bound::Both(at) => {
                 self.bounds.get_mut(at).map(|bound| (&mut bound.0, &mut bound.1))
             }
         };
-        match (held, edge) {
-            (Some((lo, hi)), Edge::RowMin(_) | Edge::Min(_)) => *hi = *lo,
-            (Some((lo, hi)), Edge::RowMax(_) | Edge::Max(_)) => *lo = *hi,
+        match (held, bound) {
+            (Some((lo, hi)), Bound::RowMin(_) | Bound::Min(_)) => *hi = *lo,
+            (Some((lo, hi)), Bound::RowMax(_) | Bound::Max(_)) => *lo = *hi,
             _ => {}
         }
     }
 
     fn scaled(&self, (figures, lo, hi): &LinearRow) -> LinearRow {
         // A bound without end says nothing of the size of its term.
-        let reach = |bound: f64| if bound.is_finite() { bound.abs() } else { 1.0 };
-        let largest = figures.iter().zip(&self.bounds).map(|(f, b)| f.abs() * reach(b.0).max(reach(b.1)));
+        let ranging = |bound: f64| if bound.is_finite() { bound.abs() } else { 1.0 };
+        let largest = figures.iter().zip(&self.bounds).map(|(f, b)| f.abs() * ranging(b.0).max(ranging(b.1)));
         let largest = largest.fold(0.0, f64::max);
         let scale = if largest > 0.0 { 1.0 / largest } else { 1.0 };
         (figures.iter().map(|f| f * scale).collect(), lo * scale, hi * scale)

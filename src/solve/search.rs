@@ -1,21 +1,21 @@
 //! The pourable search: depth first over used / not used and amounts, with proof.
 //!
 //! A node's linear program is a valid relaxation, so its optimum bounds every spec below it; leaves
-//! are judged by the exact physics. The K-th best ingredient set is the cut-off: one search gives the
+//! are judged by the exact physics. The K-th best ingredient set is the cutoff: one search gives the
 //! best spec and the alternatives, proved.
 
 use super::Stop;
 use super::branch::{self, Next};
-use super::gate::{Gate, Terms, score_bound};
 use super::incumbents::{Entry, Incumbents, Keep, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
+use super::mode::{SearchLimits, SearchMode};
 use super::node::Node;
 use super::notes;
-use super::piece::Piece;
-use super::pieces::Pieces;
 use super::polish;
-use super::quest::{Patience, Quest};
 use super::simplex::Ended;
+use super::subproblem::Subproblem;
+use super::subproblems::Subproblems;
+use super::threshold::{Terms, Threshold, score_bound};
 pub use super::within::{search_in, search_within};
 use crate::model::{Model, Objective};
 use crate::tolerance::GAIN;
@@ -45,20 +45,20 @@ const LOOK: u64 = 32;
 /// How often the ranges of one node are shrunk and its relaxation solved again.
 const TIGHTENINGS: usize = 20;
 
-/// The first rung of the ceiling above the root bound, as a share of the score's scale.
-pub(super) const FIRST_RUNG: f64 = 0.003;
-/// How much farther each rung is.
-const RUNG: f64 = 1.6;
+/// The first rise of the ceiling above the root bound, as a share of the score's scale.
+pub(super) const FIRST_RISE: f64 = 0.003;
+/// How much farther each rise is.
+const RISE: f64 = 1.6;
 /// For so many nodes any spec is looked for before the least.
 pub(super) const DIVE: u64 = 2000;
 /// Where an effort is set, one part in so many of it is kept for a search without a ceiling.
 const RESERVE: u64 = 4;
-/// After so many rungs the ceiling is taken away.
-const RUNGS: usize = 16;
+/// After so many rises the ceiling is taken away.
+const RISES: usize = 16;
 
 /// Searches a model for an objective.
 ///
-/// A depth-first search without a good cut-off wanders: most of its nodes are worse than the specs
+/// A depth-first search without a good cutoff wanders: most of its nodes are worse than the specs
 /// that it is about to find. So it is run under a ceiling a little above the root bound, and again
 /// under a higher one until enough specs lie under it: everything under the last ceiling has been
 /// searched, which is the proof, and the runs before it cost little beside it.
@@ -68,37 +68,42 @@ pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop)
 
 /// The same by branching alone, with so much effort of its own.
 pub fn branch(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop, effort: u64) -> Searched {
-    branch_in(&Pieces::prepared(model, objective), wanted, stop, effort)
+    branch_in(&Subproblems::prepared(model, objective), wanted, stop, effort)
 }
 
-/// The same in pieces that are there.
-pub fn branch_in(pieces: &Pieces, wanted: Wanted, stop: &Stop, effort: u64) -> Searched {
-    let patience = Patience { stop, nodes: u64::MAX };
-    run(pieces, wanted, Quest::Ordered, (patience, effort))
+/// The same in subproblems that are there.
+pub fn branch_in(subproblems: &Subproblems, wanted: Wanted, stop: &Stop, effort: u64) -> Searched {
+    let search_limits = SearchLimits { stop, nodes: u64::MAX };
+    run(subproblems, wanted, SearchMode::Ordered, (search_limits, effort))
 }
 
 /// Searches a model for one spec, that scores at most `ceiling` where one is given.
 pub fn seek(
     model: &Model,
     objective: &Objective,
-    quest: Quest,
+    mode: SearchMode,
     ceiling: Option<f64>,
-    patience: Patience,
+    search_limits: SearchLimits,
 ) -> Searched {
     // Setting out alone takes milliseconds, and reasons are made of hundreds of searches.
-    if patience.stop.raised() {
+    if search_limits.stop.raised() {
         return Searched { entries: vec![], bound: f64::NEG_INFINITY, complete: false, nodes: 0, spent: 0 };
     }
-    let pieces = match quest {
-        Quest::Any => Pieces::plain(model, objective),
-        _ => Pieces::prepared(model, objective),
+    let subproblems = match mode {
+        SearchMode::Any => Subproblems::plain(model, objective),
+        _ => Subproblems::prepared(model, objective),
     };
     let wanted = Wanted { ceiling, ..Wanted::best(1) };
-    run(&pieces, wanted, quest, (patience, u64::MAX))
+    run(&subproblems, wanted, mode, (search_limits, u64::MAX))
 }
 
-fn run(pieces: &Pieces, wanted: Wanted, quest: Quest, (patience, effort): (Patience, u64)) -> Searched {
-    let judge = pieces.judge();
+fn run(
+    subproblems: &Subproblems,
+    wanted: Wanted,
+    mode: SearchMode,
+    (search_limits, effort): (SearchLimits, u64),
+) -> Searched {
+    let judge = subproblems.judge();
     let incumbents = Incumbents::new(wanted, ranks(judge.model));
     let kept = if effort == u64::MAX { 0 } else { effort / RESERVE };
     let left = effort - kept;
@@ -106,8 +111,8 @@ fn run(pieces: &Pieces, wanted: Wanted, quest: Quest, (patience, effort): (Patie
     let mut run = Search {
         judge,
         incumbents,
-        quest,
-        patience,
+        mode,
+        search_limits,
         effort,
         left,
         kept,
@@ -115,48 +120,52 @@ fn run(pieces: &Pieces, wanted: Wanted, quest: Quest, (patience, effort): (Patie
         spare: vec![],
         clipped: false,
     };
-    let root = pieces.first().map_or(f64::INFINITY, |p| p.bound);
+    let root = subproblems.first().map_or(f64::INFINITY, |p| p.bound);
     let half_a_step = judge.objective.step().map_or(0.0, |step| 0.5 * step);
-    let mut rung = (FIRST_RUNG * pieces.scale()).max(wanted.slack).max(half_a_step);
-    let climbs = quest != Quest::Any && wanted.keep != Keep::Every && root.is_finite() && rung > 0.0;
-    let mut rungs = if climbs { RUNGS } else { 0 };
-    let mut dived = quest == Quest::Least;
-    if dived && run.dive(pieces) {
+    let mut rise = (FIRST_RISE * subproblems.scale()).max(wanted.slack).max(half_a_step);
+    let climbs = mode != SearchMode::Any && wanted.keep != Keep::Every && root.is_finite() && rise > 0.0;
+    let mut rises = if climbs { RISES } else { 0 };
+    let mut dived = mode == SearchMode::Least;
+    if dived && run.dive(subproblems) {
         return run.ended(f64::INFINITY, true);
     }
     // Everything under the last ceiling has been seen, and is listed.
     let mut seen = f64::NEG_INFINITY;
     loop {
-        let ceiling = if rungs == 0 { f64::INFINITY } else { root + rung };
+        let ceiling = if rises == 0 { f64::INFINITY } else { root + rise };
         run.incumbents.raise(ceiling);
         run.clipped = false;
-        if let Some(bound) = run.pieces(pieces) {
+        if let Some(bound) = run.subproblems(subproblems) {
             let bound = bound.max(seen);
-            return if run.left == 0 { run.without_ceiling(pieces, bound) } else { run.ended(bound, false) };
+            return if run.left == 0 {
+                run.without_ceiling(subproblems, bound)
+            } else {
+                run.ended(bound, false)
+            };
         }
         seen = ceiling;
-        if rungs == 0 || !run.clipped || run.incumbents.enough(ceiling) {
+        if rises == 0 || !run.clipped || run.incumbents.enough(ceiling) {
             return run.ended(f64::INFINITY, true);
         }
         if !dived && !run.found() && run.nodes > DIVE {
             // It takes its time: somebody who stops it should have something in hand.
             dived = true;
-            if run.dive(pieces) {
+            if run.dive(subproblems) {
                 return run.ended(f64::INFINITY, true);
             }
             if !run.found() {
-                run.start_from_the_middle(root, pieces.scale());
+                run.start_from_the_middle(root, subproblems.scale());
             }
         }
-        (rung, rungs) = (rung * RUNG, rungs - 1);
+        (rise, rises) = (rise * RISE, rises - 1);
     }
 }
 
 pub(super) struct Search<'a> {
     pub(super) judge: Judge<'a>,
     pub(super) incumbents: Incumbents,
-    pub(super) quest: Quest,
-    pub(super) patience: Patience<'a>,
+    pub(super) mode: SearchMode,
+    pub(super) search_limits: SearchLimits<'a>,
     /// How many figures may be gone over in all.
     pub(super) effort: u64,
     /// How many of them are left.
@@ -166,7 +175,7 @@ pub(super) struct Search<'a> {
     pub(super) nodes: u64,
     /// Nodes whose memory is used again.
     pub(super) spare: Vec<Node>,
-    /// Whether anything was cut away because of the cut-off, and not because nothing was there.
+    /// Whether anything was cut away because of the cutoff, and not because nothing was there.
     pub(super) clipped: bool,
 }
 
@@ -178,55 +187,56 @@ impl Search<'_> {
 
     /// Looks for any spec first, for a while, so that there is something to improve on; true where it is
     /// proved that there is none.
-    fn dive(&mut self, pieces: &Pieces) -> bool {
-        let (quest, patience) = (self.quest, self.patience);
-        self.quest = Quest::Any;
-        self.patience.nodes = patience.nodes.min(self.nodes + DIVE);
+    fn dive(&mut self, subproblems: &Subproblems) -> bool {
+        let (mode, search_limits) = (self.mode, self.search_limits);
+        self.mode = SearchMode::Any;
+        self.search_limits.nodes = search_limits.nodes.min(self.nodes + DIVE);
         self.incumbents.raise(f64::INFINITY);
-        let ended = self.pieces(pieces).is_none();
-        (self.quest, self.patience) = (quest, patience);
+        let ended = self.subproblems(subproblems).is_none();
+        (self.mode, self.search_limits) = (mode, search_limits);
         ended && !self.clipped && !self.found()
     }
 
     /// The effort has run out under a ceiling: what is kept of it looks for specs wherever they are. The
     /// bound is that of the search before.
-    fn without_ceiling(mut self, pieces: &Pieces, bound: f64) -> Searched {
+    fn without_ceiling(mut self, subproblems: &Subproblems, bound: f64) -> Searched {
         self.left = std::mem::take(&mut self.kept);
-        let root = pieces.first().map_or(bound, |piece| piece.bound);
+        let root = subproblems.first().map_or(bound, |subproblem| subproblem.bound);
         self.incumbents.raise(f64::INFINITY);
-        self.start_from_few(pieces);
-        self.start_from_the_middle(root, pieces.scale());
+        self.start_from_few(subproblems);
+        self.start_from_the_middle(root, subproblems.scale());
         self.incumbents.raise(f64::INFINITY);
         self.clipped = false;
-        match self.pieces(pieces) {
+        match self.subproblems(subproblems) {
             Some(further) => self.ended(bound.max(further), false),
             None => self.ended(f64::INFINITY, true),
         }
     }
 
-    /// Searches all pieces under the present ceiling; gives the bound of what is left where it was
+    /// Searches all subproblems under the present ceiling; gives the bound of what is left where it was
     /// stopped.
-    pub(super) fn pieces(&mut self, pieces: &Pieces) -> Option<f64> {
-        let mut left = pieces.in_order();
+    pub(super) fn subproblems(&mut self, subproblems: &Subproblems) -> Option<f64> {
+        let mut left = subproblems.in_order();
         loop {
-            let cut = self.incumbents.cut();
-            let out = |bound: f64| cut.is_some_and(|cut| bound > cut.score + self.margin(cut.score));
+            let cutoff = self.incumbents.cutoff();
+            let out =
+                |bound: f64| cutoff.is_some_and(|cutoff| bound > cutoff.score + self.margin(cutoff.score));
             let Ok(next) = left.next(out) else {
                 self.clipped = true;
                 return None;
             };
-            let piece = next?;
-            if let Some(rest) = self.piece(piece) {
-                return Some(rest.max(piece.bound).min(left.bound()));
+            let subproblem = next?;
+            if let Some(rest) = self.subproblem(subproblem) {
+                return Some(rest.max(subproblem.bound).min(left.bound()));
             }
         }
     }
 
-    /// Searches one piece; gives the bound of what is left where it was stopped.
-    fn piece(&mut self, piece: &Piece) -> Option<f64> {
-        let terms = self.terms(piece);
-        let mut root = Node::root(self.judge.model, piece.simplex.clone(), piece.sums.clone());
-        root.bound = piece.bound;
+    /// Searches one subproblem; gives the bound of what is left where it was stopped.
+    fn subproblem(&mut self, subproblem: &Subproblem) -> Option<f64> {
+        let terms = self.terms(subproblem);
+        let mut root = Node::root(self.judge.model, subproblem.simplex.clone(), subproblem.sums.clone());
+        root.bound = subproblem.bound;
         let mut stack = vec![root];
         while let Some(mut node) = stack.pop() {
             self.nodes += 1;
@@ -255,21 +265,21 @@ impl Search<'_> {
 
     /// Whether the search is over, searched to the end or not.
     fn ends(&self) -> bool {
-        let stopped = self.nodes.is_multiple_of(LOOK) && self.patience.stop.raised();
+        let stopped = self.nodes.is_multiple_of(LOOK) && self.search_limits.stop.raised();
         stopped
             || self.left == 0
-            || self.nodes > self.patience.nodes
-            || (self.quest == Quest::Any && self.found())
+            || self.nodes > self.search_limits.nodes
+            || (self.mode == SearchMode::Any && self.found())
     }
 
     fn found(&self) -> bool {
         !self.incumbents.entries().is_empty()
     }
 
-    /// By how much a score may be over the cut-off and still matter.
+    /// By how much a score may be over the cutoff and still matter.
     pub(super) fn margin(&self, score: f64) -> f64 {
-        match self.quest {
-            Quest::Least if self.found() => -GAIN * score.abs() - GAIN,
+        match self.mode {
+            SearchMode::Least if self.found() => -GAIN * score.abs() - GAIN,
             _ => same_score_margin(score),
         }
     }
@@ -279,59 +289,64 @@ impl Search<'_> {
         if node.propagate(self.judge.model).is_err() {
             return vec![];
         }
-        let mut gate = self.gate(node, terms);
-        if self.bounded_out(node, terms, &gate) {
+        let mut threshold = self.threshold(node, terms);
+        if self.bounded_out(node, terms, &threshold) {
             return vec![];
         }
-        if self.close_by_count(node, terms, &gate) {
+        if self.close_by_count(node, terms, &threshold) {
             self.clipped = true;
-            gate = self.gate(node, terms);
-            if node.propagate(self.judge.model).is_err() || self.bounded_out(node, terms, &gate) {
+            threshold = self.threshold(node, terms);
+            if node.propagate(self.judge.model).is_err() || self.bounded_out(node, terms, &threshold) {
                 return vec![];
             }
         }
-        let hard = gate.cut.map_or(f64::INFINITY, |_| gate.target + gate.margin + terms.guide_most);
+        let hard = threshold
+            .cutoff
+            .map_or(f64::INFINITY, |_| threshold.target + threshold.margin + terms.perturbation_most);
         let model = self.judge.model;
         // Free amounts shrink by less and less: a few rounds have what there is to have.
         let rounds = if hard.is_finite() { TIGHTENINGS } else { 0 };
         for _ in 0..rounds {
             let room = hard - node.simplex.objective();
-            let fixed = branch::fix_by_reduced_cost(model, node, &terms.piece.program, room);
+            let fixed = branch::fix_by_reduced_cost(model, node, &terms.subproblem.program, room);
             self.clipped |= fixed;
             if node.propagate(model).is_err() {
                 return vec![];
             }
             // What has been fixed may exclude the point that it was read from. Where nothing has been,
             // and the point lies outside all the same (the pivots ran out), solving again is of no use.
-            if !fixed || branch::within_domains(&terms.piece.program, node) {
+            if !fixed || branch::within_domains(&terms.subproblem.program, node) {
                 break;
             }
-            if self.bounded_out(node, terms, &gate) {
+            if self.bounded_out(node, terms, &threshold) {
                 return vec![];
             }
         }
         let room = hard - node.simplex.objective();
-        match branch::next(self.judge.model, &terms.piece.program, node, room) {
+        match branch::next(self.judge.model, &terms.subproblem.program, node, room) {
             Next::Branch(changes) => {
                 self.clipped |= changes.len() < 2 && room.is_finite();
                 changes
             }
             Next::Whole(spec) => {
                 self.judge_leaf(&spec);
-                let changes = branch::after_leaf(self.judge.model, node, &terms.piece.program, &spec, room);
+                let changes =
+                    branch::after_leaf(self.judge.model, node, &terms.subproblem.program, &spec, room);
                 self.clipped |= changes.len() < 2 && room.is_finite();
                 changes
             }
         }
     }
 
-    /// Solves the node's relaxation; true where nothing below it can come before the cut.
-    fn bounded_out(&mut self, node: &mut Node, terms: &Terms, gate: &Gate) -> bool {
-        let over = terms.piece.program.lines.over.is_some();
-        let weights = [1.0, terms.guide, -gate.theta];
+    /// Solves the node's relaxation; true where nothing below it can come before the cutoff.
+    fn bounded_out(&mut self, node: &mut Node, terms: &Terms, threshold: &Threshold) -> bool {
+        let over = terms.subproblem.program.lines.over.is_some();
+        let weights = [1.0, terms.perturbation, -threshold.theta];
         let weights = &weights[..if over { 3 } else { 2 }];
-        let hard = gate.cut.map_or(f64::INFINITY, |_| gate.target + gate.margin + terms.guide_most);
-        node.bound_segments(&terms.piece.program);
+        let hard = threshold
+            .cutoff
+            .map_or(f64::INFINITY, |_| threshold.target + threshold.margin + terms.perturbation_most);
+        node.bound_segments(&terms.subproblem.program);
         node.simplex.shed();
         node.simplex.weigh(weights);
         let ended = node.simplex.solve(hard);
@@ -347,12 +362,13 @@ impl Search<'_> {
             Ended::Optimal | Ended::Tired => {}
         }
         let least = node.simplex.objective();
-        node.bound = node.bound.max(score_bound(least - terms.guide_most, terms, gate));
+        node.bound = node.bound.max(score_bound(least - terms.perturbation_most, terms, threshold));
         if let Some(covered) = notes::most(&self.judge, node) {
             node.bound = node.bound.max(0.0 - covered as f64);
         }
-        let Some(cut) = gate.cut else { return false };
-        let out = Self::tied_out(node, terms, gate, cut, least) || self.stepped_out(node, gate, cut);
+        let Some(cutoff) = threshold.cutoff else { return false };
+        let out = Self::tied_out(node, terms, threshold, cutoff, least)
+            || self.stepped_out(node, threshold, cutoff);
         self.clipped |= out;
         out
     }

@@ -12,8 +12,8 @@ use std::sync::Arc;
 use super::Stop;
 use super::incumbents::{Entry, Incumbents, Wanted, ranks, same_score_margin};
 use super::levels;
-use super::piece::region;
 use super::search::{Searched, search_within};
+use super::subproblem::region;
 use crate::model::serves::SERVES;
 use crate::model::{Model, Objective};
 
@@ -83,14 +83,14 @@ fn searched(
     typical.serves = None;
     let (mut listed, mut asked) = (SETS, 0);
     loop {
-        let most = shares.cut();
+        let most = shares.cutoff();
         let list = Wanted { ceiling: most, ..Wanted::best(listed) };
         let found = shares.search(&typical, list, shares.left / LISTS);
         if sets == Sets::AllOrNone && !(found.complete && shares.lasts(&found.entries)) {
             return shares.ended(f64::NEG_INFINITY, false);
         }
         for entry in found.entries.iter().skip(asked) {
-            if shares.cut().is_some_and(|cut| entry.score > cut + same_score_margin(cut)) {
+            if shares.cutoff().is_some_and(|cut| entry.score > cut + same_score_margin(cut)) {
                 return shares.ended(f64::INFINITY, true);
             }
             if !shares.set(entry) {
@@ -135,15 +135,15 @@ impl<'a> Shares<'a> {
     }
 
     /// What a spec has to reach to be of interest.
-    fn cut(&self) -> Option<f64> {
-        self.incumbents.cut().map(|cut| cut.score)
+    fn cutoff(&self) -> Option<f64> {
+        self.incumbents.cutoff().map(|cut| cut.score)
     }
 
     /// Whether the effort does for working out the room of all sets that have to be searched.
     fn lasts(&self, sets: &[Entry]) -> bool {
         let most = usize::try_from(self.left / ROOM).unwrap_or(usize::MAX);
         let before =
-            |entry: &&Entry| self.cut().is_none_or(|cut| entry.score <= cut + same_score_margin(cut));
+            |entry: &&Entry| self.cutoff().is_none_or(|cut| entry.score <= cut + same_score_margin(cut));
         let roomy = |entry: &&Entry| region(&self.of_set(entry), self.objective).is_some();
         sets.iter().take_while(before).filter(roomy).take(most.saturating_add(1)).count() <= most
     }
@@ -172,7 +172,7 @@ impl<'a> Shares<'a> {
                 model.room = Some(Arc::new(serves.room(&model.targets(), &region, self.share)));
             }
         }
-        let wanted = Wanted { ceiling: self.cut(), ..Wanted::best(1) };
+        let wanted = Wanted { ceiling: self.cutoff(), ..Wanted::best(1) };
         let found = self.search(&model, wanted, self.left);
         found.entries.into_iter().for_each(|entry| self.incumbents.offer(entry));
         found.complete

@@ -1,7 +1,7 @@
 //! A free-pour optimum together with the linear program that it is an optimum of: there, where the
 //! expansion is exact, the program's prices are the physics' own.
 
-use super::face::{Edge, Face, tight_at};
+use super::dual_face::{Bound, DualFace, tight_at};
 use super::free::{self, Free, bounds, expanded, fixed_point};
 use super::linear::Linear;
 use crate::model::{Model, Objective, Program, RowOrigin, Together};
@@ -42,7 +42,7 @@ impl Standing {
             .iter()
             .map(|s| (free.units[s.column] - s.start).clamp(0.0, s.length.max(0.0)))
             .collect();
-        if let Objective::Stretch { softs, together, .. } = objective {
+        if let Objective::Elastic { softs, together, .. } = objective {
             match together {
                 Together::Sum => {
                     let (pours, served) = free::measure(&freed, &free.units);
@@ -60,17 +60,17 @@ impl Standing {
     }
 
     /// All optimal prices; `None` where the point is no optimum of its program after all.
-    pub fn face(&self) -> Option<Face<'_>> {
-        Face::at(&self.linear, &self.point)
+    pub fn face(&self) -> Option<DualFace<'_>> {
+        DualFace::at(&self.linear, &self.point)
     }
 
     /// The same, of a point that lies in no corner of more bounds than it needs.
-    pub fn sharp_face(&self) -> Option<Face<'_>> {
-        Face::sharp(&self.linear, &self.point)
+    pub fn sharp_face(&self) -> Option<DualFace<'_>> {
+        DualFace::sharp(&self.linear, &self.point)
     }
 
     /// Every bound that is tight at the optimum.
-    pub fn tight(&self) -> Vec<Edge> {
+    pub fn tight(&self) -> Vec<Bound> {
         tight_at(&self.linear, &self.point)
     }
 

@@ -37,7 +37,7 @@ pub fn lack_of_room(model: &Model, serves: &Serves, known: &Entry) -> Option<Obj
         })
         .collect();
     let most = 1.0 + 1e-6;
-    (!softs.is_empty()).then_some(Objective::Stretch { softs, together: Together::Largest, most })
+    (!softs.is_empty()).then_some(Objective::Elastic { softs, together: Together::Largest, most })
 }
 
 /// The model with no spec in it that scores worse than this.
@@ -45,7 +45,7 @@ pub fn capped<'b>(model: &Model<'b>, objective: &Objective, most: f64) -> Model<
     let mut capped = model.clone();
     match objective {
         // No farther from the middles of ranges: the ranges are drawn in.
-        Objective::Stretch { softs, together: Together::Largest, .. } => {
+        Objective::Elastic { softs, together: Together::Largest, .. } => {
             capped.limits.extend(softs.iter().map(|soft| {
                 let by = most * soft.size;
                 let Limit { measure, side, value, .. } = soft.limit;
@@ -53,7 +53,7 @@ pub fn capped<'b>(model: &Model<'b>, objective: &Objective, most: f64) -> Model<
                 Limit { measure, side, value, source: Source::Glass }
             }));
         }
-        _ => capped.caps.push((objective.clone(), most)),
+        _ => capped.objective_bounds.push((objective.clone(), most)),
     }
     capped
 }

@@ -4,8 +4,8 @@ use super::Stop;
 use super::halves;
 use super::incumbents::{Incumbents, Wanted, ranks};
 use super::judge::Judge;
-use super::pieces::Pieces;
 use super::search::{Searched, branch_in};
+use super::subproblems::Subproblems;
 use crate::model::{Model, Objective};
 
 /// Specs are put together from halves where branching alone has not done it within so much effort, and more is there.
@@ -20,13 +20,13 @@ pub fn search_within(
     stop: &Stop,
     effort: u64,
 ) -> Searched {
-    search_in(&Pieces::prepared(model, objective), wanted, stop, effort)
+    search_in(&Subproblems::prepared(model, objective), wanted, stop, effort)
 }
 
-/// The same in pieces that are there, where they are searched more than once.
-pub fn search_in(pieces: &Pieces, wanted: Wanted, stop: &Stop, effort: u64) -> Searched {
-    let Judge { model, objective } = pieces.judge();
-    let branched = |effort| branch_in(pieces, wanted, stop, effort);
+/// The same in subproblems that are there, where they are searched more than once.
+pub fn search_in(subproblems: &Subproblems, wanted: Wanted, stop: &Stop, effort: u64) -> Searched {
+    let Judge { model, objective } = subproblems.judge();
+    let branched = |effort| branch_in(subproblems, wanted, stop, effort);
     if effort < HALVES || !(halves::distance(objective) && halves::apply(model, objective)) {
         return branched(effort);
     }

@@ -2,7 +2,7 @@
 //! they hold, and cost ranges, held to printed figures and to values that hang on no basis.
 
 use serde_json::Value;
-use washline::solve::face::{Edge, Face, Way};
+use washline::solve::dual_face::{Bound, DualFace, Way};
 use washline::solve::linear::Linear;
 
 use crate::cases::{Case, Sense, all, list, number, pairs, word};
@@ -39,25 +39,25 @@ fn near(a: f64, b: f64, relative: f64) -> bool {
 }
 
 /// The edge of a `two_sided` entry.
-fn edge(kind: &str, row: usize) -> Edge {
+fn edge(kind: &str, row: usize) -> Bound {
     match kind {
-        "lo" => Edge::RowMin(row),
-        "hi" => Edge::RowMax(row),
-        _ => Edge::RowBoth(row),
+        "lo" => Bound::RowMin(row),
+        "hi" => Bound::RowMax(row),
+        _ => Bound::RowBoth(row),
     }
 }
 
-fn edge_of_variable(kind: &str, variable: usize) -> Edge {
+fn edge_of_variable(kind: &str, variable: usize) -> Bound {
     match kind {
-        "lo" => Edge::Min(variable),
-        "hi" => Edge::Max(variable),
-        _ => Edge::Both(variable),
+        "lo" => Bound::Min(variable),
+        "hi" => Bound::Max(variable),
+        _ => Bound::Both(variable),
     }
 }
 
 /// One side of a bound: the rate in the case's own direction, and how far it holds.
-fn reach(face: &mut Face, edge: Edge, way: Way, sign: f64) -> Option<(f64, f64)> {
-    face.reach(edge, way).map(|reach| (sign * reach.rate, reach.to))
+fn reach(face: &mut DualFace, edge: Bound, way: Way, sign: f64) -> Option<(f64, f64)> {
+    face.ranging(edge, way).map(|reach| (sign * reach.rate, reach.to))
 }
 
 fn expected(bound: &Value, rate: &str, to: &str) -> Option<(f64, f64)> {
@@ -98,8 +98,8 @@ fn two_sided_rates_and_reaches_are_those_of_the_cases() {
     for case in linear() {
         let program = program(&case);
         let x = program.minimize().expect("a solved case");
-        let mut face = Face::at(&program, &x).unwrap_or_else(|| panic!("{}: no prices", case.name));
-        let mut check = |entry: &Value, edge: &dyn Fn(&str) -> Edge| {
+        let mut face = DualFace::at(&program, &x).unwrap_or_else(|| panic!("{}: no prices", case.name));
+        let mut check = |entry: &Value, edge: &dyn Fn(&str) -> Bound| {
             for bound in list(&entry["bounds"]) {
                 let edge = edge(&word(&bound["kind"]));
                 for (way, rate, to) in
@@ -133,7 +133,7 @@ fn cost_ranges_are_those_of_the_cases() {
     for case in linear() {
         let program = program(&case);
         let x = program.minimize().expect("a solved case");
-        let face = Face::at(&program, &x).expect("prices");
+        let face = DualFace::at(&program, &x).expect("prices");
         for entry in list(&case.file["two_sided_variables"]) {
             let Some(range) = entry.get("optimal_face_range") else { continue };
             let at = case.names.iter().position(|n| *n == word(&entry["name"])).expect("a variable");
@@ -157,7 +157,7 @@ fn cost_ranges_are_those_of_the_cases() {
 }
 
 /// A cost range in the case's own direction.
-fn own_range(case: &Case, face: &Face, at: usize) -> (f64, f64) {
+fn own_range(case: &Case, face: &DualFace, at: usize) -> (f64, f64) {
     let (low, high) = face.cost_range(at);
     match case.sense {
         Sense::Min => (low, high),
@@ -173,10 +173,10 @@ fn printed_dual_values_lie_between_the_two_rates() {
     for case in linear() {
         let program = program(&case);
         let x = program.minimize().expect("a solved case");
-        let mut face = Face::at(&program, &x).expect("prices");
+        let mut face = DualFace::at(&program, &x).expect("prices");
         for (name, dual) in &case.published_duals {
             let Some(row) = case.rows.iter().position(|r| r.name == *name) else { continue };
-            let rates: Vec<f64> = [Edge::RowMin(row), Edge::RowMax(row), Edge::RowBoth(row)]
+            let rates: Vec<f64> = [Bound::RowMin(row), Bound::RowMax(row), Bound::RowBoth(row)]
                 .into_iter()
                 .flat_map(|edge| [Way::Up, Way::Down].map(|way| face.rate(edge, way)))
                 .flatten()
@@ -199,13 +199,13 @@ fn printed_ranges_are_met() {
     for case in linear() {
         let program = program(&case);
         let x = program.minimize().expect("a solved case");
-        let mut face = Face::at(&program, &x).expect("prices");
-        let tight: Vec<Edge> = face.tight().collect();
+        let mut face = DualFace::at(&program, &x).expect("prices");
+        let tight: Vec<Bound> = face.tight().collect();
         for key in ["published_rhs_ranges", "published_rhs_ranges_correct", "published_activity_ranges"] {
             for (name, ends) in printed(&case, key) {
                 let name = if name == "yield_" { "yield".to_owned() } else { name };
                 let Some(edge) = own_edge(&case, &name, &tight) else { continue };
-                let to = |face: &mut Face, way| face.reach(edge, way).expect("room").to;
+                let to = |face: &mut DualFace, way| face.ranging(edge, way).expect("room").to;
                 let own = [to(&mut face, Way::Down), to(&mut face, Way::Up)];
                 check_printed(&case, &name, ends, own);
                 count += 1;
@@ -224,19 +224,19 @@ fn printed_ranges_are_met() {
 }
 
 /// The one bound that a printed range speaks of.
-fn own_edge(case: &Case, name: &str, tight: &[Edge]) -> Option<Edge> {
+fn own_edge(case: &Case, name: &str, tight: &[Bound]) -> Option<Bound> {
     if let Some(row) = case.rows.iter().position(|r| r.name == name) {
         let r = &case.rows[row];
-        let any = if r.lower.is_finite() { Edge::RowMin(row) } else { Edge::RowMax(row) };
+        let any = if r.lower.is_finite() { Bound::RowMin(row) } else { Bound::RowMax(row) };
         let both = r.lower == r.upper;
-        return Some(match tight.iter().find(|e| **e == Edge::RowMin(row) || **e == Edge::RowMax(row)) {
-            _ if both => Edge::RowBoth(row),
+        return Some(match tight.iter().find(|e| **e == Bound::RowMin(row) || **e == Bound::RowMax(row)) {
+            _ if both => Bound::RowBoth(row),
             Some(edge) => *edge,
             None => any,
         });
     }
     let at = case.names.iter().position(|n| n == name)?;
-    tight.contains(&Edge::Min(at)).then_some(Edge::Min(at))
+    tight.contains(&Bound::Min(at)).then_some(Bound::Min(at))
 }
 
 fn printed(case: &Case, key: &str) -> Vec<(String, [f64; 2])> {
@@ -265,7 +265,7 @@ fn an_interior_point_method_agrees_where_prices_are_unique() {
     for case in linear() {
         let program = program(&case);
         let x = program.minimize().expect("a solved case");
-        let mut face = Face::at(&program, &x).expect("prices");
+        let mut face = DualFace::at(&program, &x).expect("prices");
         let Some(duals) = interior(&case) else { continue };
         for (row, bounds) in duals.iter().enumerate() {
             for (edge, dual) in bounds {
@@ -284,7 +284,7 @@ fn an_interior_point_method_agrees_where_prices_are_unique() {
 }
 
 /// Dual values by row and bound, from the interior point method.
-fn interior(case: &Case) -> Option<Vec<Vec<(Edge, f64)>>> {
+fn interior(case: &Case) -> Option<Vec<Vec<(Bound, f64)>>> {
     use good_lp::solvers::{DualValues as _, SolutionWithDual as _};
     use good_lp::{Expression, SolverModel as _, constraint, variable, variables};
     let mut pool = variables!();
@@ -298,19 +298,19 @@ fn interior(case: &Case) -> Option<Vec<Vec<(Edge, f64)>>> {
         let mut own = vec![];
         if row.lower == row.upper {
             own.push((
-                Edge::RowBoth(at),
+                Bound::RowBoth(at),
                 model.add_constraint(constraint!(sum(&row.coefficients) == row.lower)),
             ));
         } else {
             if row.lower.is_finite() {
                 own.push((
-                    Edge::RowMin(at),
+                    Bound::RowMin(at),
                     model.add_constraint(constraint!(sum(&row.coefficients) >= row.lower)),
                 ));
             }
             if row.upper.is_finite() {
                 own.push((
-                    Edge::RowMax(at),
+                    Bound::RowMax(at),
                     model.add_constraint(constraint!(sum(&row.coefficients) <= row.upper)),
                 ));
             }
@@ -319,7 +319,7 @@ fn interior(case: &Case) -> Option<Vec<Vec<(Edge, f64)>>> {
     }
     let mut solution = model.solve().ok()?;
     let duals = solution.compute_dual();
-    let read = |own: Vec<(Edge, _)>| own.into_iter().map(|(edge, at)| (edge, duals.dual(at))).collect();
+    let read = |own: Vec<(Bound, _)>| own.into_iter().map(|(edge, at)| (edge, duals.dual(at))).collect();
     Some(references.into_iter().map(read).collect())
 }
 

@@ -9,7 +9,7 @@ use washline::explain::program::program;
 use washline::model::Pours;
 use washline::report::program::{Form, write};
 use washline::solve::Stop;
-use washline::solve::outline::Outlined;
+use washline::solve::outer::OuterEnding;
 
 use crate::briefs::{Aims, seeded};
 use crate::enumerator::enumerate;
@@ -43,7 +43,7 @@ fn agrees(plan: &Plan, seed: u64) -> Option<usize> {
     let text = write(&exported, Form::Lp);
     let read = read_lp(&text);
     assert_eq!(read, read_mps(&write(&exported, Form::Mps)), "seed {seed}: the two texts differ");
-    let points = exported.outline.further.len();
+    let points = exported.outer.further.len();
     let most = if points > 0 { 50.0 } else { 1.0 } * TOO_MANY;
     let Tried::Least(optimum) = tried_out(&read, most) else { return None };
     let best = enumerate(&brief).first().map(|found| match brief.aim {
@@ -170,9 +170,9 @@ fn the_free_program_has_its_optimum_where_it_says() {
         let score = exported.objective.score_of(best.score);
         let optimum = solved(&read).unwrap_or_else(|| panic!("seed {seed}: no optimum\n{text}"));
         let close = |a: f64, b: f64| (a - b).abs() <= SAME * b.abs().max(1e-2);
-        let said = exported.outline.optimum.expect("an optimum");
+        let said = exported.outer.optimum.expect("an optimum");
         assert!(close(optimum, said), "seed {seed}: {optimum} is not {said}\n{text}");
-        if exported.outline.ending == Outlined::Exact {
+        if exported.outer.ending == OuterEnding::Exact {
             assert!(close(optimum, score), "seed {seed}: {optimum} is not {score}\n{text}");
             exact += 1;
         }
@@ -195,7 +195,7 @@ fn jiggers_are_whole_numbers_of_fillings() {
             continue;
         }
         let exported = program(&brief, Pours::Steps, &Stop::default());
-        if exported.outline.ending != Outlined::Exact {
+        if exported.outer.ending != OuterEnding::Exact {
             continue;
         }
         let text = write(&exported, Form::Lp);

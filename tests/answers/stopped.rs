@@ -9,7 +9,7 @@ use washline::explain::explain;
 use washline::model::{Model, Objective};
 use washline::read::read;
 use washline::solve::search::seek;
-use washline::solve::{AsGood, Ending, Patience, Quest, Solved, Stop, solve};
+use washline::solve::{AsGood, Ending, SearchLimits, SearchMode, Solved, Stop, solve};
 
 use crate::enumerator::{enumerate, judge};
 use crate::exact::compare;
@@ -169,9 +169,9 @@ fn a_raised_flag_keeps_a_search_from_setting_out() {
     raised.raise();
     let brief = shelf(30, 1).brief();
     let model = Model::new(&brief);
-    for quest in [Quest::Ordered, Quest::Least, Quest::Any] {
-        let patience = Patience { stop: &raised, nodes: u64::MAX };
-        let found = seek(&model, &Objective::of(&model), quest, None, patience);
+    for quest in [SearchMode::Ordered, SearchMode::Least, SearchMode::Any] {
+        let search_limits = SearchLimits { stop: &raised, nodes: u64::MAX };
+        let found = seek(&model, &Objective::of(&model), quest, None, search_limits);
         assert!(found.nodes == 0 && !found.complete && found.entries.is_empty(), "{quest:?}: {found:?}");
         // Anything may be better.
         assert_eq!(found.bound, f64::NEG_INFINITY);

@@ -8,7 +8,7 @@ use washline::explain::{rules, sensitivity, steps};
 use washline::liquid::{Label, Method};
 use washline::model::{Model, Objective};
 use washline::solve::search::seek;
-use washline::solve::{Ending, Patience, Quest, Solved, Stop, free, solve};
+use washline::solve::{Ending, SearchLimits, SearchMode, Solved, Stop, free, solve};
 use washline::tolerance::{BETTER, BROKEN, FIXED_POINT, GAIN, LOOSE, MET, PIVOT, SAME_PIECE, ZERO_PRICE};
 
 use crate::briefs::{Aims, seeded};
@@ -127,8 +127,8 @@ fn gain() {
         let brief = plan.brief();
         let model = Model::new(&brief);
         let stop = Stop::default();
-        let patience = Patience { stop: &stop, nodes: u64::MAX };
-        let found = seek(&model, &Objective::of(&model), Quest::Least, None, patience);
+        let search_limits = SearchLimits { stop: &stop, nodes: u64::MAX };
+        let found = seek(&model, &Objective::of(&model), SearchMode::Least, None, search_limits);
         (found.entries[0].score, found.nodes)
     };
     assert!(rising(&[LOOSE, GAIN, BETTER]));
@@ -199,8 +199,8 @@ fn broken() {
     let plan = Plan::of(items).with(Measure::Volume, 120.0 * (1.0 + 3e-8), 200.0);
     let brief = plan.brief();
     let (model, stop) = (Model::new(&brief), Stop::default());
-    let patience = Patience { stop: &stop, nodes: u64::MAX };
-    let found = seek(&model, &Objective::of(&model), Quest::Least, None, patience);
+    let search_limits = SearchLimits { stop: &stop, nodes: u64::MAX };
+    let found = seek(&model, &Objective::of(&model), SearchMode::Least, None, search_limits);
     assert!(found.complete && found.entries.is_empty() && found.nodes == 0, "{found:?}");
 }
 

@@ -4,7 +4,7 @@ use crate::brief::{Brief, Goal, Measure, Step};
 use crate::explain::oracle::Effort;
 use crate::model::{Model, Objective, Sense};
 use crate::quantity::Unit;
-use crate::solve::Quest;
+use crate::solve::SearchMode;
 
 /// Steps that a bar can measure, ml: jigger lines, and what a syringe or a scale gives. Common
 /// practice, no source.
@@ -55,5 +55,5 @@ fn stepped(brief: &Brief, step: impl Fn(f64, Unit) -> Step) -> Brief {
 fn pourable(brief: &Brief, effort: &Effort) -> bool {
     let model = Model::new(brief);
     let objective = Objective::goal(&model, Goal::Measure(Measure::Volume), Sense::Low);
-    !effort.seek(&model, &objective, Quest::Any, None).entries.is_empty()
+    !effort.seek(&model, &objective, SearchMode::Any, None).entries.is_empty()
 }

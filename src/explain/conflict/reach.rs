@@ -4,7 +4,7 @@ use crate::brief::{Brief, Goal, Measure, Side};
 use crate::explain::demand::{Demand, without};
 use crate::explain::oracle::Effort;
 use crate::model::{Model, Objective, Sense};
-use crate::solve::Quest;
+use crate::solve::SearchMode;
 use crate::tolerance;
 
 /// How many nodes one search may look at.
@@ -70,7 +70,7 @@ pub fn reach(brief: &Brief, effort: &Effort) -> Vec<Reach> {
 fn end(model: &Model, measure: Measure, side: Side, effort: &Effort) -> End {
     let sense = if side == Side::Min { Sense::Low } else { Sense::High };
     let objective = Objective::goal(model, Goal::Measure(measure), sense);
-    let found = effort.within(EACH).seek(model, &objective, Quest::Least, None);
+    let found = effort.within(EACH).seek(model, &objective, SearchMode::Least, None);
     let best = found.entries.first().map(|entry| entry.score);
     let beyond = objective.value(best.map_or(found.bound, |best| best.min(found.bound)));
     End { found: best.map(|score| objective.value(score)), beyond }
@@ -86,7 +86,7 @@ fn without_acid(model: &Model, effort: &Effort) -> bool {
         }
     }
     let objective = Objective::goal(&sweet, Goal::Measure(Measure::Sugar), Sense::High);
-    let found = effort.seek(&sweet, &objective, Quest::Any, None);
+    let found = effort.seek(&sweet, &objective, SearchMode::Any, None);
     found.entries.first().is_some_and(|e| objective.value(e.score) > 0.0)
 }
 

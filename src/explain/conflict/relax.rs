@@ -6,7 +6,7 @@ use crate::explain::demand::{Demand, without};
 use crate::explain::loosen::{Change, changed, loosen};
 use crate::explain::oracle::{Oracle, Set, Verdict};
 use crate::model::{Limit, Model, Objective, Soft, Together};
-use crate::solve::{Quest, Spec, measured};
+use crate::solve::{SearchMode, Spec, measured};
 
 /// A brief made possible.
 #[derive(Debug, Clone, PartialEq)]
@@ -102,7 +102,7 @@ fn stretched(
 ) -> Option<Relaxed> {
     let brief = oracle.model.brief;
     let softs = softs(oracle, rules);
-    let stretch = Objective::Stretch { softs, together: Together::Sum, most: 0.0 };
+    let stretch = Objective::Elastic { softs, together: Together::Sum, most: 0.0 };
     let total = |spec: &Spec| stretch.score(&oracle.model, &spec.pours, &spec.served);
     let known = oracle.witnesses.iter().filter(|(keeps, _)| rules & !keeps == 0).map(|(_, spec)| spec);
     let known_best = known.min_by(|a, b| total(a).total_cmp(&total(b))).filter(|s| total(s) <= most).cloned();
@@ -134,12 +134,12 @@ fn least(
     let (mut ceiling, mut best) = known;
     for nodes in ROUNDS {
         let largest = ceiling * (1.0 + 1e-6) + 1e-9;
-        if let Objective::Stretch { most, .. } = &mut stretch {
+        if let Objective::Elastic { most, .. } = &mut stretch {
             *most = largest;
         }
         let widened = widened(oracle, rules, largest);
         let model = Model::new(&widened);
-        let found = oracle.effort.within(nodes).seek(&model, &stretch, Quest::Least, Some(largest));
+        let found = oracle.effort.within(nodes).seek(&model, &stretch, SearchMode::Least, Some(largest));
         if let Some(entry) = found.entries.first() {
             ceiling = entry.score;
             best = Some(measured(&model, &stretch, entry));
@@ -217,6 +217,6 @@ fn misses(oracle: &Oracle, spec: &Spec) -> Vec<Change> {
 fn best_within(oracle: &Oracle, asked: &Brief, possible: &Brief) -> Option<Spec> {
     let model = Model::new(possible);
     let objective = Objective::of(&Model::new(asked));
-    let found = oracle.effort.seek(&model, &objective, Quest::Ordered, None);
+    let found = oracle.effort.seek(&model, &objective, SearchMode::Ordered, None);
     found.entries.first().map(|entry| measured(&model, &objective, entry))
 }

@@ -5,11 +5,11 @@
 //! next one is put just this side or just beyond, until the end lies between two that are close.
 
 use super::confirm::{Confirmed, confirm};
-use super::held::{edge, loosens};
+use super::held::{bound, loosens};
 use super::marks::{Mark, marks};
 use super::question::{Asked, Question};
 use crate::brief::Brief;
-use crate::solve::face::{Edge, Face, Way};
+use crate::solve::dual_face::{Bound, DualFace, Way};
 use crate::solve::free::Free;
 use crate::solve::standing::Standing;
 
@@ -65,7 +65,7 @@ pub fn size(question: &Question, asked: &Asked) -> f64 {
 pub fn end(
     question: &Question,
     asked: &Asked,
-    face: Option<&mut Face>,
+    face: Option<&mut DualFace>,
     way: Way,
     rate: Option<f64>,
 ) -> Followed {
@@ -75,7 +75,7 @@ pub fn end(
         return here;
     }
     let told = face.is_some() && !question.aim_moves() && question.row(asked, &question.base).is_some();
-    let promised = face.map_or(f64::INFINITY, |face| reach(question, asked, &question.base, face, way));
+    let promised = face.map_or(f64::INFINITY, |face| ranging(question, asked, &question.base, face, way));
     if told && promised.is_infinite() && rate == Some(0.0) {
         return Followed::default();
     }
@@ -129,29 +129,35 @@ pub fn behind(question: &Question, asked: &Asked) -> Followed {
 }
 
 /// How far the limit's value goes until a program's own prices end.
-fn reach(question: &Question, asked: &Asked, standing: &Standing, face: &mut Face, way: Way) -> f64 {
+fn ranging(question: &Question, asked: &Asked, standing: &Standing, face: &mut DualFace, way: Way) -> f64 {
     let endless = way.sign() * f64::INFINITY;
     if question.aim_moves() {
         return endless;
     }
     let Some((origin, times)) = question.row(asked, standing) else { return endless };
-    let edge = edge(asked, origin);
-    let now = match edge {
-        Edge::RowMin(i) | Edge::RowBoth(i) => standing.linear.rows[i].1,
-        Edge::RowMax(i) => standing.linear.rows[i].2,
-        Edge::Min(j) | Edge::Both(j) => standing.linear.bounds[j].0,
-        Edge::Max(j) => standing.linear.bounds[j].1,
+    let bound = bound(asked, origin);
+    let now = match bound {
+        Bound::RowMin(i) | Bound::RowBoth(i) => standing.linear.rows[i].1,
+        Bound::RowMax(i) => standing.linear.rows[i].2,
+        Bound::Min(j) | Bound::Both(j) => standing.linear.bounds[j].0,
+        Bound::Max(j) => standing.linear.bounds[j].1,
     };
-    face.reach(edge, way).map_or(0.0, |reach| (reach.to - now) / times)
+    face.ranging(bound, way).map_or(0.0, |ranging| (ranging.to - now) / times)
 }
 
 /// The slope of the score per unit of the limit's value, by a program's own prices.
-fn slope(question: &Question, asked: &Asked, standing: &Standing, face: &mut Face, way: Way) -> Option<f64> {
+fn slope(
+    question: &Question,
+    asked: &Asked,
+    standing: &Standing,
+    face: &mut DualFace,
+    way: Way,
+) -> Option<f64> {
     if question.aim_moves() {
         return None;
     }
     let (origin, times) = question.row(asked, standing)?;
-    face.rate(edge(asked, origin), way).map(|rate| rate * times)
+    face.rate(bound(asked, origin), way).map(|rate| rate * times)
 }
 
 /// A solved point.
@@ -162,7 +168,7 @@ pub(super) struct Point {
     /// The bounds that have a price; `None` where the point lies on a bend and is not known well enough.
     deciding: Option<Vec<Mark>>,
     /// The same bounds as they stand in its program.
-    edges: Option<Vec<Edge>>,
+    bounds: Option<Vec<Bound>>,
     pub tight: Vec<Mark>,
     /// Where its own linear program ends, towards the limit and away from it.
     back: f64,
@@ -227,17 +233,17 @@ impl<'q> Walk<'q> {
         let standing = near.and_then(|near| from(Some(near))).or_else(|| from(None))?;
         let (on, back) = (self.way, self.way.opposite());
         let mut face = standing.sharp_face();
-        let edges = face.as_mut().map(Face::deciding);
-        let deciding = edges.as_ref().map(|edges| marks(&standing, edges));
+        let bounds = face.as_mut().map(DualFace::deciding);
+        let deciding = bounds.as_ref().map(|bounds| marks(&standing, bounds));
         let slope = face.as_mut().and_then(|face| slope(self.question, self.asked, &standing, face, on));
         let mut to = |way: Way| {
             let endless = way.sign() * f64::INFINITY;
-            at + face.as_mut().map_or(endless, |f| reach(self.question, self.asked, &standing, f, way))
+            at + face.as_mut().map_or(endless, |f| ranging(self.question, self.asked, &standing, f, way))
         };
         let (on, back) = (to(on), to(back));
         let tight = marks(&standing, &standing.tight());
         let (score, units) = (standing.free.score, standing.free.units);
-        Some(Point { at, score, units, deciding, edges, tight, back, on, slope })
+        Some(Point { at, score, units, deciding, bounds, tight, back, on, slope })
     }
 
     /// The end, confirmed; where something goes on as before behind it, it is followed on. Nothing where that does
@@ -349,13 +355,13 @@ impl<'q> Walk<'q> {
             let standing = self.question.standing(self.asked, at, other.clone());
             marks(&standing, &standing.tight())
         };
-        last.edges.is_none() && tight() == last.tight
+        last.bounds.is_none() && tight() == last.tight
     }
 
     /// The walk's own spec at a value, whether or not it is the best there.
     fn own(&mut self, last: &Point, at: f64) -> Option<Own> {
-        if let Some(edges) = &last.edges {
-            let own = self.question.along(self.asked, at, &last.units, edges)?;
+        if let Some(bounds) = &last.bounds {
+            let own = self.question.along(self.asked, at, &last.units, bounds)?;
             return Some(Own { score: own.score, units: own.units });
         }
         let same = self.solve(at, &last.units).filter(|point| point.same(last))?;

@@ -7,7 +7,7 @@ use crate::brief::{Aim, Brief, Goal, Measure, Nearest, Side};
 use crate::explain::demand::Demand;
 use crate::quantity::Unit;
 use crate::solve::Stop;
-use crate::solve::face::{Edge, Face, Way};
+use crate::solve::dual_face::{Bound, DualFace, Way};
 use crate::tolerance::{self, SAME_PIECE};
 
 /// How far from its limit the score is solved again for a slope, as a share of the limit's size.
@@ -52,7 +52,7 @@ fn hidden(question: &Question, limits: &mut [Held]) {
     }
 }
 
-fn held(question: &Question, asked: &Asked, mut face: Option<&mut Face>) -> Held {
+fn held(question: &Question, asked: &Asked, mut face: Option<&mut DualFace>) -> Held {
     if matches!(asked.demand, Demand::Most | Demand::Choose(..)) {
         return counted(question, asked);
     }
@@ -126,21 +126,21 @@ fn reached(asked: &Asked, value: f64) -> bool {
 /// How near to its limit a free-pour value is on it: the linear programs are good to 1e-7.
 pub const REACHED: f64 = 1e-7;
 
-/// The edge that a limit is.
-pub fn edge(asked: &Asked, origin: Origin) -> Edge {
+/// The bound that a limit is.
+pub fn bound(asked: &Asked, origin: Origin) -> Bound {
     match (origin, asked.side) {
-        (Origin::Row(row), Side::Min) => Edge::RowMin(row),
-        (Origin::Row(row), Side::Max) => Edge::RowMax(row),
-        (Origin::Variable(at), Side::Min) => Edge::Min(at),
-        (Origin::Variable(at), Side::Max) => Edge::Max(at),
+        (Origin::Row(row), Side::Min) => Bound::RowMin(row),
+        (Origin::Row(row), Side::Max) => Bound::RowMax(row),
+        (Origin::Variable(at), Side::Min) => Bound::Min(at),
+        (Origin::Variable(at), Side::Max) => Bound::Max(at),
     }
 }
 
 /// The slope of the score (lower is better) per unit of the limit's value, when it starts to go `way`.
-fn rate(question: &Question, asked: &Asked, face: Option<&mut Face>, way: Way) -> Option<f64> {
+fn rate(question: &Question, asked: &Asked, face: Option<&mut DualFace>, way: Way) -> Option<f64> {
     let row = if question.aim_moves() { None } else { question.row(asked, &question.base) };
     match (row, face) {
-        (Some((origin, times)), Some(face)) => face.rate(edge(asked, origin), way).map(|rate| rate * times),
+        (Some((origin, times)), Some(face)) => face.rate(bound(asked, origin), way).map(|rate| rate * times),
         _ => solved_again(question, asked, way, Some(&question.base.free.units)),
     }
 }

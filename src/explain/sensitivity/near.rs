@@ -3,7 +3,7 @@
 
 use super::question::Question;
 use crate::model::Model;
-use crate::solve::face::Edge;
+use crate::solve::dual_face::Bound;
 use crate::tolerance::UNUSED;
 
 /// So many columns times columns are gone over: all of sixty, and of more candidates those that are used
@@ -33,9 +33,9 @@ pub fn columns(question: &Question, model: &Model, price: impl Fn(usize) -> Opti
 fn gaps(question: &Question, count: usize) -> Vec<f64> {
     let variables: Vec<Option<usize>> = (0..count).map(|at| question.base.variable(at)).collect();
     let Some(mut face) = question.base.face() else { return vec![0.0; count] };
-    let all: Vec<(Edge, f64)> = variables.iter().flatten().map(|at| (Edge::Min(*at), 1.0)).collect();
+    let all: Vec<(Bound, f64)> = variables.iter().flatten().map(|at| (Bound::Min(*at), 1.0)).collect();
     if face.most(&all).is_none_or(f64::is_infinite) {
         return vec![0.0; count];
     }
-    variables.iter().map(|at| at.map_or(0.0, |at| face.price(Edge::Min(at)))).collect()
+    variables.iter().map(|at| at.map_or(0.0, |at| face.price(Bound::Min(at)))).collect()
 }

@@ -10,7 +10,7 @@ use super::prices::{Money, Pack, Purse};
 use crate::brief::{Brief, Goal, Measure, Side, Step, poured, serve};
 use crate::explain::oracle::Effort;
 use crate::model::{Model, Objective, Sense};
-use crate::solve::{Ending, Quest, Solved, Spec, Stop, measured};
+use crate::solve::{Ending, SearchMode, Solved, Spec, Stop, measured};
 use crate::tolerance::BETTER;
 
 /// How many nodes one search may look at, and all together, at thirty candidates.
@@ -236,11 +236,11 @@ impl Line<'_, '_> {
                 Amounts::Less => column.most = column.most.min(column.below(own - 1.0)),
             }
         }
-        model.caps.extend(self.turns.better.clone());
+        model.objective_bounds.extend(self.turns.better.clone());
         let objective = Objective::goal(&model, Goal::Measure(Measure::Cost), Sense::Low);
         // Any cheaper spec takes the crossing further; the cheapest takes it furthest, but is not worth
         // a proof.
-        let seek = |nodes| self.turns.effort.within(nodes).seek(&model, &objective, Quest::Least, most);
+        let seek = |nodes| self.turns.effort.within(nodes).seek(&model, &objective, SearchMode::Least, most);
         let mut found = seek(ENOUGH);
         if found.entries.is_empty() && !found.complete {
             found = seek(EACH);

@@ -15,7 +15,7 @@ use super::{held, near, pourable};
 use crate::brief::{Aim, Brief, Candidate, Goal, Measure, Side};
 use crate::model::{Limit, Model, Objective, Ranges, RowOrigin};
 use crate::quantity::Unit;
-use crate::solve::face::{Edge, Face};
+use crate::solve::dual_face::{Bound, DualFace};
 use crate::solve::free::parted::Parted;
 use crate::solve::free::{self, everywhere};
 use crate::solve::{Solved, Stop};
@@ -299,7 +299,7 @@ impl<'q> Free<'q> {
             (open.rows[*row].1, open.rows[*row].2) = (f64::NEG_INFINITY, f64::INFINITY);
         }
         let per_price = self.cost_per_price(column, pack);
-        let face = Face::at(&open, &self.question.base.point);
+        let face = DualFace::at(&open, &self.question.base.point);
         let variable = self.question.base.variable(column);
         let (low, high) = match (face, variable) {
             (None, _) if self.question.base.face().is_none() => return (None, None),
@@ -348,28 +348,28 @@ impl<'q> Free<'q> {
         let variable = self.question.base.variable(column)?;
         let mut face = self.question.base.face()?;
         let (own, row) = (self.cost_per_price(column, pack), pack.share * self.model.columns[column].unit);
-        let rows: Vec<(Edge, f64)> = self
+        let rows: Vec<(Bound, f64)> = self
             .purses
             .iter()
             .zip(&self.rows)
             .map(|(purse, at)| match purse.side {
-                Side::Max => (Edge::RowMax(*at), row * purse.times),
-                Side::Min => (Edge::RowMin(*at), -row * purse.times),
+                Side::Max => (Bound::RowMax(*at), row * purse.times),
+                Side::Min => (Bound::RowMin(*at), -row * purse.times),
             })
             .collect();
         let mut fall = 0.0;
         for _ in 0..ROUNDS {
-            let mut terms = vec![(Edge::Min(variable), 1.0)];
-            terms.extend(rows.iter().map(|(edge, per)| (*edge, -fall * per)));
+            let mut terms = vec![(Bound::Min(variable), 1.0)];
+            terms.extend(rows.iter().map(|(bound, per)| (*bound, -fall * per)));
             let left = face.most(&terms)? - fall * own;
             if left.is_infinite() {
                 return None;
             }
-            let rate = own + rows.iter().map(|(edge, per)| per * face.price(*edge)).sum::<f64>();
+            let rate = own + rows.iter().map(|(bound, per)| per * face.price(*bound)).sum::<f64>();
             if rate <= 0.0 {
                 return None;
             }
-            let next = face.price(Edge::Min(variable)) / rate;
+            let next = face.price(Bound::Min(variable)) / rate;
             if next <= fall * (1.0 + 1e-9) {
                 break;
             }

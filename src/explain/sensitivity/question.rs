@@ -1,11 +1,11 @@
 //! The brief with free pours, any one of its limits at another value, and its optimum.
 
-use super::held::edge;
+use super::held::bound;
 use crate::brief::{Aim, Brief, Measure, Nearest, Pour, Side, Step, Target, poured};
 use crate::explain::demand::Demand;
 use crate::model::{Limit, Model, Objective, RowOrigin, Source};
 use crate::solve::Solved;
-use crate::solve::face::{Edge, Way};
+use crate::solve::dual_face::{Bound, Way};
 use crate::solve::free::{self, Free};
 use crate::solve::standing::Standing;
 use crate::tolerance::{MET, SAME_PIECE};
@@ -74,7 +74,7 @@ impl<'b> Question<'b> {
         let Some(mut face) = self.base.face().filter(|_| !self.aim_moves()) else { return 0.0 };
         let worth = |asked: &Asked| {
             let (origin, times) = self.row(asked, &self.base)?;
-            let rates = [Way::Up, Way::Down].map(|way| face.rate(edge(asked, origin), way));
+            let rates = [Way::Up, Way::Down].map(|way| face.rate(bound(asked, origin), way));
             let rate = rates.into_iter().flatten().fold(0.0_f64, |most, rate| most.max(rate.abs()));
             Some(rate * times.abs() * MET * asked.limit.abs())
         };
@@ -146,10 +146,10 @@ impl<'b> Question<'b> {
     }
 
     /// What reaches the same bounds with one limit at another value, whether or not it is the best there.
-    pub fn along(&self, asked: &Asked, value: f64, near: &[f64], edges: &[Edge]) -> Option<Free> {
+    pub fn along(&self, asked: &Asked, value: f64, near: &[f64], bounds: &[Bound]) -> Option<Free> {
         let moved = self.at(asked, Some(value));
         let model = Model::new(&moved);
-        free::along(&model, &Objective::of(&model), near, edges)
+        free::along(&model, &Objective::of(&model), near, bounds)
     }
 
     /// A free-pour optimum with one limit at another value, and its program.

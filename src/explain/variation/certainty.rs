@@ -8,7 +8,7 @@ use crate::model::serves::SERVES;
 use crate::model::{Limit, Model, Objective, Source};
 use crate::solve::levels;
 use crate::solve::search::seek;
-use crate::solve::{Ending, Patience, Quest, Solved, Spec, Stop, pourable};
+use crate::solve::{Ending, SearchLimits, SearchMode, Solved, Spec, Stop, pourable};
 
 use super::lean::varying;
 use super::{Share, within_all};
@@ -152,7 +152,7 @@ fn known(brief: &Brief, spec: &Spec, stop: &Stop) -> Vec<Known> {
 fn best(brief: &Brief, stop: &Stop) -> Option<f64> {
     let model = Model::new(brief);
     let objective = Objective::of(&model);
-    let found = seek(&model, &objective, Quest::Least, None, Patience { stop, nodes: NODES });
+    let found = seek(&model, &objective, SearchMode::Least, None, SearchLimits { stop, nodes: NODES });
     found.entries.first().filter(|_| found.complete).map(|entry| objective.value(entry.score))
 }
 
@@ -160,8 +160,8 @@ fn best(brief: &Brief, stop: &Stop) -> Option<f64> {
 fn can(brief: &Brief, stop: &Stop) -> bool {
     let model = Model::new(brief);
     let objective = Objective::of(&model);
-    let patience = Patience { stop, nodes: NODES };
-    !seek(&model, &objective, Quest::Any, None, patience).entries.is_empty()
+    let search_limits = SearchLimits { stop, nodes: NODES };
+    !seek(&model, &objective, SearchMode::Any, None, search_limits).entries.is_empty()
 }
 
 /// Each ingredient that alone is to blame; where none is, as few as are together.

@@ -1,7 +1,7 @@
 //! Lines against the physics: what the rows rest on holds for every mixture of a range, meets it where the range is one
 //! point, and has its slope there.
 
-mod plain;
+mod linear_program;
 mod program;
 mod rows;
 mod rules;

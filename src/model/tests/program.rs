@@ -6,7 +6,7 @@ use super::*;
 fn variables(program: &Program, objective: &Objective, units: &[f64], served: &Served) -> Vec<f64> {
     let filled = |s: &Segment| (units[s.column] - s.start).clamp(0.0, s.length);
     let mut all: Vec<f64> = program.segments.iter().map(filled).collect();
-    if let Objective::Stretch { softs, together, .. } = objective {
+    if let Objective::Elastic { softs, together, .. } = objective {
         let missed = softs.iter().map(|soft| soft.missed(served.value(soft.limit.measure)));
         match together {
             Together::Sum => all.extend(missed),
@@ -44,7 +44,7 @@ fn objectives(model: &Model, units: &[f64], served: &Served) -> Vec<Objective> {
         soft(Measure::Cost, Side::Max, 1.3),
     ];
     for together in [Together::Sum, Together::Largest] {
-        all.push(Objective::Stretch { softs: softs.clone(), together, most: 9.0 });
+        all.push(Objective::Elastic { softs: softs.clone(), together, most: 9.0 });
     }
     all
 }
@@ -128,7 +128,7 @@ fn a_cap_keeps_out_what_scores_worse() {
             }
             for (by, inside) in [(0.05, true), (-0.05, false)] {
                 let mut asked = met(model, served, None);
-                asked.caps.push((cap.clone(), score + by * score.abs()));
+                asked.objective_bounds.push((cap.clone(), score + by * score.abs()));
                 let objective = Objective::of(&asked);
                 let program = Program::relaxed(&asked, &objective, &around(&served.drink, 0.0));
                 let x = variables(&program, &objective, units, served);

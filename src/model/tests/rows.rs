@@ -92,7 +92,7 @@ fn no_glass_goes_without_something() {
     {
         let softs = [limit(Measure::Cost, max, 2.0), limit(measure, side, 8.0)];
         let softs = softs.into_iter().map(|limit| Soft { limit, size: 1.0 }).collect();
-        let soft = Objective::Stretch { softs, together: Together::Sum, most: 9.0 };
+        let soft = Objective::Elastic { softs, together: Together::Sum, most: 9.0 };
         assert_eq!(something(&[], Some(&soft)), [row], "{measure:?}");
     }
 }
@@ -240,7 +240,7 @@ fn a_miss_of_a_ratio_counts_by_what_it_is_divided_by() {
     let brief = brief();
     let figure = |limits: &[Limit], softs: &[Soft], most: f64, together, at: usize| {
         let model = model(&brief, limits);
-        let objective = Objective::Stretch { softs: softs.to_vec(), together, most };
+        let objective = Objective::Elastic { softs: softs.to_vec(), together, most };
         let rows = rows(&model, &objective, |of| of == RowOrigin::Soft(at));
         assert_eq!(rows.len(), 1);
         let own = if together == Together::Sum { 4 + at } else { 4 };
@@ -269,7 +269,7 @@ fn a_miss_of_a_ratio_counts_by_what_it_is_divided_by() {
     let mut wide = model(&brief, &[]);
     wide.columns.iter_mut().for_each(|column| column.most *= 20.0);
     let softs = vec![strength(Side::Min)];
-    let objective = Objective::Stretch { softs, together: Together::Sum, most: 3.0 };
+    let objective = Objective::Elastic { softs, together: Together::Sum, most: 3.0 };
     let own = rows(&wide, &objective, |of| of == RowOrigin::Soft(0))[0].0[4];
     assert!(near(own, 16_000.0), "{own}");
     // Sugar over acid: 0.06 g/ml of 30 ml and 0.99 of 391 g are 388.89 g.
@@ -283,7 +283,7 @@ fn a_miss_of_a_ratio_counts_by_what_it_is_divided_by() {
     let pours: Vec<Pour> = [8.0, 8.0, 12.0, 2.0].iter().enumerate().map(|(c, x)| model.pour(c, *x)).collect();
     let drink = crate::brief::serve(&brief, &pours).drink;
     let softs = vec![strength(Side::Min), ratio];
-    let objective = Objective::Stretch { softs, together: Together::Sum, most: 3.0 };
+    let objective = Objective::Elastic { softs, together: Together::Sum, most: 3.0 };
     let envelope = Tangent::at(&model, &model.typical, &drink).envelope();
     let basis = Basis { views: &[], loose: 0.0, at: Some(&drink) };
     let program = Program::over(&model, &objective, envelope, basis);

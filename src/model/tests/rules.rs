@@ -172,11 +172,11 @@ fn scores_are_read_off_pours_and_measures() {
         Soft { limit: limit(Measure::Cost, Side::Min, cost + 0.5), size: 0.5 },
         Soft { limit: limit(Measure::Cost, Side::Max, cost + 0.5), size: 0.5 },
     ];
-    let together = |together| score(&Objective::Stretch { softs: softs.clone(), together, most: 9.0 });
+    let together = |together| score(&Objective::Elastic { softs: softs.clone(), together, most: 9.0 });
     assert!((together(Together::Sum) - 2.5).abs() < 1e-9 && (together(Together::Largest) - 1.5).abs() < 1e-9);
     // Missed by half a size alone.
     let softs = vec![Soft { limit: limit(Measure::Cost, Side::Max, cost - 0.1), size: 0.2 }];
-    let alone = score(&Objective::Stretch { softs, together: Together::Largest, most: 9.0 });
+    let alone = score(&Objective::Elastic { softs, together: Together::Largest, most: 9.0 });
     assert!((alone - 0.5).abs() < 1e-9, "{alone}");
 }
 
@@ -220,19 +220,19 @@ fn a_goal_is_bounded_by_its_own_limits() {
 fn the_middle_is_half_way_between_both_ends() {
     let brief = brief("acid = { min = 4 }\n[aim]\nnearest = \"middle\"", "");
     let model = Model::new(&brief);
-    let Objective::Stretch { softs, together, .. } = Objective::of(&model) else { panic!("no distance") };
+    let Objective::Elastic { softs, together, .. } = Objective::of(&model) else { panic!("no distance") };
     assert_eq!(together, Together::Largest);
     let told: Vec<(Measure, Side, f64, f64)> =
         softs.iter().map(|soft| (soft.limit.measure, soft.limit.side, soft.limit.value, soft.size)).collect();
     let both = |measure, value, size| [Side::Min, Side::Max].map(|side| (measure, side, value, size));
     assert_eq!(told, [both(Measure::Volume, 150.0, 50.0), both(Measure::Sugar, 70.0, 20.0)].concat());
     // No distance is over one, but for the margin of a limit.
-    let Some(Objective::Stretch { most, .. }) = Objective::middle_of(&model) else { panic!("no distance") };
+    let Some(Objective::Elastic { most, .. }) = Objective::middle_of(&model) else { panic!("no distance") };
     assert!(most > 1.0 && most < 1.0001, "{most}");
     // A range of one value has no half width, and without ranges there is no middle.
     let mut brief = brief.clone();
     (brief.targets[0].min, brief.targets[0].max) = (Some(120.0), Some(120.0));
-    let Some(Objective::Stretch { softs, .. }) = Objective::middle_of(&Model::new(&brief)) else {
+    let Some(Objective::Elastic { softs, .. }) = Objective::middle_of(&Model::new(&brief)) else {
         panic!("none")
     };
     assert!(softs.iter().all(|soft| soft.limit.measure == Measure::Sugar) && softs.len() == 2, "{softs:?}");

@@ -16,7 +16,7 @@ fn a_ratio_is_of_one_amount_over_another() {
         assert_eq!((lines.over, lines.constant), (Some(vec![0.0, 2.5, 0.0, 0.0]), 0.0));
     }
     // What a further score adds counts nothing, above or below.
-    model.caps = vec![(Objective::Notes(vec![vec![0]]), -1.0)];
+    model.objective_bounds = vec![(Objective::Notes(vec![vec![0]]), -1.0)];
     let ratio = Objective::Ratio { of: 0, to: 1, sense: Sense::Low };
     let lines = Program::relaxed(&model, &ratio, &Ranges::of(&model.typical)).lines;
     assert_eq!(lines.value, [5.0, 0.0, 0.0, 0.0, 0.0]);
@@ -31,7 +31,7 @@ fn notes_are_variables_beside_the_amounts() {
     let mut model = model(&brief, &[limit(Measure::Volume, Side::Min, 90.0)]);
     let objective = Objective::Notes(vec![vec![0, 1], vec![2, 3]]);
     let cap = Objective::Notes(vec![vec![1], vec![0], vec![3]]);
-    model.caps = vec![(cap, -2.0), (Objective::Notes(vec![vec![2]]), -1.0), (cost(&model), 1.5)];
+    model.objective_bounds = vec![(cap, -2.0), (Objective::Notes(vec![vec![2]]), -1.0), (cost(&model), 1.5)];
     let program = Program::relaxed(&model, &objective, &Ranges::of(&model.typical));
     assert_eq!(program.extras, [1.0; 6]);
     assert_eq!(program.width(), 10);
@@ -65,7 +65,8 @@ fn notes_are_variables_beside_the_amounts() {
         // Loosened, never tightened.
         assert!(carried.iter().all(|(column, share)| row.coefficients[*column] > *share));
     }
-    let caps: Vec<_> = program.rows.iter().filter(|row| matches!(row.origin, RowOrigin::Cap(_))).collect();
+    let caps: Vec<_> =
+        program.rows.iter().filter(|row| matches!(row.origin, RowOrigin::ObjectiveBound(_))).collect();
     let by_hand = [
         ([0.0, 0.0, 0.0, 0.0, 0.0, 0.0, -1.0, -1.0, -1.0, 0.0], -2.0),
         ([0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, -1.0], -1.0),
@@ -110,14 +111,15 @@ fn a_change_bends_where_the_reference_is() {
     assert_eq!(program.segments, by_hand);
     assert_eq!(program.of_column, [0..2, 2..3, 3..4, 4..5]);
     assert_eq!((program.lines.value, program.lines.constant), (vec![-5.0, 5.0, -2.5, 2.5, 0.1], 107.0));
-    model.caps = vec![(change, 60.0)];
+    model.objective_bounds = vec![(change, 60.0)];
     let program = Program::relaxed(&model, &cost(&model), &Ranges::of(&model.typical));
     assert_eq!(program.segments, by_hand);
-    let cap = program.rows.iter().find(|row| matches!(row.origin, RowOrigin::Cap(_))).expect("a row");
+    let cap =
+        program.rows.iter().find(|row| matches!(row.origin, RowOrigin::ObjectiveBound(_))).expect("a row");
     let told = (cap.coefficients.clone(), cap.lo, cap.hi);
     assert!(is(&told, &[-5.0, 5.0, -2.5, 2.5, 0.1], f64::NEG_INFINITY, -47.0), "{cap:?}");
     // Where nothing bends at all, each has one.
-    model.caps.clear();
+    model.objective_bounds.clear();
     model.columns[2].most = 0.0;
     let program = Program::relaxed(&model, &cost(&model), &Ranges::of(&model.typical));
     let lengths: Vec<f64> = program.segments.iter().map(|segment| segment.length).collect();

@@ -124,7 +124,7 @@ fn the_expansion_of_a_soft_limit_says_by_how_much_it_is_missed() {
                 let soft =
                     Soft { limit: Limit { measure, side, value: limit, source: Source::Target }, size };
                 let objective =
-                    Objective::Stretch { softs: vec![soft], together: Together::Largest, most: 9.0 };
+                    Objective::Elastic { softs: vec![soft], together: Together::Largest, most: 9.0 };
                 let expansion = Expansion::at(model, &objective, units, 2.5);
                 let at = expansion.scores[0].at(units);
                 assert!((at - 2.5).abs() <= 1e-7, "{measure:?} {side:?}: {at}");

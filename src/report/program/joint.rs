@@ -1,7 +1,7 @@
 //! The program behind the fewest bottles: every drink's own program, each good enough, over the same bottles.
 
+use super::named::{Column, Line, NamedProgram};
 use super::names::{Names, remark};
-use super::sheet::{Column, Line, Sheet};
 use super::{Form, lp, mps};
 use crate::explain::program::Exported;
 use crate::menu::oracle::Oracle;
@@ -12,7 +12,7 @@ use crate::tolerance::LOOSE;
 /// Writes the program of a menu; `exported` are the programs of the oracle's drinks, in their order, each laid around
 /// its spec on a shelf of `fewest` bottles.
 pub fn write_joint(oracle: &Oracle, exported: &[Exported], fewest: usize, form: Form) -> String {
-    let mut sheet = Sheet {
+    let mut named = NamedProgram {
         head: head(oracle, fewest),
         aim: "how many bottles are opened".to_owned(),
         objective: vec![],
@@ -26,23 +26,23 @@ pub fn write_joint(oracle: &Oracle, exported: &[Exported], fewest: usize, form: 
         relevant.iter().enumerate().map(|(column, bottle)| (bottle, column)).collect();
     for (bottle, column) in &opened {
         let name = &oracle.bottles.all[*bottle].name;
-        sheet.columns.push(Column {
+        named.columns.push(Column {
             name: names.take("open", name),
             remark: remark(&format!("whether {name} stands on the shelf")),
             kind: Kind::Binary,
             lo: 0.0,
             hi: 1.0,
         });
-        sheet.objective.push((*column, 1.0));
+        named.objective.push((*column, 1.0));
     }
     for (number, (drink, exported)) in oracle.drinks.iter().zip(exported).enumerate() {
-        add(&mut sheet, &format!("d{}", number + 1), exported, drink.ceiling());
-        let first = sheet.columns.len() - Sheet::of(exported).columns.len();
+        add(&mut named, &format!("d{}", number + 1), exported, drink.ceiling());
+        let first = named.columns.len() - NamedProgram::of(exported).columns.len();
         for (at, column) in exported.model.columns.iter().enumerate() {
             for bottle in drink.needs(column.candidate).iter() {
                 let Some((_, open)) = opened.iter().find(|(known, _)| *known == bottle) else { continue };
                 let name = &oracle.bottles.all[bottle].name;
-                sheet.lines.push(Line {
+                named.lines.push(Line {
                     name: names.take(&format!("d{}_takes_{at}", number + 1), name),
                     remark: remark(&format!("it is poured only where {name} stands on the shelf")),
                     terms: vec![(first + at, 1.0), (*open, -column.most.max(0.0))],
@@ -53,8 +53,8 @@ pub fn write_joint(oracle: &Oracle, exported: &[Exported], fewest: usize, form: 
         }
     }
     match form {
-        Form::Lp => lp::write(&sheet),
-        Form::Mps => mps::write(&sheet),
+        Form::Lp => lp::write(&named),
+        Form::Mps => mps::write(&named),
     }
 }
 
@@ -76,24 +76,24 @@ fn head(oracle: &Oracle, fewest: usize) -> Vec<String> {
 }
 
 /// Adds a drink's program under names of its own, its aim as a row.
-fn add(sheet: &mut Sheet, prefix: &str, exported: &Exported, ceiling: f64) {
-    let own = Sheet::of(exported);
-    let first = sheet.columns.len();
+fn add(named: &mut NamedProgram, prefix: &str, exported: &Exported, ceiling: f64) {
+    let own = NamedProgram::of(exported);
+    let first = named.columns.len();
     let moved =
         |terms: Vec<(usize, f64)>| terms.into_iter().map(|(at, figure)| (first + at, figure)).collect();
-    let named = |name: &str| format!("{prefix}_{name}");
-    sheet.lines.push(Line {
-        name: named("good"),
+    let prefixed = |name: &str| format!("{prefix}_{name}");
+    named.lines.push(Line {
+        name: prefixed("good"),
         remark: "its score, low being better, is good enough".to_owned(),
         terms: moved(if own.objective.is_empty() { vec![(0, 0.0)] } else { own.objective }),
         sense: RowSense::AtMost,
         at: ceiling + LOOSE * ceiling.abs().max(1.0),
     });
-    sheet
+    named
         .columns
-        .extend(own.columns.into_iter().map(|column| Column { name: named(&column.name), ..column }));
-    sheet.lines.extend(own.lines.into_iter().map(|line| Line {
-        name: named(&line.name),
+        .extend(own.columns.into_iter().map(|column| Column { name: prefixed(&column.name), ..column }));
+    named.lines.extend(own.lines.into_iter().map(|line| Line {
+        name: prefixed(&line.name),
         terms: moved(line.terms),
         ..line
     }));

@@ -2,38 +2,38 @@
 
 use std::fmt::Write as _;
 
+use super::named::{Column, Line, NamedProgram};
 use super::number;
-use super::sheet::{Column, Line, Sheet};
 use crate::model::{Kind, RowSense};
 
 /// Lines are broken at this column: some readers stop at 255.
 const WIDEST: usize = 100;
 
-/// Writes a sheet.
-pub fn write(sheet: &Sheet) -> String {
+/// Writes a named program.
+pub fn write(named: &NamedProgram) -> String {
     let mut text = String::new();
-    sheet.head.iter().for_each(|line| remark(&mut text, line));
+    named.head.iter().for_each(|line| remark(&mut text, line));
     remark(&mut text, "");
-    remark(&mut text, &sheet.aim);
+    remark(&mut text, &named.aim);
     text.push_str("Minimize\n");
-    let objective = if sheet.objective.is_empty() { vec![(0, 0.0)] } else { sheet.objective.clone() };
-    text.push_str(&sum(" aim:", &objective, &sheet.columns, ""));
+    let objective = if named.objective.is_empty() { vec![(0, 0.0)] } else { named.objective.clone() };
+    text.push_str(&sum(" aim:", &objective, &named.columns, ""));
     text.push_str("\nSubject To\n");
-    for line in &sheet.lines {
+    for line in &named.lines {
         remark(&mut text, &line.remark);
-        text.push_str(&row(line, &sheet.columns));
+        text.push_str(&row(line, &named.columns));
     }
-    if sheet.lines.is_empty() {
+    if named.lines.is_empty() {
         // Readers want a row: this one says nothing.
-        text.push_str(&sum(" nothing:", &[(0, 0.0)], &sheet.columns, "<= 0"));
+        text.push_str(&sum(" nothing:", &[(0, 0.0)], &named.columns, "<= 0"));
     }
     text.push_str("\nBounds\n");
-    for column in &sheet.columns {
+    for column in &named.columns {
         remark(&mut text, &format!("{}: {}", column.name, column.remark));
         text.push_str(&bounds(column));
     }
-    kinds(&mut text, "General", sheet, Kind::Whole);
-    kinds(&mut text, "Binary", sheet, Kind::Binary);
+    kinds(&mut text, "General", named, Kind::Whole);
+    kinds(&mut text, "Binary", named, Kind::Binary);
     text.push_str("\nEnd\n");
     text
 }
@@ -88,8 +88,8 @@ fn bounds(column: &Column) -> String {
     }
 }
 
-fn kinds(text: &mut String, heading: &str, sheet: &Sheet, kind: Kind) {
-    let names: Vec<&str> = sheet.columns.iter().filter(|c| c.kind == kind).map(|c| c.name.as_str()).collect();
+fn kinds(text: &mut String, heading: &str, named: &NamedProgram, kind: Kind) {
+    let names: Vec<&str> = named.columns.iter().filter(|c| c.kind == kind).map(|c| c.name.as_str()).collect();
     if !names.is_empty() {
         let _ = writeln!(text, "\n{heading}");
         names.iter().for_each(|name| {

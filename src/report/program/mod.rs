@@ -3,8 +3,8 @@
 mod joint;
 mod lp;
 mod mps;
+mod named;
 mod names;
-mod sheet;
 mod words;
 
 #[cfg(test)]
@@ -12,7 +12,7 @@ mod tests;
 
 use crate::explain::program::Exported;
 pub use joint::write_joint;
-use sheet::Sheet;
+use named::NamedProgram;
 
 /// In which form a program is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,10 +25,10 @@ pub enum Form {
 
 /// Writes a program.
 pub fn write(exported: &Exported, form: Form) -> String {
-    let sheet = Sheet::of(exported);
+    let named = NamedProgram::of(exported);
     match form {
-        Form::Lp => lp::write(&sheet),
-        Form::Mps => mps::write(&sheet),
+        Form::Lp => lp::write(&named),
+        Form::Mps => mps::write(&named),
     }
 }
 

@@ -2,24 +2,24 @@
 
 use std::fmt::Write as _;
 
+use super::named::{Column, NamedProgram};
 use super::number;
-use super::sheet::{Column, Sheet};
 use crate::model::{Kind, RowSense};
 
 /// The objective's row.
 const AIM: &str = "aim";
 
-/// Writes a sheet.
-pub fn write(sheet: &Sheet) -> String {
+/// Writes a named program.
+pub fn write(named: &NamedProgram) -> String {
     let mut text = String::new();
-    sheet.head.iter().for_each(|line| remark(&mut text, line));
+    named.head.iter().for_each(|line| remark(&mut text, line));
     remark(&mut text, "");
-    remark(&mut text, &format!("{AIM}: {}", sheet.aim));
-    sheet.lines.iter().for_each(|line| remark(&mut text, &format!("{}: {}", line.name, line.remark)));
-    sheet.columns.iter().for_each(|column| remark(&mut text, &format!("{}: {}", column.name, column.remark)));
+    remark(&mut text, &format!("{AIM}: {}", named.aim));
+    named.lines.iter().for_each(|line| remark(&mut text, &format!("{}: {}", line.name, line.remark)));
+    named.columns.iter().for_each(|column| remark(&mut text, &format!("{}: {}", column.name, column.remark)));
     text.push_str("NAME washline FREE\nROWS\n");
     let _ = writeln!(text, " N {AIM}");
-    for line in &sheet.lines {
+    for line in &named.lines {
         let sense = match line.sense {
             RowSense::AtLeast => 'G',
             RowSense::AtMost => 'L',
@@ -27,13 +27,13 @@ pub fn write(sheet: &Sheet) -> String {
         };
         let _ = writeln!(text, " {sense} {}", line.name);
     }
-    columns(&mut text, sheet);
+    columns(&mut text, named);
     text.push_str("RHS\n");
-    for line in sheet.lines.iter().filter(|line| line.at != 0.0) {
+    for line in named.lines.iter().filter(|line| line.at != 0.0) {
         let _ = writeln!(text, " RHS {} {}", line.name, number(line.at));
     }
     text.push_str("BOUNDS\n");
-    sheet.columns.iter().for_each(|column| text.push_str(&bounds(column)));
+    named.columns.iter().for_each(|column| text.push_str(&bounds(column)));
     text.push_str("ENDATA\n");
     text
 }
@@ -44,16 +44,16 @@ fn remark(text: &mut String, line: &str) {
 }
 
 /// The figures by column, whole ones between markers.
-fn columns(text: &mut String, sheet: &Sheet) {
-    let mut of_column: Vec<Vec<(&str, f64)>> = vec![vec![]; sheet.columns.len()];
-    sheet.objective.iter().for_each(|(column, figure)| of_column[*column].push((AIM, *figure)));
-    for line in &sheet.lines {
+fn columns(text: &mut String, named: &NamedProgram) {
+    let mut of_column: Vec<Vec<(&str, f64)>> = vec![vec![]; named.columns.len()];
+    named.objective.iter().for_each(|(column, figure)| of_column[*column].push((AIM, *figure)));
+    for line in &named.lines {
         line.terms.iter().for_each(|(column, figure)| of_column[*column].push((&line.name, *figure)));
     }
     text.push_str("COLUMNS\n");
     let mut whole = false;
     let mut markers = 0;
-    for (column, figures) in sheet.columns.iter().zip(&of_column) {
+    for (column, figures) in named.columns.iter().zip(&of_column) {
         if (column.kind != Kind::Any) != whole {
             whole = !whole;
             marker(text, &mut markers, whole);

@@ -5,7 +5,7 @@ use crate::explain::program::Exported;
 use crate::model::{Kind, Objective, PlainOf, Pours, Something, Source, Variable, VariableOf};
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::report::words::listed;
-use crate::solve::outline::Outlined;
+use crate::solve::outer::OuterEnding;
 use crate::solve::{Ending, in_card_order};
 
 /// How wide the lines at the top may be.
@@ -48,7 +48,7 @@ fn about_points(exported: &Exported) -> String {
         "Volume and melt water are not linear in what is poured. Rows with them are expanded to the first \
          order at {at}: exact there, and nearly right elsewhere."
     );
-    if !exported.outline.further.is_empty() {
+    if !exported.outer.further.is_empty() {
         text.push_str(
             " By these rows alone something would pass that in truth misses a limit or scores worse. So they \
              are expanded at further points, too, until nothing of the kind is left.",
@@ -59,8 +59,8 @@ fn about_points(exported: &Exported) -> String {
 
 /// A line a point: what is poured there.
 fn points(exported: &Exported) -> Vec<String> {
-    let further = exported.outline.further.iter().map(|f| &f.expansion);
-    let all = std::iter::once(&exported.outline.first).chain(further);
+    let further = exported.outer.further.iter().map(|f| &f.expansion);
+    let all = std::iter::once(&exported.outer.first).chain(further);
     all.enumerate()
         .flat_map(|(at, expansion)| {
             let text = format!("  point {}: {}", at + 1, pours(exported, &expansion.pours));
@@ -86,22 +86,22 @@ fn pours(exported: &Exported, pours: &[Pour]) -> String {
 
 fn about_optimum(exported: &Exported) -> String {
     let Some(best) = &exported.best else {
-        return match (exported.ending, exported.outline.ending) {
+        return match (exported.ending, exported.outer.ending) {
             (Ending::Stopped, _) => {
                 "Stopped before any spec was found: nothing is known of the optimum.".to_owned()
             }
-            (_, Outlined::Exact) => "No amounts keep all rows: the program has no optimum.".to_owned(),
+            (_, OuterEnding::Exact) => "No amounts keep all rows: the program has no optimum.".to_owned(),
             _ => "No spec meets the brief; the program may let some through nevertheless.".to_owned(),
         };
     };
     let score = super::number(exported.objective.score_of(best.score));
-    let optimum = exported.outline.optimum.map(super::number);
-    match (exported.ending, exported.outline.ending, optimum) {
+    let optimum = exported.outer.optimum.map(super::number);
+    match (exported.ending, exported.outer.ending, optimum) {
         (Ending::Stopped, ..) => {
             format!("Stopped: point 1 is the best spec found so far; its score is {score}.")
         }
-        (_, Outlined::Exact, Some(optimum)) => format!("Optimum: {optimum}"),
-        (_, Outlined::Open(count), _) => format!(
+        (_, OuterEnding::Exact, Some(optimum)) => format!("Optimum: {optimum}"),
+        (_, OuterEnding::Open(count), _) => format!(
             "The score of point 1 is {score}. The program lets through {count} specs that score better \
              and in truth miss a limit: no straight row cuts them off without the best spec."
         ),
@@ -257,7 +257,7 @@ fn limit(exported: &Exported, at: usize, point: usize) -> String {
 fn score_line(exported: &Exported, point: usize) -> String {
     let place = if point == 0 { String::new() } else { format!(", expanded at point {}", point + 1) };
     match &exported.objective {
-        Objective::Stretch { .. } => {
+        Objective::Elastic { .. } => {
             format!("the score is at least one range's distance from its middle{place}. Unit: half widths")
         }
         Objective::Change { .. } => "the score counts what cannot be poured of the reference, too".to_owned(),

@@ -14,9 +14,9 @@ use crate::brief::Side;
 use crate::liquid::ethanol;
 use crate::model::{Basis, Envelope, Heat, Model, Objective, Program, Ranges, Soft};
 use crate::solve::linear::LinearRow;
-use crate::solve::piece::region;
 use crate::solve::short;
 use crate::solve::simplex::{Ended, Simplex};
+use crate::solve::subproblem::region;
 use crate::tolerance::MET;
 
 /// No more boxes than this are looked at.
@@ -265,8 +265,8 @@ impl Look<'_> {
         let least = simplex.objective();
         let units = program.amounts(|variable| simplex.value(variable));
         let score = match (self.objective, &lines.over) {
-            (Objective::Stretch { .. }, _) if self.boxes == 1 => (least, true),
-            (Objective::Stretch { .. }, _) => (target.unwrap_or(0.0) + least, least <= GAP),
+            (Objective::Elastic { .. }, _) if self.boxes == 1 => (least, true),
+            (Objective::Elastic { .. }, _) => (target.unwrap_or(0.0) + least, least <= GAP),
             (_, Some(_)) => {
                 let over = simplex.part(1);
                 if self.boxes > LATE
@@ -289,7 +289,7 @@ impl Look<'_> {
                 (score, target.is_none_or(|target| score <= target))
             }
         };
-        let sure = lines.over.is_none() && !matches!(self.objective, Objective::Stretch { .. });
+        let sure = lines.over.is_none() && !matches!(self.objective, Objective::Elastic { .. });
         let of = |sure| {
             if sure { Closed::of(*ranges, score.0, &program, &simplex) } else { Closed::open(*ranges) }
         };
@@ -303,7 +303,7 @@ impl Look<'_> {
 
     /// Distances from middles: is there anything nearer than `target`? The ranges are then drawn in to it.
     fn aimed(&self, target: Option<f64>) -> Option<Objective> {
-        let Objective::Stretch { softs, together, most } = self.objective else { return None };
+        let Objective::Elastic { softs, together, most } = self.objective else { return None };
         let by = target?;
         let moved = |soft: &Soft| {
             let sign = if soft.limit.side == Side::Max { 1.0 } else { -1.0 };
@@ -311,7 +311,7 @@ impl Look<'_> {
             soft.limit.value += sign * by * soft.size;
             soft
         };
-        Some(Objective::Stretch {
+        Some(Objective::Elastic {
             softs: softs.iter().map(moved).collect(),
             together: *together,
             most: *most,
@@ -373,7 +373,7 @@ pub(super) fn better_than(score: f64) -> f64 {
 fn floor(model: &Model, objective: &Objective) -> f64 {
     match objective {
         Objective::Change { lost, .. } => *lost,
-        Objective::Stretch { .. } => 0.0,
+        Objective::Elastic { .. } => 0.0,
         _ => objective.floor(model),
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::brief::{Measure, Side};
 use crate::model::{Gauge, Limit, Model, Program, RowOrigin};
-use crate::solve::piece::tableau;
+use crate::solve::subproblem::tableau;
 use crate::tolerance::LOOSE;
 
 /// A pad for rounding, as a share of what is added up.

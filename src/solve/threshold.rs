@@ -1,24 +1,24 @@
-//! What a node's objective is compared with: the cut-off, turned into the objective's own terms.
+//! What a node's objective is compared with: the cutoff, turned into the objective's own terms.
 
-use super::incumbents::{Cut, Keep};
+use super::incumbents::{Cutoff, Keep};
+use super::mode::SearchMode;
 use super::node::Node;
-use super::piece::Piece;
-use super::quest::Quest;
 use super::search::Search;
+use super::subproblem::Subproblem;
 use crate::model::Objective;
 use crate::tolerance::WHOLE;
 
 /// The share of the score's scale that cost is let in as, so that among near-equal scores the search
 /// walks towards the cheap ones. The bound is corrected for it: it guides, and decides nothing.
-const GUIDE: f64 = 1e-5;
+const PERTURBATION: f64 = 1e-5;
 
-/// What is fixed for all nodes of a piece.
+/// What is fixed for all nodes of a subproblem.
 pub(super) struct Terms<'p> {
-    pub piece: &'p Piece,
+    pub subproblem: &'p Subproblem,
     /// Weight of the cost in the objective.
-    pub guide: f64,
+    pub perturbation: f64,
     /// The most that the cost can add.
-    pub guide_most: f64,
+    pub perturbation_most: f64,
     /// Largest value of the score's denominator; 1 where there is none.
     pub over_most: f64,
     /// Smallest value of the score's denominator; 1 where there is none.
@@ -41,38 +41,42 @@ pub(super) fn in_steps(least: f64, step: f64) -> f64 {
 
 /// What a node's objective is compared with.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Gate {
+pub(super) struct Threshold {
     /// The weight of the denominator.
     pub theta: f64,
-    /// The objective (cost not counted) of a spec that scores just as the cut.
+    /// The objective (cost not counted) of a spec that scores just as the cutoff.
     pub target: f64,
     /// How far from it is still the same score.
     pub margin: f64,
-    pub cut: Option<Cut>,
+    pub cutoff: Option<Cutoff>,
 }
 
 impl Search<'_> {
-    pub(super) fn terms<'p>(&self, piece: &'p Piece) -> Terms<'p> {
-        let lines = &piece.program.lines;
-        let mut simplex = piece.simplex.clone();
+    pub(super) fn terms<'p>(&self, subproblem: &'p Subproblem) -> Terms<'p> {
+        let lines = &subproblem.program.lines;
+        let mut simplex = subproblem.simplex.clone();
         let mut most = |part: usize| simplex.end_of(part, -1.0).unwrap_or(f64::INFINITY);
         let over_most = if lines.over.is_some() { most(2) } else { 1.0 };
         let cost_most = most(1);
         let over_least =
             if lines.over.is_some() { simplex.end_of(2, 1.0).unwrap_or(0.0).max(0.0) } else { 1.0 };
-        let lengths =
-            piece.program.segments.iter().map(|s| s.length).chain(piece.program.extras.iter().copied());
+        let lengths = subproblem
+            .program
+            .segments
+            .iter()
+            .map(|s| s.length)
+            .chain(subproblem.program.extras.iter().copied());
         let reach = lines.value.iter().zip(lengths).map(|(v, length)| (v * length).abs());
-        let scale = piece.bound.abs().min(1e12).max(1e-6 * reach.fold(0.0, f64::max)) * over_most;
+        let scale = subproblem.bound.abs().min(1e12).max(1e-6 * reach.fold(0.0, f64::max)) * over_most;
         let plain = cost_most > 0.0
             && cost_most.is_finite()
             && scale.is_finite()
             && !self.about_cost()
-            && self.quest == Quest::Ordered;
-        let guide = if plain { GUIDE * scale / cost_most } else { 0.0 };
-        let guide_most = if plain { guide * cost_most } else { 0.0 };
+            && self.mode == SearchMode::Ordered;
+        let perturbation = if plain { PERTURBATION * scale / cost_most } else { 0.0 };
+        let perturbation_most = if plain { perturbation * cost_most } else { 0.0 };
         let step = self.judge.objective.step();
-        Terms { piece, guide, guide_most, over_most, over_least, step }
+        Terms { subproblem, perturbation, perturbation_most, over_most, over_least, step }
     }
 
     /// Whether the score is money itself, so that cost cannot order equal scores.
@@ -84,39 +88,44 @@ impl Search<'_> {
         )
     }
 
-    pub(super) fn gate(&self, node: &Node, terms: &Terms) -> Gate {
+    pub(super) fn threshold(&self, node: &Node, terms: &Terms) -> Threshold {
         let rank = self.incumbents.rank();
         let decided = node.is_decided();
         let asked = decided || self.incumbents.keep() == Keep::Needed;
         let own = asked.then(|| self.incumbents.of_used(&node.used_set(rank), decided)).flatten();
-        let cut = own.or_else(|| self.incumbents.cut());
-        let lines = &terms.piece.program.lines;
-        let score = cut.map(|c| c.score);
+        let cutoff = own.or_else(|| self.incumbents.cutoff());
+        let lines = &terms.subproblem.program.lines;
+        let score = cutoff.map(|c| c.score);
         let margin = score.map_or(0.0, |s| self.margin(s));
         let margin = margin * if margin < 0.0 { terms.over_least } else { terms.over_most };
         if lines.over.is_some() {
-            let theta = score.unwrap_or_else(|| self.guess(terms.piece));
-            Gate { theta, target: 0.0, margin, cut }
+            let theta = score.unwrap_or_else(|| self.guess(terms.subproblem));
+            Threshold { theta, target: 0.0, margin, cutoff }
         } else {
-            Gate { theta: 0.0, target: score.map_or(f64::INFINITY, |s| s - lines.constant), margin, cut }
+            Threshold {
+                theta: 0.0,
+                target: score.map_or(f64::INFINITY, |s| s - lines.constant),
+                margin,
+                cutoff,
+            }
         }
     }
 
-    /// A ratio to lean on while there is no cut-off yet.
-    pub(super) fn guess(&self, piece: &Piece) -> f64 {
+    /// A ratio to lean on while there is no cutoff yet.
+    pub(super) fn guess(&self, subproblem: &Subproblem) -> f64 {
         let best = self.incumbents.entries().first().map(|e| e.score);
-        let guess = best.unwrap_or(piece.bound);
+        let guess = best.unwrap_or(subproblem.bound);
         if guess.is_finite() { guess } else { 0.0 }
     }
 }
 
 /// A bound on the score from a bound on the objective.
-pub(super) fn score_bound(least: f64, terms: &Terms, gate: &Gate) -> f64 {
-    let lines = &terms.piece.program.lines;
+pub(super) fn score_bound(least: f64, terms: &Terms, threshold: &Threshold) -> f64 {
+    let lines = &terms.subproblem.program.lines;
     if lines.over.is_none() {
         return terms.reached(least + lines.constant);
     }
     // value ≥ θ·over + least, so the score is at least θ + least/over.
     let over = if least >= 0.0 { terms.over_most } else { terms.over_least };
-    if over > 0.0 && over.is_finite() { gate.theta + least / over } else { f64::NEG_INFINITY }
+    if over > 0.0 && over.is_finite() { threshold.theta + least / over } else { f64::NEG_INFINITY }
 }

@@ -4,7 +4,7 @@
 //! a point that is only near it has its own optimum elsewhere: rows are laid there, too, until the
 //! program's optimum is as good as exact (cutting planes: Kelley, *Journal of SIAM* 8, 1960).
 
-use super::{Best, Further, Outline, Outlined, base, wide};
+use super::{Best, Further, OuterApproximation, OuterEnding, base, wide};
 use crate::model::{Expansion, Gauge, Line, Model, Objective, Program, Row, Segment, dot};
 use crate::solve::linear::{Linear, LinearRow};
 
@@ -19,9 +19,9 @@ const KEPT: f64 = 1e-9;
 /// How far the program's optimum may lie from the spec's score, in the score's size.
 const REACH: f64 = 0.05;
 
-/// The outline around the optimum with free pours, or, where free pours meet the brief nowhere, around
+/// The outer approximation around the optimum with free pours, or, where free pours meet the brief nowhere, around
 /// any point, until no point keeps all rows.
-pub fn free_outline(model: &Model, objective: &Objective, best: Option<Best>) -> Outline {
+pub fn free_outer(model: &Model, objective: &Objective, best: Option<Best>) -> OuterApproximation {
     let first = match best {
         Some(best) => Expansion::at(model, objective, best.units, best.score),
         None => Expansion::anywhere(model, objective),
@@ -32,12 +32,12 @@ pub fn free_outline(model: &Model, objective: &Objective, best: Option<Best>) ->
     let mut optimum = None;
     while further.len() <= MOST {
         let Some(found) = linear.minimize() else {
-            let ending = if best.is_none() { Outlined::Exact } else { Outlined::Stopped };
-            return Outline { first, further, ending, optimum };
+            let ending = if best.is_none() { OuterEnding::Exact } else { OuterEnding::Stopped };
+            return OuterApproximation { first, further, ending, optimum };
         };
         optimum = best.map(|_| around.score(&found));
         if around.as_good(optimum) {
-            return Outline { first, further, ending: Outlined::Exact, optimum };
+            return OuterApproximation { first, further, ending: OuterEnding::Exact, optimum };
         }
         let units = around.program.amounts(|variable| found[variable]);
         let expansion = Expansion::at(model, objective, &units, around.around());
@@ -54,7 +54,7 @@ pub fn free_outline(model: &Model, objective: &Objective, best: Option<Best>) ->
         linear.rows.extend(if scores { lines } else { vec![] });
         further.push(Further { expansion, limits, scores });
     }
-    Outline { first, further, ending: Outlined::Stopped, optimum }
+    OuterApproximation { first, further, ending: OuterEnding::Stopped, optimum }
 }
 
 /// What does not change from point to point.

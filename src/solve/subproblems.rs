@@ -1,9 +1,9 @@
-//! Cutting the range of compositions into pieces on which the linear bounds are tight.
+//! Cutting the range of compositions into subproblems on which the linear bounds are tight.
 
 use std::cell::OnceCell;
 
 use super::judge::Judge;
-use super::piece::{Piece, drawn_as_far, drawn_in};
+use super::subproblem::{Subproblem, drawn_as_far, drawn_in};
 use crate::liquid::Dilution;
 use crate::model::{Heat, Model, Objective, Ranges};
 
@@ -13,10 +13,10 @@ const WIDEST: f64 = 0.04;
 /// twice that where the range before the ice is cut as well.
 const WIDEST_SPIRIT: f64 = 0.05;
 
-/// The pieces of a model on which something may be found. What a piece takes to be tight is done where its bound over
+/// The subproblems of a model on which something may be found. What a subproblem takes to be tight is done where its bound over
 /// wide ranges does not rule it out already: most of them are ruled out by the specs of the first.
 #[derive(Debug)]
-pub struct Pieces<'m> {
+pub struct Subproblems<'m> {
     model: &'m Model<'m>,
     objective: &'m Objective,
     /// Whether cuts are added.
@@ -24,32 +24,32 @@ pub struct Pieces<'m> {
     all: Vec<Rough>,
 }
 
-/// A piece of which its ranges and a first bound are known.
+/// A subproblem of which its ranges and a first bound are known.
 #[derive(Debug)]
 struct Rough {
     ranges: Ranges,
     bound: f64,
-    /// The piece itself, once it has been asked for; nothing where nothing is on it.
-    piece: OnceCell<Option<Box<Piece>>>,
+    /// The subproblem itself, once it has been asked for; nothing where nothing is on it.
+    subproblem: OnceCell<Option<Box<Subproblem>>>,
 }
 
 impl Rough {
     /// No spec of it scores better than this, as far as is known.
     fn known(&self) -> f64 {
-        match self.piece.get() {
+        match self.subproblem.get() {
             None => self.bound,
-            Some(piece) => piece.as_ref().map_or(f64::INFINITY, |piece| piece.bound),
+            Some(subproblem) => subproblem.as_ref().map_or(f64::INFINITY, |subproblem| subproblem.bound),
         }
     }
 }
 
-impl<'m> Pieces<'m> {
-    /// The pieces as they are.
+impl<'m> Subproblems<'m> {
+    /// The subproblems as they are.
     pub fn plain(model: &'m Model, objective: &'m Objective) -> Self {
         Self::of(model, objective, false)
     }
 
-    /// The pieces with cuts.
+    /// The subproblems with cuts.
     pub fn prepared(model: &'m Model, objective: &'m Objective) -> Self {
         Self::of(model, objective, true)
     }
@@ -57,8 +57,8 @@ impl<'m> Pieces<'m> {
     fn of(model: &'m Model, objective: &'m Objective, sharp: bool) -> Self {
         let of = |heat: Heat| ranges_of(model, objective, Ranges { heat, ..Ranges::of(&model.typical) });
         let rough = |ranges: Ranges| {
-            let bound = Piece::new(model, objective, &ranges)?.bound;
-            Some(Rough { ranges, bound, piece: OnceCell::new() })
+            let bound = Subproblem::new(model, objective, &ranges)?.bound;
+            Some(Rough { ranges, bound, subproblem: OnceCell::new() })
         };
         let all = model.heats().into_iter().flat_map(of).filter_map(rough).collect();
         Self { model, objective, sharp, all }
@@ -69,70 +69,74 @@ impl<'m> Pieces<'m> {
         Judge { model: self.model, objective: self.objective }
     }
 
-    /// The pieces in the order of their bounds, each once it is known to be the next.
+    /// The subproblems in the order of their bounds, each once it is known to be the next.
     pub fn in_order(&self) -> InOrder<'_> {
-        InOrder { pieces: self, waiting: (0..self.all.len()).collect() }
+        InOrder { subproblems: self, waiting: (0..self.all.len()).collect() }
     }
 
-    /// The piece with the least bound.
-    pub fn first(&self) -> Option<&Piece> {
+    /// The subproblem with the least bound.
+    pub fn first(&self) -> Option<&Subproblem> {
         self.in_order().next(|_| false).ok()?
     }
 
     /// The size that scores are measured by: the root bound's, or a share of what the figures could reach.
     pub fn scale(&self) -> f64 {
-        self.first().map_or(0.0, |piece| {
-            let lines = &piece.program.lines;
-            let lengths =
-                piece.program.segments.iter().map(|s| s.length).chain(piece.program.extras.iter().copied());
+        self.first().map_or(0.0, |subproblem| {
+            let lines = &subproblem.program.lines;
+            let lengths = subproblem
+                .program
+                .segments
+                .iter()
+                .map(|s| s.length)
+                .chain(subproblem.program.extras.iter().copied());
             let reach =
                 lines.value.iter().zip(lengths).map(|(v, length)| (v * length).abs()).fold(0.0, f64::max);
-            // A ratio's bound may lie a hair under zero: rungs have to pass the zero beside it.
-            piece.bound.abs().max(if lines.over.is_some() { 1e-3 } else { 1e-2 * reach })
+            // A ratio's bound may lie a hair under zero: rises have to pass the zero beside it.
+            subproblem.bound.abs().max(if lines.over.is_some() { 1e-3 } else { 1e-2 * reach })
         })
     }
 
-    fn piece(&self, at: usize) -> Option<&Piece> {
+    fn subproblem(&self, at: usize) -> Option<&Subproblem> {
         let rough = &self.all[at];
         let tight = || {
             let ranges = drawn_as_far(self.model, self.objective, rough.ranges)?;
-            let mut piece = Piece::new(self.model, self.objective, &ranges)?;
+            let mut subproblem = Subproblem::new(self.model, self.objective, &ranges)?;
             if self.sharp {
-                piece.sharpen(self.model);
+                subproblem.sharpen(self.model);
             }
-            piece.bound = piece.bound.max(rough.bound);
-            (piece.bound < f64::INFINITY).then(|| Box::new(piece))
+            subproblem.bound = subproblem.bound.max(rough.bound);
+            (subproblem.bound < f64::INFINITY).then(|| Box::new(subproblem))
         };
-        rough.piece.get_or_init(tight).as_deref()
+        rough.subproblem.get_or_init(tight).as_deref()
     }
 }
 
-/// What is left of pieces in the order of their bounds.
+/// What is left of subproblems in the order of their bounds.
 pub struct InOrder<'p> {
-    pieces: &'p Pieces<'p>,
+    subproblems: &'p Subproblems<'p>,
     waiting: Vec<usize>,
 }
 
 impl<'p> InOrder<'p> {
-    /// The next piece, nothing where there is no further one.
+    /// The next subproblem, nothing where there is no further one.
     ///
     /// # Errors
-    /// Where the bound of every piece that is left is ruled out.
-    pub fn next(&mut self, out: impl Fn(f64) -> bool) -> Result<Option<&'p Piece>, RuledOut> {
+    /// Where the bound of every subproblem that is left is ruled out.
+    pub fn next(&mut self, out: impl Fn(f64) -> bool) -> Result<Option<&'p Subproblem>, RuledOut> {
         loop {
-            let known = |at: usize| self.pieces.all[at].known();
+            let known = |at: usize| self.subproblems.all[at].known();
             let place = (0..self.waiting.len())
                 .min_by(|a, b| known(self.waiting[*a]).total_cmp(&known(self.waiting[*b])));
             let Some(place) = place else { return Ok(None) };
             let at = self.waiting[place];
-            let ready = self.pieces.all[at].piece.get().is_some();
+            let ready = self.subproblems.all[at].subproblem.get().is_some();
             if out(known(at)) {
                 return Err(RuledOut);
             }
-            match self.pieces.piece(at) {
-                Some(piece) if ready => {
+            match self.subproblems.subproblem(at) {
+                Some(subproblem) if ready => {
                     self.waiting.remove(place);
-                    return Ok(Some(piece));
+                    return Ok(Some(subproblem));
                 }
                 // By what it takes to be tight it may come behind others.
                 Some(_) => {}
@@ -143,15 +147,15 @@ impl<'p> InOrder<'p> {
 
     /// No spec of what is left scores better.
     pub fn bound(&self) -> f64 {
-        self.waiting.iter().map(|at| self.pieces.all[*at].known()).fold(f64::INFINITY, f64::min)
+        self.waiting.iter().map(|at| self.subproblems.all[*at].known()).fold(f64::INFINITY, f64::min)
     }
 }
 
-/// Every piece that is left is ruled out by its bound.
+/// Every subproblem that is left is ruled out by its bound.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct RuledOut;
 
-/// The ranges of the pieces.
+/// The ranges of the subproblems.
 fn ranges_of(model: &Model, objective: &Objective, whole: Ranges) -> Vec<Ranges> {
     let Some(whole) = drawn_in(model, objective, whole) else { return vec![] };
     let fit = matches!(model.brief.serve.dilution, Dilution::Fit { .. });
@@ -180,7 +184,7 @@ mod tests {
     use super::*;
     use crate::read::read;
 
-    /// Pieces come in the order of their bounds; whoever needs no more than the first leaves most of them as they are.
+    /// Subproblems come in the order of their bounds; whoever needs no more than the first leaves most of them as they are.
     #[test]
     fn pieces_come_in_order_and_no_sooner_than_they_are_needed() {
         let text = include_str!("../../problems-demo/low-strength.toml");
@@ -188,23 +192,25 @@ mod tests {
         let brief = read(wide.as_bytes(), &[]).expect("a brief").brief;
         let model = Model::new(&brief);
         let objective = Objective::of(&model);
-        let pieces = Pieces::prepared(&model, &objective);
-        let tight = || pieces.all.iter().filter(|rough| rough.piece.get().is_some()).count();
-        assert!(pieces.all.len() > 2 && tight() == 0, "{}", pieces.all.len());
-        let first = pieces.first().expect("a piece").bound;
-        assert!(tight() > 0 && tight() < pieces.all.len(), "{} of {}", tight(), pieces.all.len());
-        let mut left = pieces.in_order();
+        let subproblems = Subproblems::prepared(&model, &objective);
+        let tight = || subproblems.all.iter().filter(|rough| rough.subproblem.get().is_some()).count();
+        assert!(subproblems.all.len() > 2 && tight() == 0, "{}", subproblems.all.len());
+        let first = subproblems.first().expect("a subproblem").bound;
+        assert!(tight() > 0 && tight() < subproblems.all.len(), "{} of {}", tight(), subproblems.all.len());
+        let mut left = subproblems.in_order();
         let mut bounds = vec![];
-        while let Ok(Some(piece)) = left.next(|_| false) {
-            // What a piece takes to be tight never lowers its bound.
-            bounds.push(piece.bound);
+        while let Ok(Some(subproblem)) = left.next(|_| false) {
+            // What a subproblem takes to be tight never lowers its bound.
+            bounds.push(subproblem.bound);
         }
         assert!(bounds.is_sorted() && bounds[0] == first && bounds.len() > 2, "{bounds:?}");
-        assert!(pieces.all.iter().all(|rough| rough.known() >= rough.bound) && left.bound() == f64::INFINITY);
+        assert!(
+            subproblems.all.iter().all(|rough| rough.known() >= rough.bound) && left.bound() == f64::INFINITY
+        );
         let cut = bounds[1];
-        let mut under = pieces.in_order();
+        let mut under = subproblems.in_order();
         let mut seen = 0;
-        while under.next(|bound| bound > cut).is_ok_and(|piece| piece.is_some()) {
+        while under.next(|bound| bound > cut).is_ok_and(|subproblem| subproblem.is_some()) {
             seen += 1;
         }
         assert_eq!(seen, bounds.iter().filter(|bound| **bound <= cut).count());

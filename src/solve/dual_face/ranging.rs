@@ -1,42 +1,42 @@
 //! How far one price holds: the bound's values over which the optimum moves on one straight line.
 
 use super::corners::{Corners, Top};
-use super::{Edge, Face, Way};
+use super::{Bound, DualFace, Way};
 use crate::solve::linear::Linear;
 use crate::tolerance::ZERO_PRICE;
 
 /// A one-sided rate and how far it holds.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Reach {
+pub struct Ranging {
     /// Change of the optimum per unit of the bound's value.
     pub rate: f64,
     /// The bound's value at which the rate changes or room ends; infinite where neither happens.
     pub to: f64,
 }
 
-impl Face<'_> {
-    /// The rate of an edge in one direction and the value up to which it holds. `None`: there is no
+impl DualFace<'_> {
+    /// The rate of a bound in one direction and the value up to which it holds. `None`: there is no
     /// room that way.
     ///
     /// With prices y from the set that give the rate, the line holds as long as some point keeps the
     /// moved bounds and stays on every bound that y prices: y is then optimal there too.
-    pub fn reach(&mut self, edge: Edge, way: Way) -> Option<Reach> {
-        let rate = self.rate(edge, way)?;
+    pub fn ranging(&mut self, bound: Bound, way: Way) -> Option<Ranging> {
+        let rate = self.rate(bound, way)?;
         let corner = self.set.point();
-        let priced: Vec<Edge> =
-            self.prices.iter().zip(corner).filter(|(_, v)| *v > ZERO_PRICE).map(|(p, _)| p.edge).collect();
-        let value = self.value_of(edge);
-        let far = Moved::new(self.program, edge, way, &priced).furthest();
-        Some(Reach { rate, to: value + way.sign() * far })
+        let priced: Vec<Bound> =
+            self.prices.iter().zip(corner).filter(|(_, v)| *v > ZERO_PRICE).map(|(p, _)| p.bound).collect();
+        let value = self.value_of(bound);
+        let far = Moved::new(self.program, bound, way, &priced).furthest();
+        Some(Ranging { rate, to: value + way.sign() * far })
     }
 
     /// The bound's own value.
-    fn value_of(&self, edge: Edge) -> f64 {
-        match edge {
-            Edge::RowMin(i) | Edge::RowBoth(i) => self.program.rows[i].1,
-            Edge::RowMax(i) => self.program.rows[i].2,
-            Edge::Min(j) | Edge::Both(j) => self.program.bounds[j].0,
-            Edge::Max(j) => self.program.bounds[j].1,
+    fn value_of(&self, bound: Bound) -> f64 {
+        match bound {
+            Bound::RowMin(i) | Bound::RowBoth(i) => self.program.rows[i].1,
+            Bound::RowMax(i) => self.program.rows[i].2,
+            Bound::Min(j) | Bound::Both(j) => self.program.bounds[j].0,
+            Bound::Max(j) => self.program.bounds[j].1,
         }
     }
 }
@@ -54,37 +54,37 @@ struct Amount {
 /// variable 0 is the distance. Bounds that have a price are kept as they are, the others have slack.
 struct Moved<'f> {
     program: &'f Linear,
-    edge: Edge,
+    bound: Bound,
     sign: f64,
-    priced: &'f [Edge],
+    priced: &'f [Bound],
     columns: Vec<Vec<(usize, f64)>>,
     right: Vec<f64>,
 }
 
 impl<'f> Moved<'f> {
-    fn new(program: &'f Linear, edge: Edge, way: Way, priced: &'f [Edge]) -> Self {
+    fn new(program: &'f Linear, bound: Bound, way: Way, priced: &'f [Bound]) -> Self {
         let mut moved =
-            Self { program, edge, sign: way.sign(), priced, columns: vec![vec![]], right: vec![] };
+            Self { program, bound, sign: way.sign(), priced, columns: vec![vec![]], right: vec![] };
         let amounts: Vec<Amount> = (0..program.cost.len()).map(|j| moved.amount(j)).collect();
         for (j, amount) in amounts.iter().enumerate() {
-            moved.bound(&[(amount, 1.0)], Edge::Max(j), program.bounds[j].1, -1.0);
+            moved.bound(&[(amount, 1.0)], Bound::Max(j), program.bounds[j].1, -1.0);
         }
         for (i, (figures, lo, hi)) in program.rows.iter().enumerate() {
             let size = figures.iter().fold(0.0_f64, |a, f| a.max(f.abs()));
             let terms = amounts.iter().zip(figures).filter(|(_, f)| **f != 0.0).map(|(x, f)| (x, f / size));
             let terms: Vec<(&Amount, f64)> = terms.collect();
             let size = if size > 0.0 { size } else { 1.0 };
-            if lo == hi && moved.shift(Edge::RowMin(i)) == moved.shift(Edge::RowMax(i)) {
-                moved.equation(&terms, lo / size, moved.shift(Edge::RowMin(i)) / size, None);
+            if lo == hi && moved.shift(Bound::RowMin(i)) == moved.shift(Bound::RowMax(i)) {
+                moved.equation(&terms, lo / size, moved.shift(Bound::RowMin(i)) / size, None);
                 continue;
             }
-            moved.bound(&terms, Edge::RowMin(i), *lo / size, size);
-            moved.bound(&terms, Edge::RowMax(i), *hi / size, -size);
+            moved.bound(&terms, Bound::RowMin(i), *lo / size, size);
+            moved.bound(&terms, Bound::RowMax(i), *hi / size, -size);
         }
         moved
     }
 
-    /// How far the edge goes.
+    /// How far the bound goes.
     fn furthest(mut self) -> f64 {
         // Right sides of order 1: the distance counts in these.
         let size = self.right.iter().fold(0.0_f64, |a, q| a.max(q.abs()));
@@ -98,10 +98,10 @@ impl<'f> Moved<'f> {
     }
 
     /// How a bound goes with the distance.
-    fn shift(&self, bound: Edge) -> f64 {
-        let moves = match self.edge {
-            Edge::RowBoth(i) => bound == Edge::RowMin(i) || bound == Edge::RowMax(i),
-            Edge::Both(j) => bound == Edge::Min(j) || bound == Edge::Max(j),
+    fn shift(&self, bound: Bound) -> f64 {
+        let moves = match self.bound {
+            Bound::RowBoth(i) => bound == Bound::RowMin(i) || bound == Bound::RowMax(i),
+            Bound::Both(j) => bound == Bound::Min(j) || bound == Bound::Max(j),
             one => bound == one,
         };
         if moves { self.sign } else { 0.0 }
@@ -123,16 +123,16 @@ impl<'f> Moved<'f> {
                 parts: vec![(self.part(), 1.0), (self.part(), -1.0)],
             };
         }
-        let parts = if self.priced.contains(&Edge::Min(j)) { vec![] } else { vec![(self.part(), 1.0)] };
-        Amount { constant: lo, distance: self.shift(Edge::Min(j)), parts }
+        let parts = if self.priced.contains(&Bound::Min(j)) { vec![] } else { vec![(self.part(), 1.0)] };
+        Amount { constant: lo, distance: self.shift(Bound::Min(j)), parts }
     }
 
     /// Keeps a sum on the right side of a bound; `size` is positive for lower bounds, negative for upper
     /// ones, and what the sum was divided by.
-    fn bound(&mut self, terms: &[(&Amount, f64)], edge: Edge, at: f64, size: f64) {
+    fn bound(&mut self, terms: &[(&Amount, f64)], bound: Bound, at: f64, size: f64) {
         if at.is_finite() {
-            let slack = (!self.priced.contains(&edge)).then_some(-size.signum());
-            self.equation(terms, at, self.shift(edge) / size.abs(), slack);
+            let slack = (!self.priced.contains(&bound)).then_some(-size.signum());
+            self.equation(terms, at, self.shift(bound) / size.abs(), slack);
         }
     }
 

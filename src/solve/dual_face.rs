@@ -7,9 +7,9 @@
 //! linear programming: just be careful!*, EJOR 101, 1997).
 
 mod corners;
-mod reach;
+mod ranging;
 
-pub use reach::Reach;
+pub use ranging::Ranging;
 
 use self::corners::{Corners, Top};
 use super::linear::Linear;
@@ -18,7 +18,7 @@ use crate::tolerance::ZERO_PRICE;
 /// A bound of a linear program. `Both` is the one value of a row or variable that has no room: both of
 /// its bounds, moved together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Edge {
+pub enum Bound {
     /// The lower bound of a row.
     RowMin(usize),
     /// The upper bound of a row.
@@ -63,14 +63,14 @@ impl Way {
 /// A price that may differ from zero: of a bound that is tight.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Price {
-    edge: Edge,
+    bound: Bound,
     /// What one unit of its variable in the scaled set is worth.
     scale: f64,
 }
 
 /// All optimal prices of a program.
 #[derive(Debug, Clone)]
-pub struct Face<'p> {
+pub struct DualFace<'p> {
     program: &'p Linear,
     prices: Vec<Price>,
     set: Corners,
@@ -85,7 +85,7 @@ const NEAR: [f64; 3] = [1e-7, 1e-6, 1e-5];
 /// that is only near.
 const SHARP: [f64; 4] = [1e-10, 1e-9, 1e-8, 1e-7];
 
-impl<'p> Face<'p> {
+impl<'p> DualFace<'p> {
     /// The prices at an optimum `x` of the program; `None` where `x` is none.
     pub fn at(program: &'p Linear, x: &[f64]) -> Option<Self> {
         NEAR.iter().find_map(|near| Self::with(program, x, *near))
@@ -111,18 +111,18 @@ impl<'p> Face<'p> {
             .collect();
         let mut columns = vec![];
         let mut prices = vec![];
-        for edge in tight {
-            let (column, scale) = match edge {
-                Edge::RowMin(i) | Edge::RowMax(i) | Edge::RowBoth(i) => {
+        for bound in tight {
+            let (column, scale) = match bound {
+                Bound::RowMin(i) | Bound::RowMax(i) | Bound::RowBoth(i) => {
                     let figures = program.rows[i].0.iter().enumerate().filter(|(_, f)| **f != 0.0);
                     (figures.map(|(j, f)| (j, f / rows[i] / own[j])).collect(), money / rows[i])
                 }
-                Edge::Min(j) | Edge::Max(j) | Edge::Both(j) => (vec![(j, 1.0)], money * own[j]),
+                Bound::Min(j) | Bound::Max(j) | Bound::Both(j) => (vec![(j, 1.0)], money * own[j]),
             };
-            let turned = matches!(edge, Edge::RowMax(_) | Edge::Max(_));
+            let turned = matches!(bound, Bound::RowMax(_) | Bound::Max(_));
             let sign = if turned { -1.0 } else { 1.0 };
             columns.push(column.into_iter().map(|(j, f): (usize, f64)| (j, sign * f)).collect::<Vec<_>>());
-            prices.push(Price { edge, scale });
+            prices.push(Price { bound, scale });
         }
         let right: Vec<f64> = program.cost.iter().zip(&own).map(|(c, own)| c / money / own).collect();
         let set = Corners::new(&columns, &right)?;
@@ -130,26 +130,26 @@ impl<'p> Face<'p> {
         Some(Self { program, prices, set, scales })
     }
 
-    /// The price of an edge as a sum over the set: what one more of its value adds to the optimum.
-    fn weights(&self, edge: Edge, sign: f64) -> Vec<(usize, f64)> {
-        let parts: &[(Edge, f64)] = match edge {
-            Edge::RowMin(i) => &[(Edge::RowMin(i), 1.0)],
-            Edge::RowMax(i) => &[(Edge::RowMax(i), -1.0)],
-            Edge::RowBoth(i) => &[(Edge::RowMin(i), 1.0), (Edge::RowMax(i), -1.0)],
-            Edge::Min(j) => &[(Edge::Min(j), 1.0)],
-            Edge::Max(j) => &[(Edge::Max(j), -1.0)],
-            Edge::Both(j) => &[(Edge::Min(j), 1.0), (Edge::Max(j), -1.0)],
+    /// The price of a bound as a sum over the set: what one more of its value adds to the optimum.
+    fn weights(&self, bound: Bound, sign: f64) -> Vec<(usize, f64)> {
+        let parts: &[(Bound, f64)] = match bound {
+            Bound::RowMin(i) => &[(Bound::RowMin(i), 1.0)],
+            Bound::RowMax(i) => &[(Bound::RowMax(i), -1.0)],
+            Bound::RowBoth(i) => &[(Bound::RowMin(i), 1.0), (Bound::RowMax(i), -1.0)],
+            Bound::Min(j) => &[(Bound::Min(j), 1.0)],
+            Bound::Max(j) => &[(Bound::Max(j), -1.0)],
+            Bound::Both(j) => &[(Bound::Min(j), 1.0), (Bound::Max(j), -1.0)],
         };
         let found = parts.iter().filter_map(|(part, weight)| {
-            self.prices.iter().position(|price| price.edge == *part).map(|k| (k, sign * weight))
+            self.prices.iter().position(|price| price.bound == *part).map(|k| (k, sign * weight))
         });
         found.collect()
     }
 
-    /// The rate at which the optimum changes when the edge's value starts to go `way`, per unit of it
+    /// The rate at which the optimum changes when the bound's value starts to go `way`, per unit of it
     /// (positive: the optimum rises as the value rises). `None`: there is no room that way.
-    pub fn rate(&mut self, edge: Edge, way: Way) -> Option<f64> {
-        let weights = self.weights(edge, way.sign());
+    pub fn rate(&mut self, bound: Bound, way: Way) -> Option<f64> {
+        let weights = self.weights(bound, way.sign());
         let Some(&(first, _)) = weights.first() else { return Some(0.0) };
         let scale = self.prices[first].scale;
         match self.set.highest(&weights)? {
@@ -172,11 +172,11 @@ impl<'p> Face<'p> {
 
     /// The most of a sum of prices (each without its sign) over the set; infinite where there is no end,
     /// and the set's corner is there then.
-    pub fn most(&mut self, terms: &[(Edge, f64)]) -> Option<f64> {
-        let place = |edge: &Edge| self.prices.iter().position(|price| price.edge == *edge);
+    pub fn most(&mut self, terms: &[(Bound, f64)]) -> Option<f64> {
+        let place = |bound: &Bound| self.prices.iter().position(|price| price.bound == *bound);
         let weights: Vec<(usize, f64)> = terms
             .iter()
-            .filter_map(|(edge, weight)| place(edge).map(|k| (k, weight * self.prices[k].scale)))
+            .filter_map(|(bound, weight)| place(bound).map(|k| (k, weight * self.prices[k].scale)))
             .collect();
         // Weights of order 1, as the set is.
         let size = weights.iter().fold(0.0_f64, |a, (_, weight)| a.max(weight.abs()));
@@ -190,15 +190,15 @@ impl<'p> Face<'p> {
         })
     }
 
-    /// The price of an edge at the corner where the last question was answered, without its sign.
-    pub fn price(&self, edge: Edge) -> f64 {
-        let at = self.prices.iter().position(|price| price.edge == edge);
+    /// The price of a bound at the corner where the last question was answered, without its sign.
+    pub fn price(&self, bound: Bound) -> f64 {
+        let at = self.prices.iter().position(|price| price.bound == bound);
         at.map_or(0.0, |k| clean(self.set.value(k)) * self.prices[k].scale)
     }
 
     /// Every bound that has a price other than zero somewhere in the set, in order: together with the
     /// rest, which never have, the optimal partition. It does not depend on `x`.
-    pub fn deciding(&mut self) -> Vec<Edge> {
+    pub fn deciding(&mut self) -> Vec<Bound> {
         let mut seen = vec![false; self.prices.len()];
         self.mark(&mut seen);
         for k in 0..seen.len() {
@@ -208,7 +208,7 @@ impl<'p> Face<'p> {
             }
         }
         let deciding = self.prices.iter().zip(seen).filter(|(_, seen)| *seen);
-        let mut deciding: Vec<Edge> = deciding.map(|(price, _)| price.edge).collect();
+        let mut deciding: Vec<Bound> = deciding.map(|(price, _)| price.bound).collect();
         deciding.sort_unstable();
         deciding
     }
@@ -216,14 +216,14 @@ impl<'p> Face<'p> {
     /// A price less that of the other bound of the same row or variable: where there is no room between
     /// the two, they grow together without end, and only their difference says anything.
     fn net(&self, k: usize) -> Vec<(usize, f64)> {
-        let other = match self.prices[k].edge {
-            Edge::RowMin(i) => Edge::RowMax(i),
-            Edge::RowMax(i) => Edge::RowMin(i),
-            Edge::Min(j) => Edge::Max(j),
-            Edge::Max(j) => Edge::Min(j),
+        let other = match self.prices[k].bound {
+            Bound::RowMin(i) => Bound::RowMax(i),
+            Bound::RowMax(i) => Bound::RowMin(i),
+            Bound::Min(j) => Bound::Max(j),
+            Bound::Max(j) => Bound::Min(j),
             both => both,
         };
-        let other = self.prices.iter().position(|price| price.edge == other);
+        let other = self.prices.iter().position(|price| price.bound == other);
         std::iter::once((k, 1.0)).chain(other.map(|other| (other, -1.0))).collect()
     }
 
@@ -236,8 +236,8 @@ impl<'p> Face<'p> {
     }
 
     /// Every bound that is tight at `x`.
-    pub fn tight(&self) -> impl Iterator<Item = Edge> + '_ {
-        self.prices.iter().map(|price| price.edge)
+    pub fn tight(&self) -> impl Iterator<Item = Bound> + '_ {
+        self.prices.iter().map(|price| price.bound)
     }
 }
 
@@ -247,11 +247,11 @@ fn clean(value: f64) -> f64 {
 }
 
 /// The bounds that are tight at a point; a row or variable without room has two.
-pub fn tight_at(program: &Linear, x: &[f64]) -> Vec<Edge> {
+pub fn tight_at(program: &Linear, x: &[f64]) -> Vec<Bound> {
     tight(program, x, NEAR[1])
 }
 
-fn tight(program: &Linear, x: &[f64], near: f64) -> Vec<Edge> {
+fn tight(program: &Linear, x: &[f64], near: f64) -> Vec<Bound> {
     let mut tight = vec![];
     for (i, (figures, lo, hi)) in program.rows.iter().enumerate() {
         // As large as its terms, and where these are all but nothing, as the terms of one unit each.
@@ -259,13 +259,13 @@ fn tight(program: &Linear, x: &[f64], near: f64) -> Vec<Edge> {
         let size = sizes.fold(0.0_f64, f64::max);
         let value: f64 = figures.iter().zip(x).map(|(f, x)| f * x).sum();
         let on = |bound: f64| bound.is_finite() && (value - bound).abs() <= near * size.max(bound.abs());
-        tight.extend(on(*lo).then_some(Edge::RowMin(i)));
-        tight.extend(on(*hi).then_some(Edge::RowMax(i)));
+        tight.extend(on(*lo).then_some(Bound::RowMin(i)));
+        tight.extend(on(*hi).then_some(Bound::RowMax(i)));
     }
     for (j, (lo, hi)) in program.bounds.iter().enumerate() {
         let on = |bound: f64| bound.is_finite() && (x[j] - bound).abs() <= near * bound.abs().max(1.0);
-        tight.extend(on(*lo).then_some(Edge::Min(j)));
-        tight.extend(on(*hi).then_some(Edge::Max(j)));
+        tight.extend(on(*lo).then_some(Bound::Min(j)));
+        tight.extend(on(*hi).then_some(Bound::Max(j)));
     }
     tight
 }

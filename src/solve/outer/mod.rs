@@ -8,11 +8,11 @@
 //! *Mathematical Programming* 36, 1986). What such a row would cut off besides is worse than the best.
 
 mod free;
-mod hunt;
+mod separation;
 
-pub use free::free_outline;
+pub use free::free_outer;
 
-use super::Patience;
+use super::SearchLimits;
 use super::judge::Judge;
 use crate::brief::{Goal, Measure};
 use crate::model::{Basis, Expansion, Model, Objective, Program, Row, Sense, Tangent, dot};
@@ -40,7 +40,7 @@ pub struct Further {
 
 /// How the search for further points ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Outlined {
+pub enum OuterEnding {
     /// Proved: nothing that keeps the rows scores better than the best spec (or, where there is none,
     /// nothing keeps the rows).
     Exact,
@@ -53,13 +53,13 @@ pub enum Outlined {
 
 /// The points at which limits and score are expanded.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Outline {
+pub struct OuterApproximation {
     /// At the best spec: every limit, and the score.
     pub first: Expansion,
     /// At others: what is needed.
     pub further: Vec<Further>,
     /// Whether that is enough.
-    pub ending: Outlined,
+    pub ending: OuterEnding,
     /// The least score that keeps the rows, where it is known.
     pub optimum: Option<f64>,
 }
@@ -73,23 +73,28 @@ pub struct Best<'a> {
     pub score: f64,
 }
 
-/// The outline around the best spec, or, where there is none, around any point.
-pub fn outline(model: &Model, objective: &Objective, best: Option<Best>, patience: Patience) -> Outline {
+/// The outer approximation around the best spec, or, where there is none, around any point.
+pub fn outer(
+    model: &Model,
+    objective: &Objective,
+    best: Option<Best>,
+    search_limits: SearchLimits,
+) -> OuterApproximation {
     let first = match best {
         Some(best) => Expansion::at(model, objective, best.units, best.score),
         None => Expansion::anywhere(model, objective),
     };
     let judge = Judge { model, objective };
-    let mut hunt = hunt::Hunt::new(judge, best, &first, patience);
-    let ended = hunt.run();
-    let ending = match hunt.open {
-        _ if !ended => Outlined::Stopped,
-        0 => Outlined::Exact,
-        open => Outlined::Open(open),
+    let mut separation = separation::Separation::new(judge, best, &first, search_limits);
+    let ended = separation.run();
+    let ending = match separation.open {
+        _ if !ended => OuterEnding::Stopped,
+        0 => OuterEnding::Exact,
+        open => OuterEnding::Open(open),
     };
-    let further = hunt.further;
-    let optimum = best.filter(|_| ending == Outlined::Exact).map(|best| best.score);
-    Outline { first, further, ending, optimum }
+    let further = separation.further;
+    let optimum = best.filter(|_| ending == OuterEnding::Exact).map(|best| best.score);
+    OuterApproximation { first, further, ending, optimum }
 }
 
 /// `Σ figure · variable ≥ least`.

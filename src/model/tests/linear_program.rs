@@ -30,12 +30,12 @@ fn model(brief: &Brief) -> Model<'_> {
     Model { limits, ..Model::new(brief) }
 }
 
-fn plain(model: &Model, objective: &Objective, pours: Pours) -> Plain {
-    Plain::of(model, objective, pours, &Expansion::anywhere(model, objective), &[])
+fn plain(model: &Model, objective: &Objective, pours: Pours) -> LinearProgram {
+    LinearProgram::of(model, objective, pours, &Expansion::anywhere(model, objective), &[])
 }
 
 /// Every variable: what it is, which numbers it takes, and between which.
-fn variables(plain: &Plain) -> Vec<(VariableOf, Kind, f64, f64)> {
+fn variables(plain: &LinearProgram) -> Vec<(VariableOf, Kind, f64, f64)> {
     plain.variables.iter().map(|v| (v.of, v.kind, v.lo, v.hi)).collect()
 }
 
@@ -43,9 +43,9 @@ fn variables(plain: &Plain) -> Vec<(VariableOf, Kind, f64, f64)> {
 type Told = (Vec<(usize, f64)>, RowSense, f64);
 
 /// The rows of this name, their figures to nine places.
-fn row(plain: &Plain, of: PlainOf) -> Vec<Told> {
+fn row(plain: &LinearProgram, of: PlainOf) -> Vec<Told> {
     let rounded = |f: f64| (f * 1e9).round() / 1e9;
-    let told = |row: &PlainRow| {
+    let told = |row: &ProgramRow| {
         (row.terms.iter().map(|(v, f)| (*v, rounded(*f))).collect(), row.sense, rounded(row.at))
     };
     plain.rows.iter().filter(|row| row.of == of).map(told).collect()
@@ -247,7 +247,7 @@ fn further_points_bring_the_rows_that_are_needed() {
     let other = Expansion::at(&model, &objective, &[4.0, 9.0, 20.0, 0.0], 0.0);
     let of = |scores| {
         let needed = Needed { expansion: &other, limits: &[2], scores };
-        Plain::of(&model, &objective, Pours::Free, &first, &[needed])
+        LinearProgram::of(&model, &objective, Pours::Free, &first, &[needed])
     };
     let terms = |figures: &[f64], sign: f64| -> Vec<(usize, f64)> {
         figures.iter().map(|f| sign * f).enumerate().collect()

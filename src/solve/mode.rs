@@ -4,7 +4,7 @@ use super::Stop;
 
 /// What a search is made for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Quest {
+pub enum SearchMode {
     /// Everything that is wanted, equal scores in the contract's order.
     Ordered,
     /// The least score, whoever has it.
@@ -15,7 +15,7 @@ pub enum Quest {
 
 /// How long a search may take.
 #[derive(Debug, Clone, Copy)]
-pub struct Patience<'a> {
+pub struct SearchLimits<'a> {
     /// Raised to end it.
     pub stop: &'a Stop,
     /// No more nodes than this are looked at.

@@ -37,7 +37,7 @@ pub struct Line {
 
 /// Everything, named.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Sheet {
+pub struct NamedProgram {
     /// What stands at the top.
     pub head: Vec<String>,
     /// What is made least, and its unit.
@@ -50,7 +50,7 @@ pub struct Sheet {
     pub lines: Vec<Line>,
 }
 
-impl Sheet {
+impl NamedProgram {
     /// Names everything.
     pub fn of(exported: &Exported) -> Self {
         let mut names = Names::default();

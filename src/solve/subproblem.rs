@@ -1,14 +1,14 @@
-//! A piece of the range of compositions, narrow enough for the linear bounds over it to be tight.
+//! A subproblem of the range of compositions, narrow enough for the linear bounds over it to be tight.
 
 use super::cuts;
-use super::gate::in_steps;
 use super::simplex::{Ended, Simplex};
 use super::sums::{self, Sum};
+use super::threshold::in_steps;
 use crate::liquid::ethanol;
 use crate::model::serves::Region;
 use crate::model::{Model, Objective, Program, Ranges};
 
-/// How often the ranges of a piece are drawn in at most before it is searched, and the share that a round has to draw one of
+/// How often the ranges of a subproblem are drawn in at most before it is searched, and the share that a round has to draw one of
 /// them in by to be worth another.
 const ROUNDS: usize = 2;
 const WORTH: f64 = 0.1;
@@ -17,16 +17,16 @@ const STEPS: usize = 12;
 /// So much of itself a ratio is lowered by before it is sure to be a bound; the more only where the less is not enough.
 const HAIRS: [f64; 4] = [1e-9, 1e-7, 1e-5, 1e-3];
 
-/// A piece to search: a program that is valid on it, and its root bound.
+/// A subproblem to search: a program that is valid on it, and its root bound.
 #[derive(Debug)]
-pub struct Piece {
+pub struct Subproblem {
     /// Rows, segments and objective.
     pub program: Program,
     /// The solved root.
     pub simplex: Simplex,
     /// The sums in it.
     pub sums: Vec<Sum>,
-    /// No spec of the piece scores better.
+    /// No spec of the subproblem scores better.
     pub bound: f64,
     /// The step in which scores come, where they come in steps.
     step: Option<f64>,
@@ -49,8 +49,8 @@ pub fn tableau(model: &Model, program: &Program, parts: &[Vec<f64>]) -> Simplex 
     Simplex::new(&bounds, &rows, parts)
 }
 
-impl Piece {
-    /// The piece over some ranges; nothing where nothing is on it.
+impl Subproblem {
+    /// The subproblem over some ranges; nothing where nothing is on it.
     pub fn new(model: &Model, objective: &Objective, ranges: &Ranges) -> Option<Self> {
         let program = Program::relaxed(model, objective, ranges);
         let lines = &program.lines;
@@ -72,7 +72,7 @@ impl Piece {
     }
 }
 
-impl Piece {
+impl Subproblem {
     /// Adds cuts to the root, and raises the bound by them.
     pub fn sharpen(&mut self, model: &Model) {
         if !self.bound.is_finite() {

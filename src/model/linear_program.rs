@@ -87,7 +87,7 @@ pub type Terms = Vec<(usize, f64)>;
 
 /// A row: `Σ figure · variable` on one side of a number, or equal to it.
 #[derive(Debug, Clone, PartialEq)]
-pub struct PlainRow {
+pub struct ProgramRow {
     /// What it says.
     pub of: PlainOf,
     /// Variables and figures, none of them zero.
@@ -120,11 +120,11 @@ impl From<Side> for RowSense {
 
 /// A program: the sum of `objective` is to be least.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Plain {
+pub struct LinearProgram {
     /// The variables.
     pub variables: Vec<Variable>,
     /// The rows.
-    pub rows: Vec<PlainRow>,
+    pub rows: Vec<ProgramRow>,
     /// Variables and figures of the objective.
     pub objective: Terms,
 }
@@ -140,7 +140,7 @@ pub struct Needed<'a> {
     pub scores: bool,
 }
 
-impl Plain {
+impl LinearProgram {
     /// The program of a model around expansions.
     pub fn of(
         model: &Model,
@@ -191,7 +191,7 @@ fn columns(figures: &[f64]) -> Terms {
 struct Build<'a> {
     model: &'a Model<'a>,
     pours: Pours,
-    plain: Plain,
+    plain: LinearProgram,
     /// The variable that says whether a column is used, where there is a question.
     used: Vec<Option<usize>>,
 }
@@ -205,7 +205,7 @@ impl Build<'_> {
     fn row(&mut self, of: PlainOf, terms: Terms, sense: RowSense, at: f64) {
         let terms = terms.into_iter().filter(|(_, f)| *f != 0.0).collect();
         // Not `-0`: nobody writes that.
-        self.plain.rows.push(PlainRow { of, terms, sense, at: at + 0.0 });
+        self.plain.rows.push(ProgramRow { of, terms, sense, at: at + 0.0 });
     }
 
     fn pour(&mut self, at: usize) {

@@ -8,12 +8,12 @@ use crate::model::{Expansion, Line, Model, Program};
 use crate::solve::branch::{self, Change, Next};
 use crate::solve::judge::Judge;
 use crate::solve::node::{Empty, Node};
-use crate::solve::piece::tableau;
 use crate::solve::simplex::Ended;
-use crate::solve::{Patience, cuts, sums};
+use crate::solve::subproblem::tableau;
+use crate::solve::{SearchLimits, cuts, sums};
 
 /// The search for specs that keep the rows, score better, and in truth do not.
-pub struct Hunt<'a> {
+pub struct Separation<'a> {
     judge: Judge<'a>,
     best: Option<Best<'a>>,
     first: &'a Expansion,
@@ -21,23 +21,23 @@ pub struct Hunt<'a> {
     pub further: Vec<Further>,
     /// How many specs pass that should not.
     pub open: usize,
-    patience: Patience<'a>,
+    search_limits: SearchLimits<'a>,
     nodes: u64,
 }
 
-impl<'a> Hunt<'a> {
+impl<'a> Separation<'a> {
     /// A search around an expansion.
     pub fn new(
         judge: Judge<'a>,
         best: Option<Best<'a>>,
         first: &'a Expansion,
-        patience: Patience<'a>,
+        search_limits: SearchLimits<'a>,
     ) -> Self {
-        Self { judge, best, first, further: vec![], open: 0, patience, nodes: 0 }
+        Self { judge, best, first, further: vec![], open: 0, search_limits, nodes: 0 }
     }
 }
 
-impl Hunt<'_> {
+impl Separation<'_> {
     /// Whether it was searched to the end.
     pub fn run(&mut self) -> bool {
         let model = self.judge.model;
@@ -46,7 +46,10 @@ impl Hunt<'_> {
         let mut stack = vec![self.root(&program)];
         while let Some(mut node) = stack.pop() {
             self.nodes += 1;
-            if self.nodes > self.patience.nodes || self.patience.stop.raised() || self.further.len() >= MOST {
+            if self.nodes > self.search_limits.nodes
+                || self.search_limits.stop.raised()
+                || self.further.len() >= MOST
+            {
                 return false;
             }
             match self.visit(&mut node, &program, target) {
@@ -145,7 +148,7 @@ impl Hunt<'_> {
     }
 }
 
-impl Hunt<'_> {
+impl Separation<'_> {
     /// Whether pours that keep all rows score better than the best spec and in truth miss a limit.
     fn passes_wrongly(&self, pours: &[Pour]) -> bool {
         let model = self.judge.model;
