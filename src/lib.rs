@@ -46,25 +46,29 @@
 //! assert!(why.limits.iter().any(|limit| limit.binding));
 //! ```
 //!
-//! [`batch`] scales a spec, [`report`] writes answers down, [`cli`] is the program. `DEVELOPERS.md` has the map.
+//! [`batch`] scales a spec, [`answer`] gathers what is said and [`render`] writes it down, [`export`] writes programs for other
+//! solvers, [`cli`] is the program. `DEVELOPERS.md` has the map.
 
+pub mod answer;
 pub mod batch;
 pub mod brief;
 pub mod calibrate;
 pub mod cli;
 pub mod explain;
+pub mod export;
 pub mod finding;
 pub mod larder;
 pub mod learn;
 pub mod liquid;
 pub mod live;
+pub mod lp;
 pub mod menu;
 pub mod model;
 pub mod proof;
 pub mod prove;
 pub mod quantity;
 pub mod read;
-pub mod report;
+pub mod render;
 pub mod scenario;
 pub mod solve;
 pub mod tolerance;

@@ -11,7 +11,7 @@ use std::sync::Arc;
 use washline::cli::draw::{Source, draw, draw_with};
 use washline::finding::Finding;
 use washline::read::{Changes, House, Setting, Swap, codes, house_named, read, read_changed};
-use washline::report::Colour;
+use washline::render::Colour;
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/bad")

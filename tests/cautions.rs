@@ -4,9 +4,9 @@ mod cautions {
     pub mod every;
 }
 
+use washline::answer::check_answer;
 use washline::explain::cautions::cautions;
 use washline::read::{read, spec_line};
-use washline::report::gather::check_answer;
 use washline::solve::{Stop, solve};
 
 /// A brief around these keys of `[serve]` and these further tables.

@@ -1,7 +1,7 @@
 //! A given spec against the rules of a brief, and what asks for care in it.
 
+use washline::answer::{CheckAnswer, Miss, check_answer};
 use washline::read::{read, spec_line};
-use washline::report::gather::{CheckAnswer, Miss, check_answer};
 
 /// The answer to `check` on this brief and line.
 #[track_caller]

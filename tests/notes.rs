@@ -1,8 +1,8 @@
 //! Flavour notes: what a brief may ask of them, and what its answers say.
 
+use washline::answer::spec_answer;
 use washline::brief::{Aim, Brief, Resolution};
 use washline::read::{Setting, read};
-use washline::report::gather::spec_answer;
 use washline::solve::{Ending, Stop, solve};
 
 const BRIEF: &str = r#"

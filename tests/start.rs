@@ -1,11 +1,11 @@
 //! What a run does not need it does not read. One test, for the larder is read once a process.
 
+use washline::answer::explained;
 use washline::brief::Origin;
 use washline::explain::explain;
 use washline::larder;
 use washline::read::{read, schema};
-use washline::report::gather::explained;
-use washline::report::{Format, Look, exporter};
+use washline::render::{Format, Look, exporter};
 use washline::solve::{Stop, solve};
 
 const OWN: &str = r#"

@@ -1,9 +1,9 @@
 //! `--swap OLD=NEW`, as far as reading goes: who is out, who is in, what happens to the rules.
 
 use washline::brief::{Aim, Brief, Goal, Measure, Nearest, Role};
-use washline::explain::swap::{ranked, solve_each};
 use washline::finding::Finding;
 use washline::read::{Changes, HeldBy, Reading, Setting, Swap, codes, read, read_changed};
+use washline::scenario::swap::{ranked, solve_each};
 use washline::solve::{Ending, Stop};
 
 const BRIEF: &str = r#"

@@ -4,11 +4,11 @@ use super::args::BatchArgs;
 use super::exit::{Exit, Failure};
 use super::progress::Waiting;
 use super::{clock, input, output, spec};
+use crate::answer::{Outcome, batch_answer};
 use crate::batch::{self, Order, Size, Unbatchable, Water};
 use crate::brief::Brief;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
-use crate::report::gather::{Outcome, batch_answer};
-use crate::report::{exporter, html};
+use crate::render::{exporter, html};
 use crate::solve::{Ending, Solved, Spec, solve};
 
 /// Solves the brief, makes a batch of the spec that is asked for, and writes it.

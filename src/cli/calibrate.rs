@@ -7,13 +7,13 @@ use super::args::CalibrateArgs;
 use super::exit::{Exit, Failure, Sources};
 use super::write::{self, Existing};
 use super::{clock, input, keep, output};
+use crate::answer::{CalibrationAnswer, OfMethod, calibration_answer};
 use crate::brief::Brief;
 use crate::calibrate::calibrate;
 use crate::finding::Finding;
 use crate::liquid::Method;
 use crate::read::{self, Changes, House, Written, WrittenTo, figures_in, from, is_house};
-use crate::report::exporter;
-use crate::report::gather::{CalibrationAnswer, OfMethod, calibration_answer};
+use crate::render::exporter;
 
 /// Makes figures of what was weighed, shows them, and keeps them where that is asked for.
 pub fn run(args: &CalibrateArgs) -> Result<Exit, Failure> {

@@ -3,9 +3,9 @@
 use super::args::CheckArgs;
 use super::exit::{Exit, Failure, Sources};
 use super::{input, output};
+use crate::answer::{CheckAnswer, check_answer};
 use crate::read::spec_line;
-use crate::report::gather::{CheckAnswer, check_answer};
-use crate::report::{exporter, html};
+use crate::render::{exporter, html};
 
 /// Measures the given spec and writes what it meets and misses.
 pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {

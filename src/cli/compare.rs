@@ -6,8 +6,8 @@ use super::progress::Waiting;
 use super::{clock, input, output};
 use crate::brief::Pour;
 use crate::read::Reading;
-use crate::report::gather::{Compared, compare_answer, tasted_besides};
-use crate::report::sheet;
+use crate::render::compare::{Compared, compare_answer, tasted_besides};
+use crate::render::sheet;
 use crate::solve::{Ending, solve};
 
 /// Sets kept specs, the reference and the present best side by side.

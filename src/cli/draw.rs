@@ -7,7 +7,7 @@ use std::ops::Range;
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Padding, Renderer, Snippet};
 
 use crate::finding::{Finding, Severity, Text, line_and_column};
-use crate::report::Colour;
+use crate::render::Colour;
 
 /// Lines longer than this many columns are cut around the mark.
 const WIDEST: usize = 80;

@@ -4,12 +4,12 @@ use super::args::{FlightArgs, ShowArgs};
 use super::exit::{Exit, Failure};
 use super::progress::Waiting;
 use super::{clock, input, keep, output, spec};
+use crate::answer::{Draw, Outcome, flight_answer};
 use crate::brief::Brief;
 use crate::quantity::NotAQuantity;
 use crate::quantity::number::trimmed;
 use crate::read::{Reading, figure_of, measure_named};
-use crate::report::exporter;
-use crate::report::gather::{Draw, Outcome, flight_answer};
+use crate::render::exporter;
 use crate::scenario::flight::{Along, End, NoFlight, Wish, around, best};
 
 /// More glasses than this nobody tastes.

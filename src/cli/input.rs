@@ -11,7 +11,7 @@ use super::exit::{Failure, Sources, say_findings};
 use crate::brief::Brief;
 use crate::finding::Finding;
 use crate::read::{self, Changes, House, Reading};
-use crate::report::html::Imprint;
+use crate::render::html::Imprint;
 
 /// Reads the brief that the arguments name. Warnings are said on the way.
 pub fn brief(args: &BriefArgs) -> Result<Brief, Failure> {

@@ -6,9 +6,9 @@ use super::args::BriefArgs;
 use super::exit::Failure;
 use super::write::{self, Existing};
 use super::{clock, input, output};
+use crate::answer::Frame;
 use crate::brief::Brief;
 use crate::read::{Keep, kept_in, read_changed};
-use crate::report::gather::Frame;
 use crate::solve::Spec;
 
 /// Refuses early what can never be kept.

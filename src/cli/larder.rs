@@ -3,10 +3,11 @@
 use super::args::LarderArgs;
 use super::exit::{Exit, Failure, Sources};
 use super::{input, output};
+use crate::answer::{Detail, LarderLine, house_lines, larder_answer};
 use crate::larder;
 use crate::read::from::shelf_of;
-use crate::report::gather::{Detail, LarderLine, families_json, families_sheet, house_lines, larder_answer};
-use crate::report::{Look, exporter, sheet};
+use crate::render::measure::{families_json, families_sheet};
+use crate::render::{Look, exporter, sheet};
 
 /// Lists the ingredients in which all words are found, or the families.
 pub fn run(args: &LarderArgs) -> Result<Exit, Failure> {

@@ -3,10 +3,10 @@
 use super::args::LearnArgs;
 use super::exit::{Exit, Failure};
 use super::{input, keep, output};
+use crate::answer::{LessonsAnswer, lessons_answer};
 use crate::learn::learn;
 use crate::read::limits_in;
-use crate::report::exporter;
-use crate::report::gather::{LessonsAnswer, lessons_answer};
+use crate::render::exporter;
 
 /// Turns what was said into limits, shows them, and keeps them where that is asked for.
 pub fn run(args: &LearnArgs) -> Result<Exit, Failure> {

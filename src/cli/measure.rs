@@ -4,8 +4,8 @@ use super::args::{FormatArg, MeasureArgs};
 use super::exit::{Exit, Failure, Sources};
 use super::{input, output};
 use crate::read::from;
-use crate::report::gather::{Reader, measure_answer};
-use crate::report::{Extent, sheet};
+use crate::render::measure::{Reader, measure_answer};
+use crate::render::{Extent, sheet};
 
 /// Measures the line and says which family it is near.
 pub fn run(args: &MeasureArgs) -> Result<Exit, Failure> {

@@ -4,8 +4,8 @@ use super::args::ModelArgs;
 use super::exit::{Exit, Failure};
 use super::{clock, input, output};
 use crate::explain::program::program;
+use crate::export::write;
 use crate::model::Pours;
-use crate::report::program::write;
 use crate::solve::Ending;
 
 /// Writes the program behind the brief. It answers whether or not a spec meets the brief: the program

@@ -8,7 +8,7 @@ use super::args::ShowArgs;
 use super::exit::Failure;
 use super::write::{self, Existing};
 use crate::quantity::UnitSystem;
-use crate::report::{COLUMNS, Colour, Extent, Look, NARROWEST, WIDEST};
+use crate::render::{COLUMNS, Colour, Extent, Look, NARROWEST, WIDEST};
 
 /// Writes an answer to standard output. A reader that has seen enough (`| head`) is no fault.
 pub fn answer(text: &str) -> io::Result<()> {

@@ -8,12 +8,12 @@ use super::input::{self, Page};
 use super::output;
 use super::progress::Waiting;
 use super::write::Sheet;
+use crate::answer::claim_lines;
 use crate::brief::Brief;
 use crate::explain::Explanation;
 use crate::finding::Finding;
 use crate::proof::{self, Refusal};
 use crate::prove::{NoProof, prove};
-use crate::report::gather::claim_lines;
 use crate::solve::{Solved, Stop};
 
 /// Proves an answer and writes the proof as it is found, whole or not at all; says so where there is none.

@@ -4,12 +4,12 @@ use super::args::{BriefArgs, ShowArgs, SpecArgs};
 use super::exit::{Exit, Failure};
 use super::progress::Waiting;
 use super::{batch, clock, input, keep, output, proof, swap, write};
+use crate::answer::{Outcome, check_answer, explained, swap_line, track};
 use crate::brief::Brief;
 use crate::explain::{Explanation, explain};
 use crate::read::Reading;
-use crate::report::gather::{Outcome, check_answer, explained, swap_line, track};
-use crate::report::html::Imprint;
-use crate::report::{exporter, html};
+use crate::render::html::Imprint;
+use crate::render::{exporter, html};
 use crate::solve::{Ending, Solved, Stop, solve};
 
 /// Solves the brief and writes the answer.

@@ -4,12 +4,12 @@ use super::args::SpecArgs;
 use super::exit::{Exit, Failure};
 use super::progress::Progress;
 use super::{clock, input, output};
+use crate::answer::{Outcome, near_misses, substitutes_answer};
 use crate::brief::Brief;
-use crate::explain::swap::{misses, solve_each};
 use crate::finding::Finding;
 use crate::read::{ANY, Trials, trials};
-use crate::report::gather::{Outcome, near_misses, substitutes_answer};
-use crate::report::{exporter, html};
+use crate::render::{exporter, html};
+use crate::scenario::swap::{misses, solve_each};
 
 /// Whether a swap asks for everything of a kind.
 pub fn asks_for_any(args: &SpecArgs) -> bool {

@@ -4,11 +4,11 @@ use super::args::SweepArgs;
 use super::exit::{Exit, Failure};
 use super::progress::Progress;
 use super::{clock, input, output};
-use crate::explain::sweep::{Question, Run, Told, Way, sweep};
+use crate::answer::{Outcome, Over, SweepAnswer, sweep_answer};
 use crate::finding::Finding;
 use crate::read::{Axis, Numbers, Place};
-use crate::report::gather::{Outcome, Over, SweepAnswer, sweep_answer};
-use crate::report::{exporter, html};
+use crate::render::{exporter, html};
+use crate::scenario::sweep::{Question, Run, Told, Way, sweep};
 
 /// More points than this show nothing that these do not.
 const MOST: usize = 10_000;

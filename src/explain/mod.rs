@@ -13,8 +13,6 @@ pub mod rules;
 pub mod sensitivity;
 pub mod side_by_side;
 pub mod steps;
-pub mod swap;
-pub mod sweep;
 pub mod variation;
 
 use std::panic::resume_unwind;

@@ -5,13 +5,13 @@ use serde::{Deserialize, Serialize};
 
 use super::told::{Told, told};
 use super::{Beside, read};
+use crate::answer::{Frame, Over, sweep_answer};
 use crate::brief::edit::Demand;
 use crate::brief::{Brief, Side, Target};
-use crate::explain::sweep::{Question, Run, Sweep, Way, sweep};
 use crate::finding::Finding;
 use crate::read::measure_named;
-use crate::report::gather::{Frame, Over, sweep_answer};
-use crate::report::html::live::{Zone, grid, way_sentences, zones};
+use crate::render::html::live::{Zone, grid, way_sentences, zones};
+use crate::scenario::sweep::{Question, Run, Sweep, Way, sweep};
 use crate::solve::{Ending, Stop};
 
 /// So many places of a strip are looked at, and what lies between two that differ is halved.
@@ -120,7 +120,7 @@ fn zones_of(swept: &Sweep) -> Vec<Zone> {
     let sides = swept.switches.iter().flat_map(|switch| [&switch.before, &switch.after]);
     let mut all: Vec<_> = swept.points.iter().chain(sides).collect();
     all.sort_by(|a, b| a.at.total_cmp(&b.at));
-    let alike = |a: &&crate::explain::sweep::Point, b: &&crate::explain::sweep::Point| a.set() == b.set();
+    let alike = |a: &&crate::scenario::sweep::Point, b: &&crate::scenario::sweep::Point| a.set() == b.set();
     let runs = all.chunk_by(alike).filter(|run| run.iter().all(|point| point.ending != Ending::Stopped));
     runs.filter_map(|run| {
         Some(Zone { from: run.first()?.at, to: run.last()?.at, pourable: run.first()?.spec.is_some() })

@@ -11,7 +11,7 @@ use crate::larder::{self, Family};
 use crate::quantity::number;
 use crate::read::from::{At, Wish, brief, method};
 use crate::read::{Changes, house_offers, starter};
-use crate::report::html::live::Offer;
+use crate::render::html::live::Offer;
 
 /// So many are shown; who looks for more types another letter.
 const SHOWN: usize = 8;

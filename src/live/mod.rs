@@ -22,15 +22,16 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use serde::{Deserialize, Serialize};
 
+use crate::answer::{explained, spec_answer, track};
 use crate::brief::HoldFor;
 use crate::explain::variation::glances;
-use crate::explain::{Explanation, explain, swap};
+use crate::explain::{Explanation, explain};
 use crate::finding::Finding;
 use crate::quantity::UnitSystem;
 use crate::read::{Changes, House, Reading, read_changed};
-use crate::report::gather::{explained, spec_answer, track};
-use crate::report::html::live::{Axes, Depth, View, fragments, refused};
-use crate::report::html::{self, Imprint};
+use crate::render::html::live::{Axes, Depth, View, fragments, refused};
+use crate::render::html::{self, Imprint};
+use crate::scenario::swap;
 use crate::solve::{FIRST, Solved, Stop, solve};
 
 /// A question: the text as it is, what is to change in it, and how much is to be said of it.

@@ -9,7 +9,7 @@ use crate::finding::Finding;
 use crate::quantity::Price;
 use crate::read::edits::{self, Edit, Worth, lists};
 use crate::read::{Changes, NewLimits, NewSide, figure_of, house_offers, limits_in, measure_named};
-use crate::report::html::live::around;
+use crate::render::html::live::around;
 use crate::solve::{Stop, solve};
 
 /// One thing done.

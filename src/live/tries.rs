@@ -5,11 +5,11 @@ use serde::{Deserialize, Serialize};
 use super::play::{Play, edited};
 use super::told::{Told, told};
 use super::{Beside, read};
-use crate::explain::swap::best;
+use crate::answer::{Frame, SpecLine, spec_line};
 use crate::explain::variation::within_all;
 use crate::quantity::UnitSystem;
-use crate::report::gather::{Frame, SpecLine, spec_line};
-use crate::report::html::live::{Tried, tried};
+use crate::render::html::live::{Tried, tried};
+use crate::scenario::swap::best;
 use crate::solve::Stop;
 
 /// So many swaps are tried at once; more are not compared by eye.

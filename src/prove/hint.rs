@@ -3,8 +3,8 @@
 //! Two further variables let rows be missed: one those of the cutoff, one all others, at a far higher price. Where the
 //! least price is over nothing no spec is left, and the duals are the multipliers that show it.
 
+use crate::lp::simplex::Simplex;
 use crate::proof::{FIXED_ONE, Facts, Ground, MULTIPLIER, Name, Node, Row, Score};
-use crate::solve::simplex::Simplex;
 
 /// What a program says of a node.
 #[derive(Debug, Clone)]

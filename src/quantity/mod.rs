@@ -4,6 +4,7 @@
 //! figures that people see. Everything else in the crate that is a bare `f64` says its unit.
 
 mod amount;
+pub mod english;
 mod money;
 pub mod number;
 pub mod numeral;

@@ -2,7 +2,7 @@
 
 pub use super::node::Change;
 use super::node::{Node, State};
-use super::simplex::Step;
+use crate::lp::simplex::Step;
 use crate::model::{Model, Program};
 use crate::tolerance::WHOLE;
 

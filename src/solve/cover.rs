@@ -4,7 +4,7 @@
 //! well: at a fraction, the larger half is tried first, and what cannot come under the best by a whole member is cut.
 
 use super::Stop;
-use super::simplex::{Ended, Simplex};
+use crate::lp::simplex::{Ended, Simplex};
 
 /// A value nearer to a whole number than this is one.
 const WHOLE: f64 = 1e-6;

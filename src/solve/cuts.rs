@@ -6,7 +6,7 @@
 //! form: Balas, *Annals of Discrete Mathematics* 5, 1979). They rest on the root's bounds alone, so they
 //! hold in the whole tree.
 
-use super::simplex::{Ended, Entry, Line, Simplex};
+use crate::lp::simplex::{Ended, Entry, Line, Simplex};
 use crate::model::{Model, Program};
 
 /// How many rounds at most.
@@ -136,7 +136,7 @@ mod tests {
     use rand_pcg::Pcg64Mcg;
 
     use super::*;
-    use crate::solve::simplex::seeded::{program, rational};
+    use crate::lp::simplex::seeded::{program, rational};
 
     /// No cut takes a whole point away, by so much as a last digit, be it read off a sound tableau or a damaged one; and
     /// those of a sound one take the point away that they were read at.

@@ -1,7 +1,7 @@
 //! One node of the pourable search: which amounts are still possible, and a tableau for them.
 
-use super::simplex::Simplex;
 use super::sums::Sum;
+use crate::lp::simplex::Simplex;
 use crate::model::{Model, Program};
 use crate::tolerance::LOOSE;
 

@@ -12,11 +12,11 @@ use super::mode::{SearchLimits, SearchMode};
 use super::node::Node;
 use super::notes;
 use super::polish;
-use super::simplex::Ended;
 use super::subproblem::Subproblem;
 use super::subproblems::Subproblems;
 use super::threshold::{Terms, Threshold, score_bound};
 pub use super::within::{search_in, search_within};
+use crate::lp::simplex::Ended;
 use crate::model::{Model, Objective};
 use crate::tolerance::GAIN;
 

@@ -7,8 +7,8 @@
 //! of Optimization*, 1987, section 14.5).
 
 use super::free::{Free, Point, expanded};
-use super::linear::Linear;
 use crate::brief::Side;
+use crate::lp::linear::Linear;
 use crate::model::{Model, Objective};
 
 /// How many steps at most.

@@ -1,9 +1,9 @@
 //! A free-pour optimum together with the linear program that it is an optimum of: there, where the
 //! expansion is exact, the program's prices are the physics' own.
 
-use super::dual_face::{Bound, DualFace, tight_at};
 use super::free::{self, Free, bounds, expanded, fixed_point};
-use super::linear::Linear;
+use crate::lp::dual_face::{Bound, DualFace, tight_at};
+use crate::lp::linear::Linear;
 use crate::model::{Model, Objective, Program, RowOrigin, Together};
 
 /// A free-pour optimum and its program.

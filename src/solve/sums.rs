@@ -7,8 +7,8 @@
 //! general a split on an integer direction, Cook, Kannan and Schrijver, *Mathematical Programming* 47,
 //! 1990.)
 
-use super::simplex::Simplex;
 use crate::brief::Role;
+use crate::lp::simplex::Simplex;
 use crate::model::{Model, Program, Segment};
 use crate::tolerance::{BROKEN, WHOLE};
 

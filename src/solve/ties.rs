@@ -4,8 +4,8 @@ use super::incumbents::{Cutoff, same_score_margin};
 use super::mode::SearchMode;
 use super::node::{Node, State};
 use super::search::Search;
-use super::simplex::Ended;
 use super::threshold::{Terms, Threshold};
+use crate::lp::simplex::Ended;
 
 impl Search<'_> {
     /// Whether scores come in steps, and nothing below a node is a step better than the cutoff.

@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 use good_lp::{Expression, ProblemVariables, Solution, SolverModel, Variable, microlp, variable};
 use washline::brief::Aim;
 use washline::explain::program::program;
+use washline::export::{Form, write};
 use washline::model::Pours;
-use washline::report::program::{Form, write};
 use washline::solve::Stop;
 use washline::solve::outer::OuterEnding;
 

@@ -5,12 +5,12 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
+use washline::answer::explained;
 use washline::brief::Pour;
 use washline::explain::explain;
 use washline::model::Model;
 use washline::model::serves::{Run, SERVES, Serves};
 use washline::read::read;
-use washline::report::gather::explained;
 use washline::solve::levels::levels;
 use washline::solve::{Stop, solve};
 
@@ -34,7 +34,7 @@ fn every_spec_of_an_answer_comes_with_its_share() {
     let stop = Stop::default();
     let solved = solve(&brief, &stop);
     let answer = explained(&brief, &solved, &explain(&brief, &solved, &stop));
-    let shares = |spec: &washline::report::gather::SpecLine| spec.within_all.expect("a share");
+    let shares = |spec: &washline::answer::SpecLine| spec.within_all.expect("a share");
     close(shares(answer.best.as_ref().expect("a spec")), normal(1.0) - normal(-4.0 / 3.0));
     assert_eq!(answer.alternatives.len(), 1);
     close(shares(&answer.alternatives[0]), normal(5.0) - normal(-20.0 / 3.0));

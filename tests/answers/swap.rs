@@ -1,9 +1,9 @@
 //! Swaps by hand and by enumeration; what ingredients bring adds up; a good reference comes back unchanged.
 
+use washline::answer::spec_answer;
 use washline::brief::{Aim, Measure, Nearest, Reference};
 use washline::explain::contribution::{Bringer, contributions, shared};
 use washline::read::{Changes, Reading, Swap, read_changed};
-use washline::report::gather::spec_answer;
 use washline::solve::{Solved, Stop, solve};
 
 use crate::briefs::{Aims, seeded};

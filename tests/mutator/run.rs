@@ -7,7 +7,7 @@ use washline::brief::Brief;
 use washline::cli::draw::draw;
 use washline::finding::Finding;
 use washline::read::codes;
-use washline::report::Colour;
+use washline::render::Colour;
 
 /// Runs a check over seeds and fails with everything that it found: a fault is a word about a seed.
 pub fn over(seeds: Range<u64>, check: impl Fn(u64) -> Result<(), String> + Sync) {

@@ -3,12 +3,12 @@
 use std::sync::{Arc, mpsc};
 use std::time::Duration;
 
+use washline::answer::{check_answer, explained};
 use washline::brief::{Brief, Measure};
 use washline::explain::explain;
 use washline::quantity::UnitSystem;
 use washline::read::read;
-use washline::report::gather::{check_answer, explained};
-use washline::report::{Colour, Extent, Format, Look, exporter, html};
+use washline::render::{Colour, Extent, Format, Look, exporter, html};
 use washline::solve::{Ending, Solved, Stop, solve};
 
 use super::run::{known, sound, usable};

@@ -9,7 +9,7 @@ from solvers import FORMS, highs, model, read, same, washline
 
 # By this share of its value every limit is widened.
 ROOM = 1e-3
-# A score that is better by less than this share is no better one (`BETTER` in `src/solve/outline`).
+# A score that is better by less than this share is no better one (`BETTER` in `src/solve/outer`).
 BETTER = 1e-7
 # What a row may be off at the spec around which it is laid: rounding.
 EXACT = 1e-8

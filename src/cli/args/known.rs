@@ -11,7 +11,7 @@ use crate::larder::{FAMILIES, Family};
 use crate::liquid::Method;
 use crate::quantity::{Amount, Unit};
 use crate::read::{Setting, from};
-use crate::report::Part;
+use crate::render::Part;
 
 /// `washline new`
 #[derive(Debug, Default, Args)]

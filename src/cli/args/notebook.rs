@@ -6,7 +6,7 @@ use std::time::Duration;
 use clap::Args;
 
 use super::{BriefArgs, FormatArg, ShowArgs, UnitsArg, columns, part, seconds};
-use crate::report::Part;
+use crate::render::Part;
 
 /// How an answer is shown that has no page of its own.
 #[derive(Debug, Args)]

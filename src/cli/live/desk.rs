@@ -11,7 +11,7 @@ use crate::cli::{clock, input, new};
 use crate::finding::Finding;
 use crate::live::{Beside, OnDisk, Save, Told, told};
 use crate::read::{self, Changes};
-use crate::report::html::Imprint;
+use crate::render::html::Imprint;
 
 /// Of a name for a new file no more letters than this.
 const LONGEST: usize = 80;

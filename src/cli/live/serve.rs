@@ -16,7 +16,7 @@ use super::guard::{Asked, Guard, Refusal};
 use super::lanes::{Kind, Lanes, Turn};
 use crate::live::{self, Along, Ask, Begin, Find, OnDisk, Reply, Told, Trial, Try};
 use crate::read::MOST_BYTES;
-use crate::report::html::live::{Depth, SCRIPT, offers, shell, style};
+use crate::render::html::live::{Depth, SCRIPT, offers, shell, style};
 
 /// A question holds at most two texts of a brief, whose marks may be escaped.
 const MOST: usize = 3 * MOST_BYTES;

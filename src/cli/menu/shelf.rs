@@ -3,6 +3,7 @@
 use std::fs;
 
 use super::Menu;
+use crate::answer::{MenuAnswer, order_line, shelf_line};
 use crate::batch::Unbatchable;
 use crate::brief::Brief;
 use crate::cli::args::{MenuArgs, WishArg};
@@ -10,13 +11,12 @@ use crate::cli::clock;
 use crate::cli::exit::{Failure, Sources};
 use crate::cli::progress::Waiting;
 use crate::explain::program::around;
+use crate::export::{Form, write_joint};
 use crate::menu::oracle::Oracle;
 use crate::menu::order::{Wanted, order};
 use crate::menu::shelf::{Wish, shelf};
 use crate::menu::{Bottles, Set};
 use crate::read::{self, codes};
-use crate::report::gather::{MenuAnswer, order_line, shelf_line};
-use crate::report::program::{Form, write_joint};
 use crate::solve::{Spec, Stop};
 
 /// How many serves of each drink go out in a week: as the file of sales says, else as its brief does.

@@ -2,21 +2,21 @@
 
 use super::Menu;
 use super::files::Card;
+use crate::answer::{
+    Became, ChangedLine, DrinkLine, DrinkPrices, Over, PricesLine, WhatIfLine, changed_line, drink_line,
+    sweep_answer,
+};
 use crate::brief::Brief;
 use crate::cli::args::MenuArgs;
 use crate::cli::clock;
 use crate::cli::exit::Failure;
 use crate::cli::progress::Progress;
 use crate::explain::side_by_side::side_by_side;
-use crate::explain::sweep::{Question, Run, Way, sweep};
 use crate::finding::Finding;
 use crate::menu::change::{Without, without};
 use crate::menu::solve_all;
 use crate::read::{ANY, Axis, Changes, Place, Setting, closest, read_changed};
-use crate::report::gather::{
-    Became, ChangedLine, DrinkLine, DrinkPrices, Over, PricesLine, WhatIfLine, changed_line, drink_line,
-    sweep_answer,
-};
+use crate::scenario::sweep::{Question, Run, Way, sweep};
 
 /// Points of a price that are looked at.
 const POINTS: usize = 25;

@@ -9,7 +9,7 @@ use super::held::{bound, loosens};
 use super::marks::{Mark, marks};
 use super::question::{Asked, Question};
 use crate::brief::Brief;
-use crate::solve::dual_face::{Bound, DualFace, Way};
+use crate::lp::dual_face::{Bound, DualFace, Way};
 use crate::solve::free::Free;
 use crate::solve::standing::Standing;
 
@@ -130,18 +130,10 @@ pub fn behind(question: &Question, asked: &Asked) -> Followed {
 
 /// How far the limit's value goes until a program's own prices end.
 fn ranging(question: &Question, asked: &Asked, standing: &Standing, face: &mut DualFace, way: Way) -> f64 {
-    let endless = way.sign() * f64::INFINITY;
-    if question.aim_moves() {
-        return endless;
-    }
-    let Some((origin, times)) = question.row(asked, standing) else { return endless };
+    let row = question.row(asked, standing).filter(|_| !question.aim_moves());
+    let Some((origin, times)) = row else { return way.sign() * f64::INFINITY };
     let bound = bound(asked, origin);
-    let now = match bound {
-        Bound::RowMin(i) | Bound::RowBoth(i) => standing.linear.rows[i].1,
-        Bound::RowMax(i) => standing.linear.rows[i].2,
-        Bound::Min(j) | Bound::Both(j) => standing.linear.bounds[j].0,
-        Bound::Max(j) => standing.linear.bounds[j].1,
-    };
+    let now = standing.linear.value_of(bound);
     face.ranging(bound, way).map_or(0.0, |ranging| (ranging.to - now) / times)
 }
 
@@ -153,10 +145,7 @@ fn slope(
     face: &mut DualFace,
     way: Way,
 ) -> Option<f64> {
-    if question.aim_moves() {
-        return None;
-    }
-    let (origin, times) = question.row(asked, standing)?;
+    let (origin, times) = question.row(asked, standing).filter(|_| !question.aim_moves())?;
     face.rate(bound(asked, origin), way).map(|rate| rate * times)
 }
 

@@ -5,9 +5,9 @@ use super::question::{Asked, Origin, Question};
 use super::{Counts, Held, Rate};
 use crate::brief::{Aim, Brief, Goal, Measure, Nearest, Side};
 use crate::explain::demand::Demand;
+use crate::lp::dual_face::{Bound, DualFace, Way};
 use crate::quantity::Unit;
 use crate::solve::Stop;
-use crate::solve::dual_face::{Bound, DualFace, Way};
 use crate::tolerance::{self, SAME_PIECE};
 
 /// How far from its limit the score is solved again for a slope, as a share of the limit's size.

@@ -2,8 +2,8 @@
 //! again, so that on a long shelf only those that are nearest to a change get an answer.
 
 use super::question::Question;
+use crate::lp::dual_face::Bound;
 use crate::model::Model;
-use crate::solve::dual_face::Bound;
 use crate::tolerance::UNUSED;
 
 /// So many columns times columns are gone over: all of sixty, and of more candidates those that are used

@@ -3,9 +3,9 @@
 use super::held::bound;
 use crate::brief::{Aim, Brief, Measure, Nearest, Pour, Side, Step, Target, poured};
 use crate::explain::demand::Demand;
+use crate::lp::dual_face::{Bound, Way};
 use crate::model::{Limit, Model, Objective, RowOrigin, Source};
 use crate::solve::Solved;
-use crate::solve::dual_face::{Bound, Way};
 use crate::solve::free::{self, Free};
 use crate::solve::standing::Standing;
 use crate::tolerance::{MET, SAME_PIECE};

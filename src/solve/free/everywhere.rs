@@ -12,10 +12,10 @@ use super::parted::Closed;
 use super::{Free, Point, bounds, fixed_rounds};
 use crate::brief::Side;
 use crate::liquid::ethanol;
+use crate::lp::linear::LinearRow;
+use crate::lp::simplex::{Ended, Simplex};
 use crate::model::{Basis, Envelope, Heat, Model, Objective, Program, Ranges, Soft};
-use crate::solve::linear::LinearRow;
 use crate::solve::short;
-use crate::solve::simplex::{Ended, Simplex};
 use crate::solve::subproblem::region;
 use crate::tolerance::MET;
 

@@ -6,8 +6,8 @@
 
 use super::everywhere::{Everywhere, better_than, boxes, look_into};
 use super::{Free, Point};
+use crate::lp::simplex::Simplex;
 use crate::model::{Model, Objective, Program, Ranges};
-use crate::solve::simplex::Simplex;
 
 /// A box that was left out.
 #[derive(Debug, Clone)]

@@ -5,8 +5,8 @@
 //! program's optimum is as good as exact (cutting planes: Kelley, *Journal of SIAM* 8, 1960).
 
 use super::{Best, Further, OuterApproximation, OuterEnding, base, wide};
+use crate::lp::linear::{Linear, LinearRow};
 use crate::model::{Expansion, Gauge, Line, Model, Objective, Program, Row, Segment, dot};
-use crate::solve::linear::{Linear, LinearRow};
 
 /// No more points than this.
 const MOST: usize = 60;

@@ -4,11 +4,11 @@ use super::{
     Best, Further, Least, MOST, base, better_or_equal, better_than, limit_least, misses, slack, wide,
 };
 use crate::brief::{Pour, serve};
+use crate::lp::simplex::Ended;
 use crate::model::{Expansion, Line, Model, Program};
 use crate::solve::branch::{self, Change, Next};
 use crate::solve::judge::Judge;
 use crate::solve::node::{Empty, Node};
-use crate::solve::simplex::Ended;
 use crate::solve::subproblem::tableau;
 use crate::solve::{SearchLimits, cuts, sums};
 

@@ -1,0 +1,60 @@
+//! The alternatives: what each changes against the best, and its key figures.
+
+use super::{Block, Cell, Column, Heads, Kind, Part, Row, Section, Table, Tone};
+use crate::answer::{Gauge, SpecAnswer, SpecLine, steadier_specs};
+use crate::quantity::UnitSystem;
+use crate::render::words;
+
+/// A line for the best, one for each spec that holds more often, and one for each alternative; nothing where there is
+/// neither.
+pub fn section(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Option<Section> {
+    let steadier = steadier_specs(&answer.steadier);
+    if answer.alternatives.is_empty() && steadier.is_empty() {
+        return None;
+    }
+    let (aim, frame) = (&answer.aim, &answer.frame);
+    let (head, unit) = words::score_column(aim, frame, units);
+    let limited: Vec<&Gauge> =
+        frame.gauges.iter().filter(|g| g.limited() && Some(g.measure) != aim.measure()).collect();
+    let mut columns = vec![Column::of(Kind::Figure, ""), Column::of(Kind::Words, "")];
+    columns.push(Column::figures(head, unit));
+    columns.push(Column::figures("holds in", "of 100"));
+    columns.extend(limited.iter().map(|g| Column::figures(&g.label, words::unit(g, units))));
+    let noted = !best.notes.is_empty();
+    columns.extend(noted.then(|| Column::of(Kind::Words, "notes")));
+    let row = |number: String, text: String, spec: &SpecLine| {
+        let mut cells = vec![Cell::amount(number, "", Tone::Strong), Cell::words(text)];
+        cells.push(score(answer, spec, units));
+        cells.push(Cell::figure(spec.within_all.map_or_else(String::new, words::hundredths)));
+        cells.extend(limited.iter().map(|g| Cell::figure(words::figure(g, spec.served.get(&g.key), units))));
+        cells.extend(noted.then(|| Cell::words(words::notes_carried(spec))));
+        Row::plain(cells)
+    };
+    let mut rows = vec![row(String::new(), "the spec above".to_owned(), best)];
+    rows.extend(steadier.iter().map(|(_, spec)| {
+        row(String::new(), format!("steadier: {}", words::moves(&spec.change, units)), spec)
+    }));
+    rows.extend(
+        answer
+            .alternatives
+            .iter()
+            .enumerate()
+            .map(|(at, spec)| row((at + 1).to_string(), words::moves(&spec.change, units), spec)),
+    );
+    let table = Block::Table(Table { columns, rows, heads: Heads::Shown });
+    let title = match (steadier.is_empty(), answer.alternatives.is_empty()) {
+        (true, _) => "Next best, each with another set of ingredients",
+        (false, true) => "Steadier ones",
+        (false, false) => "Steadier ones, and next best, each with another set of ingredients",
+    };
+    Some(Section::new(Part::Alternatives, title, vec![table]))
+}
+
+/// The aim's value; its unit stands in the heading where there is one.
+fn score(answer: &SpecAnswer, spec: &SpecLine, units: UnitSystem) -> Cell {
+    let text = words::score_text(&answer.aim, &answer.frame, spec.score, units);
+    match (text.split_once(' '), answer.aim.measure()) {
+        (Some((number, _)), Some(_)) => Cell::figure(number),
+        _ => Cell::measured(&text, Tone::Plain),
+    }
+}

@@ -1,0 +1,40 @@
+//! How sure: a simulated service, and what certainty costs.
+
+use super::{Block, Cell, Column, Heads, Kind, Part, Row, Section, Table, Tone};
+use crate::answer::{Frame, ServiceLine, TargetLine};
+use crate::render::words;
+
+/// The sentence, a line a target, and how the check was made.
+pub fn section(frame: &Frame, service: &ServiceLine, certainty: Vec<String>) -> Section {
+    let mut blocks = vec![Block::said(words::service_sentence(frame, service), Tone::Strong)];
+    if !service.targets.is_empty() {
+        blocks.push(Block::Table(targets(frame, service)));
+    }
+    blocks.extend(certainty.into_iter().map(Block::plain));
+    blocks.extend(words::service_basis(service).into_iter().map(|text| Block::said(text, Tone::Aside)));
+    Section::new(Part::Service, "In service", blocks)
+}
+
+fn targets(frame: &Frame, service: &ServiceLine) -> Table {
+    let least = service.targets.iter().map(|t| t.within).fold(1.0, f64::min);
+    // The share that stands out is the smallest.
+    let missed = |target: &TargetLine| target.within < 1.0 && target.within <= least;
+    let row = |target: &TargetLine| {
+        let label = frame.gauge(&target.target).map_or(target.target.as_str(), |g| g.label.as_str());
+        let tone = if missed(target) { Tone::Edge } else { Tone::Plain };
+        Row::plain(vec![
+            Cell::words(label),
+            Cell::toned(words::share_words(target.within), tone),
+            Cell::toned(words::varies_with(target), Tone::Aside),
+        ])
+    };
+    Table {
+        columns: vec![
+            Column::of(Kind::Words, ""),
+            Column::of(Kind::Figure, "within"),
+            Column::of(Kind::Words, "varies most with"),
+        ],
+        rows: service.targets.iter().map(row).collect(),
+        heads: Heads::Shown,
+    }
+}

@@ -1,0 +1,120 @@
+//! The answer to a brief.
+
+use super::{
+    Block, Document, Extent, Part, Section, Tone, asked, brings, card, conflict, figures, hangs, mind, only,
+    others, screen, service, steadier,
+};
+use crate::answer::{Outcome, SpecAnswer, SpecLine};
+use crate::quantity::UnitSystem;
+use crate::render::words;
+
+/// The answer to a brief, as much of it as is asked for.
+pub fn spec(answer: &SpecAnswer, extent: Extent, units: UnitSystem) -> Document {
+    match extent {
+        Extent::Screen => screen(answer, units),
+        Extent::Full => full(answer, units),
+        Extent::Only(part) => only(full(answer, units), part),
+    }
+}
+
+/// What fits on a screen; what there is little to say of is shown whole.
+fn screen(answer: &SpecAnswer, units: UnitSystem) -> Document {
+    let full = full(answer, units);
+    let sections = match (&answer.best, &answer.conflict) {
+        (Some(best), _) if answer.outcome != Outcome::Conflict => screen::found(answer, best, units),
+        (_, Some(found)) => screen::unmet(answer, found, units),
+        _ => return full,
+    };
+    Document { title: answer.title.clone(), sections, more: Some(screen::more(&full)) }
+}
+
+/// Everything.
+fn full(answer: &SpecAnswer, units: UnitSystem) -> Document {
+    let mut sections = match &answer.best {
+        Some(best) if answer.outcome != Outcome::Conflict => found(answer, best, units),
+        _ => without(answer, units),
+    };
+    sections.extend(mind(&answer.cautions));
+    sections.extend(asked(answer.asked.as_ref()));
+    Document { title: answer.title.clone(), sections, more: None }
+}
+
+/// The card, what is in the glass, how sure, the alternatives, what is proved, and what it hangs on.
+fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Vec<Section> {
+    let frame = &answer.frame;
+    let mut sections = vec![first(answer, best, units)];
+    sections.extend(swap(answer, units));
+    sections.push(Section::new(Part::Glass, "In the glass", figures::blocks(frame, best, units)));
+    sections.push(brings::section(frame, best, units));
+    if let Some(reference) = answer.reference.as_ref().filter(|_| !best.change.is_empty()) {
+        sections.push(brings::against(frame, reference, best, units));
+    }
+    sections.extend(answer.service.as_ref().map(|found| {
+        let certainty = answer.certainty.as_ref();
+        let certainty = certainty.map_or_else(Vec::new, |c| words::certainty_sentences(answer, c, units));
+        service::section(frame, found, certainty)
+    }));
+    sections.extend(steadier::section(answer, units));
+    sections.extend(others::section(answer, best, units));
+    sections.extend(proof(answer, units));
+    sections.extend(hangs::sections(answer, best, units));
+    sections
+}
+
+/// What it pours, what that reaches, and what moved against the reference.
+fn first(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Section {
+    let mut blocks = vec![];
+    if answer.outcome == Outcome::Stopped {
+        blocks.push(Block::said(words::outcome_sentences(answer, units), Tone::Alarm));
+    }
+    blocks.extend(card::blocks(&answer.frame, best, units));
+    blocks.push(Block::said(words::headline(answer, best, units), Tone::Strong));
+    blocks.extend(words::as_good_sentence(answer).map(Block::plain));
+    if !best.change.is_empty() {
+        blocks.push(Block::plain(words::against(best, units)));
+    }
+    Section::bare(Part::Card, blocks)
+}
+
+/// What was swapped, where anything was.
+fn swap(answer: &SpecAnswer, units: UnitSystem) -> Option<Section> {
+    let sentences = words::swap_sentences(&answer.frame, answer.swap.as_ref()?, units);
+    Some(Section::new(Part::Swap, "The swap", sentences.into_iter().map(Block::plain).collect()))
+}
+
+/// What is proved, and what steps and counts cost.
+fn proof(answer: &SpecAnswer, units: UnitSystem) -> Option<Section> {
+    let proved = (answer.outcome != Outcome::Stopped).then(|| words::outcome_sentences(answer, units));
+    let blocks: Vec<Block> =
+        proved.into_iter().chain(words::without_steps(answer, units)).map(Block::plain).collect();
+    (!blocks.is_empty()).then(|| Section::bare(Part::Proof, blocks))
+}
+
+/// Why there is no spec, and what free amounts would give.
+fn without(answer: &SpecAnswer, units: UnitSystem) -> Vec<Section> {
+    let alarm = Block::said(words::outcome_sentences(answer, units), Tone::Alarm);
+    let mut sections = vec![Section::bare(Part::Conflict, vec![alarm])];
+    sections.extend(swap(answer, units));
+    let certainty = answer.certainty.iter().flat_map(|c| words::certainty_sentences(answer, c, units));
+    let mut said: Vec<Block> = certainty.map(Block::plain).collect();
+    if let Some(found) = &answer.conflict {
+        said.extend(conflict::clash(answer, found, units));
+    }
+    sections.push(Section::bare(Part::Conflict, said));
+    match (&answer.conflict, &answer.unrounded) {
+        (Some(found), _) => {
+            sections.extend(conflict::way_out(answer, found, units));
+            sections.extend(conflict::rest(answer, found, units));
+        }
+        (None, Some(free)) => {
+            let blocks = card::blocks(&answer.frame, free, units);
+            sections.push(Section::new(Part::Card, "With free amounts", blocks));
+            sections.push(Section::bare(Part::Glass, figures::blocks(&answer.frame, free, units)));
+        }
+        (None, None) => {
+            let asked = vec![figures::asked(&answer.frame, units)];
+            sections.push(Section::new(Part::Glass, "What was asked for", asked));
+        }
+    }
+    sections
+}

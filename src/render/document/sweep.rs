@@ -1,0 +1,103 @@
+//! A trade-off curve: the curve, the switches, the specs along it.
+
+use super::{
+    Block, Cell, Column, Document, Extent, Heads, Kind, Part, Plot, Point, Row, Section, Table, Tone, asked,
+    only,
+};
+use crate::answer::{Outcome, PointLine, SweepAnswer};
+use crate::quantity::UnitSystem;
+use crate::render::words;
+
+/// Marks of the sets of ingredients, in the order in which they come up.
+const MARKS: &str = "abcdefghijklmnopqrstuvwyzABCDEFGHIJKLMNOPQRSTUVWYZ";
+/// The mark of a point that no spec meets.
+const NONE: char = 'x';
+
+/// A trade-off curve, as much of it as is asked for.
+pub fn sweep(answer: &SweepAnswer, extent: Extent, units: UnitSystem) -> Document {
+    let document = full(answer, units);
+    match extent {
+        Extent::Screen | Extent::Full => document,
+        Extent::Only(part) => only(document, part),
+    }
+}
+
+fn full(answer: &SweepAnswer, units: UnitSystem) -> Document {
+    let marks = marks(answer);
+    let mut sections = vec![
+        Section::bare(Part::Asked, vec![Block::plain(words::axis_words(answer))]),
+        Section::new(
+            Part::Curve,
+            words::curve_words(answer, units),
+            vec![Block::Plot(plot(answer, &marks, units))],
+        ),
+    ];
+    if !answer.switches.is_empty() {
+        let items = answer.switches.iter().map(|switch| words::switch_sentence(answer, switch)).collect();
+        let heading = "Where the set of ingredients switches";
+        sections.push(Section::new(Part::Switches, heading, vec![Block::Items(items)]));
+    }
+    let specs = vec![Block::Table(specs(answer, &marks, units)), Block::plain(words::sweep_proof(answer))];
+    sections.push(Section::new(Part::Specs, "The specs along the way", specs));
+    sections.extend(asked(answer.asked.as_ref()));
+    Document { title: answer.title.clone(), sections, more: None }
+}
+
+/// A mark a point: one letter a set, in the order in which the sets come up.
+fn marks(answer: &SweepAnswer) -> Vec<char> {
+    let mut known: Vec<Vec<&str>> = Vec::new();
+    let mut marks = Vec::new();
+    for point in &answer.points {
+        let names = point.names();
+        if names.is_empty() {
+            marks.push(if point.outcome == Outcome::Stopped { '?' } else { NONE });
+            continue;
+        }
+        let place = known.iter().position(|set| *set == names).unwrap_or_else(|| {
+            known.push(names);
+            known.len() - 1
+        });
+        // Beyond so many sets a letter of its own helps nobody.
+        marks.push(MARKS.chars().nth(place).unwrap_or('*'));
+    }
+    marks
+}
+
+fn plot(answer: &SweepAnswer, marks: &[char], units: UnitSystem) -> Plot {
+    let known = || answer.points.iter().filter_map(|p| p.score).filter(|s| s.is_finite());
+    let (low, high) = (known().fold(f64::INFINITY, f64::min), known().fold(f64::NEG_INFINITY, f64::max));
+    let label = |score: f64| words::point_score(answer, score.is_finite().then_some(score), units);
+    let value = |point: Option<&PointLine>| point.map_or_else(String::new, |p| words::axis_value(p.at));
+    let point = |(point, mark): (&PointLine, &char)| Point { height: point.score, mark: *mark };
+    Plot {
+        points: answer.points.iter().zip(marks).map(point).collect(),
+        heights: [label(low), label(high)],
+        ends: [value(answer.points.first()), value(answer.points.last())],
+        legend: marks.contains(&NONE).then(|| format!("{NONE}: no spec meets the brief")),
+    }
+}
+
+/// One row a run of points with the same pours.
+fn specs(answer: &SweepAnswer, marks: &[char], units: UnitSystem) -> Table {
+    let rows = words::runs(answer).into_iter().filter_map(|run| {
+        let point = answer.points.get(run.start)?;
+        let mark = marks.get(run.start).copied().unwrap_or(' ');
+        Some(Row::plain(vec![
+            Cell::toned(mark.to_string(), Tone::Aside),
+            Cell::toned(words::run_range(answer, &run), Tone::Aside),
+            Cell::toned(words::run_score(answer, &run, units), Tone::Aside),
+            Cell::words(words::pours_words(point, units)),
+        ]))
+    });
+    let over = format!("{} {}", answer.over, answer.unit);
+    Table {
+        columns: vec![
+            Column::of(Kind::Short, ""),
+            Column::of(Kind::Short, over.trim_end()),
+            Column::of(Kind::Short, words::score_column(&answer.aim, &answer.frame, units).0),
+            Column::of(Kind::Words, "the best spec"),
+        ],
+        rows: rows.collect(),
+        heads: Heads::Spoken,
+    }
+}

@@ -1,0 +1,308 @@
+//! A line that is measured without a brief, and the families of drinks.
+
+use serde_json::{Map, Value, json};
+
+use super::instruments::Instruments;
+use super::sheet::{Sheet, Table};
+use super::{Extent, Part};
+use crate::answer::{FORMAT, Frame};
+use crate::brief::{Brief, Measure, Pour, Served, serve};
+use crate::larder::{FAMILIES, Family, ph};
+use crate::liquid::Method;
+use crate::liquid::instruments::readings;
+use crate::quantity::number::{fixed, pour, trimmed};
+use crate::quantity::{Amount, UnitSystem};
+
+/// The words that show more.
+const MORE: &str = "More: --full, or --only with one of card, glass, instruments.";
+
+/// How a drink lies to a family.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct FamilyLine {
+    /// Its name.
+    pub name: &'static str,
+    /// What one of it is called in a sentence.
+    #[serde(skip)]
+    pub called: String,
+    /// Whether every figure and role of it is there.
+    pub inside: bool,
+    /// Where it lies outside, in words.
+    pub outside: Vec<String>,
+}
+
+/// A line, measured.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MeasureAnswer {
+    /// What is poured, in the order of the line: name, amount.
+    pub pours: Vec<(String, Amount)>,
+    /// How it is made.
+    pub method: &'static str,
+    /// Every figure in the glass: label, key, value, unit, digits.
+    pub figures: Vec<(String, String, f64, String, usize)>,
+    /// The families that it is nearest to.
+    pub families: Vec<FamilyLine>,
+    /// Notes, and what carries them.
+    pub notes: Vec<(String, Vec<String>)>,
+    /// What instruments would read; nothing of an empty glass.
+    pub instruments: Option<Instruments>,
+}
+
+/// How instruments are read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reader {
+    /// At which temperature, °C from 0 to 40.
+    pub celsius: f64,
+    /// What the empty vessel weighs, g.
+    pub vessel: Option<f64>,
+}
+
+/// Measures pours.
+pub fn measure_answer(brief: &Brief, pours: &[Pour], method: &'static str, reader: Reader) -> MeasureAnswer {
+    let served = serve(brief, pours);
+    let read = readings(&served.drink, reader.celsius);
+    let instruments = read.map(|readings| Instruments {
+        sugar: 100.0 * served.drink.sugars / readings.mass,
+        ph: ph(brief, pours, &served),
+        vessel: reader.vessel,
+        readings,
+    });
+    let name = |pour: &Pour| brief.candidates[pour.candidate].name.clone();
+    let unit = |pour: &Pour| brief.candidates[pour.candidate].unit();
+    let figures = Frame::of(brief).gauges.into_iter().filter_map(|gauge| {
+        let value = served.value(gauge.measure);
+        value.is_finite().then_some((gauge.label, gauge.key, value, gauge.unit, gauge.digits))
+    });
+    MeasureAnswer {
+        pours: pours.iter().map(|p| (name(p), Amount { value: p.amount, unit: unit(p) })).collect(),
+        method,
+        figures: figures.collect(),
+        families: families(brief, pours, &served),
+        notes: notes(brief, pours),
+        instruments,
+    }
+}
+
+/// Every note of what is poured, with those that carry it.
+pub fn notes(brief: &Brief, pours: &[Pour]) -> Vec<(String, Vec<String>)> {
+    let mut notes: Vec<(String, Vec<String>)> = Vec::new();
+    for candidate in pours.iter().map(|pour| &brief.candidates[pour.candidate]) {
+        for note in &candidate.notes {
+            match notes.iter_mut().find(|(there, _)| there == note) {
+                Some((_, from)) => from.push(candidate.name.clone()),
+                None => notes.push((note.clone(), vec![candidate.name.clone()])),
+            }
+        }
+    }
+    notes
+}
+
+/// The families that it is inside of, made like this; else the nearest, with where it lies outside.
+fn families(brief: &Brief, pours: &[Pour], served: &Served) -> Vec<FamilyLine> {
+    let mut ranked: Vec<(f64, FamilyLine)> = FAMILIES
+        .iter()
+        .map(|family| {
+            let outside = outside(family, brief, pours, served);
+            let roles = lacking(family, brief, pours).len() as f64;
+            let made = if family.method == brief.serve.method { 0.0 } else { 0.25 };
+            let apart = family.outside(|measure| served.value(measure)) + roles + made;
+            (
+                apart,
+                FamilyLine {
+                    name: family.name,
+                    called: family.called(),
+                    inside: outside.is_empty(),
+                    outside,
+                },
+            )
+        })
+        .collect();
+    ranked.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let best = ranked.first().map_or(0.0, |(apart, _)| *apart);
+    ranked.into_iter().filter(|(apart, _)| *apart <= best + 1e-9).map(|(_, line)| line).collect()
+}
+
+fn lacking(family: &Family, brief: &Brief, pours: &[Pour]) -> Vec<&'static str> {
+    let has = |role| pours.iter().any(|pour| brief.candidates[pour.candidate].role == role);
+    family.needs.iter().filter(|need| !has(need.role)).map(|need| need.role.keyword()).collect()
+}
+
+fn outside(family: &Family, brief: &Brief, pours: &[Pour], served: &Served) -> Vec<String> {
+    let mut outside: Vec<String> = Vec::new();
+    for (measure, least, most) in family.ranges {
+        let value = served.value(*measure);
+        let (name, unit) = (measure.keyword(), measure.unit());
+        let figure = fixed(value, measure.digits());
+        if value < *least {
+            outside.push(format!("{name} {figure} {unit}, under the usual {least}"));
+        } else if value > *most {
+            outside.push(format!("{name} {figure} {unit}, over the usual {most}"));
+        }
+    }
+    outside.extend(lacking(family, brief, pours).iter().map(|role| format!("no {role}")));
+    outside
+}
+
+impl MeasureAnswer {
+    /// The answer as the contract's object, numbers not rounded.
+    pub fn json(&self) -> Value {
+        let served: Map<String, Value> =
+            self.figures.iter().map(|(_, key, value, ..)| (key.clone(), json!(value))).collect();
+        let pours: Vec<Value> = self
+            .pours
+            .iter()
+            .map(|(name, a)| json!({ "ingredient": name, "amount": a.value, "unit": a.unit.symbol() }))
+            .collect();
+        let notes: Vec<Value> =
+            self.notes.iter().map(|(note, from)| json!({ "note": note, "from": from })).collect();
+        json!({ "format": FORMAT, "pours": pours, "method": self.method, "served": served,
+                "families": self.families, "notes": notes,
+                "instruments": self.instruments.map(|found| found.json()) })
+    }
+
+    /// The answer as tables.
+    pub fn sheet(&self, units: UnitSystem, extent: Extent) -> Sheet {
+        let poured = self.pours.iter().map(|(name, a)| vec![name.clone(), pour(*a, units)]).collect();
+        let glass = self
+            .figures
+            .iter()
+            .map(|(label, _, value, unit, digits)| vec![label.clone(), fixed(*value, *digits), unit.clone()]);
+        let mut lines: Vec<String> = self.families.iter().map(FamilyLine::words).collect();
+        if !self.notes.is_empty() {
+            let one = |(note, from): &(String, Vec<String>)| format!("{note} ({})", from.join(", "));
+            let notes = self.notes.iter().map(one).collect::<Vec<_>>().join("; ");
+            lines.push(format!(
+                "Notes: {notes}. They are words of the larder or the house: counted, not tasted."
+            ));
+        }
+        lines.push(
+            "The water from the ice is an estimate. Check all of this with a competent person.".to_owned(),
+        );
+        let mut tables = vec![
+            (Part::Card, Table { heading: "Poured".to_owned(), columns: Vec::new(), rows: poured }),
+            (
+                Part::Glass,
+                Table { heading: "In the glass".to_owned(), columns: Vec::new(), rows: glass.collect() },
+            ),
+        ];
+        tables.extend(self.instruments.map(|found| (Part::Instruments, found.table())));
+        let read = self.instruments.map(|found| found.lines()).unwrap_or_default();
+        match extent {
+            Extent::Screen => {
+                tables.retain(|(part, _)| *part != Part::Instruments);
+                lines.push(MORE.to_owned());
+            }
+            Extent::Full => lines.extend(read),
+            Extent::Only(only) => {
+                tables.retain(|(part, _)| *part == only);
+                lines = match only {
+                    Part::Instruments => read,
+                    _ if tables.is_empty() => vec![format!("Nothing to say of {} here. {MORE}", only.word())],
+                    _ => vec![],
+                };
+            }
+        }
+        Sheet {
+            title: format!("Measured: {}", self.method_words()),
+            tables: tables.into_iter().map(|(_, table)| table).collect(),
+            lines,
+        }
+    }
+
+    fn method_words(&self) -> &'static str {
+        match self.method {
+            "shake" => "shaken with ice",
+            "stir" => "stirred on ice",
+            "build" => "built on ice",
+            "blend" => "blended with ice",
+            _ => "without ice",
+        }
+    }
+}
+
+impl FamilyLine {
+    fn words(&self) -> String {
+        if self.inside {
+            format!("It measures as {} usually does (common practice, no source).", self.called)
+        } else {
+            let outside = self.outside.join("; ");
+            format!(
+                "Nearest to {}, and outside of it by: {outside} (common practice, no source).",
+                self.called
+            )
+        }
+    }
+}
+
+/// The families as an object.
+pub fn families_json() -> Value {
+    let one = |family: &Family| {
+        let ranges: Map<String, Value> = family
+            .ranges
+            .iter()
+            .map(|(m, least, most)| (m.keyword().to_owned(), json!({ "min": least, "max": most })))
+            .collect();
+        let needs: Vec<Value> = family
+            .needs
+            .iter()
+            .map(|need| json!({ "role": need.role.keyword(), "least": need.least, "most": need.most }))
+            .collect();
+        json!({ "name": family.name, "about": family.about, "method": method(family.method),
+                "ranges": ranges, "needs": needs, "basis": "common practice, no source" })
+    };
+    json!({ "format": FORMAT, "families": FAMILIES.iter().map(one).collect::<Vec<_>>() })
+}
+
+fn method(method: Method) -> &'static str {
+    match method {
+        Method::Shake => "shake",
+        Method::Stir => "stir",
+        Method::Build => "build",
+        Method::Blend => "blend",
+        Method::None => "none",
+    }
+}
+
+/// The families as tables.
+pub fn families_sheet() -> Sheet {
+    let words = |cells: &[&str]| cells.iter().map(|cell| (*cell).to_owned()).collect::<Vec<_>>();
+    let range = |family: &Family, measure: Measure| {
+        let found = family.ranges.iter().find(|(m, ..)| *m == measure);
+        found.map_or_else(String::new, |(_, least, most)| {
+            format!("{} to {}", trimmed(*least, 1), trimmed(*most, 1))
+        })
+    };
+    let figures = FAMILIES.iter().map(|family| {
+        let mut row = words(&[family.name, method(family.method)]);
+        let measures = [Measure::Volume, Measure::Strength, Measure::Sugar, Measure::Acid];
+        row.extend(measures.map(|measure| range(family, measure)));
+        row
+    });
+    let needs = FAMILIES.iter().flat_map(|family| {
+        family.needs.iter().map(|need| {
+            let most = if need.most == 1 { "one".to_owned() } else { format!("up to {}", need.most) };
+            vec![family.name.to_owned(), need.role.keyword().to_owned(), trimmed(need.least, 1), most]
+        })
+    });
+    let about: Vec<String> =
+        FAMILIES.iter().map(|family| format!("{}: {}", family.name, family.about)).collect();
+    Sheet {
+        title: "Families of drinks, and what they usually measure in the glass".to_owned(),
+        tables: vec![
+            Table {
+                heading: "After the ice".to_owned(),
+                columns: words(&["", "made", "volume, ml", "% vol", "sugar, g/L", "acid, g/L"]),
+                rows: figures.collect(),
+            },
+            Table {
+                heading: "What they need".to_owned(),
+                columns: words(&["", "role", "least, ml", "how many"]),
+                rows: needs.collect(),
+            },
+        ],
+        lines: vec![
+            format!("{}.", about.join("; ")),
+            "All of this is common practice of the trade, with no source: a place to begin, no rule."
+                .to_owned(),
+        ],
+    }
+}
