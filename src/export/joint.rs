@@ -30,8 +30,8 @@ pub fn write_joint(oracle: &Oracle, exported: &[Exported], fewest: usize, form: 
             name: names.take("open", name),
             remark: remark(&format!("whether {name} stands on the shelf")),
             kind: Kind::Binary,
-            lo: 0.0,
-            hi: 1.0,
+            low: 0.0,
+            high: 1.0,
         });
         named.objective.push((*column, 1.0));
     }

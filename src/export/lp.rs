@@ -77,14 +77,14 @@ fn sum(before: &str, terms: &[(usize, f64)], columns: &[Column], behind: &str) -
 }
 
 fn bounds(column: &Column) -> String {
-    let Column { name, lo, hi, kind, .. } = column;
-    match (lo.is_finite(), hi.is_finite()) {
+    let Column { name, low, high, kind, .. } = column;
+    match (low.is_finite(), high.is_finite()) {
         _ if *kind == Kind::Binary => String::new(),
         (false, false) => format!(" {name} free\n"),
-        (true, false) => format!(" {name} >= {}\n", number(*lo)),
-        (false, true) => format!(" -inf <= {name} <= {}\n", number(*hi)),
-        (true, true) if lo == hi => format!(" {name} = {}\n", number(*lo)),
-        (true, true) => format!(" {} <= {name} <= {}\n", number(*lo), number(*hi)),
+        (true, false) => format!(" {name} >= {}\n", number(*low)),
+        (false, true) => format!(" -inf <= {name} <= {}\n", number(*high)),
+        (true, true) if low == high => format!(" {name} = {}\n", number(*low)),
+        (true, true) => format!(" {} <= {name} <= {}\n", number(*low), number(*high)),
     }
 }
 

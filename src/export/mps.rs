@@ -78,19 +78,19 @@ fn marker(text: &mut String, count: &mut usize, begins: bool) {
 }
 
 fn bounds(column: &Column) -> String {
-    let Column { name, lo, hi, .. } = column;
-    if !lo.is_finite() && !hi.is_finite() {
+    let Column { name, low, high, .. } = column;
+    if !low.is_finite() && !high.is_finite() {
         return format!(" FR BND {name}\n");
     }
-    if lo == hi {
-        return format!(" FX BND {name} {}\n", number(*lo));
+    if low == high {
+        return format!(" FX BND {name} {}\n", number(*low));
     }
-    let low = match lo {
-        lo if *lo == 0.0 => String::new(),
-        lo if lo.is_finite() => format!(" LO BND {name} {}\n", number(*lo)),
+    let low = match low {
+        low if *low == 0.0 => String::new(),
+        low if low.is_finite() => format!(" LO BND {name} {}\n", number(*low)),
         _ => format!(" MI BND {name}\n"),
     };
     // Whole variables without an upper bound are binary to some readers: ours always have one.
-    let high = if hi.is_finite() { format!(" UP BND {name} {}\n", number(*hi)) } else { String::new() };
+    let high = if high.is_finite() { format!(" UP BND {name} {}\n", number(*high)) } else { String::new() };
     low + &high
 }

@@ -15,9 +15,9 @@ pub struct Column {
     /// Which numbers it takes.
     pub kind: Kind,
     /// Least; may be minus infinity.
-    pub lo: f64,
+    pub low: f64,
     /// Most; may be infinity.
-    pub hi: f64,
+    pub high: f64,
 }
 
 /// A row.
@@ -62,8 +62,8 @@ impl NamedProgram {
                 name: column_name(exported, v.of, &mut names),
                 remark: remark(&words::variable(exported, v)),
                 kind: v.kind,
-                lo: v.lo,
-                hi: v.hi,
+                low: v.low,
+                high: v.high,
             })
             .collect();
         if columns.is_empty() {
@@ -73,8 +73,8 @@ impl NamedProgram {
                 name: names.take("nothing", ""),
                 remark,
                 kind: Kind::Any,
-                lo: 0.0,
-                hi: 0.0,
+                low: 0.0,
+                high: 0.0,
             });
         }
         let mut names = Names::default();

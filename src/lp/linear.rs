@@ -10,7 +10,7 @@ use good_lp::{Expression, ProblemVariables, Solution, SolverModel, microlp, vari
 use super::dual_face::Bound;
 use super::simplex::{Ended, Simplex};
 
-/// `lo ≤ figures · x ≤ hi`.
+/// `low ≤ figures · x ≤ high`.
 pub type LinearRow = (Vec<f64>, f64, f64);
 
 /// Minimize `cost · x` over rows and bounds, finite or not.
@@ -30,7 +30,9 @@ const ROW_MISS: f64 = 1e-7;
 impl Linear {
     /// An optimum, or `None` where no point keeps rows and bounds.
     pub fn minimize(&self) -> Option<Vec<f64>> {
-        if self.bounds.iter().any(|(lo, hi)| lo > hi) || self.rows.iter().any(|(_, lo, hi)| lo > hi) {
+        if self.bounds.iter().any(|(low, high)| low > high)
+            || self.rows.iter().any(|(_, low, high)| low > high)
+        {
             return None;
         }
         let scaled: Vec<LinearRow> = self.rows.iter().map(|row| self.scaled(row)).collect();
@@ -43,7 +45,7 @@ impl Linear {
     /// The same by our own simplex, which is closer and quicker on programs that are asked thousands of
     /// times; the backend is asked where it gets tired.
     pub fn quickly(&self) -> Option<Vec<f64>> {
-        if self.bounds.iter().any(|(lo, hi)| lo > hi || !lo.is_finite() || !hi.is_finite()) {
+        if self.bounds.iter().any(|(low, high)| low > high || !low.is_finite() || !high.is_finite()) {
             return self.minimize();
         }
         match self.in_simplex(&self.rows) {
@@ -74,25 +76,25 @@ impl Linear {
             }
         };
         match (held, bound) {
-            (Some((lo, hi)), Bound::RowMin(_) | Bound::Min(_)) => *hi = *lo,
-            (Some((lo, hi)), Bound::RowMax(_) | Bound::Max(_)) => *lo = *hi,
+            (Some((low, high)), Bound::RowMin(_) | Bound::Min(_)) => *high = *low,
+            (Some((low, high)), Bound::RowMax(_) | Bound::Max(_)) => *low = *high,
             _ => {}
         }
     }
 
-    fn scaled(&self, (figures, lo, hi): &LinearRow) -> LinearRow {
+    fn scaled(&self, (figures, low, high): &LinearRow) -> LinearRow {
         // A bound without end says nothing of the size of its term.
         let ranging = |bound: f64| if bound.is_finite() { bound.abs() } else { 1.0 };
         let largest = figures.iter().zip(&self.bounds).map(|(f, b)| f.abs() * ranging(b.0).max(ranging(b.1)));
         let largest = largest.fold(0.0, f64::max);
         let scale = if largest > 0.0 { 1.0 / largest } else { 1.0 };
-        (figures.iter().map(|f| f * scale).collect(), lo * scale, hi * scale)
+        (figures.iter().map(|f| f * scale).collect(), low * scale, high * scale)
     }
 
     fn by_backend(&self, rows: &[LinearRow]) -> Option<Vec<f64>> {
         let mut problem = ProblemVariables::new();
         let names: Vec<_> =
-            self.bounds.iter().map(|(lo, hi)| problem.add(variable().min(*lo).max(*hi))).collect();
+            self.bounds.iter().map(|(low, high)| problem.add(variable().min(*low).max(*high))).collect();
         let sum = |figures: &[f64]| -> Expression {
             figures.iter().zip(&names).filter(|(f, _)| **f != 0.0).map(|(f, v)| *f * *v).sum()
         };
@@ -100,15 +102,15 @@ impl Linear {
         let goal: Vec<f64> =
             self.cost.iter().map(|c| if largest > 0.0 { c / largest } else { 0.0 }).collect();
         let mut model = problem.minimise(sum(&goal)).using(microlp);
-        for (figures, lo, hi) in rows {
+        for (figures, low, high) in rows {
             if figures.iter().all(|f| *f == 0.0) {
                 continue;
             }
-            if lo.is_finite() {
-                model = model.with(sum(figures).geq(*lo));
+            if low.is_finite() {
+                model = model.with(sum(figures).geq(*low));
             }
-            if hi.is_finite() {
-                model = model.with(sum(figures).leq(*hi));
+            if high.is_finite() {
+                model = model.with(sum(figures).leq(*high));
             }
         }
         let solution = model.solve().ok()?;
@@ -116,7 +118,7 @@ impl Linear {
     }
 
     fn by_simplex(&self, rows: &[LinearRow]) -> Option<Vec<f64>> {
-        if self.bounds.iter().any(|(lo, hi)| !lo.is_finite() || !hi.is_finite()) {
+        if self.bounds.iter().any(|(low, high)| !low.is_finite() || !high.is_finite()) {
             return None;
         }
         let (ended, x) = self.in_simplex(rows);
@@ -132,13 +134,13 @@ impl Linear {
     }
 
     fn keeps(&self, rows: &[LinearRow], x: &[f64]) -> bool {
-        let bounds = self.bounds.iter().zip(x).all(|((lo, hi), x)| {
-            *x >= lo - ROW_MISS * (1.0 + lo.abs()) && *x <= hi + ROW_MISS * (1.0 + hi.abs())
+        let bounds = self.bounds.iter().zip(x).all(|((low, high), x)| {
+            *x >= low - ROW_MISS * (1.0 + low.abs()) && *x <= high + ROW_MISS * (1.0 + high.abs())
         });
         bounds
-            && rows.iter().all(|(figures, lo, hi)| {
+            && rows.iter().all(|(figures, low, high)| {
                 let value: f64 = figures.iter().zip(x).map(|(f, x)| f * x).sum();
-                value >= lo - ROW_MISS && value <= hi + ROW_MISS
+                value >= low - ROW_MISS && value <= high + ROW_MISS
             })
     }
 }

@@ -52,9 +52,9 @@ pub struct Variable {
     /// Which numbers it takes.
     pub kind: Kind,
     /// Least; may be minus infinity.
-    pub lo: f64,
+    pub low: f64,
     /// Most; may be infinity.
-    pub hi: f64,
+    pub high: f64,
 }
 
 /// What a row says.
@@ -197,8 +197,8 @@ struct Build<'a> {
 }
 
 impl Build<'_> {
-    fn variable(&mut self, of: VariableOf, kind: Kind, lo: f64, hi: f64) -> usize {
-        self.plain.variables.push(Variable { of, kind, lo, hi });
+    fn variable(&mut self, of: VariableOf, kind: Kind, low: f64, high: f64) -> usize {
+        self.plain.variables.push(Variable { of, kind, low, high });
         self.plain.variables.len() - 1
     }
 
@@ -214,8 +214,8 @@ impl Build<'_> {
         let least = if column.must { column.least } else { 0.0 };
         let most = if self.possible(at) { most } else { 0.0 };
         let kind = if column.whole && self.pours == Pours::Steps { Kind::Whole } else { Kind::Any };
-        let lo = least.min(most);
-        self.variable(VariableOf::Pour(at), kind, lo, most);
+        let low = least.min(most);
+        self.variable(VariableOf::Pour(at), kind, low, most);
         if least > most {
             // Bounds that cross are no bounds to some readers: a row says that it cannot be.
             self.row(PlainOf::Least(at), vec![(at, 1.0)], RowSense::AtLeast, least);
@@ -262,7 +262,7 @@ impl Build<'_> {
         let RowOrigin::Limit(limit) = row.origin else { return };
         let terms = columns(&row.coefficients);
         let (sense, number) =
-            if row.lo.is_finite() { (RowSense::AtLeast, row.lo) } else { (RowSense::AtMost, row.hi) };
+            if row.low.is_finite() { (RowSense::AtLeast, row.low) } else { (RowSense::AtMost, row.high) };
         self.row(PlainOf::Limit(limit, point), terms, sense, number);
     }
 

@@ -36,15 +36,15 @@ pub enum RowOrigin {
     Note(usize),
 }
 
-/// One row: `lo ≤ Σ coefficient · segment ≤ hi`.
+/// One row: `low ≤ Σ coefficient · segment ≤ high`.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Row {
     /// A figure a segment.
     pub coefficients: Vec<f64>,
     /// Lower bound; may be minus infinity.
-    pub lo: f64,
+    pub low: f64,
     /// Upper bound; may be infinity.
-    pub hi: f64,
+    pub high: f64,
     /// Whose it is.
     pub origin: RowOrigin,
 }
@@ -52,16 +52,16 @@ pub struct Row {
 impl Row {
     /// A row bounded from one side.
     pub(super) fn sided(coefficients: Vec<f64>, side: Side, at: f64, origin: RowOrigin) -> Self {
-        let (lo, hi) = match side {
+        let (low, high) = match side {
             Side::Min => (at, f64::INFINITY),
             Side::Max => (f64::NEG_INFINITY, at),
         };
-        Self { coefficients, lo, hi, origin }
+        Self { coefficients, low, high, origin }
     }
 
     /// The same with so much room kept free at either bound.
     fn narrowed(self, room: f64) -> Self {
-        Self { lo: self.lo + room, hi: self.hi - room, ..self }
+        Self { low: self.low + room, high: self.high - room, ..self }
     }
 }
 
@@ -238,8 +238,8 @@ impl Program {
             let rows = notes::rows(model, objective, (first, loose), |f| self.spread(f));
             self.rows.extend(rows);
             first += notes::variables(objective);
-            let hi = if lines.over.is_some() { 0.0 } else { most - lines.constant };
-            self.rows.push(Row::sided(coefficients, Side::Max, hi, RowOrigin::ObjectiveBound(at)));
+            let high = if lines.over.is_some() { 0.0 } else { most - lines.constant };
+            self.rows.push(Row::sided(coefficients, Side::Max, high, RowOrigin::ObjectiveBound(at)));
         }
     }
 

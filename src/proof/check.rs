@@ -134,7 +134,7 @@ fn closes(ground: &Ground, node: &Node, leaf: &Step) -> Result<(), &'static str>
             let limit = ground.facts.limits.get(*limit).ok_or("there is no such limit")?;
             point(*view)?.breaks(limit)
         }
-        Step::NoBetter => point(0)?.score().lo >= ground.cutoffs.value(node.cutoff(ground)),
+        Step::NoBetter => point(0)?.score().low >= ground.cutoffs.value(node.cutoff(ground)),
         Step::Branch(_) | Step::Lines(..) => false,
     };
     if closed { Ok(()) } else { Err("this does not close the node") }

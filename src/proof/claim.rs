@@ -201,15 +201,15 @@ pub fn claim(
         }
         let point = Point::new(facts, &views[0], steps);
         let score = point.score();
-        if !(score.lo.is_finite() && score.hi - score.lo <= LOOSE * (1.0 + score.lo.abs())) {
+        if !(score.low.is_finite() && score.high - score.low <= LOOSE * (1.0 + score.low.abs())) {
             return Err("a spec has no score");
         }
         let set: Vec<usize> = (0..steps.len()).filter(|c| steps[*c] > 0).collect();
         if sets.iter().any(|(other, _)| *other == set) {
             return Err("two specs are of the same set");
         }
-        scores.push(score.lo);
-        sets.push((set, cutoff(facts, score.lo)));
+        scores.push(score.low);
+        sets.push((set, cutoff(facts, score.low)));
     }
     let Some(first) = sets.first().map(|(_, cutoff)| *cutoff) else {
         return Err("no spec is claimed to be the best");

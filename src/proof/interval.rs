@@ -5,13 +5,13 @@
 
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
-/// All numbers from `lo` to `hi`.
+/// All numbers from `low` to `high`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Interval {
     /// The least.
-    pub lo: f64,
+    pub low: f64,
     /// The greatest.
-    pub hi: f64,
+    pub high: f64,
 }
 
 /// In fixed point: so many bits behind the point.
@@ -19,49 +19,53 @@ pub const BITS: i32 = 50;
 
 impl Interval {
     /// Nothing.
-    pub const ZERO: Self = Self { lo: 0.0, hi: 0.0 };
+    pub const ZERO: Self = Self { low: 0.0, high: 0.0 };
     /// One.
-    pub const ONE: Self = Self { lo: 1.0, hi: 1.0 };
+    pub const ONE: Self = Self { low: 1.0, high: 1.0 };
 
     /// Nobody knows what.
-    const ANY: Self = Self { lo: f64::NEG_INFINITY, hi: f64::INFINITY };
+    const ANY: Self = Self { low: f64::NEG_INFINITY, high: f64::INFINITY };
 
     /// The smallest that holds both.
     pub fn hull(self, other: Self) -> Self {
-        Self { lo: self.lo.min(other.lo), hi: self.hi.max(other.hi) }
+        Self { low: self.low.min(other.low), high: self.high.max(other.high) }
     }
 
     /// Its parts over nothing.
     pub fn positive(self) -> Self {
-        Self { lo: self.lo.max(0.0), hi: self.hi.max(0.0) }
+        Self { low: self.low.max(0.0), high: self.high.max(0.0) }
     }
 
     /// Without its sign.
     pub fn abs(self) -> Self {
-        if self.lo >= 0.0 {
+        if self.low >= 0.0 {
             self
-        } else if self.hi <= 0.0 {
+        } else if self.high <= 0.0 {
             -self
         } else {
-            Self { lo: 0.0, hi: self.hi.max(-self.lo) }
+            Self { low: 0.0, high: self.high.max(-self.low) }
         }
     }
 
-    fn widened(lo: f64, hi: f64) -> Self {
-        if lo.is_nan() || hi.is_nan() { Self::ANY } else { Self { lo: lo.next_down(), hi: hi.next_up() } }
+    fn widened(low: f64, high: f64) -> Self {
+        if low.is_nan() || high.is_nan() {
+            Self::ANY
+        } else {
+            Self { low: low.next_down(), high: high.next_up() }
+        }
     }
 
     fn of_ends(ends: [f64; 4]) -> Self {
         let nan = ends.iter().any(|end| end.is_nan());
-        let (lo, hi) =
+        let (low, high) =
             ends.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), e| (l.min(*e), h.max(*e)));
-        if nan { Self::ANY } else { Self::widened(lo, hi) }
+        if nan { Self::ANY } else { Self::widened(low, high) }
     }
 }
 
 impl From<f64> for Interval {
     fn from(value: f64) -> Self {
-        if value.is_nan() { Self::ANY } else { Self { lo: value, hi: value } }
+        if value.is_nan() { Self::ANY } else { Self { low: value, high: value } }
     }
 }
 
@@ -71,14 +75,14 @@ impl Add for Interval {
         if self == Self::ZERO {
             return other;
         }
-        if other == Self::ZERO { self } else { Self::widened(self.lo + other.lo, self.hi + other.hi) }
+        if other == Self::ZERO { self } else { Self::widened(self.low + other.low, self.high + other.high) }
     }
 }
 
 impl Neg for Interval {
     type Output = Self;
     fn neg(self) -> Self {
-        Self { lo: 0.0 - self.hi, hi: 0.0 - self.lo }
+        Self { low: 0.0 - self.high, high: 0.0 - self.low }
     }
 }
 
@@ -96,18 +100,18 @@ impl Mul for Interval {
             return Self::ZERO;
         }
         let (a, b) = (self, other);
-        Self::of_ends([a.lo * b.lo, a.lo * b.hi, a.hi * b.lo, a.hi * b.hi])
+        Self::of_ends([a.low * b.low, a.low * b.high, a.high * b.low, a.high * b.high])
     }
 }
 
 impl Div for Interval {
     type Output = Self;
     fn div(self, other: Self) -> Self {
-        if other.lo <= 0.0 && other.hi >= 0.0 {
+        if other.low <= 0.0 && other.high >= 0.0 {
             return Self::ANY;
         }
         let (a, b) = (self, other);
-        Self::of_ends([a.lo / b.lo, a.lo / b.hi, a.hi / b.lo, a.hi / b.hi])
+        Self::of_ends([a.low / b.low, a.low / b.high, a.high / b.low, a.high / b.high])
     }
 }
 
@@ -135,10 +139,10 @@ mod tests {
     #[test]
     fn a_third_lies_inside_and_nothing_divides_by_nothing() {
         let third = Interval::ONE / Interval::from(3.0);
-        // 3·lo < 1 < 3·hi exactly, as the three products are of 53 and 2 bits and differ from 1 by less than an ulp.
-        assert!(third.lo < third.hi && third.hi - third.lo < 2e-16);
-        assert!((third * Interval::from(3.0)).lo < 1.0 && (third * Interval::from(3.0)).hi > 1.0);
-        assert_eq!((Interval::ONE / Interval { lo: -1.0, hi: 1.0 }).lo, f64::NEG_INFINITY);
+        // 3·low < 1 < 3·high exactly, as the three products are of 53 and 2 bits and differ from 1 by less than an ulp.
+        assert!(third.low < third.high && third.high - third.low < 2e-16);
+        assert!((third * Interval::from(3.0)).low < 1.0 && (third * Interval::from(3.0)).high > 1.0);
+        assert_eq!((Interval::ONE / Interval { low: -1.0, high: 1.0 }).low, f64::NEG_INFINITY);
     }
 
     #[test]

@@ -123,12 +123,12 @@ fn end(balance: Balance) -> Vec<Interval> {
 /// Whether a polynomial is proved to be nowhere negative over a span.
 fn nowhere_negative(coefficients: &[Interval], (from, to): Span, parts: &mut u32) -> bool {
     let bernstein = bernstein(coefficients, (from, to));
-    if bernstein.iter().all(|b| b.lo >= 0.0) {
+    if bernstein.iter().all(|b| b.low >= 0.0) {
         return true;
     }
     let ends = [bernstein.first(), bernstein.last()];
     *parts = parts.saturating_sub(1);
-    if *parts == 0 || from >= to || ends.into_iter().flatten().any(|end| end.hi < 0.0) {
+    if *parts == 0 || from >= to || ends.into_iter().flatten().any(|end| end.high < 0.0) {
         return false;
     }
     let middle = 0.5 * (from + to);
@@ -170,8 +170,8 @@ pub fn melt_share(rule: Dilution, strength: Interval) -> Interval {
             // It rises up to its turning point and stands still from there on.
             let turn = -b / (a + a);
             let most = c - b * b / (Interval::from(4.0) * a);
-            let at = |x: f64| if x <= turn.lo { fit(x) } else { fit(x.min(turn.hi)).hull(most) };
-            Interval { lo: at(strength.lo).lo, hi: at(strength.hi).hi }
+            let at = |x: f64| if x <= turn.low { fit(x) } else { fit(x.min(turn.high)).hull(most) };
+            Interval { low: at(strength.low).low, high: at(strength.high).high }
         }
     }
 }
@@ -186,7 +186,7 @@ pub fn melt_lines_hold(rule: Dilution, (low, high): (MeltLine, MeltLine), (from,
         melt_share(rule, at) - Interval::from(line.share) - Interval::from(line.slope) * at
     };
     let ends = [Interval::from(from), Interval::from(to)];
-    if ends.iter().any(|end| over(low, *end).lo < 0.0 || over(high, *end).hi > 0.0) {
+    if ends.iter().any(|end| over(low, *end).low < 0.0 || over(high, *end).high > 0.0) {
         return false;
     }
     match rule {
@@ -198,7 +198,7 @@ pub fn melt_lines_hold(rule: Dilution, (low, high): (MeltLine, MeltLine), (from,
             let (a, lean) = (Interval::from(a), Interval::from(b) - Interval::from(high.slope));
             let peak =
                 Interval::from(c) - Interval::from(high.share) - lean * lean / (Interval::from(4.0) * a);
-            peak.hi <= 0.0 || !touches(a, lean, (from, to))
+            peak.high <= 0.0 || !touches(a, lean, (from, to))
         }
     }
 }
@@ -206,7 +206,7 @@ pub fn melt_lines_hold(rule: Dilution, (low, high): (MeltLine, MeltLine), (from,
 /// Whether the point where the rule has the line's slope may lie within a span.
 fn touches(a: Interval, lean: Interval, (from, to): Span) -> bool {
     let at = -lean / (a + a);
-    at.hi >= from && at.lo <= to
+    at.high >= from && at.low <= to
 }
 
 #[cfg(test)]
@@ -219,7 +219,7 @@ mod tests {
         for (curve, (from, to)) in
             [(Curve::Spirit, (0.06, 0.08)), (Curve::Syrup, (0.05, 0.3)), (Curve::Spirit, (0.0, 1.0))]
         {
-            let at = |x: f64| curve.at(Interval::from(x)).lo;
+            let at = |x: f64| curve.at(Interval::from(x)).low;
             let slope = (at(to) - at(from)) / (to - from);
             let off = |i: i32| {
                 at(from + (to - from) * f64::from(i) / 1000.0)

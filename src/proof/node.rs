@@ -261,7 +261,7 @@ fn distance(facts: &Facts, column: usize, steps: i64) -> Option<i128> {
     let Score::Change(from, _) = &facts.score else { return Some(0) };
     let amount = Interval::from(facts.columns[column].unit) * Interval::from(steps as f64);
     let away = (amount - Interval::from(from[column])).abs();
-    rounded_up(-away.lo).map(|down| -down)
+    rounded_up(-away.low).map(|down| -down)
 }
 
 impl State {

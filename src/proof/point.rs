@@ -33,7 +33,7 @@ impl<'a> Point<'a> {
         let spirit = amounts.iter().zip(portions);
         let spirit: Interval =
             spirit.map(|(a, p)| *a * Interval::from(p.worked) * Interval::from(p.strength)).sum();
-        let strength = if worked.lo > 0.0 { spirit / worked } else { Interval::ZERO };
+        let strength = if worked.low > 0.0 { spirit / worked } else { Interval::ZERO };
         let first = melt_share(melting.working, strength) * worked;
         let density = Interval::from(ethanol::WATER);
         let (e, s, a) = (sum(&|p| p.masses.ethanol), sum(&|p| p.masses.solids), sum(&|p| p.masses.acid));
@@ -45,7 +45,7 @@ impl<'a> Point<'a> {
         });
         let water = water + iced * density;
         let share =
-            |part: Interval, whole: Interval| if whole.lo > 0.0 { part / whole } else { Interval::ZERO };
+            |part: Interval, whole: Interval| if whole.low > 0.0 { part / whole } else { Interval::ZERO };
         let of = |curve: Curve, part: Interval| (part + water) * curve.at(share(part, part + water));
         let volume = of(Curve::Spirit, e) + of(Curve::Syrup, s) - water / density
             + Interval::from(CITRIC_VOLUME) * a
@@ -80,15 +80,15 @@ impl<'a> Point<'a> {
         let value = self.value(limit.measure);
         let at = super::rows::loosened(limit.side, limit.value);
         match limit.side {
-            Side::Min => value.hi < at,
-            Side::Max => value.lo > at,
+            Side::Min => value.high < at,
+            Side::Max => value.low > at,
         }
     }
 
     /// Whether it keeps a limit as far as anybody could say.
     pub fn keeps(&self, limit: &Limit) -> bool {
         let value = self.value(limit.measure);
-        value.hi - value.lo <= LOOSE * (1.0 + value.hi.abs()) && !self.breaks(limit)
+        value.high - value.low <= LOOSE * (1.0 + value.high.abs()) && !self.breaks(limit)
     }
 
     /// Its score; the lower the better.
@@ -107,11 +107,12 @@ impl<'a> Point<'a> {
                 let off = |(measure, middle, half): &(Measure, f64, f64)| {
                     (self.value(*measure) - Interval::from(*middle)).abs() / Interval::from(*half)
                 };
-                let greater = |a: Interval, b: Interval| Interval { lo: a.lo.max(b.lo), hi: a.hi.max(b.hi) };
+                let greater =
+                    |a: Interval, b: Interval| Interval { low: a.low.max(b.low), high: a.high.max(b.high) };
                 ranges.iter().map(off).fold(Interval::ZERO, greater)
             }
             Score::Notes(notes) => {
-                let covered = |columns: &&Vec<usize>| columns.iter().any(|c| self.amounts[*c].lo > 0.0);
+                let covered = |columns: &&Vec<usize>| columns.iter().any(|c| self.amounts[*c].low > 0.0);
                 Interval::from(0.0 - notes.iter().filter(covered).count() as f64)
             }
         }
@@ -124,25 +125,25 @@ fn melted(balance: Balance, ethanol: Interval, water: Interval, brought: Interva
     let left = |m: f64| {
         let m = Interval::from(m);
         let all = ethanol + water + m;
-        let p = if all.lo > 0.0 { ethanol / all } else { Interval::ZERO };
+        let p = if all.low > 0.0 { ethanol / all } else { Interval::ZERO };
         Interval::from(FUSION) * m + all * Curve::End(balance).at(p) - brought
     };
     let start = left(0.0);
-    if start.lo >= 0.0 {
+    if start.low >= 0.0 {
         return Interval::ZERO;
     }
-    let (mut low, mut high) = (0.0, 2.0 * (ethanol.hi + water.hi) + 1.0);
-    if left(high).lo < 0.0 {
-        return Interval { lo: 0.0, hi: f64::INFINITY };
+    let (mut low, mut high) = (0.0, 2.0 * (ethanol.high + water.high) + 1.0);
+    if left(high).low < 0.0 {
+        return Interval { low: 0.0, high: f64::INFINITY };
     }
     // Each end moves as long as its sign is certain.
     let (mut from, mut to) = (low, high);
     for _ in 0..100 {
         let middle = 0.5 * (low + high);
         let value = left(middle);
-        if value.hi < 0.0 {
+        if value.high < 0.0 {
             (low, from) = (middle, middle);
-        } else if value.lo > 0.0 {
+        } else if value.low > 0.0 {
             (high, to) = (middle, middle);
         } else {
             break;
@@ -152,12 +153,12 @@ fn melted(balance: Balance, ethanol: Interval, water: Interval, brought: Interva
     let middle = 0.5 * (low + high);
     for by in [1e-13, 1e-12, 1e-11, 1e-10] {
         let by = by * (1.0 + middle);
-        if from < middle - by && left(middle - by).hi < 0.0 {
+        if from < middle - by && left(middle - by).high < 0.0 {
             from = middle - by;
         }
-        if to > middle + by && left(middle + by).lo > 0.0 {
+        if to > middle + by && left(middle + by).low > 0.0 {
             to = middle + by;
         }
     }
-    Interval { lo: if start.hi <= 0.0 { from } else { 0.0 }, hi: to }
+    Interval { low: if start.high <= 0.0 { from } else { 0.0 }, high: to }
 }

@@ -54,10 +54,10 @@ struct Sum {
 impl Sum {
     fn row(&self, notes: usize) -> Option<Row> {
         Some(Row {
-            step: self.step.iter().map(|f| rounded_up(f.hi)).collect::<Option<_>>()?,
+            step: self.step.iter().map(|f| rounded_up(f.high)).collect::<Option<_>>()?,
             used: vec![0; self.step.len()],
             note: vec![0; notes],
-            constant: rounded_up(self.constant.hi)?,
+            constant: rounded_up(self.constant.high)?,
             bent: false,
         })
     }
@@ -119,7 +119,7 @@ impl<'a> Seen<'a> {
         };
         let over = |end: fn(&Bounds) -> Interval| self.each(|c| end(&self.bounds[c]) * at);
         // Of a divisor the end is taken that loosens: no limit is under nothing, but a cutoff may be.
-        let under = (side == Side::Min) == (at.lo >= 0.0);
+        let under = (side == Side::Min) == (at.low >= 0.0);
         let (divided, constant) = match measure.formula(self.facts.brief).1 {
             Over::One => (vec![Interval::ZERO; low.len()], at),
             Over::Volume if under => (over(|b| b.volume.0), Interval::ZERO),
@@ -168,7 +168,7 @@ impl<'a> Seen<'a> {
                     let by = at * Interval::from(half);
                     let middle = Interval::from(middle);
                     let end = if side == Side::Min { middle - by } else { middle + by };
-                    let outer = if side == Side::Min { end.lo } else { end.hi };
+                    let outer = if side == Side::Min { end.low } else { end.high };
                     self.limit(measure, side, Interval::from(outer)).row(count)
                 };
                 sides.map(row).collect()

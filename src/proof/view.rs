@@ -104,8 +104,8 @@ impl Lines {
         };
         // More water is more volume, by either line: then bounds of the melt are bounds of the volume. It is less than
         // the ice that it was: then the most melt is the lowest level.
-        let level = |at: f64| (water(at) * Interval::from(ethanol::WATER)).hi <= ice::PER_MELT;
-        end && [0.0, 1.0].into_iter().all(|at| water(at).lo >= 0.0 && level(at))
+        let level = |at: f64| (water(at) * Interval::from(ethanol::WATER)).high <= ice::PER_MELT;
+        end && [0.0, 1.0].into_iter().all(|at| water(at).low >= 0.0 && level(at))
             && Curve::Spirit.keeps(self.spirit, ranges.spirit)
             && Curve::Syrup.keeps(self.syrup, ranges.syrup)
             && melt_lines_hold(melting.working, (self.melt_low, self.melt_high), ranges.worked)
@@ -197,9 +197,9 @@ fn melted(
         let at = from(at);
         let by_water = from(balance.worked_water()) - at;
         // The bound that moves the line outwards; where the sign is not sure, both.
-        let water = if by_water.lo >= 0.0 {
+        let water = if by_water.low >= 0.0 {
             low
-        } else if by_water.hi <= 0.0 {
+        } else if by_water.high <= 0.0 {
             high
         } else {
             low.hull(high)

@@ -182,7 +182,7 @@ impl<'a> Grower<'a> {
             if let Some(limit) = self.ground.facts.limits.iter().position(|limit| point.breaks(limit)) {
                 return self.put(&Step::Breaks(limit, view));
             }
-            if view == 0 && point.score().lo >= self.ground.cutoffs.value(node.cutoff(self.ground)) {
+            if view == 0 && point.score().low >= self.ground.cutoffs.value(node.cutoff(self.ground)) {
                 return self.put(&Step::NoBetter);
             }
         }

@@ -39,7 +39,7 @@ fn melt(rule: Dilution, (from, to): Span) -> (MeltLine, MeltLine) {
 }
 
 fn band(curve: Curve, (from, to): Span) -> Option<Band> {
-    let at = |x: f64| curve.at(Interval::from(x)).lo;
+    let at = |x: f64| curve.at(Interval::from(x)).low;
     let slope = if to > from { short((at(to) - at(from)) / (to - from), 1e-6) } else { 0.0 };
     let off = |i: i32| {
         let x = from + (to - from) * f64::from(i) / f64::from(POINTS);

@@ -118,10 +118,10 @@ fn cut(line: &Line, sides: Sides, whole: &[bool]) -> Option<Cut> {
             size += reach;
             continue;
         }
-        let figure = if entry.low { *g } else { -g };
+        let figure = if entry.at_low { *g } else { -g };
         figures.push((entry.variable, figure));
         least += figure * entry.bound();
-        size += g * entry.lo.abs().max(entry.hi.abs());
+        size += g * entry.low.abs().max(entry.high.abs());
     }
     // What adding these up, and scaling them, can be off by.
     let off = 4.0 * (line.entries.len() + 4) as f64 * f64::EPSILON * size;

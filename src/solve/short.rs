@@ -20,7 +20,7 @@ const SMALLEST: f64 = 1e-9;
 
 /// The best point that meets the brief, walking from `start`.
 pub fn steps(model: &Model, objective: &Objective, bounds: &[(f64, f64)], start: &[f64]) -> Option<Free> {
-    let start = start.iter().zip(bounds).map(|(x, (lo, hi))| x.clamp(*lo, *hi)).collect();
+    let start = start.iter().zip(bounds).map(|(x, (low, high))| x.clamp(*low, *high)).collect();
     let mut at = Point::new(model, objective, start);
     let mut best = at.meets.then(|| at.clone());
     let mut radius = 0.25;
@@ -81,9 +81,9 @@ fn step(
     let near: Vec<(f64, f64)> = bounds
         .iter()
         .zip(&at.free.units)
-        .map(|((lo, hi), x)| {
-            let reach = radius * (hi - lo).max(1e-6);
-            ((x - reach).max(*lo), (x + reach).min(*hi))
+        .map(|((low, high), x)| {
+            let reach = radius * (high - low).max(1e-6);
+            ((x - reach).max(*low), (x + reach).min(*high))
         })
         .collect();
     let (program, linear) = expanded(model, objective, &near, &at.free);

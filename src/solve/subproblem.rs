@@ -45,7 +45,7 @@ pub fn tableau(model: &Model, program: &Program, parts: &[Vec<f64>]) -> Simplex 
         .chain(program.extras.iter().map(|most| (0.0, *most)))
         .collect();
     let rows: Vec<(Vec<f64>, f64, f64)> =
-        program.rows.iter().map(|r| (r.coefficients.clone(), r.lo, r.hi)).collect();
+        program.rows.iter().map(|r| (r.coefficients.clone(), r.low, r.high)).collect();
     Simplex::new(&bounds, &rows, parts)
 }
 

@@ -289,7 +289,7 @@ fn interior(case: &Case) -> Option<Vec<Vec<(Bound, f64)>>> {
     use good_lp::{Expression, SolverModel as _, constraint, variable, variables};
     let mut pool = variables!();
     let bounds = case.lower.iter().zip(&case.upper);
-    let all: Vec<_> = bounds.map(|(lo, hi)| pool.add(variable().min(*lo).max(*hi))).collect();
+    let all: Vec<_> = bounds.map(|(low, high)| pool.add(variable().min(*low).max(*high))).collect();
     let sum = |terms: &[(usize, f64)]| terms.iter().map(|&(at, c)| c * all[at]).sum::<Expression>();
     let costs: Vec<(usize, f64)> = case.costs.iter().map(|c| sign(case) * c).enumerate().collect();
     let mut model = pool.minimise(sum(&costs)).using(good_lp::clarabel);

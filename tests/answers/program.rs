@@ -69,7 +69,7 @@ enum Tried {
 
 fn tried_out(read: &Read, most: f64) -> Tried {
     let bounds: Vec<(f64, f64)> = pours(read).map(|name| read.bounds[name]).collect();
-    if bounds.iter().map(|(lo, hi)| hi - lo + 1.0).product::<f64>() > most {
+    if bounds.iter().map(|(low, high)| high - low + 1.0).product::<f64>() > most {
         return Tried::TooMany;
     }
     let sums = std::iter::once(&read.objective).chain(read.rows.iter().map(|row| &row.terms));
@@ -105,14 +105,14 @@ struct Trial<'a> {
 impl Trial<'_> {
     /// `sums` are those of the objective and of the rows so far.
     fn down(&mut self, at: usize, sums: &[f64]) {
-        let Some((lo, hi)) = self.bounds.get(at).copied() else {
+        let Some((low, high)) = self.bounds.get(at).copied() else {
             if let Some(value) = self.value(sums) {
                 self.best = Some(self.best.map_or(value, |best| best.min(value)));
             }
             return;
         };
-        let mut amount = lo;
-        while amount <= hi {
+        let mut amount = low;
+        while amount <= high {
             let used = if amount > 0.0 { 1.0 } else { 0.0 };
             let add = |(sum, (step, use_of)): (&f64, &(f64, f64))| sum + step * amount + use_of * used;
             let next: Vec<f64> = sums.iter().zip(&self.figures[at]).map(add).collect();
@@ -226,8 +226,8 @@ fn solved(read: &Read) -> Option<f64> {
     let variables: BTreeMap<&str, Variable> = read
         .bounds
         .iter()
-        .map(|(name, (lo, hi))| {
-            let plain = variable().min(*lo).max(*hi);
+        .map(|(name, (low, high))| {
+            let plain = variable().min(*low).max(*high);
             let whole = read.whole.contains(name);
             (name.as_str(), problem.add(if whole { plain.integer() } else { plain }))
         })

@@ -121,9 +121,9 @@ fn lp_bound(read: &mut Read, line: &str) {
     let words: Vec<&str> = line.split_whitespace().collect();
     let (name, bounds) = match words.as_slice() {
         [name, "free"] => (name, (f64::NEG_INFINITY, f64::INFINITY)),
-        [name, ">=", lo] => (name, (number(lo), f64::INFINITY)),
+        [name, ">=", low] => (name, (number(low), f64::INFINITY)),
         [name, "=", at] => (name, (number(at), number(at))),
-        [lo, "<=", name, "<=", hi] => (name, (number(lo), number(hi))),
+        [low, "<=", name, "<=", high] => (name, (number(low), number(high))),
         _ => panic!("{line}"),
     };
     read.bounds.insert((*name).to_owned(), bounds);
@@ -183,8 +183,8 @@ fn mps_bound(read: &mut Read, words: &[&str]) {
     match (*kind, rest) {
         ("FR", []) => *bounds = (f64::NEG_INFINITY, f64::INFINITY),
         ("FX", [at]) => *bounds = (number(at), number(at)),
-        ("LO", [lo]) => bounds.0 = number(lo),
-        ("UP", [hi]) => bounds.1 = number(hi),
+        ("LO", [low]) => bounds.0 = number(low),
+        ("UP", [high]) => bounds.1 = number(high),
         _ => panic!("{words:?}"),
     }
 }

@@ -253,19 +253,19 @@ pub fn tight_at(program: &Linear, x: &[f64]) -> Vec<Bound> {
 
 fn tight(program: &Linear, x: &[f64], near: f64) -> Vec<Bound> {
     let mut tight = vec![];
-    for (i, (figures, lo, hi)) in program.rows.iter().enumerate() {
+    for (i, (figures, low, high)) in program.rows.iter().enumerate() {
         // As large as its terms, and where these are all but nothing, as the terms of one unit each.
         let sizes = figures.iter().zip(x).map(|(f, x)| f.abs() * x.abs().max(1.0));
         let size = sizes.fold(0.0_f64, f64::max);
         let value: f64 = figures.iter().zip(x).map(|(f, x)| f * x).sum();
         let on = |bound: f64| bound.is_finite() && (value - bound).abs() <= near * size.max(bound.abs());
-        tight.extend(on(*lo).then_some(Bound::RowMin(i)));
-        tight.extend(on(*hi).then_some(Bound::RowMax(i)));
+        tight.extend(on(*low).then_some(Bound::RowMin(i)));
+        tight.extend(on(*high).then_some(Bound::RowMax(i)));
     }
-    for (j, (lo, hi)) in program.bounds.iter().enumerate() {
+    for (j, (low, high)) in program.bounds.iter().enumerate() {
         let on = |bound: f64| bound.is_finite() && (x[j] - bound).abs() <= near * bound.abs().max(1.0);
-        tight.extend(on(*lo).then_some(Bound::Min(j)));
-        tight.extend(on(*hi).then_some(Bound::Max(j)));
+        tight.extend(on(*low).then_some(Bound::Min(j)));
+        tight.extend(on(*high).then_some(Bound::Max(j)));
     }
     tight
 }

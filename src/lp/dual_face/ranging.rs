@@ -59,17 +59,17 @@ impl<'f> Moved<'f> {
         for (j, amount) in amounts.iter().enumerate() {
             moved.bound(&[(amount, 1.0)], Bound::Max(j), program.bounds[j].1, -1.0);
         }
-        for (i, (figures, lo, hi)) in program.rows.iter().enumerate() {
+        for (i, (figures, low, high)) in program.rows.iter().enumerate() {
             let size = figures.iter().fold(0.0_f64, |a, f| a.max(f.abs()));
             let terms = amounts.iter().zip(figures).filter(|(_, f)| **f != 0.0).map(|(x, f)| (x, f / size));
             let terms: Vec<(&Amount, f64)> = terms.collect();
             let size = if size > 0.0 { size } else { 1.0 };
-            if lo == hi && moved.shift(Bound::RowMin(i)) == moved.shift(Bound::RowMax(i)) {
-                moved.equation(&terms, lo / size, moved.shift(Bound::RowMin(i)) / size, None);
+            if low == high && moved.shift(Bound::RowMin(i)) == moved.shift(Bound::RowMax(i)) {
+                moved.equation(&terms, low / size, moved.shift(Bound::RowMin(i)) / size, None);
                 continue;
             }
-            moved.bound(&terms, Bound::RowMin(i), *lo / size, size);
-            moved.bound(&terms, Bound::RowMax(i), *hi / size, -size);
+            moved.bound(&terms, Bound::RowMin(i), *low / size, size);
+            moved.bound(&terms, Bound::RowMax(i), *high / size, -size);
         }
         moved
     }
@@ -105,8 +105,8 @@ impl<'f> Moved<'f> {
 
     /// What a variable of the program is made of: it starts at its lower bound, if it has one.
     fn amount(&mut self, j: usize) -> Amount {
-        let lo = self.program.bounds[j].0;
-        if !lo.is_finite() {
+        let low = self.program.bounds[j].0;
+        if !low.is_finite() {
             return Amount {
                 constant: 0.0,
                 distance: 0.0,
@@ -114,7 +114,7 @@ impl<'f> Moved<'f> {
             };
         }
         let parts = if self.priced.contains(&Bound::Min(j)) { vec![] } else { vec![(self.part(), 1.0)] };
-        Amount { constant: lo, distance: self.shift(Bound::Min(j)), parts }
+        Amount { constant: low, distance: self.shift(Bound::Min(j)), parts }
     }
 
     /// Keeps a sum on the right side of a bound; `size` is positive for lower bounds, negative for upper

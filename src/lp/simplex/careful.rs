@@ -13,10 +13,10 @@ impl Simplex {
     pub(super) fn first_broken(&self) -> Option<(usize, f64)> {
         let broken = |(row, variable): (usize, &u32)| {
             let v = *variable as usize;
-            if self.lo[v] - self.value[v] > BROKEN {
-                Some((v, row, self.lo[v]))
-            } else if self.value[v] - self.hi[v] > BROKEN {
-                Some((v, row, self.hi[v]))
+            if self.low[v] - self.value[v] > BROKEN {
+                Some((v, row, self.low[v]))
+            } else if self.value[v] - self.high[v] > BROKEN {
+                Some((v, row, self.high[v]))
             } else {
                 None
             }
@@ -34,10 +34,10 @@ impl Simplex {
         let (mut reach, mut best) = (0.0, None);
         for (place, &variable) in self.nonbasic.iter().enumerate() {
             let (v, a) = (variable as usize, self.row(row)[place]);
-            if a.abs() <= PIVOT || self.lo[v] >= self.hi[v] || (a > 0.0) != (up == self.at_low(v)) {
+            if a.abs() <= PIVOT || self.low[v] >= self.high[v] || (a > 0.0) != (up == self.at_low(v)) {
                 continue;
             }
-            reach += a.abs() * (self.hi[v] - self.lo[v]);
+            reach += a.abs() * (self.high[v] - self.low[v]);
             let cost = self.reduced[place].abs();
             let rate = if cost <= NOTHING { 0.0 } else { cost / a.abs() };
             let key = (a.abs() <= self.sound, rate, variable);

@@ -7,7 +7,7 @@ impl Simplex {
     /// Adds the row `Σ figure · column ≥ least`, a figure a column, scaled by what its terms can reach.
     pub fn add_row_over_columns(&mut self, figures: &[f64], least: f64) {
         let terms =
-            figures.iter().enumerate().map(|(c, f)| (f * self.hi[c]).abs().max((f * self.lo[c]).abs()));
+            figures.iter().enumerate().map(|(c, f)| (f * self.high[c]).abs().max((f * self.low[c]).abs()));
         let largest = terms.fold(0.0, f64::max);
         let scale = if largest > 0.0 { 1.0 / largest } else { 1.0 };
         let scaled: Vec<f64> = figures.iter().map(|f| f * scale).collect();
@@ -17,7 +17,7 @@ impl Simplex {
         self.push_row(&scaled, &self.over_places(&scaled), (least, reach.max(least) + 1.0));
     }
 
-    /// Adds the row `lo ≤ Σ figure · column ≤ hi` as it is; gives its variable.
+    /// Adds the row `low ≤ Σ figure · column ≤ high` as it is; gives its variable.
     pub fn add_sum(&mut self, figures: &[f64], bounds: (f64, f64)) -> usize {
         self.push_row(figures, &self.over_places(figures), bounds);
         self.columns + self.rows - 1

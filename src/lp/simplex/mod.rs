@@ -65,8 +65,8 @@ pub struct Simplex {
     nonbasic: Vec<u32>,
     /// Where a variable stands: its nonbasic place, `columns` plus its basic row, or [`SHED`].
     place: Vec<u32>,
-    lo: Vec<f64>,
-    hi: Vec<f64>,
+    low: Vec<f64>,
+    high: Vec<f64>,
     value: Vec<f64>,
     /// Breakpoints of the ratio test, kept to save allocations.
     breaks: Vec<(f64, u32)>,
@@ -98,8 +98,8 @@ impl Simplex {
         self.basic.clone_from(&other.basic);
         self.nonbasic.clone_from(&other.nonbasic);
         self.place.clone_from(&other.place);
-        self.lo.clone_from(&other.lo);
-        self.hi.clone_from(&other.hi);
+        self.low.clone_from(&other.low);
+        self.high.clone_from(&other.high);
         self.value.clone_from(&other.value);
         self.line.resize(other.width, 0.0);
     }
@@ -111,7 +111,7 @@ impl Simplex {
 
     /// The bounds of a column.
     pub fn bounds(&self, column: usize) -> (f64, f64) {
-        (self.lo[column], self.hi[column])
+        (self.low[column], self.high[column])
     }
 
     /// The value of an objective part at the present point.
@@ -162,11 +162,11 @@ impl Simplex {
 
     /// Bounds a column, no farther from zero than it was at first; its value is put in order by the next
     /// [`Self::solve`].
-    pub fn bound(&mut self, column: usize, lo: f64, hi: f64) {
-        let most = lo.abs().max(hi.abs());
+    pub fn bound(&mut self, column: usize, low: f64, high: f64) {
+        let most = low.abs().max(high.abs());
         debug_assert!(column >= self.columns || most <= self.root.widest(column), "the bounds are wider");
-        self.lo[column] = lo;
-        self.hi[column] = hi;
+        self.low[column] = low;
+        self.high[column] = high;
     }
 
     fn row(&self, row: usize) -> &[f64] {
@@ -262,13 +262,13 @@ impl Simplex {
         let mut found = None;
         for (row, &variable) in self.basic.iter().enumerate() {
             let v = variable as usize;
-            let (below, above) = (self.lo[v] - self.value[v], self.value[v] - self.hi[v]);
+            let (below, above) = (self.low[v] - self.value[v], self.value[v] - self.high[v]);
             // Columns count in units of up to hundreds; rows are of order 1. Both are judged as they are.
             if below > worst {
-                (worst, found) = (below, Some((row, self.lo[v])));
+                (worst, found) = (below, Some((row, self.low[v])));
             }
             if above > worst {
-                (worst, found) = (above, Some((row, self.hi[v])));
+                (worst, found) = (above, Some((row, self.high[v])));
             }
         }
         found
@@ -276,7 +276,7 @@ impl Simplex {
 
     fn flip(&mut self, place: usize) {
         let v = self.nonbasic[place] as usize;
-        let to = if self.at_low(v) { self.hi[v] } else { self.lo[v] };
+        let to = if self.at_low(v) { self.high[v] } else { self.low[v] };
         self.shift(place, to - self.value[v]);
         self.value[v] = to;
     }
@@ -284,7 +284,7 @@ impl Simplex {
     /// Whether a nonbasic variable stands at its lower bound: the nearer one, so that rounding in the
     /// value cannot make it neither.
     fn at_low(&self, variable: usize) -> bool {
-        self.value[variable] - self.lo[variable] <= self.hi[variable] - self.value[variable]
+        self.value[variable] - self.low[variable] <= self.high[variable] - self.value[variable]
     }
 
     /// Moves a nonbasic variable and the basic ones with it.

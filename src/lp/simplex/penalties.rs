@@ -23,7 +23,7 @@ impl Simplex {
             let cost = reduced.abs();
             let least = if v < self.columns { moves(v) } else { 0.0 };
             let turn = if self.at_low(v) { 1.0 } else { -1.0 };
-            let turn = if self.hi[v] > self.lo[v] { turn } else { 0.0 };
+            let turn = if self.high[v] > self.low[v] { turn } else { 0.0 };
             Step { turn, cost, least }
         };
         self.nonbasic.iter().zip(&self.reduced).map(step).collect()
@@ -44,10 +44,10 @@ impl Simplex {
     pub fn sure_penalties(&self, variable: usize, low: f64, high: f64, steps: &[Step]) -> (f64, f64) {
         let Some(mut line) = self.line_of(variable) else { return self.moved(variable, low, high) };
         // The bound counts each from where its cost asks it to be; how far it moves at least, from where it stands.
-        line.entries.iter_mut().for_each(|entry| entry.low = entry.cost >= 0.0);
+        line.entries.iter_mut().for_each(|entry| entry.at_low = entry.cost >= 0.0);
         let free = line.entries.iter().filter(|entry| entry.range() > 0.0);
         let parts = free.clone().map(|entry| {
-            let stands = entry.low == self.at_low(entry.variable);
+            let stands = entry.at_low == self.at_low(entry.variable);
             let step = steps.get(self.place[entry.variable] as usize).filter(|_| stands);
             (entry.slope(), entry.cost.abs(), step.map_or(0.0, |step| step.least))
         });

@@ -25,7 +25,7 @@ impl Simplex {
         let worth = |(d, v): (&f64, &u32)| {
             let v = *v as usize;
             let wrong = if self.at_low(v) { -*d } else { *d };
-            if wrong > 0.0 { wrong * (self.hi[v] - self.lo[v]) } else { 0.0 }
+            if wrong > 0.0 { wrong * (self.high[v] - self.low[v]) } else { 0.0 }
         };
         let most = self.reduced.iter().zip(&self.nonbasic).map(worth).enumerate();
         let Some((place, most)) = most.max_by(|a, b| a.1.total_cmp(&b.1)) else { return false };
@@ -44,14 +44,14 @@ impl Simplex {
     fn first_in_the_way(&self, place: usize) -> Option<(usize, f64)> {
         let entering = self.nonbasic[place] as usize;
         let sign = if self.at_low(entering) { 1.0 } else { -1.0 };
-        let whole = self.hi[entering] - self.lo[entering];
+        let whole = self.high[entering] - self.low[entering];
         let mut first: Option<(f64, f64, usize, f64)> = None;
         for (row, &variable) in self.basic.iter().enumerate() {
             let (a, v) = (sign * self.table[row * self.width + place], variable as usize);
             if a.abs() <= PIVOT {
                 continue;
             }
-            let target = if a > 0.0 { self.hi[v] } else { self.lo[v] };
+            let target = if a > 0.0 { self.high[v] } else { self.low[v] };
             let step = ((target - self.value[v]) / a).max(0.0);
             let nearer =
                 first.is_none_or(|(other, size, ..)| step < other || step == other && a.abs() > size);

@@ -29,7 +29,7 @@ impl Simplex {
         let places = figures.iter().zip(&self.nonbasic).zip(&self.reduced).enumerate();
         breaks.extend(places.filter_map(|(place, ((a, variable), d))| {
             let v = *variable as usize;
-            if a.abs() <= least || self.lo[v] >= self.hi[v] {
+            if a.abs() <= least || self.low[v] >= self.high[v] {
                 return None;
             }
             // Only moves inwards count: up from the lower bound, down from the upper.
@@ -37,7 +37,7 @@ impl Simplex {
         }));
         let reach = |place: u32| {
             let v = self.nonbasic[place as usize] as usize;
-            figures[place as usize].abs() * (self.hi[v] - self.lo[v])
+            figures[place as usize].abs() * (self.high[v] - self.low[v])
         };
         let mut entering = None;
         let mut flipped = 0;

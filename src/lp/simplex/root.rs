@@ -19,7 +19,7 @@ pub(super) struct Root {
 impl Root {
     /// No rows yet, over columns with such bounds.
     pub fn new(bounds: &[(f64, f64)], parts: &[Vec<f64>]) -> Self {
-        let widest = bounds.iter().map(|(lo, hi)| lo.abs().max(hi.abs())).collect();
+        let widest = bounds.iter().map(|(low, high)| low.abs().max(high.abs())).collect();
         let mut root = Self { widest, parts: parts.len(), ..Self::default() };
         root.extend(parts);
         root
@@ -90,16 +90,16 @@ impl Simplex {
     pub fn new(bounds: &[(f64, f64)], rows: &[(Vec<f64>, f64, f64)], parts: &[Vec<f64>]) -> Self {
         let (n, m) = (bounds.len(), rows.len());
         let mut scaled: Vec<Vec<f64>> = Vec::with_capacity(m);
-        let (mut lo, mut hi): (Vec<f64>, Vec<f64>) = bounds.iter().copied().unzip();
-        for (figures, low, high) in rows {
+        let (mut low, mut high): (Vec<f64>, Vec<f64>) = bounds.iter().copied().unzip();
+        for (figures, least, most) in rows {
             // Rows are scaled so that the largest possible term is 1, and bounded by what their terms
             // can reach: then every variable is bounded.
             let largest = figures.iter().zip(bounds).map(|(f, b)| (f * b.1).abs()).fold(0.0, f64::max);
             let scale = if largest > 0.0 { 1.0 / largest } else { 1.0 };
             let reach = 1.0 + figures.iter().zip(bounds).map(|(f, b)| (f * scale * b.1).abs()).sum::<f64>();
             scaled.push(figures.iter().map(|f| f * scale).collect());
-            lo.push((low * scale).max(-reach));
-            hi.push((high * scale).min(reach));
+            low.push((least * scale).max(-reach));
+            high.push((most * scale).min(reach));
         }
         let mut root = Root::new(bounds, parts);
         root.extend(&scaled);
@@ -122,8 +122,8 @@ impl Simplex {
             sure: f64::NEG_INFINITY,
             sure_costs: vec![0.0; n],
             taken: vec![],
-            lo,
-            hi,
+            low,
+            high,
         };
         simplex.renew();
         simplex

@@ -22,29 +22,29 @@ pub struct Entry {
     /// Its figure.
     pub figure: f64,
     /// Whether it is seen from its lower bound, as it is where it stands there.
-    pub low: bool,
+    pub at_low: bool,
     /// Its reduced cost.
     pub cost: f64,
     /// Its lower bound.
-    pub lo: f64,
+    pub low: f64,
     /// Its upper bound.
-    pub hi: f64,
+    pub high: f64,
 }
 
 impl Entry {
     /// The bound that it is seen from.
     pub fn bound(&self) -> f64 {
-        if self.low { self.lo } else { self.hi }
+        if self.at_low { self.low } else { self.high }
     }
 
     /// How much the basic variable rises for each unit that this one moves off that bound.
     pub fn slope(&self) -> f64 {
-        if self.low { self.figure } else { -self.figure }
+        if self.at_low { self.figure } else { -self.figure }
     }
 
     /// How far it can move.
     pub fn range(&self) -> f64 {
-        self.hi - self.lo
+        self.high - self.low
     }
 }
 
@@ -68,7 +68,7 @@ impl Simplex {
         let (mut size, mut reach) = (0.0, 0.0);
         for &(variable, figure) in figures.iter().filter(|(_, f)| *f != 0.0) {
             places[self.place[variable] as usize] = figure;
-            reach += (figure * self.lo[variable]).abs().max((figure * self.hi[variable]).abs());
+            reach += (figure * self.low[variable]).abs().max((figure * self.high[variable]).abs());
             if let Some(row) = variable.checked_sub(self.columns) {
                 own.iter_mut().zip(self.root.row(row)).for_each(|(d, a)| *d += figure * a);
                 size += figure.abs() * self.root.reach()[self.root.parts() + row];
@@ -83,14 +83,14 @@ impl Simplex {
     }
 
     /// Adds a row, over the columns and over the nonbasic places.
-    pub(super) fn push_row(&mut self, own: &[f64], places: &[f64], (lo, hi): (f64, f64)) {
+    pub(super) fn push_row(&mut self, own: &[f64], places: &[f64], (low, high): (f64, f64)) {
         let at = self.rows * self.width;
         self.table.splice(at..at, places.iter().copied());
         Arc::make_mut(&mut self.root).extend(&[own]);
         self.basic.push((self.columns + self.rows) as u32);
         self.place.push((self.columns + self.rows) as u32);
-        self.lo.push(lo);
-        self.hi.push(hi);
+        self.low.push(low);
+        self.high.push(high);
         self.value.push(0.0);
         self.rows += 1;
     }
@@ -120,7 +120,7 @@ impl Simplex {
                 *variable = gone as u32;
             }
         }
-        for figures in [&mut self.lo, &mut self.hi, &mut self.value] {
+        for figures in [&mut self.low, &mut self.high, &mut self.value] {
             figures.swap_remove(gone);
         }
         self.place.truncate(n + self.rows);

@@ -16,8 +16,9 @@ impl Simplex {
     /// Drops the nonbasic columns that can be nothing but zero, if they are many. Everything is
     /// homogeneous: what is zero is missed nowhere. They must stay at zero from here on.
     pub fn shed(&mut self) {
-        let zero =
-            |v: u32| (v as usize) < self.columns && self.lo[v as usize] == 0.0 && self.hi[v as usize] == 0.0;
+        let zero = |v: u32| {
+            (v as usize) < self.columns && self.low[v as usize] == 0.0 && self.high[v as usize] == 0.0
+        };
         let out = self.nonbasic.iter().filter(|v| zero(**v)).count();
         if out * WORTH <= self.width {
             return;

@@ -32,7 +32,7 @@ fn figure(taken: &[f64], column: &[f64]) -> f64 {
 impl Simplex {
     /// The bound that a figure asks for, where the least is wanted.
     pub(super) fn end(&self, variable: usize, figure: f64) -> f64 {
-        if figure < 0.0 { self.hi[variable] } else { self.lo[variable] }
+        if figure < 0.0 { self.high[variable] } else { self.low[variable] }
     }
 
     /// The columns that have not been shed.
@@ -127,10 +127,10 @@ impl Simplex {
         let entry = |v: usize, figure: f64, cost: f64| Entry {
             variable: v,
             figure,
-            low: self.at_low(v),
+            at_low: self.at_low(v),
             cost,
-            lo: self.lo[v],
-            hi: self.hi[v],
+            low: self.low[v],
+            high: self.high[v],
         };
         let mut entries = Vec::with_capacity(self.width);
         let (mut left, mut size) = (0.0, 0.0);
@@ -148,7 +148,7 @@ impl Simplex {
         for (place, v) in self.nonbasic.iter().enumerate().filter(|(_, v)| **v as usize >= self.columns) {
             let (v, figure) = (*v as usize, line[place]);
             entries.push(entry(v, figure, self.reduced[place]));
-            size += figure.abs() * self.lo[v].abs().max(self.hi[v].abs());
+            size += figure.abs() * self.low[v].abs().max(self.high[v].abs());
         }
         let own = if variable < self.columns { self.root.widest(variable) } else { 0.0 };
         let off = left + self.formed(&taken) + off(1, own) + off(2 * entries.len() + taken.len(), size);
@@ -181,7 +181,7 @@ pub mod tests {
         /// The bounds of the youngest row.
         pub fn youngest(&self) -> (usize, f64) {
             let variable = self.columns + self.rows - 1;
-            (variable, self.lo[variable])
+            (variable, self.low[variable])
         }
 
         /// Moves every figure of the tableau by up to so much.

@@ -101,13 +101,13 @@ impl GlassAnswers {
         let range = |figure: &dyn Fn(ice::Answers) -> f64, constant: f64| {
             let values =
                 (0..=STEPS).map(|i| figure(balance.answers(low + (high - low) * i as f64 / STEPS as f64)));
-            let span = values.fold(Span { lo: f64::INFINITY, hi: f64::NEG_INFINITY }, |s, v| Span {
-                lo: s.lo.min(v),
-                hi: s.hi.max(v),
+            let span = values.fold(Span { low: f64::INFINITY, high: f64::NEG_INFINITY }, |s, v| Span {
+                low: s.low.min(v),
+                high: s.high.max(v),
             });
-            let size = span.lo.abs().max(span.hi.abs());
+            let size = span.low.abs().max(span.high.abs());
             let pad = half * (constant + size) * ice::CURVATURE / ice::LEAST;
-            Span { lo: span.lo - pad, hi: span.hi + pad }.times(1.0 / ethanol::WATER)
+            Span { low: span.low - pad, high: span.high + pad }.times(1.0 / ethanol::WATER)
         };
         Self {
             balance,
@@ -126,13 +126,13 @@ impl Answers {
         let range = |(low, high): (f64, f64), curvature: f64, figure: &dyn Fn(f64) -> f64| {
             let at = |i: usize| figure(low + (high - low) * i as f64 / STEPS as f64);
             let values = (0..=STEPS).map(at);
-            let span = values.fold(Span { lo: f64::INFINITY, hi: f64::NEG_INFINITY }, |s, v| Span {
-                lo: s.lo.min(v),
-                hi: s.hi.max(v),
+            let span = values.fold(Span { low: f64::INFINITY, high: f64::NEG_INFINITY }, |s, v| Span {
+                low: s.low.min(v),
+                high: s.high.max(v),
             });
             // A partial volume changes at most by the curvature of its specific volume: half a step on.
             let pad = curvature * (high - low) / (2 * STEPS) as f64;
-            Span { lo: span.lo - pad, hi: span.hi + pad }
+            Span { low: span.low - pad, high: span.high + pad }
         };
         // The partial volumes of `Masses::partial_volumes`, each a function of one mass fraction.
         let of_spirit = |p: f64| ethanol::specific_volume(p);
@@ -261,7 +261,7 @@ impl Serves<'_> {
         let mut least = [0.0; 3];
         for pour in pours {
             let error = pour.error(at);
-            if pour.low + error.lo < 0.0 {
+            if pour.low + error.low < 0.0 {
                 return None;
             }
             match pour.drawn.at(at).map(|natural| into_glass(natural, pour.stage, balance)) {
@@ -280,7 +280,7 @@ impl Serves<'_> {
         }
         let [ethanol, water, solids, acid, excess, worked, alcohol, sugars, sweet, energy, brought, poured] =
             sums;
-        let small = |change: Span, least: f64| change.lo.abs().max(change.hi.abs()) <= CHANGE * least;
+        let small = |change: Span, least: f64| change.low.abs().max(change.high.abs()) <= CHANGE * least;
         let (ice, glass_ice) = self.ice(block).at(at);
         let all = Span::of(region.worked.0, region.worked.1);
         let melt = answers
@@ -320,7 +320,7 @@ impl Serves<'_> {
 
     /// The most that a serve can add to a limit's room.
     fn gain(&self, pours: &[InBlock], at: usize, limit: &Limit, change: &Change) -> f64 {
-        let signed = |span: Span| if limit.side == Side::Min { span.hi } else { -span.lo };
+        let signed = |span: Span| if limit.side == Side::Min { span.high } else { -span.low };
         let over = |sum: Span, over: Span| signed(sum.plus(over.times(-limit.value)));
         let sum = |figure: &dyn Fn(usize) -> f64| {
             let each = pours.iter().map(|pour| pour.error(at).times(figure(pour.candidate)));

@@ -36,7 +36,7 @@ fn plain(model: &Model, objective: &Objective, pours: Pours) -> LinearProgram {
 
 /// Every variable: what it is, which numbers it takes, and between which.
 fn variables(plain: &LinearProgram) -> Vec<(VariableOf, Kind, f64, f64)> {
-    plain.variables.iter().map(|v| (v.of, v.kind, v.lo, v.hi)).collect()
+    plain.variables.iter().map(|v| (v.of, v.kind, v.low, v.high)).collect()
 }
 
 /// A row as it is told: variables with their figures, the side, and the number.
@@ -69,7 +69,7 @@ fn a_program_of_steps_is_what_is_written_by_hand() {
     let brief = brief(COST);
     let model = model(&brief);
     let plain = plain(&model, &Objective::of(&model), Pours::Steps);
-    let pour = |at, lo, hi| (VariableOf::Pour(at), Kind::Whole, lo, hi);
+    let pour = |at, low, high| (VariableOf::Pour(at), Kind::Whole, low, high);
     let used = |at| (VariableOf::Used(at), Kind::Binary, 0.0, 1.0);
     assert_eq!(
         variables(&plain),
@@ -84,9 +84,9 @@ fn a_program_of_steps_is_what_is_written_by_hand() {
         ]
     );
     let row = |of| row(&plain, of);
-    for (at, used, lo, hi) in [(1, 4, 2.0, 12.0), (2, 5, 4.0, 92.0), (3, 6, 1.0, 3910.0)] {
-        assert_eq!(row(PlainOf::Least(at)), [least(&[(at, 1.0), (used, -lo)], 0.0)]);
-        assert_eq!(row(PlainOf::Most(at)), [most(&[(at, 1.0), (used, -hi)], 0.0)]);
+    for (at, used, low, high) in [(1, 4, 2.0, 12.0), (2, 5, 4.0, 92.0), (3, 6, 1.0, 3910.0)] {
+        assert_eq!(row(PlainOf::Least(at)), [least(&[(at, 1.0), (used, -low)], 0.0)]);
+        assert_eq!(row(PlainOf::Most(at)), [most(&[(at, 1.0), (used, -high)], 0.0)]);
     }
     // 20.00 a litre are 0.10 a step of 5 ml, 6.00 and 3.00 are 0.015 and 0.0075 of 2.5 ml, 8.00 a kilogram 0.0008 of 0.1 g.
     let costs = [(0, 0.1), (1, 0.015), (2, 0.0075), (3, 0.0008)];
@@ -117,7 +117,7 @@ fn a_program_of_free_pours_has_amounts_alone() {
     let brief = brief(COST);
     let model = model(&brief);
     let plain = plain(&model, &Objective::of(&model), Pours::Free);
-    let pour = |at, lo, hi| (VariableOf::Pour(at), Kind::Any, lo, hi);
+    let pour = |at, low, high| (VariableOf::Pour(at), Kind::Any, low, high);
     let amounts = [pour(0, 4.0, 46.0), pour(1, 0.0, 12.0), pour(2, 0.0, 92.0), pour(3, 0.0, 3910.0)];
     assert_eq!(variables(&plain), amounts);
     let rows: Vec<PlainOf> = plain.rows.iter().map(|row| row.of).collect();
@@ -178,7 +178,7 @@ fn ends_that_cross_leave_nothing_to_pour() {
     model.columns[2].most = 0.0;
     (model.columns[0].least, model.columns[0].most) = (4.0, 3.0);
     let plain = plain(&model, &Objective::of(&model), Pours::Steps);
-    let pour = |at, hi| (VariableOf::Pour(at), Kind::Whole, 0.0, hi);
+    let pour = |at, high| (VariableOf::Pour(at), Kind::Whole, 0.0, high);
     let used = (VariableOf::Used(3), Kind::Binary, 0.0, 1.0);
     assert_eq!(variables(&plain), [pour(0, 0.0), pour(1, 0.0), pour(2, 0.0), pour(3, 3910.0), used]);
     assert_eq!(row(&plain, PlainOf::Least(0)), [least(&[(0, 1.0)], 4.0)]);
@@ -190,7 +190,7 @@ fn ends_that_cross_leave_nothing_to_pour() {
     // One least that is also the most can be poured.
     (model.columns[0].least, model.columns[0].most) = (4.0, 4.0);
     let plain = self::plain(&model, &Objective::of(&model), Pours::Steps);
-    assert_eq!((plain.variables[0].lo, plain.variables[0].hi), (4.0, 4.0));
+    assert_eq!((plain.variables[0].low, plain.variables[0].high), (4.0, 4.0));
     assert_eq!(row(&plain, PlainOf::Least(0)), []);
 }
 
@@ -203,7 +203,7 @@ fn jiggers_are_filled_so_many_times() {
     model.groups.clear();
     let plain = plain(&model, &Objective::of(&model), Pours::Steps);
     assert_eq!(variables(&plain)[0], (VariableOf::Pour(0), Kind::Whole, 2.0, 23.0));
-    let filled = |nth, hi| (VariableOf::Filled(0, nth), Kind::Whole, 0.0, hi);
+    let filled = |nth, high| (VariableOf::Filled(0, nth), Kind::Whole, 0.0, high);
     assert_eq!(variables(&plain)[4..6], [filled(0, 11.0), filled(1, 7.0)]);
     assert_eq!(row(&plain, PlainOf::Filled(0)), [equal(&[(0, 1.0), (4, -2.0), (5, -3.0)], 0.0)]);
     // Free, or where nothing can be poured, none is filled.

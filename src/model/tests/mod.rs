@@ -232,13 +232,13 @@ fn rows_of_a_range_hold_in_it_and_end_where_it_ends() {
         let envelope = Envelope::new(model, &model.typical, &ranges);
         let inside = |row: &Row| {
             let activity = dot(&row.coefficients, units);
-            row.lo - 1e-7 <= activity && activity <= row.hi + 1e-7
+            row.low - 1e-7 <= activity && activity <= row.high + 1e-7
         };
         let rows = ends::range_rows(model, &envelope, &ranges);
         assert!(rows.iter().all(inside), "{rows:?}");
         // All of them are sums that are held to nothing, from one side.
         let from_nothing =
-            |row: &Row| row.lo == 0.0 && row.hi.is_infinite() || row.hi == 0.0 && row.lo.is_infinite();
+            |row: &Row| row.low == 0.0 && row.high.is_infinite() || row.high == 0.0 && row.low.is_infinite();
         assert!(rows.iter().all(from_nothing), "{rows:?}");
         if matches!(model.brief.serve.dilution, crate::liquid::Dilution::Share(_))
             || served.drink.worked == 0.0
@@ -273,9 +273,9 @@ fn the_row_of_spirit_on_ice_ends_where_the_range_ends() {
             // The melt is that of the mixture itself, by lines that meet there.
             let exact = Envelope::new(model, &model.typical, &around(&served.drink, 0.0));
             let rows = ends::range_rows(model, &exact, &ranges);
-            let row = rows.iter().rfind(|row| row.lo == 0.0 && row.origin == RowOrigin::Range(Side::Min));
+            let row = rows.iter().rfind(|row| row.low == 0.0 && row.origin == RowOrigin::Range(Side::Min));
             let ethanol = rows.iter().filter(|row| row.origin == RowOrigin::Range(Side::Min));
-            let met = ethanol.clone().all(|row| dot(&row.coefficients, units) >= row.lo - 1e-7);
+            let met = ethanol.clone().all(|row| dot(&row.coefficients, units) >= row.low - 1e-7);
             assert!(row.is_some() && met == held, "{by}: {rows:?}");
         }
     });

@@ -65,7 +65,7 @@ fn keeps(program: &Program, x: &[f64]) -> bool {
     program.rows.iter().all(|row| {
         let terms: f64 = row.coefficients.iter().zip(x).map(|(a, x)| (a * x).abs()).sum();
         let (activity, pad) = (dot(&row.coefficients, x), 1e-7 * (1.0 + terms));
-        row.lo - pad <= activity && activity <= row.hi + pad
+        row.low - pad <= activity && activity <= row.high + pad
     })
 }
 

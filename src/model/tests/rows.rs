@@ -38,16 +38,16 @@ pub(super) fn rows(
 ) -> Vec<(Vec<f64>, f64, f64)> {
     let program = Program::relaxed(model, objective, &Ranges::of(&model.typical));
     let own = program.rows.into_iter().filter(|row| of(row.origin));
-    own.map(|row| (row.coefficients, row.lo, row.hi)).collect()
+    own.map(|row| (row.coefficients, row.low, row.high)).collect()
 }
 
 /// Whether a row is that of these figures and ends, but for what rows are loosened by.
-pub(super) fn is(row: &(Vec<f64>, f64, f64), figures: &[f64], lo: f64, hi: f64) -> bool {
+pub(super) fn is(row: &(Vec<f64>, f64, f64), figures: &[f64], low: f64, high: f64) -> bool {
     let near = |a: f64, b: f64| a == b || (a - b).abs() <= 1e-7 * (1.0 + b.abs());
     row.0.len() == figures.len()
         && row.0.iter().zip(figures).all(|(a, b)| near(*a, *b))
-        && near(row.1, lo)
-        && near(row.2, hi)
+        && near(row.1, low)
+        && near(row.2, high)
 }
 
 /// Any least pour is a drink: 4, 2 and 4 steps, or one of the acid. A tenth of a ml (g) is a taste: 0.04 steps of juice or

@@ -60,7 +60,7 @@ fn notes_are_variables_beside_the_amounts() {
         let mut figures = [0.0; 10];
         carried.iter().for_each(|(column, share)| figures[*column] = *share);
         figures[4 + at] = -1.0;
-        let told = (row.coefficients.clone(), row.lo, row.hi);
+        let told = (row.coefficients.clone(), row.low, row.high);
         assert!(is(&told, &figures, 0.0, f64::INFINITY), "{at}: {row:?}");
         // Loosened, never tightened.
         assert!(carried.iter().all(|(column, share)| row.coefficients[*column] > *share));
@@ -73,8 +73,8 @@ fn notes_are_variables_beside_the_amounts() {
         (costs, 1.5),
     ];
     for (row, (figures, most)) in caps.iter().zip(by_hand) {
-        let told = (row.coefficients.clone(), row.lo, row.hi);
-        assert!(is(&told, &figures, f64::NEG_INFINITY, most) && row.hi > most, "{row:?}");
+        let told = (row.coefficients.clone(), row.low, row.high);
+        assert!(is(&told, &figures, f64::NEG_INFINITY, most) && row.high > most, "{row:?}");
     }
     assert_eq!(caps.len(), 3);
 }
@@ -116,7 +116,7 @@ fn a_change_bends_where_the_reference_is() {
     assert_eq!(program.segments, by_hand);
     let cap =
         program.rows.iter().find(|row| matches!(row.origin, RowOrigin::ObjectiveBound(_))).expect("a row");
-    let told = (cap.coefficients.clone(), cap.lo, cap.hi);
+    let told = (cap.coefficients.clone(), cap.low, cap.high);
     assert!(is(&told, &[-5.0, 5.0, -2.5, 2.5, 0.1], f64::NEG_INFINITY, -47.0), "{cap:?}");
     // Where nothing bends at all, each has one.
     model.objective_bounds.clear();

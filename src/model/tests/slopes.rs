@@ -97,8 +97,8 @@ fn the_row_of_a_limit_ends_where_the_mixture_does() {
         let objective = Objective::of(&asked);
         let expansion = Expansion::at(&asked, &objective, units, 0.0);
         for (row, limit) in expansion.limits.iter().zip(&asked.limits) {
-            let end = if limit.side == Side::Min { row.lo } else { row.hi };
-            let other = if limit.side == Side::Min { row.hi } else { row.lo };
+            let end = if limit.side == Side::Min { row.low } else { row.high };
+            let other = if limit.side == Side::Min { row.high } else { row.low };
             let size = limit.value.abs().max(1.0) * served.drink.volume;
             assert!((dot(&row.coefficients, units) - end).abs() <= 1e-8 * size, "{limit:?}: {row:?}");
             assert!(other.is_infinite());

@@ -132,14 +132,14 @@ fn what_holds_at_every_corner_is_in_its_program() {
             for row in program.rows.iter().filter(|row| matches!(row.origin, RowOrigin::Limit(_))) {
                 let activity = dot(&row.coefficients, &units);
                 let pad = 1e-7 * row.coefficients.iter().zip(&units).map(|(a, x)| (a * x).abs()).sum::<f64>();
-                assert!(row.lo - pad <= activity && activity <= row.hi + pad, "{row:?}: {activity}");
+                assert!(row.low - pad <= activity && activity <= row.high + pad, "{row:?}: {activity}");
             }
             // At its point the row of an expansion ends where the worst does. Where slopes tell another corner from the
             // worst than the physics does, it ends before, never behind.
             let expansion = Expansion::at(&asked, &objective, &units, 0.0);
             for (row, limit) in expansion.limits.iter().zip(&asked.limits) {
                 let activity = dot(&row.coefficients, &units);
-                let left = if limit.side == Side::Min { activity - row.lo } else { row.hi - activity };
+                let left = if limit.side == Side::Min { activity - row.low } else { row.high - activity };
                 let pad = 1e-8 * limit.value.abs().max(1.0) * served.drink.volume;
                 assert!(left <= pad, "{limit:?}: {left}");
                 (exact, all) = (exact + usize::from(left >= -pad), all + 1);

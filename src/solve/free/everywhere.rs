@@ -247,11 +247,11 @@ impl Look<'_> {
         let program = Program::over(self.model, objective, envelope, Basis { views: &[], loose, at: None });
         let lines = &program.lines;
         let mut rows: Vec<LinearRow> =
-            program.rows.iter().map(|r| (r.coefficients.clone(), r.lo, r.hi)).collect();
+            program.rows.iter().map(|r| (r.coefficients.clone(), r.low, r.high)).collect();
         rows.extend(self.range_rows(&program, ranges));
         let bounds = program.segments.iter().map(|s| {
-            let (lo, hi) = self.bounds[s.column];
-            ((lo - s.start).clamp(0.0, s.length), (hi - s.start).clamp(0.0, s.length))
+            let (low, high) = self.bounds[s.column];
+            ((low - s.start).clamp(0.0, s.length), (high - s.start).clamp(0.0, s.length))
         });
         let bounds: Vec<(f64, f64)> = bounds.chain(program.extras.iter().map(|most| (0.0, *most))).collect();
         let mut parts = vec![lines.value.clone()];

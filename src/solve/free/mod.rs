@@ -172,12 +172,12 @@ pub(super) fn expanded(
         None => lines.value.clone(),
     };
     let within = |s: &Segment| {
-        let (lo, hi) = bounds[s.column];
-        ((lo - s.start).clamp(0.0, s.length), (hi - s.start).clamp(0.0, s.length))
+        let (low, high) = bounds[s.column];
+        ((low - s.start).clamp(0.0, s.length), (high - s.start).clamp(0.0, s.length))
     };
     let extras = program.extras.iter().map(|most| (0.0, *most));
     let bounds = program.segments.iter().map(within).chain(extras).collect();
-    let rows = program.rows.iter().map(|r| (r.coefficients.clone(), r.lo, r.hi)).collect();
+    let rows = program.rows.iter().map(|r| (r.coefficients.clone(), r.low, r.high)).collect();
     (program, Linear { cost, bounds, rows })
 }
 

@@ -28,18 +28,18 @@ impl Closed {
     /// What the program of a box says at its optimum.
     pub fn of(ranges: Ranges, least: f64, program: &Program, simplex: &Simplex) -> Self {
         let reduced = |(at, segment): (usize, &crate::model::Segment)| {
-            let (lo, hi) = simplex.bounds(at);
-            (segment.column, lo, hi, simplex.reduced_cost(at))
+            let (low, high) = simplex.bounds(at);
+            (segment.column, low, high, simplex.reduced_cost(at))
         };
         Self { ranges, least, reduced: program.segments.iter().enumerate().map(reduced).collect() }
     }
 
     /// The same bound where a unit of some columns costs so much more, as a score.
     fn least_at(&self, dearer: &[(usize, f64)]) -> f64 {
-        let least = |cost: f64, (lo, hi): (f64, f64)| (cost * lo).min(cost * hi);
-        let moved = self.reduced.iter().filter_map(|(column, lo, hi, cost)| {
+        let least = |cost: f64, (low, high): (f64, f64)| (cost * low).min(cost * high);
+        let moved = self.reduced.iter().filter_map(|(column, low, high, cost)| {
             let (_, by) = dearer.iter().find(|(at, _)| at == column)?;
-            Some(least(cost + by, (*lo, *hi)) - least(*cost, (*lo, *hi)))
+            Some(least(cost + by, (*low, *high)) - least(*cost, (*low, *high)))
         });
         self.least + moved.sum::<f64>()
     }

@@ -87,7 +87,7 @@ fn tightest<'p>(
     let tighter = |a: &f64, b: &f64| if side == Side::Min { b.total_cmp(a) } else { a.total_cmp(b) };
     let (at, _) = own.min_by(|a, b| tighter(&a.1.value, &b.1.value))?;
     let row = program.rows.iter().find(|row| row.origin == RowOrigin::Limit(at))?;
-    let bound = if side == Side::Min { row.lo } else { row.hi };
+    let bound = if side == Side::Min { row.low } else { row.high };
     Some((&row.coefficients, bound))
 }
 

@@ -113,7 +113,7 @@ impl Around<'_> {
             bounds.push((self.around() - reach, self.around() + reach));
             cost.push(1.0);
         }
-        let wide = |row: &Row| (self.widened(row.coefficients.clone()), row.lo, row.hi);
+        let wide = |row: &Row| (self.widened(row.coefficients.clone()), row.low, row.high);
         let mut rows: Vec<LinearRow> = self.program.rows.iter().map(wide).collect();
         rows.extend(self.lines(first));
         Linear { cost, bounds, rows }
@@ -142,7 +142,7 @@ impl Around<'_> {
 
     fn limit(&self, expansion: &Expansion, at: usize) -> LinearRow {
         let row = &expansion.limits[at];
-        (self.widened(wide(&self.program, &row.coefficients)), row.lo, row.hi)
+        (self.widened(wide(&self.program, &row.coefficients)), row.low, row.high)
     }
 
     /// The score is at least each line of an expansion.
@@ -165,8 +165,8 @@ fn breaks(row: &LinearRow, at: &[f64]) -> bool {
 }
 
 /// Whether a point misses a row by more than a share of its largest term.
-fn misses((figures, lo, hi): &LinearRow, at: &[f64], share: f64) -> bool {
+fn misses((figures, low, high): &LinearRow, at: &[f64], share: f64) -> bool {
     let largest = figures.iter().zip(at).map(|(f, x)| (f * x).abs()).fold(0.0, f64::max);
     let value = dot(figures, at);
-    (lo - value).max(value - hi) > share * largest
+    (low - value).max(value - high) > share * largest
 }

@@ -151,7 +151,7 @@ fn slack(model: &Model, figures: &[f64], units: &[f64]) -> f64 {
 /// Whether amounts break a row, beyond what the search lets pass.
 fn misses(model: &Model, row: &Row, units: &[f64]) -> bool {
     let value = dot(&row.coefficients, units);
-    (row.lo - value).max(value - row.hi) > slack(model, &row.coefficients, units)
+    (row.low - value).max(value - row.high) > slack(model, &row.coefficients, units)
 }
 
 /// Figures a column as figures a variable.
@@ -163,9 +163,9 @@ fn wide(program: &Program, figures: &[f64]) -> Vec<f64> {
 
 fn limit_least(program: &Program, row: &Row) -> Least {
     let figures = wide(program, &row.coefficients);
-    if row.lo.is_finite() {
-        (figures, row.lo)
+    if row.low.is_finite() {
+        (figures, row.low)
     } else {
-        (figures.iter().map(|f| 0.0 - f).collect(), 0.0 - row.hi)
+        (figures.iter().map(|f| 0.0 - f).collect(), 0.0 - row.high)
     }
 }
