@@ -5,7 +5,7 @@ use crate::brief::{Brief, poured};
 use crate::model::{Column, LinearProgram, Model, Needed, Objective, Pours};
 use crate::solve::incumbents::Entry;
 use crate::solve::outer::{Best, OuterApproximation, free_outer, outer};
-use crate::solve::{Ending, SearchLimits, Spec, Stop, Wanted, free, measured, search};
+use crate::solve::{Ending, SearchLimits, Spec, Stop, Wanted, free, measured, within};
 
 /// In the search for further points, no more nodes than this.
 const NODES: u64 = 400_000;
@@ -40,7 +40,7 @@ pub fn program<'b>(brief: &'b Brief, pours: Pours, stop: &Stop) -> Exported<'b> 
 fn stepped<'b>(brief: &'b Brief, stop: &Stop) -> Exported<'b> {
     let model = Model::new(brief);
     let objective = Objective::of(&model);
-    let found = search::search(&model, &objective, Wanted::best(1), stop);
+    let found = within::search(&model, &objective, Wanted::best(1), stop);
     let entry = found.entries.first();
     let units = units(&model, entry);
     let best = entry.map(|e| Best { units: &units, score: e.score });
@@ -78,7 +78,7 @@ fn units(model: &Model, entry: Option<&Entry>) -> Vec<f64> {
 fn freed<'b>(brief: &'b Brief, stop: &Stop) -> Exported<'b> {
     let stepped = Model::new(brief);
     // Free pours are no worse than any pourable spec: the best one is a place to start from.
-    let found = search::search(&stepped, &Objective::of(&stepped), Wanted::best(1), stop);
+    let found = within::search(&stepped, &Objective::of(&stepped), Wanted::best(1), stop);
     let known = found.entries.first().map(|entry| {
         let units = units(&stepped, Some(entry));
         units.iter().zip(&stepped.columns).map(|(u, c)| u * c.unit).collect::<Vec<f64>>()

@@ -7,7 +7,7 @@
 
 use good_lp::{Expression, ProblemVariables, Solution, SolverModel, microlp, variable};
 
-use super::dual_face::Bound;
+use super::bound::Bound;
 use super::simplex::{Ended, Simplex};
 
 /// `low ≤ figures · x ≤ high`.

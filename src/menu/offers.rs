@@ -4,12 +4,11 @@
 //! best, and of those the ones that no better one makes needless, as it opens nothing else. Once they are listed, what a
 //! shelf makes of a drink is looked up and not searched.
 
-use super::oracle::Drink;
-use super::{Bottles, Set};
-use crate::brief::HoldFor;
+use super::Set;
+use crate::brief::{Brief, HoldFor};
 use crate::model::{Model, Objective};
 use crate::solve::incumbents::Keep;
-use crate::solve::search::search_within;
+use crate::solve::within::search_within;
 use crate::solve::{Spec, Stop, Wanted, measured};
 
 /// So many sets of ingredients at most.
@@ -26,30 +25,35 @@ pub struct Offer {
     pub spec: Spec,
 }
 
-/// What a drink can be poured as, best first: on a shelf it is poured as the first that opens nothing else. Nothing where
-/// they are too many, or more work than `effort`; and the work.
-pub fn offers(drink: &Drink, bottles: &Bottles, (stop, effort): (&Stop, u64)) -> (Option<Vec<Offer>>, u64) {
+/// What a drink can be poured as that scores no worse than a ceiling, best first: on a shelf it is poured as the first that
+/// opens nothing else. Nothing where they are too many, or more work than `effort`; and the work. `opens` are the bottles
+/// of each candidate, `takes` what a week's serves of a spec take of every bottle.
+pub fn offers(
+    (brief, ceiling): (&Brief, f64),
+    opens: &[Set],
+    takes: impl Fn(&Spec) -> Vec<f64>,
+    (stop, effort): (&Stop, u64),
+) -> (Option<Vec<Offer>>, u64) {
     // How many serves keep within the targets is asked of one spec after the other, best first.
-    if matches!(drink.brief.variation.hold, HoldFor::Share(_)) {
+    if matches!(brief.variation.hold, HoldFor::Share(_)) {
         return (None, 0);
     }
-    let model = Model::new(drink.brief);
+    let model = Model::new(brief);
     let objective = Objective::of(&model);
-    let wanted = Wanted { ceiling: Some(drink.ceiling()), keep: Keep::Needed, ..Wanted::best(SETS) };
+    let wanted = Wanted { ceiling: Some(ceiling), keep: Keep::Needed, ..Wanted::best(SETS) };
     let found = search_within(&model, &objective, wanted, stop, effort);
     if !found.complete || found.entries.len() >= SETS {
         return (None, found.spent);
     }
     let mut all: Vec<Offer> = vec![];
     for entry in &found.entries {
-        let opens = entry.set.iter().map(|column| drink.needs(model.columns[*column].candidate));
+        let opens = entry.set.iter().map(|column| opens[model.columns[*column].candidate]);
         let opens = opens.fold(Set::default(), |all, one| all.or(&one));
         if all.iter().any(|better| better.opens.within(&opens)) {
             continue;
         }
         let spec = measured(&model, &objective, entry);
-        let mut needs = vec![0.0; bottles.all.len()];
-        bottles.add_needs(drink.number, &spec, drink.serves, &mut needs);
+        let needs = takes(&spec);
         let takes = opens.iter().map(|bottle| (bottle, needs[bottle])).collect();
         all.push(Offer { opens, takes, spec });
     }

@@ -12,7 +12,8 @@ use crate::explain::side_by_side::side_by_side;
 use crate::model::{Model, Objective, Sense};
 use crate::scenario::swap::best;
 use crate::solve::incumbents::same_score_margin;
-use crate::solve::search::{search_within, seek};
+use crate::solve::search::seek;
+use crate::solve::within::search_within;
 use crate::solve::{SearchLimits, SearchMode, Spec, Stop, Wanted, measured};
 
 /// No search for any spec looks at more nodes than this.
@@ -181,7 +182,12 @@ impl<'a> Drink<'a> {
 
     /// Lists what it can be poured as, if that is no more work than `effort`; gives the work.
     pub fn list(&self, bottles: &Bottles, (stop, effort): (&Stop, u64)) -> u64 {
-        let (listed, spent) = offers(self, bottles, (stop, effort));
+        let takes = |spec: &Spec| {
+            let mut needs = vec![0.0; bottles.all.len()];
+            bottles.add_needs(self.number, spec, self.serves, &mut needs);
+            needs
+        };
+        let (listed, spent) = offers((self.brief, self.ceiling), &self.needs, takes, (stop, effort));
         // What is listed already is the same.
         listed.map(|offers| self.listed.set(offers));
         spent

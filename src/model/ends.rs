@@ -1,6 +1,6 @@
 //! Rows that keep a program to the ranges of compositions on which its linear bounds rest.
 
-use super::program::{Row, RowOrigin, less};
+use super::row::{Row, RowOrigin, less};
 use super::{Column, Envelope, Model, Ranges};
 use crate::brief::Side;
 use crate::liquid::{Dilution, Portion, ethanol};

@@ -1,6 +1,7 @@
 //! All limits and the score as straight lines that are exact at one point.
 
-use super::program::{RowOrigin, View, less, limit_row};
+use super::program::View;
+use super::row::{RowOrigin, less, limit_row};
 use super::{Gauge, Model, Objective, Row, Sense, Soft, Tangent};
 use crate::brief::{Pour, Side, serve};
 use crate::liquid::Drink;

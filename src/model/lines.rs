@@ -1,15 +1,50 @@
 //! Objectives as linear figures, and soft limits as rows.
 
-use super::program::{Basis, Lines, Program, Row, RowOrigin, Segment, limit_row};
+use super::notes;
+use super::row::{Row, RowOrigin, limit_row};
 use super::{Envelope, Gauge, LARGEST_SERVE, Model, Objective, Sense, Together};
 use crate::brief::{Measure, Side};
+use crate::liquid::Drink;
+
+/// A stretch of a column's amount, so that a bent objective is a sum of straight ones.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Segment {
+    /// Whose amount it is part of.
+    pub column: usize,
+    /// Where it starts, in units of that column.
+    pub start: f64,
+    /// How long it is, in units.
+    pub length: f64,
+}
+
+/// What is made least, a figure a segment: `value`, or `value` over `over`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lines {
+    /// The score, or its numerator.
+    pub value: Vec<f64>,
+    /// The score's denominator, where it has one.
+    pub over: Option<Vec<f64>>,
+    /// What is added to the score.
+    pub constant: f64,
+    /// Cost, which orders equal scores.
+    pub cost: Vec<f64>,
+}
+
+impl Lines {
+    /// The same over more variables, which count nothing.
+    pub(super) fn widen(&mut self, width: usize) {
+        self.value.resize(width, 0.0);
+        self.cost.resize(width, 0.0);
+        self.over.iter_mut().for_each(|over| over.resize(width, 0.0));
+    }
+}
 
 /// Greatest values of the variables that an objective adds: a miss a soft limit, or one for all.
 pub(super) fn extras(objective: &Objective) -> Vec<f64> {
     match objective {
         Objective::Elastic { softs, together: Together::Sum, most } => vec![*most; softs.len()],
         Objective::Elastic { together: Together::Largest, most, .. } => vec![*most],
-        _ => vec![1.0; super::notes::variables(objective)],
+        _ => vec![1.0; notes::variables(objective)],
     }
 }
 
@@ -79,26 +114,31 @@ fn goal_lines(gauge: &Gauge, sense: Sense, envelope: &Envelope) -> (Vec<f64>, Op
 
 /// A soft limit's row: the limit's own, with its miss let in. On a ratio, a miss of s counts
 /// `size · s · V`: the volume at the point of an expansion, else the greatest, which loosens the most.
-pub(super) fn soft_rows(model: &Model, objective: &Objective, program: &Program, basis: Basis) -> Vec<Row> {
+pub(super) fn soft_rows(
+    model: &Model,
+    objective: &Objective,
+    (envelope, loose, point): (&Envelope, f64, Option<&Drink>),
+    (first, spread): (usize, impl Fn(&[f64]) -> Vec<f64>),
+) -> Vec<Row> {
     let Objective::Elastic { softs, together, most } = objective else { return vec![] };
-    let volume = match basis.at {
+    let volume = match point {
         Some(drink) => drink.volume,
-        None => volume_most(model, objective, *most, &program.envelope),
+        None => volume_most(model, objective, *most, envelope),
     };
     let mut rows = vec![];
     for (at, soft) in softs.iter().enumerate() {
         let gauge = Gauge::of(model, soft.limit.measure);
         let times = match &gauge {
             Gauge::PerVolume(_) => volume,
-            Gauge::PerSum(_, over) if basis.at.is_none() => {
+            Gauge::PerSum(_, over) if point.is_none() => {
                 over.iter().zip(&model.columns).map(|(o, c)| o * c.most).sum()
             }
-            Gauge::PerSum(..) => basis.at.map_or(1.0, |drink| drink.masses.acid),
+            Gauge::PerSum(..) => point.map_or(1.0, |drink| drink.masses.acid),
             _ => 1.0,
         };
-        let mut row = limit_row(&gauge, &soft.limit, &program.envelope, basis.loose, RowOrigin::Soft(at));
-        row.coefficients = program.spread(&row.coefficients);
-        let extra = program.segments.len() + if *together == Together::Sum { at } else { 0 };
+        let mut row = limit_row(&gauge, &soft.limit, envelope, loose, RowOrigin::Soft(at));
+        row.coefficients = spread(&row.coefficients);
+        let extra = first + if *together == Together::Sum { at } else { 0 };
         row.coefficients[extra] = soft.size * times * if soft.limit.side == Side::Min { 1.0 } else { -1.0 };
         rows.push(row);
     }

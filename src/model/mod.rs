@@ -14,11 +14,13 @@ mod ends;
 mod envelope;
 mod expansion;
 mod gauge;
+mod limit;
 mod linear_program;
 mod lines;
 mod notes;
 mod objective;
 mod program;
+mod row;
 pub mod serves;
 mod something;
 mod tangent;
@@ -29,11 +31,14 @@ mod worst;
 pub use envelope::{Envelope, Heat, Ranges};
 pub use expansion::{Expansion, Line, dot};
 pub use gauge::Gauge;
+pub use limit::{Limit, Source};
 pub use linear_program::{
     Kind, LinearProgram, Needed, PlainOf, Pours, ProgramRow, RowSense, Variable, VariableOf,
 };
+pub use lines::{Lines, Segment};
 pub use objective::{Objective, Sense, Soft, Together};
-pub use program::{Basis, Lines, Program, Row, RowOrigin, Segment, View};
+pub use program::{Basis, Program, View};
+pub use row::{Row, RowOrigin};
 pub use something::Something;
 pub use tangent::Tangent;
 pub use worst::Spread;
@@ -64,46 +69,6 @@ pub struct Column {
     pub unstepped: f64,
     /// It has to be used.
     pub must: bool,
-}
-
-/// Where a limit on a measure comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Source {
-    /// A target of the brief.
-    Target,
-    /// The reference's own value, give or take.
-    Hold,
-    /// The glass and its headroom.
-    Glass,
-}
-
-/// One side of a limit on a measure of the served drink.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Limit {
-    /// What is limited.
-    pub measure: Measure,
-    /// From which side.
-    pub side: Side,
-    /// At what value, in the measure's unit.
-    pub value: f64,
-    /// Who says so.
-    pub source: Source,
-}
-
-impl Limit {
-    /// Whether a served drink meets it.
-    pub fn met(&self, served: &Served) -> bool {
-        self.met_by(served.value(self.measure))
-    }
-
-    /// Whether a value meets it.
-    pub fn met_by(&self, value: f64) -> bool {
-        match self.side {
-            // A ratio over nothing is beyond every minimum: infinity compares as one expects.
-            Side::Min => tolerance::meets_min(value, self.value),
-            Side::Max => tolerance::meets_max(value, self.value),
-        }
-    }
 }
 
 /// A group of which so many are used.

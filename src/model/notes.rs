@@ -4,7 +4,7 @@
 //! it is used, and is 0 where none is. Of free amounts a share of a least pour covers that share of a note: so the score
 //! is the same straight program for steps and free pours.
 
-use super::program::{Row, RowOrigin};
+use super::row::{Row, RowOrigin};
 use super::{Model, Objective};
 use crate::brief::Side;
 use crate::tolerance::WHOLE;

@@ -6,97 +6,13 @@
 
 use std::ops::Range;
 
-use super::lines::{objective_lines, soft_rows};
-use super::{Envelope, Gauge, Limit, Model, Objective, Ranges, Something, Tangent};
+use super::lines::{self, Lines, Segment, objective_lines, soft_rows};
+use super::row::{Row, RowOrigin, less, limit_row};
+use super::{Envelope, Gauge, Limit, Model, Objective, Ranges, Tangent};
 use super::{ends, notes};
 use crate::brief::{Measure, Pour, Side};
 use crate::liquid::{Drink, Portion};
 use crate::tolerance::LOOSE;
-
-/// Which limit a row speaks for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum RowOrigin {
-    /// The model's limit of this index.
-    Limit(usize),
-    /// Something is poured at all, or something acid or sweet.
-    Something(Something),
-    /// One side of the brief's proportion of this index.
-    Proportion(usize, Side),
-    /// The model's cap of this index.
-    ObjectiveBound(usize),
-    /// The objective's soft limit of this index.
-    Soft(usize),
-    /// At least so many of the group of this index.
-    AtLeast(usize),
-    /// At most so many of the group of this index.
-    AtMost(usize),
-    /// The end of the range of strengths before the ice.
-    Range(Side),
-    /// The note of this index, of the objective or of a cap.
-    Note(usize),
-}
-
-/// One row: `low ≤ Σ coefficient · segment ≤ high`.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Row {
-    /// A figure a segment.
-    pub coefficients: Vec<f64>,
-    /// Lower bound; may be minus infinity.
-    pub low: f64,
-    /// Upper bound; may be infinity.
-    pub high: f64,
-    /// Whose it is.
-    pub origin: RowOrigin,
-}
-
-impl Row {
-    /// A row bounded from one side.
-    pub(super) fn sided(coefficients: Vec<f64>, side: Side, at: f64, origin: RowOrigin) -> Self {
-        let (low, high) = match side {
-            Side::Min => (at, f64::INFINITY),
-            Side::Max => (f64::NEG_INFINITY, at),
-        };
-        Self { coefficients, low, high, origin }
-    }
-
-    /// The same with so much room kept free at either bound.
-    fn narrowed(self, room: f64) -> Self {
-        Self { low: self.low + room, high: self.high - room, ..self }
-    }
-}
-
-/// A stretch of a column's amount, so that a bent objective is a sum of straight ones.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Segment {
-    /// Whose amount it is part of.
-    pub column: usize,
-    /// Where it starts, in units of that column.
-    pub start: f64,
-    /// How long it is, in units.
-    pub length: f64,
-}
-
-/// What is made least, a figure a segment: `value`, or `value` over `over`.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Lines {
-    /// The score, or its numerator.
-    pub value: Vec<f64>,
-    /// The score's denominator, where it has one.
-    pub over: Option<Vec<f64>>,
-    /// What is added to the score.
-    pub constant: f64,
-    /// Cost, which orders equal scores.
-    pub cost: Vec<f64>,
-}
-
-impl Lines {
-    /// The same over more variables, which count nothing.
-    fn widen(&mut self, width: usize) {
-        self.value.resize(width, 0.0);
-        self.cost.resize(width, 0.0);
-        self.over.iter_mut().for_each(|over| over.resize(width, 0.0));
-    }
-}
 
 /// A composition that a limit is seen with, and linear bounds of volume and melt for it.
 #[derive(Debug, Clone, PartialEq)]
@@ -181,7 +97,7 @@ impl Program {
         }));
         rows.extend(proportion_rows(model, loose));
         let segments = segments(model, objective);
-        let mut extras = super::lines::extras(objective);
+        let mut extras = lines::extras(objective);
         let mut lines = objective_lines(model, objective, &envelope, &segments);
         extras.extend(model.objective_bounds.iter().flat_map(|(cap, _)| vec![1.0; notes::variables(cap)]));
         lines.widen(segments.len() + extras.len());
@@ -190,8 +106,10 @@ impl Program {
         program.add(rows);
         let first = program.segments.len();
         program.rows.extend(notes::rows(model, objective, (first, loose), |f| program.spread(f)));
-        program.add_objective_bounds(model, loose, first + super::lines::extras(objective).len());
-        program.rows.extend(soft_rows(model, objective, &program, basis));
+        program.add_objective_bounds(model, loose, first + lines::extras(objective).len());
+        let around = (&program.envelope, basis.loose, basis.at);
+        let rows = soft_rows(model, objective, around, (program.segments.len(), |f| program.spread(f)));
+        program.rows.extend(rows);
         program
     }
 
@@ -292,43 +210,6 @@ fn segments(model: &Model, objective: &Objective) -> Vec<Segment> {
 fn ranges_of(columns: usize, segments: &[Segment]) -> Vec<Range<usize>> {
     let end = |column: usize| segments.partition_point(|s| s.column <= column);
     (0..columns).map(|c| if c == 0 { 0..end(0) } else { end(c - 1)..end(c) }).collect()
-}
-
-/// `a - factor·b`, term by term.
-pub(super) fn less(a: &[f64], factor: f64, b: &[f64]) -> Vec<f64> {
-    a.iter().zip(b).map(|(a, b)| a - factor * b).collect()
-}
-
-/// One limit as a row that no spec within the ranges breaks if it meets the limit: wherever the
-/// physics is between two lines, the line that loosens is taken.
-pub(super) fn limit_row(
-    gauge: &Gauge,
-    limit: &Limit,
-    envelope: &Envelope,
-    loose: f64,
-    origin: RowOrigin,
-) -> Row {
-    let side = limit.side;
-    let at = match side {
-        Side::Min => limit.value - loose * limit.value.abs(),
-        Side::Max => limit.value + loose * limit.value.abs(),
-    };
-    let plain = |low: &[f64], high: &[f64]| {
-        let line = if side == Side::Min { high } else { low };
-        Row::sided(line.to_vec(), side, at, origin)
-    };
-    let ratio = |sum: &[f64], low: &[f64], high: &[f64]| {
-        let over = if side == Side::Min { low } else { high };
-        Row::sided(less(sum, at, over), side, 0.0, origin)
-    };
-    match gauge {
-        Gauge::Sum(sum) => plain(sum, sum),
-        Gauge::Volume => plain(&envelope.volume_low, &envelope.volume_high),
-        Gauge::Melt => plain(&envelope.melt_low, &envelope.melt_high),
-        Gauge::Level => plain(&envelope.level_low, &envelope.level_high),
-        Gauge::PerVolume(sum) => ratio(sum, &envelope.volume_low, &envelope.volume_high),
-        Gauge::PerSum(sum, over) => ratio(sum, over, over),
-    }
 }
 
 fn proportion_rows(model: &Model, loose: f64) -> Vec<Row> {

@@ -8,7 +8,7 @@
 use crate::brief::{Aim, Answer, Brief, Goal, HoldFor, Measure, Side};
 use crate::model::{Limit, Model, Objective, Soft, Source, Together};
 use crate::solve::incumbents::Wanted;
-use crate::solve::search::search;
+use crate::solve::within::search;
 use crate::solve::{Ending, Solved, Spec, Stop, measured, solve};
 
 /// What steps.

@@ -7,13 +7,16 @@
 use std::ops::Range;
 
 use super::Stop;
+use super::capped::capped;
 use super::halves;
+use super::incumbents::Searched;
+use super::incumbents::in_steps;
 use super::incumbents::{Entry, Keep, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
-use super::search::{Searched, branch_in, search_in};
-use super::steadiness::{capped, lack_of_room, roomiest};
+use super::search::branch_in;
+use super::steadiness::{lack_of_room, roomiest};
 use super::subproblems::Subproblems;
-use super::threshold::in_steps;
+use super::within::search_in;
 use crate::brief::Resolution;
 use crate::model::serves::{Run, Serves, on_threads, threads};
 use crate::model::{Model, Objective};

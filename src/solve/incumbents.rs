@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 
 use crate::model::Model;
-use crate::tolerance::SAME_SCORE;
+use crate::tolerance::{SAME_SCORE, WHOLE};
 
 /// A pourable spec that the exact judge has passed.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,6 +16,26 @@ pub struct Entry {
     pub set: Vec<usize>,
     /// Units of each, in the same order.
     pub units: Vec<f64>,
+}
+
+/// What a search found.
+#[derive(Debug, Clone)]
+pub struct Searched {
+    /// The best entries, best first.
+    pub entries: Vec<Entry>,
+    /// Nothing that is not listed scores better than this; infinite where there is nothing else.
+    pub bound: f64,
+    /// Whether everything was searched.
+    pub complete: bool,
+    /// How many nodes were looked at.
+    pub nodes: u64,
+    /// How many figures were gone over.
+    pub spent: u64,
+}
+
+/// The least score in whole steps that is not under another, but for rounding.
+pub fn in_steps(least: f64, step: f64) -> f64 {
+    (least / step - WHOLE).ceil() * step
 }
 
 /// By how much two scores may differ and still be the same.

@@ -4,17 +4,20 @@
 //! most room are counted. What was found so is then held to proof, set by set (`share`), as far as the effort
 //! goes. All levels have one effort, and all specs the same serves.
 
+use super::capped::capped;
 use super::good;
-use super::incumbents::{Entry, Wanted};
+use super::incumbents::{Entry, Searched, Wanted};
 use super::judge::Judge;
-use super::search::search_within;
-use super::share::in_share_within;
-use super::steadiness::{capped, lack_of_room, roomiest};
+use super::share::{LISTS, in_share_from, in_share_within};
+use super::steadiness::{lack_of_room, roomiest};
+use super::within::search_within;
 use super::{Solved, Spec, Stop, measured};
 use crate::brief::{Brief, HoldFor};
 use crate::model::serves::{Run, SERVES, Serves, threads};
 use crate::model::{Model, Objective};
 
+/// More than this is not gone over where an effort is set: less than a second, most of which goes into serves.
+const LONGEST: u64 = 350_000_000;
 /// What all levels together take at most, in figures gone over.
 const EFFORT: u64 = 60_000_000;
 /// One part in so many of it is for one search for room, and one in so many for the first.
@@ -81,9 +84,17 @@ pub fn levels(brief: &Brief, solved: &Solved, levels: &[f64], stop: &Stop) -> Le
     Levels { levels: found, steadiest: most.map(|(entry, within)| looked.steady(entry, *within)) }
 }
 
+/// Searches a model whose specs have to hold in a share of the serves.
+pub fn in_share(model: &Model, objective: &Objective, wanted: Wanted, share: f64, stop: &Stop) -> Searched {
+    // Who sets no end waits for the proof.
+    let effort = if stop.effort() == u64::MAX { u64::MAX } else { stop.effort().min(LONGEST) };
+    let (known, spent) = holding(model, objective, (wanted.specs, share), (stop, effort / LISTS));
+    in_share_from(model, objective, (wanted, share), (stop, effort.saturating_sub(spent)), known)
+}
+
 /// Specs that hold in a share of the serves, without proof that they are the best of them: one of each of at most so many
 /// sets of ingredients, and what that took. Each of them is judged by the model itself.
-pub fn holding(
+fn holding(
     model: &Model,
     objective: &Objective,
     (specs, share): (usize, f64),

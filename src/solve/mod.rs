@@ -1,6 +1,7 @@
 //! From a brief to specs: free pours, the pourable search, and the check of every answer.
 
 mod branch;
+mod capped;
 pub mod cover;
 mod cuts;
 mod first;
@@ -17,16 +18,13 @@ pub mod outer;
 mod polish;
 pub mod search;
 mod share;
-mod short;
 pub mod standing;
 mod steadiness;
 mod subproblem;
 mod subproblems;
 mod sums;
-mod threshold;
-mod ties;
 mod verify;
-mod within;
+pub mod within;
 
 pub use good::Looked;
 pub use incumbents::Wanted;
@@ -192,7 +190,7 @@ pub fn solve_telling(brief: &Brief, stop: &Stop, told: impl FnOnce(&Spec)) -> So
     let objective = Objective::of(&model);
     if !matches!(brief.variation.hold, HoldFor::Share(_)) {
         let effort = stop.effort().min(FIRST);
-        let found = search::search_within(&model, &objective, Wanted::best(1), stop, effort);
+        let found = within::search_within(&model, &objective, Wanted::best(1), stop, effort);
         if let Some(entry) = found.entries.first() {
             told(&measured(&model, &objective, entry));
         }
@@ -213,7 +211,7 @@ fn searched(model: &Model, objective: &Objective, order: Order, stop: &Stop) -> 
     let within = brief.answer.within.map(|percent| percent / 100.0);
     let wanted = Wanted { within, ..Wanted::best(1 + brief.answer.alternatives) };
     let found = match (brief.variation.hold, brief.resolution) {
-        (HoldFor::Share(share), _) => share::in_share(model, objective, wanted, share, stop),
+        (HoldFor::Share(share), _) => levels::in_share(model, objective, wanted, share, stop),
         (_, to) if order == Order::AsGood && to != Resolution::FINE => {
             return as_good(
                 model,
@@ -221,7 +219,7 @@ fn searched(model: &Model, objective: &Objective, order: Order, stop: &Stop) -> 
                 &good::choose(model, objective, (wanted, to), (stop, stop.effort())),
             );
         }
-        _ => search::search_within(model, objective, wanted, stop, effort(objective, order, stop)),
+        _ => within::search_within(model, objective, wanted, stop, effort(objective, order, stop)),
     };
     let judge = Judge { model, objective };
     let specs: Vec<Spec> =

@@ -10,33 +10,34 @@
 use std::sync::Arc;
 
 use super::Stop;
+use super::incumbents::Searched;
 use super::incumbents::{Entry, Incumbents, Wanted, ranks, same_score_margin};
-use super::levels;
-use super::search::{Searched, search_within};
 use super::subproblem::region;
+use super::within::search_within;
 use crate::model::serves::SERVES;
 use crate::model::{Model, Objective};
 
-/// More than this is not gone over where an effort is set: less than a second, most of which goes into serves.
-const LONGEST: u64 = 350_000_000;
 /// So many sets are listed at first, and this many times more each time that they do not do.
 const SETS: usize = 32;
 /// How much longer each list is.
 const LONGER: usize = 4;
 /// One part in so many of the effort is for a list of sets.
-const LISTS: u64 = 4;
+pub const LISTS: u64 = 4;
 /// How often the room is worked out anew within what the last room has left.
 const ROUNDS: usize = 2;
 /// What working out the room for all serves costs.
 const ROOM: u64 = 400 * SERVES as u64;
 
-/// Searches a model whose specs have to hold in a share of the serves.
-pub fn in_share(model: &Model, objective: &Objective, wanted: Wanted, share: f64, stop: &Stop) -> Searched {
-    // Who sets no end waits for the proof.
-    let effort = if stop.effort() == u64::MAX { u64::MAX } else { stop.effort().min(LONGEST) };
-    let (known, spent) = levels::holding(model, objective, (wanted.specs, share), (stop, effort / LISTS));
-    let all = Asked { wanted, share, sets: Sets::AsFarAsItGoes };
-    searched(model, objective, all, (stop, effort.saturating_sub(spent)), known)
+/// Searches a model whose specs have to hold in a share of the serves, as far as the effort goes; with specs that are known
+/// to hold so often.
+pub fn in_share_from(
+    model: &Model,
+    objective: &Objective,
+    (wanted, share): (Wanted, f64),
+    within: (&Stop, u64),
+    known: Vec<Entry>,
+) -> Searched {
+    searched(model, objective, Asked { wanted, share, sets: Sets::AsFarAsItGoes }, within, known)
 }
 
 /// The same with so much effort of its own, where that certainly does for all sets of a list; with less than that nothing
@@ -213,7 +214,7 @@ mod tests {
         let served = |stop: &Stop| {
             let model = Model::new(&brief);
             let objective = Objective::of(&model);
-            let found = in_share(&model, &objective, wanted, 0.48, stop);
+            let found = crate::solve::levels::in_share(&model, &objective, wanted, 0.48, stop);
             (model.serves.as_ref().map_or(0, |serves| serves.held()), found)
         };
         let (all, found) = served(&Stop::default());

@@ -2,7 +2,8 @@
 //! expansion is exact, the program's prices are the physics' own.
 
 use super::free::{self, Free, bounds, expanded, fixed_point};
-use crate::lp::dual_face::{Bound, DualFace, tight_at};
+use crate::lp::bound::Bound;
+use crate::lp::dual_face::{DualFace, tight_at};
 use crate::lp::linear::Linear;
 use crate::model::{Model, Objective, Program, RowOrigin, Together};
 

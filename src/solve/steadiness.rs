@@ -8,10 +8,10 @@
 use super::Stop;
 use super::incumbents::{Entry, Wanted};
 use super::judge::Judge;
-use super::search::search_within;
+use super::within::search_within;
 use crate::brief::{Measure, Side};
 use crate::model::serves::Serves;
-use crate::model::{Limit, Model, Objective, Soft, Source, Together};
+use crate::model::{Limit, Model, Objective, Soft, Together};
 
 /// Room for so many standard deviations is enough: one serve in a thousand strays farther.
 const ENOUGH: f64 = 3.0;
@@ -38,24 +38,6 @@ pub fn lack_of_room(model: &Model, serves: &Serves, known: &Entry) -> Option<Obj
         .collect();
     let most = 1.0 + 1e-6;
     (!softs.is_empty()).then_some(Objective::Elastic { softs, together: Together::Largest, most })
-}
-
-/// The model with no spec in it that scores worse than this.
-pub fn capped<'b>(model: &Model<'b>, objective: &Objective, most: f64) -> Model<'b> {
-    let mut capped = model.clone();
-    match objective {
-        // No farther from the middles of ranges: the ranges are drawn in.
-        Objective::Elastic { softs, together: Together::Largest, .. } => {
-            capped.limits.extend(softs.iter().map(|soft| {
-                let by = most * soft.size;
-                let Limit { measure, side, value, .. } = soft.limit;
-                let value = if side == Side::Min { value - by } else { value + by };
-                Limit { measure, side, value, source: Source::Glass }
-            }));
-        }
-        _ => capped.objective_bounds.push((objective.clone(), most)),
-    }
-    capped
 }
 
 /// The specs with the most room, one of each of so many sets of ingredients, scored by their own aim; with what that

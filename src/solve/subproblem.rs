@@ -1,8 +1,8 @@
 //! A subproblem of the range of compositions, narrow enough for the linear bounds over it to be tight.
 
 use super::cuts;
+use super::incumbents::in_steps;
 use super::sums::{self, Sum};
-use super::threshold::in_steps;
 use crate::liquid::ethanol;
 use crate::lp::simplex::{Ended, Simplex};
 use crate::model::serves::Region;

@@ -2,15 +2,26 @@
 
 use super::Stop;
 use super::halves;
+use super::incumbents::Searched;
 use super::incumbents::{Incumbents, Wanted, ranks};
 use super::judge::Judge;
-use super::search::{Searched, branch_in};
+use super::search::branch_in;
 use super::subproblems::Subproblems;
 use crate::model::{Model, Objective};
 
 /// Specs are put together from halves where branching alone has not done it within so much effort, and more is there.
 const BRANCHES: u64 = 2_000_000;
 const HALVES: u64 = 15 * BRANCHES;
+
+/// Searches a model for an objective.
+///
+/// A depth-first search without a good cutoff wanders: most of its nodes are worse than the specs
+/// that it is about to find. So it is run under a ceiling a little above the root bound, and again
+/// under a higher one until enough specs lie under it: everything under the last ceiling has been
+/// searched, which is the proof, and the runs before it cost little beside it.
+pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop) -> Searched {
+    search_within(model, objective, wanted, stop, stop.effort())
+}
 
 /// Searches a model for an objective with so much effort of its own: by branching, and from halves where that does not do.
 pub fn search_within(

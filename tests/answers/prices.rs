@@ -2,7 +2,8 @@
 //! they hold, and cost ranges, held to printed figures and to values that hang on no basis.
 
 use serde_json::Value;
-use washline::lp::dual_face::{Bound, DualFace, Way};
+use washline::lp::bound::{Bound, Way};
+use washline::lp::dual_face::DualFace;
 use washline::lp::linear::Linear;
 
 use crate::cases::{Case, Sense, all, list, number, pairs, word};

@@ -9,7 +9,8 @@ use super::held::{bound, loosens};
 use super::marks::{Mark, marks};
 use super::question::{Asked, Question};
 use crate::brief::Brief;
-use crate::lp::dual_face::{Bound, DualFace, Way};
+use crate::lp::bound::{Bound, Way};
+use crate::lp::dual_face::DualFace;
 use crate::solve::free::Free;
 use crate::solve::standing::Standing;
 

@@ -1,6 +1,6 @@
 //! What decides at a free-pour optimum, told so that optima of different programs can be compared.
 
-use crate::lp::dual_face::{Bound, Way};
+use crate::lp::bound::{Bound, Way};
 use crate::solve::standing::Standing;
 use crate::tolerance::UNUSED;
 

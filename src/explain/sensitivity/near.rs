@@ -2,7 +2,7 @@
 //! again, so that on a long shelf only those that are nearest to a change get an answer.
 
 use super::question::Question;
-use crate::lp::dual_face::Bound;
+use crate::lp::bound::Bound;
 use crate::model::Model;
 use crate::tolerance::UNUSED;
 

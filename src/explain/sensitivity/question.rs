@@ -3,7 +3,7 @@
 use super::held::bound;
 use crate::brief::{Aim, Brief, Measure, Nearest, Pour, Side, Step, Target, poured};
 use crate::explain::demand::Demand;
-use crate::lp::dual_face::{Bound, Way};
+use crate::lp::bound::{Bound, Way};
 use crate::model::{Limit, Model, Objective, RowOrigin, Source};
 use crate::solve::Solved;
 use crate::solve::free::{self, Free};

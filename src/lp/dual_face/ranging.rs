@@ -1,7 +1,8 @@
 //! How far one price holds: the bound's values over which the optimum moves on one straight line.
 
+use super::DualFace;
 use super::corners::{Corners, Top};
-use super::{Bound, DualFace, Way};
+use crate::lp::bound::{Bound, Way};
 use crate::lp::linear::Linear;
 use crate::tolerance::ZERO_PRICE;
 

@@ -1,7 +1,7 @@
 //! Rows over the columns themselves, added to a tableau that has moved on.
 
 use super::Simplex;
-use super::sure::off;
+use super::rows::off;
 
 impl Simplex {
     /// Adds the row `Σ figure · column ≥ least`, a figure a column, scaled by what its terms can reach.

@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use super::Simplex;
-use super::sure::off;
 
 /// A basic variable as a sum over the nonbasic ones, good to within so much wherever all bounds are kept.
 #[derive(Debug, Clone, PartialEq)]
@@ -12,6 +11,12 @@ pub struct Line {
     pub entries: Vec<Entry>,
     /// By how much the sum may be off.
     pub off: f64,
+}
+
+/// What a sum of so many terms may be off by, where their sizes add up to `size`: a unit in the last place for each, twice
+/// what is needed, and a few for what is done with it.
+pub(super) fn off(terms: usize, size: f64) -> f64 {
+    (terms + 8) as f64 * f64::EPSILON * size
 }
 
 /// One figure of a basic variable's line.

@@ -8,13 +8,7 @@
 //! Algorithms*, 2002, chapter 4). So a tableau that has drifted gives a weaker bound, and never a wrong one.
 
 use super::Simplex;
-use super::rows::{Entry, Line};
-
-/// What a sum of so many terms may be off by, where their sizes add up to `size`: a unit in the last place for each, twice
-/// what is needed, and a few for what is done with it.
-pub(super) fn off(terms: usize, size: f64) -> f64 {
-    (terms + 8) as f64 * f64::EPSILON * size
-}
+use super::rows::{Entry, Line, off};
 
 /// A column's figure in parts and rows taken so often. Four sums beside each other are quicker than one.
 fn figure(taken: &[f64], column: &[f64]) -> f64 {

@@ -8,14 +8,14 @@
 //! Falk, Soland, *Management Science* 15, 1969).
 
 use super::bends::{bends, halves};
-use super::parted::Closed;
+use super::closed::Closed;
+use super::short;
 use super::{Free, Point, bounds, fixed_rounds};
 use crate::brief::Side;
 use crate::liquid::ethanol;
 use crate::lp::linear::LinearRow;
 use crate::lp::simplex::{Ended, Simplex};
 use crate::model::{Basis, Envelope, Heat, Model, Objective, Program, Ranges, Soft};
-use crate::solve::short;
 use crate::solve::subproblem::region;
 use crate::tolerance::MET;
 

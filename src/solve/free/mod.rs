@@ -3,13 +3,14 @@
 //! At a fixed point the expansion is exact, so every limit holds exactly there, not nearly.
 
 mod bends;
+mod closed;
 pub mod everywhere;
 pub mod parted;
+mod short;
 
 use super::judge::Judge;
-use super::short;
 use crate::brief::{Pour, Served, serve};
-use crate::lp::dual_face::Bound;
+use crate::lp::bound::Bound;
 use crate::lp::linear::Linear;
 use crate::model::{Basis, Model, Objective, Program, Ranges, Segment, Tangent, View};
 use crate::tolerance::{FIXED_POINT, UNUSED};

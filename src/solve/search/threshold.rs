@@ -1,12 +1,11 @@
 //! What a node's objective is compared with: the cutoff, turned into the objective's own terms.
 
-use super::incumbents::{Cutoff, Keep};
-use super::mode::SearchMode;
-use super::node::Node;
-use super::search::Search;
-use super::subproblem::Subproblem;
+use super::Search;
 use crate::model::Objective;
-use crate::tolerance::WHOLE;
+use crate::solve::SearchMode;
+use crate::solve::incumbents::{Cutoff, Keep, in_steps};
+use crate::solve::node::Node;
+use crate::solve::subproblem::Subproblem;
 
 /// The share of the score's scale that cost is let in as, so that among near-equal scores the search
 /// walks towards the cheap ones. The bound is corrected for it: it guides, and decides nothing.
@@ -32,11 +31,6 @@ impl Terms<'_> {
     pub fn reached(&self, least: f64) -> f64 {
         self.step.map_or(least, |step| in_steps(least, step))
     }
-}
-
-/// The least score in whole steps that is not under another, but for rounding.
-pub(super) fn in_steps(least: f64, step: f64) -> f64 {
-    (least / step - WHOLE).ceil() * step
 }
 
 /// What a node's objective is compared with.

@@ -4,9 +4,13 @@
 //! are judged by the exact physics. The K-th best ingredient set is the cutoff: one search gives the
 //! best spec and the alternatives, proved.
 
+pub(super) mod threshold;
+mod ties;
+
+use self::threshold::{Terms, Threshold, score_bound};
 use super::Stop;
 use super::branch::{self, Next};
-use super::incumbents::{Entry, Incumbents, Keep, Wanted, ranks, same_score_margin};
+use super::incumbents::{Incumbents, Keep, Searched, Wanted, ranks, same_score_margin};
 use super::judge::Judge;
 use super::mode::{SearchLimits, SearchMode};
 use super::node::Node;
@@ -14,26 +18,9 @@ use super::notes;
 use super::polish;
 use super::subproblem::Subproblem;
 use super::subproblems::Subproblems;
-use super::threshold::{Terms, Threshold, score_bound};
-pub use super::within::{search_in, search_within};
 use crate::lp::simplex::Ended;
 use crate::model::{Model, Objective};
 use crate::tolerance::GAIN;
-
-/// What a search found.
-#[derive(Debug, Clone)]
-pub struct Searched {
-    /// The best entries, best first.
-    pub entries: Vec<Entry>,
-    /// Nothing that is not listed scores better than this; infinite where there is nothing else.
-    pub bound: f64,
-    /// Whether everything was searched.
-    pub complete: bool,
-    /// How many nodes were looked at.
-    pub nodes: u64,
-    /// How many figures were gone over.
-    pub spent: u64,
-}
 
 /// What simulating one serve costs, in figures gone over. It takes as long as some 600 (a microsecond:
 /// `benches/service.rs`); a share is worth waiting for a little longer.
@@ -55,16 +42,6 @@ pub(super) const DIVE: u64 = 2000;
 const RESERVE: u64 = 4;
 /// After so many rises the ceiling is taken away.
 const RISES: usize = 16;
-
-/// Searches a model for an objective.
-///
-/// A depth-first search without a good cutoff wanders: most of its nodes are worse than the specs
-/// that it is about to find. So it is run under a ceiling a little above the root bound, and again
-/// under a higher one until enough specs lie under it: everything under the last ceiling has been
-/// searched, which is the proof, and the runs before it cost little beside it.
-pub fn search(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop) -> Searched {
-    search_within(model, objective, wanted, stop, stop.effort())
-}
 
 /// The same by branching alone, with so much effort of its own.
 pub fn branch(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop, effort: u64) -> Searched {

@@ -6,7 +6,7 @@
 //! else the radius shrinks (a trust region on the exact penalty function; Fletcher, *Practical Methods
 //! of Optimization*, 1987, section 14.5).
 
-use super::free::{Free, Point, expanded};
+use super::{Free, Point, expanded};
 use crate::brief::Side;
 use crate::lp::linear::Linear;
 use crate::model::{Model, Objective};
@@ -53,7 +53,7 @@ fn merit(model: &Model, point: &Point, price: f64) -> f64 {
 
 /// By how much of itself the most missed limit is missed.
 fn missed(model: &Model, point: &Point) -> f64 {
-    let (pours, _) = super::free::measure(model, &point.free.units);
+    let (pours, _) = super::measure(model, &point.free.units);
     let missed = model.limits.iter().map(|limit| {
         let value = model.judged_value(&pours, &point.free.served, limit);
         let by = match limit.side {
