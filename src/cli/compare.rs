@@ -29,7 +29,7 @@ pub fn run(args: &CompareArgs) -> Result<Exit, Failure> {
         specs.push(of_best(&best.pours));
     }
     let (tables, object) = compare_answer(&reading.brief, &specs, args.units.into());
-    output::answer(&sheet::write(&tables, &object, args.format.into()))?;
+    output::answer(&sheet::write(&tables, &object, args.format.into(), output::plain_look()))?;
     Ok(match (solved.ending, solved.specs.is_empty()) {
         (Ending::Stopped, _) => Exit::Stopped,
         (_, true) => Exit::Unmet,

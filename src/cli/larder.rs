@@ -7,12 +7,17 @@ use crate::answer::{Detail, LarderLine, house_lines, larder_answer};
 use crate::larder;
 use crate::read::from::shelf_of;
 use crate::render::measure::{families_json, families_sheet};
-use crate::render::{Look, exporter, sheet};
+use crate::render::{exporter, sheet};
 
 /// Lists the ingredients in which all words are found, or the families.
 pub fn run(args: &LarderArgs) -> Result<Exit, Failure> {
     if args.families {
-        output::answer(&sheet::write(&families_sheet(), &families_json(), args.format.into()))?;
+        output::answer(&sheet::write(
+            &families_sheet(),
+            &families_json(),
+            args.format.into(),
+            output::plain_look(),
+        ))?;
         return Ok(Exit::Answered);
     }
     let at_home = at_home(args)?;
@@ -23,7 +28,7 @@ pub fn run(args: &LarderArgs) -> Result<Exit, Failure> {
     let detail = if args.sources { Detail::Sources } else { Detail::Figures };
     let mut answer = larder_answer(&found, detail);
     answer.ingredients.splice(0..0, at_home);
-    let look = Look { colour: output::colour_of_answers(), width: output::columns(), ..Look::default() };
+    let look = output::plain_look();
     output::answer(&exporter(args.format.into(), look).larder(&answer))?;
     Ok(Exit::Answered)
 }

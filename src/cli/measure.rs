@@ -22,6 +22,6 @@ pub fn run(args: &MeasureArgs) -> Result<Exit, Failure> {
         None => Extent::Screen,
     };
     let tables = answer.sheet(args.units.into(), extent);
-    output::answer(&sheet::write(&tables, &answer.json(), args.format.into()))?;
+    output::answer(&sheet::write(&tables, &answer.json(), args.format.into(), output::plain_look()))?;
     Ok(Exit::Answered)
 }

@@ -47,6 +47,11 @@ pub fn report(show: &ShowArgs, page: impl FnOnce(UnitSystem) -> String) -> Resul
     Ok(())
 }
 
+/// How an answer looks of which nothing but its width and colour is asked.
+pub fn plain_look() -> Look {
+    Look { colour: colour_of_answers(), width: columns(), ..Look::default() }
+}
+
 /// How an answer looks where it goes: a file has no colour.
 pub fn look(show: &ShowArgs) -> Look {
     let colour = if show.write.is_some() { Colour::Plain } else { colour_of_answers() };

@@ -3,8 +3,9 @@
 use serde::Serialize;
 use unicode_width::UnicodeWidthStr;
 
+use super::document::{self, Block, Cell, Column, Heads, Kind, Row, Section, Tone};
 use super::words::clean;
-use super::{Format, csv, json, markdown};
+use super::{Document, Format, Look, Part, csv, json, markdown, text};
 
 /// A table.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -42,85 +43,60 @@ pub struct Sheet {
 pub const WIDEST: usize = 78;
 
 /// Writes a sheet; JSON has the answer that it was made from.
-pub fn write(sheet: &Sheet, answer: &impl Serialize, format: Format) -> String {
+pub fn write(sheet: &Sheet, answer: &impl Serialize, format: Format, look: Look) -> String {
     match format {
-        Format::Text => text(sheet),
+        Format::Text => text::write(&in_blocks(sheet), look),
         Format::Json => json::object(answer),
-        Format::Markdown => in_markdown(sheet),
+        Format::Markdown => markdown::write(&in_blocks(sheet)),
         Format::Csv => in_csv(sheet),
     }
 }
 
-fn text(sheet: &Sheet) -> String {
-    let mut out = format!("{}\n", clean(&sheet.title));
-    for table in &sheet.tables {
-        out.push('\n');
-        if !table.heading.is_empty() {
-            out.push_str(&format!("{}\n", clean(&table.heading)));
-        }
-        let rows = || std::iter::once(&table.columns).chain(&table.rows).filter(|row| !row.is_empty());
-        let count = rows().map(Vec::len).max().unwrap_or(0);
-        let cell = |row: &Vec<String>, at: usize| clean(row.get(at).map_or("", String::as_str));
-        let widths: Vec<usize> =
-            (0..count).map(|at| rows().map(|row| cell(row, at).width()).max().unwrap_or(0)).collect();
-        for row in rows() {
-            let cells = (0..count).map(|at| {
-                let (text, gap) = (cell(row, at), widths[at].saturating_sub(cell(row, at).width()));
-                if at == 0 {
-                    format!("{text}{}", " ".repeat(gap))
-                } else {
-                    format!("{}{text}", " ".repeat(gap))
-                }
-            });
-            out.push_str(format!("  {}", cells.collect::<Vec<_>>().join("  ")).trim_end());
-            out.push('\n');
-        }
-    }
-    for line in &sheet.lines {
-        out.push('\n');
-        wrapped(&clean(line), &mut out);
-    }
-    out
+/// The sheet as blocks: a section a table, the words below the last.
+fn in_blocks(sheet: &Sheet) -> Document {
+    let section = |table: &Table| Section {
+        part: Part::Measured,
+        heading: Some(table.heading.clone()).filter(|heading| !heading.is_empty()),
+        blocks: vec![Block::Table(block(table))],
+    };
+    let below = Section::bare(Part::Measured, sheet.lines.iter().map(Block::plain).collect());
+    let sections = sheet.tables.iter().map(section).chain([below]).collect();
+    Document { title: sheet.title.clone(), sections, more: None }
 }
 
-fn wrapped(line: &str, out: &mut String) {
-    let mut width = 0;
-    for word in line.split_whitespace() {
-        if width > 0 && width + 1 + word.width() > WIDEST {
-            out.push('\n');
-            width = 0;
-        } else if width > 0 {
-            out.push(' ');
-            width += 1;
-        }
-        out.push_str(word);
-        width += word.width();
+/// Columns of numbers with their units are set as figures, all others as words.
+fn block(table: &Table) -> document::Table {
+    let rows = || std::iter::once(&table.columns).chain(&table.rows);
+    let count = rows().map(Vec::len).max().unwrap_or(0);
+    let text = |row: &[String], at: usize| row.get(at).cloned().unwrap_or_default();
+    let number = |cell: &String| {
+        let mut words = cell.split(' ');
+        words.next().is_some_and(|word| word.is_empty() || word.parse::<f64>().is_ok()) && words.count() < 3
+    };
+    let counted = |at: usize| at > 0 && table.rows.iter().filter_map(|row| row.get(at)).all(number);
+    let column = |at: usize| {
+        Column::of(
+            if counted(at) {
+                Kind::Figure
+            } else if at > 0 {
+                Kind::Short
+            } else {
+                Kind::Words
+            },
+            text(&table.columns, at),
+        )
+    };
+    let cell = |row: &[String], at: usize| match text(row, at) {
+        text if counted(at) => Cell::measured(&text, Tone::Plain),
+        text => Cell::words(text),
+    };
+    let heads = if table.columns.is_empty() { Heads::Spoken } else { Heads::Shown };
+    let row = |row: &Vec<String>| Row::plain((0..count).map(|at| cell(row, at)).collect());
+    document::Table {
+        columns: (0..count).map(column).collect(),
+        rows: table.rows.iter().map(row).collect(),
+        heads,
     }
-    out.push('\n');
-}
-
-fn in_markdown(sheet: &Sheet) -> String {
-    let escaped = |text: &str| markdown::escaped(&clean(text));
-    let mut out = format!("# {}\n", escaped(&sheet.title));
-    for table in &sheet.tables {
-        out.push('\n');
-        if !table.heading.is_empty() {
-            out.push_str(&format!("## {}\n\n", escaped(&table.heading)));
-        }
-        let count = table.rows.iter().map(Vec::len).max().unwrap_or(0).max(table.columns.len());
-        let row = |cells: &[String]| {
-            let cells = (0..count).map(|at| cells.get(at).map_or_else(String::new, |text| escaped(text)));
-            format!("| {} |\n", cells.collect::<Vec<_>>().join(" | "))
-        };
-        out.push_str(&row(&table.columns));
-        let rules = (0..count).map(|at| if at == 0 { "---" } else { "---:" });
-        out.push_str(&format!("| {} |\n", rules.collect::<Vec<_>>().join(" | ")));
-        table.rows.iter().for_each(|cells| out.push_str(&row(cells)));
-    }
-    for line in &sheet.lines {
-        out.push_str(&format!("\n{}\n", escaped(line)));
-    }
-    out
 }
 
 /// One row a cell: table, row, column, value.
@@ -152,7 +128,7 @@ mod tests {
 
     #[test]
     fn every_format_says_it_and_is_safe() {
-        let of = |format| write(&sheet(), &serde_json::json!({ "a": 1 }), format);
+        let of = |format| write(&sheet(), &serde_json::json!({ "a": 1 }), format, Look::default());
         assert!(of(Format::Text).lines().all(|line| line.width() <= 80));
         assert!(of(Format::Markdown).contains("a\\|b"));
         assert!(of(Format::Csv).contains("H,a|b,ml,'=1"));
