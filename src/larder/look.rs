@@ -1,5 +1,6 @@
 //! Finding an entry by its name, by words, or by what was probably meant.
 
+use super::folded::folded;
 use super::shelf::{Place, at};
 use super::{Entry, all};
 
@@ -59,36 +60,4 @@ fn hit(entry: &Entry, words: &[String]) -> Option<bool> {
         return None;
     }
     Some(words.iter().all(|word| text.split([' ', ',', ';']).any(|part| part == word)))
-}
-
-/// Lower case, accents off, hyphens and runs of blanks as one blank.
-pub fn folded(text: &str) -> String {
-    let mut plain = String::with_capacity(text.len());
-    for letter in plainly(text) {
-        if !letter.is_whitespace() {
-            plain.push(letter);
-        } else if !plain.is_empty() && !plain.ends_with(' ') {
-            plain.push(' ');
-        }
-    }
-    plain.truncate(plain.trim_end().len());
-    plain
-}
-
-fn plainly(text: &str) -> impl Iterator<Item = char> {
-    text.chars().flat_map(char::to_lowercase).map(unaccented)
-}
-
-fn unaccented(letter: char) -> char {
-    match letter {
-        'à'..='å' => 'a',
-        'ç' => 'c',
-        'è'..='ë' => 'e',
-        'ì'..='ï' => 'i',
-        'ñ' => 'n',
-        'ò'..='ö' => 'o',
-        'ù'..='ü' => 'u',
-        '-' | '\u{2010}'..='\u{2013}' => ' ',
-        other => other,
-    }
 }

@@ -5,6 +5,7 @@
 mod carried;
 mod family;
 mod file;
+mod folded;
 mod group;
 mod look;
 mod ph;
@@ -17,8 +18,9 @@ use std::collections::BTreeMap;
 
 pub use carried::{caffeine_at_most, caffeine_per_litre, may_hold, solids, strongest};
 pub use family::{FAMILIES, Family, Need};
+pub use folded::folded;
 pub use group::{Between, Group};
-pub use look::{closest, find, folded, search};
+pub use look::{closest, find, search};
 pub use ph::{Ph, ph};
 pub use provenance::{Basis, Figure, Provenance};
 pub use solid::Solid;

@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
-use super::look::folded;
+use super::folded::folded;
 use super::{Entry, file};
 
 /// The data file inside the program.

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::look::folded;
+use super::folded::folded;
 use super::*;
 use crate::liquid::Form;
 

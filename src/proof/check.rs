@@ -1,23 +1,12 @@
 //! The checker: it believes the brief and the physics, and nothing that a proof says.
 
-use std::iter::Peekable;
-use std::str::Lines as TextLines;
-
 use super::claim::{self, Claim, Section};
 use super::facts::Facts;
 use super::node::{Ground, Node};
 use super::point::Point;
+use super::reader::{Reader, Refusal};
 use super::text::{FIRST, Step};
 use crate::brief::Brief;
-
-/// Where a proof fails, and why.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Refusal {
-    /// The line of the proof, from 1 on.
-    pub line: usize,
-    /// Why.
-    pub what: String,
-}
 
 /// What was proved.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,45 +17,12 @@ pub struct Proved {
     pub leaves: usize,
 }
 
-/// A proof that is read line by line.
-pub(super) struct Reader<'t> {
-    lines: Peekable<TextLines<'t>>,
-    at: usize,
-}
-
-impl<'t> Reader<'t> {
-    /// The next line.
-    pub fn next(&mut self) -> Result<&'t str, Refusal> {
-        self.at += 1;
-        self.lines.next().ok_or_else(|| self.refuse("the proof ends too early"))
-    }
-
-    /// The next line, if it begins with a word: what follows it.
-    pub fn after(&mut self, word: &str) -> Option<&'t str> {
-        let rest = self.lines.peek()?.strip_prefix(word)?;
-        let rest = if rest.is_empty() { rest } else { rest.strip_prefix(' ')? };
-        self.at += 1;
-        self.lines.next();
-        Some(rest)
-    }
-
-    /// The next line has to be this.
-    pub fn expect(&mut self, line: &str, why: &str) -> Result<(), Refusal> {
-        if self.next()? == line { Ok(()) } else { Err(self.refuse(why)) }
-    }
-
-    /// Why it fails at the last line.
-    pub fn refuse(&self, what: impl Into<String>) -> Refusal {
-        Refusal { line: self.at, what: what.into() }
-    }
-}
-
 /// Checks a proof against a brief; `digest` is that of the brief's text.
 ///
 /// # Errors
 /// Where it fails first.
 pub fn check(brief: &Brief, digest: u64, proof: &str) -> Result<Proved, Refusal> {
-    let mut reader = Reader { lines: proof.lines().peekable(), at: 0 };
+    let mut reader = Reader::of(proof);
     reader.expect(FIRST, "this is no proof of this version")?;
     reader
         .expect(&format!("brief {digest:016x}"), "it is the proof of another brief, or of other settings")?;
@@ -76,10 +32,8 @@ pub fn check(brief: &Brief, digest: u64, proof: &str) -> Result<Proved, Refusal>
     for _ in 0..parts {
         section(brief, &mut reader, &mut proved)?;
     }
-    match reader.lines.next() {
-        None => Ok(proved),
-        Some(_) => Err(Refusal { line: reader.at + 1, what: "more follows after its last part".to_owned() }),
-    }
+    reader.over("more follows after its last part")?;
+    Ok(proved)
 }
 
 fn section(brief: &Brief, reader: &mut Reader, proved: &mut Proved) -> Result<(), Refusal> {

@@ -3,10 +3,10 @@
 
 use std::borrow::Cow;
 
-use super::check::{Reader, Refusal};
 use super::facts::{Facts, LOOSE};
 use super::node::Cutoffs;
 use super::point::Point;
+use super::reader::{Reader, Refusal};
 use super::text;
 use crate::brief::edit::{Demand, without};
 use crate::brief::{Brief, Pour};

@@ -12,11 +12,12 @@ mod interval;
 mod lines;
 mod node;
 mod point;
+mod reader;
 mod rows;
 mod text;
 mod view;
 
-pub use check::{Proved, Refusal, check};
+pub use check::{Proved, check};
 pub use claim::{
     Claim, What, but as but_line, claim, line as claim_line, of_core, of_core_but, spec as spec_line, views,
 };
@@ -25,6 +26,7 @@ pub use interval::Interval;
 pub use lines::{Band, Curve, MeltLine, Span};
 pub use node::{Branch, Cutoffs, Domain, FIXED_ONE, Ground, Node, State};
 pub use point::Point;
+pub use reader::Refusal;
 pub use rows::{Name, Row};
 pub use text::{FIRST, MULTIPLIER, Step, digest, facts as facts_text};
 pub use view::{Heat, Lines, Ranges, Which};

@@ -1,6 +1,6 @@
 //! Whether a range ends where it is said to end: solved again just inside and just outside.
 
-use super::ends::{End, Point, Walk};
+use super::walk::{End, Point, Walk};
 
 /// How far inside and outside is looked, as a share of the limit's size.
 const JUST: f64 = 1e-3;

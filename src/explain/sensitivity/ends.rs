@@ -4,15 +4,15 @@
 //! on where a solver stopped. Each solved point says by its own linear program where that will end; the
 //! next one is put just this side or just beyond, until the end lies between two that are close.
 
+use super::asked::{Asked, loosens};
 use super::confirm::{Confirmed, confirm};
-use super::held::{bound, loosens};
-use super::marks::{Mark, marks};
-use super::question::{Asked, Question};
+use super::marks::marks;
+use super::question::Question;
+use super::walk::{End, POINTS, Point, Walk, ranging, size};
 use crate::brief::Brief;
-use crate::lp::bound::{Bound, Way};
+use crate::lp::bound::Way;
 use crate::lp::dual_face::DualFace;
 use crate::solve::free::Free;
-use crate::solve::standing::Standing;
 
 /// How closely an end is found, as a share of the limit's size.
 const CLOSE: f64 = 4e-7;
@@ -23,23 +23,12 @@ const COARSE: f64 = 1e-4;
 const INSIDE: (f64, f64) = (1e-3, 2e-6);
 /// How far away something endless is looked for, in limits' sizes.
 const FAR: f64 = 10.0;
-/// How many points an end may take.
-const POINTS: usize = 40;
 /// How often something else that is better may turn up on the way to an end.
 const OTHERS: usize = 6;
 /// How often a range that goes on behind its end is followed on.
 const RESUMED: usize = 3;
 /// From this share of the score on two specs differ at all.
 const DIFFERS: f64 = 1e-12;
-
-/// Where a range ends, and the score there (lower is better); nothing where it does not.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct End {
-    /// The limit's value.
-    pub at: Option<f64>,
-    /// The score, solved again.
-    pub score: Option<f64>,
-}
 
 /// How a range was followed: its end, and the slope of the score where it was first looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -50,16 +39,6 @@ pub struct Followed {
     pub unsure: bool,
     /// The slope there; nothing where no linear program says it.
     pub slope: Option<f64>,
-}
-
-/// The size of a limit: its own, or that of what it bounds.
-pub fn size(question: &Question, asked: &Asked) -> f64 {
-    let value = question.value(asked, &question.base).abs();
-    match asked.limit.abs() {
-        limit if limit > 0.0 => limit,
-        _ if value > 0.0 && value.is_finite() => value,
-        _ => 1.0,
-    }
 }
 
 /// The end in one direction. `rate` is the slope that way; nothing where there is no room.
@@ -129,113 +108,13 @@ pub fn behind(question: &Question, asked: &Asked) -> Followed {
     Followed { end: if unsure { End::default() } else { end }, unsure, slope: None }
 }
 
-/// How far the limit's value goes until a program's own prices end.
-fn ranging(question: &Question, asked: &Asked, standing: &Standing, face: &mut DualFace, way: Way) -> f64 {
-    let row = question.row(asked, standing).filter(|_| !question.aim_moves());
-    let Some((origin, times)) = row else { return way.sign() * f64::INFINITY };
-    let bound = bound(asked, origin);
-    let now = standing.linear.value_of(bound);
-    face.ranging(bound, way).map_or(0.0, |ranging| (ranging.to - now) / times)
-}
-
-/// The slope of the score per unit of the limit's value, by a program's own prices.
-fn slope(
-    question: &Question,
-    asked: &Asked,
-    standing: &Standing,
-    face: &mut DualFace,
-    way: Way,
-) -> Option<f64> {
-    let (origin, times) = question.row(asked, standing).filter(|_| !question.aim_moves())?;
-    face.rate(bound(asked, origin), way).map(|rate| rate * times)
-}
-
-/// A solved point.
-pub(super) struct Point {
-    pub at: f64,
-    pub score: f64,
-    units: Vec<f64>,
-    /// The bounds that have a price; `None` where the point lies on a bend and is not known well enough.
-    deciding: Option<Vec<Mark>>,
-    /// The same bounds as they stand in its program.
-    bounds: Option<Vec<Bound>>,
-    pub tight: Vec<Mark>,
-    /// Where its own linear program ends, towards the limit and away from it.
-    back: f64,
-    on: f64,
-    /// The slope of the score, in the direction of the walk.
-    slope: Option<f64>,
-}
-
-impl Point {
-    /// Whether the same ingredients and limits decide.
-    fn same(&self, other: &Self) -> bool {
-        match (&self.deciding, &other.deciding) {
-            (Some(own), Some(others)) => own == others,
-            _ => self.tight == other.tight,
-        }
-    }
-}
-
 /// What a walk's own spec is at a value: its score and the units of every column.
 struct Own {
     score: f64,
     units: Vec<f64>,
 }
 
-pub(super) struct Walk<'q> {
-    question: &'q Question<'q>,
-    pub asked: &'q Asked,
-    pub way: Way,
-    pub size: f64,
-    close: f64,
-    left: usize,
-}
-
-impl<'q> Walk<'q> {
-    fn new(question: &'q Question, asked: &'q Asked, way: Way, close: f64) -> Self {
-        let size = size(question, asked);
-        Self { question, asked, way, size, close: close * size, left: POINTS }
-    }
-
-    fn along(&self, from: f64, by: f64) -> f64 {
-        from + self.way.sign() * by
-    }
-
-    /// How far `to` lies beyond `from`.
-    fn beyond(&self, to: f64, from: f64) -> f64 {
-        self.way.sign() * (to - from)
-    }
-
-    /// The best there is at a value, looked for near a known one and everywhere.
-    pub fn anywhere(&self, at: f64) -> Option<Point> {
-        self.solved(at, None)
-    }
-
-    fn solve(&mut self, at: f64, near: &[f64]) -> Option<Point> {
-        self.left = self.left.saturating_sub(1);
-        self.solved(at, Some(near))
-    }
-
-    fn solved(&self, at: f64, near: Option<&[f64]>) -> Option<Point> {
-        let from = |near| self.question.solved_at(self.asked, at, near);
-        // Where the optimum lies on a bend, steps from nearby may miss it.
-        let standing = near.and_then(|near| from(Some(near))).or_else(|| from(None))?;
-        let (on, back) = (self.way, self.way.opposite());
-        let mut face = standing.sharp_face();
-        let bounds = face.as_mut().map(DualFace::deciding);
-        let deciding = bounds.as_ref().map(|bounds| marks(&standing, bounds));
-        let slope = face.as_mut().and_then(|face| slope(self.question, self.asked, &standing, face, on));
-        let mut to = |way: Way| {
-            let endless = way.sign() * f64::INFINITY;
-            at + face.as_mut().map_or(endless, |f| ranging(self.question, self.asked, &standing, f, way))
-        };
-        let (on, back) = (to(on), to(back));
-        let tight = marks(&standing, &standing.tight());
-        let (score, units) = (standing.free.score, standing.free.units);
-        Some(Point { at, score, units, deciding, bounds, tight, back, on, slope })
-    }
-
+impl Walk<'_> {
     /// The end, confirmed; where something goes on as before behind it, it is followed on. Nothing where that does
     /// not come to an end.
     fn out_to_the_end(&mut self, mut inside: Point) -> Option<End> {

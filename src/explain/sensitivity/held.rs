@@ -1,11 +1,13 @@
 //! The slope of the score at every limit, on both sides.
 
-use super::ends::{self, End};
-use super::question::{Asked, Origin, Question};
+use super::asked::{Asked, bound, loosens, tightens};
+use super::ends;
+use super::question::Question;
+use super::walk::{End, size};
 use super::{Counts, Held, Rate};
 use crate::brief::{Aim, Brief, Goal, Measure, Nearest, Side};
 use crate::explain::demand::Demand;
-use crate::lp::bound::{Bound, Way};
+use crate::lp::bound::Way;
 use crate::lp::dual_face::DualFace;
 use crate::quantity::Unit;
 use crate::solve::Stop;
@@ -104,38 +106,12 @@ fn counted(question: &Question, asked: &Asked) -> Held {
     }
 }
 
-/// The way in which a limit gets looser.
-pub fn loosens(side: Side) -> Way {
-    match side {
-        Side::Min => Way::Down,
-        Side::Max => Way::Up,
-    }
-}
-
-/// The way in which a limit gets tighter.
-pub fn tightens(side: Side) -> Way {
-    match side {
-        Side::Min => Way::Up,
-        Side::Max => Way::Down,
-    }
-}
-
 fn reached(asked: &Asked, value: f64) -> bool {
     (value - asked.limit).abs() <= REACHED * asked.limit.abs().max(tolerance::MET)
 }
 
 /// How near to its limit a free-pour value is on it: the linear programs are good to 1e-7.
 pub const REACHED: f64 = 1e-7;
-
-/// The bound that a limit is.
-pub fn bound(asked: &Asked, origin: Origin) -> Bound {
-    match (origin, asked.side) {
-        (Origin::Row(row), Side::Min) => Bound::RowMin(row),
-        (Origin::Row(row), Side::Max) => Bound::RowMax(row),
-        (Origin::Variable(at), Side::Min) => Bound::Min(at),
-        (Origin::Variable(at), Side::Max) => Bound::Max(at),
-    }
-}
 
 /// The slope of the score (lower is better) per unit of the limit's value, when it starts to go `way`.
 fn rate(question: &Question, asked: &Asked, face: Option<&mut DualFace>, way: Way) -> Option<f64> {
@@ -156,7 +132,7 @@ fn confirmed(
     beside: Option<f64>,
 ) -> Option<f64> {
     let Some((at, beside)) = rate.zip(beside) else { return rate };
-    let none = SAME_PIECE * question.score.abs().max(1.0) / ends::size(question, asked);
+    let none = SAME_PIECE * question.score.abs().max(1.0) / size(question, asked);
     if (at - beside).abs() <= ALIKE * at.abs().max(beside.abs()) + none {
         return Some(at);
     }
@@ -171,7 +147,7 @@ fn solved_again(question: &Question, asked: &Asked, way: Way, near: Option<&[f64
         let there = question.solved_at(asked, asked.limit + way.sign() * step, near)?;
         Some((there.free.score - here) / (way.sign() * step))
     };
-    let step = STEP * ends::size(question, asked);
+    let step = STEP * size(question, asked);
     let (far, half) = (slope(step)?, slope(step / 2.0)?);
     let rate = 2.0 * half - far;
     Some(if rate.abs() * step <= SAME_PIECE * here.abs().max(1.0) { 0.0 } else { rate })

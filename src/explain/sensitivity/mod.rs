@@ -7,14 +7,17 @@
 //! same ingredients and limits decide is found by solving again (Jansen, de Jong, Roos, Terlaky, EJOR
 //! 101, 1997, for what is asked).
 
+mod asked;
 mod confirm;
 mod ends;
 mod held;
 mod marks;
+mod money;
 mod near;
 mod pourable;
 mod prices;
 mod question;
+mod walk;
 
 pub use std::fmt;
 

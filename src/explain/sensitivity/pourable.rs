@@ -6,7 +6,7 @@
 //! searches). Where cost is not the aim, a spec stays the best as long as it can be paid, and another
 //! comes before it as soon as that can be paid: the line to cross is then what may be paid.
 
-use super::prices::{Money, Pack, Purse};
+use super::money::{Money, Pack, Purse};
 use crate::brief::{Brief, Goal, Measure, Side, Step, poured, serve};
 use crate::explain::oracle::Effort;
 use crate::model::{Model, Objective, Sense};

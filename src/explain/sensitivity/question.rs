@@ -1,7 +1,7 @@
 //! The brief with free pours, any one of its limits at another value, and its optimum.
 
-use super::held::bound;
-use crate::brief::{Aim, Brief, Measure, Nearest, Pour, Side, Step, Target, poured};
+use super::asked::{Asked, Origin, bound};
+use crate::brief::{Aim, Brief, Nearest, Pour, Side, Step, Target, poured};
 use crate::explain::demand::Demand;
 use crate::lp::bound::{Bound, Way};
 use crate::model::{Limit, Model, Objective, RowOrigin, Source};
@@ -9,21 +9,6 @@ use crate::solve::Solved;
 use crate::solve::free::{self, Free};
 use crate::solve::standing::Standing;
 use crate::tolerance::{MET, SAME_PIECE};
-
-/// One limit that the brief sets, by one side.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Asked {
-    /// Whose it is.
-    pub demand: Demand,
-    /// From which side it bounds.
-    pub side: Side,
-    /// At what value: of a glass, the ml that it holds with its headroom.
-    pub limit: f64,
-    /// What is limited, where it is a measure.
-    pub measure: Option<Measure>,
-    /// Its place among the model's limits, where it is one.
-    pub place: Option<usize>,
-}
 
 /// A brief as its free pours see it.
 pub struct Question<'b> {
@@ -251,15 +236,6 @@ fn side_of(target: &mut Target, side: Side) -> &mut Option<f64> {
         Side::Min => &mut target.min,
         Side::Max => &mut target.max,
     }
-}
-
-/// Which bound of a program.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Origin {
-    /// A row's.
-    Row(usize),
-    /// A variable's.
-    Variable(usize),
 }
 
 /// The brief with free pours: any amount, no counts, and what is held among the targets.

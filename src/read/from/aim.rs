@@ -1,6 +1,6 @@
 //! The aim of a new brief, from the words of the command line: `lowest cost`, `cost`, `nearest middle`, `highest notes`.
 
-use super::toml;
+use super::text::toml;
 use crate::brief::Measure;
 use crate::finding::Finding;
 use crate::read::findings::closest;

@@ -4,6 +4,7 @@
 //! comment. What could stand in for each ingredient is looked up in the house and in the larder (`shelf`).
 
 mod aim;
+mod house;
 mod line;
 mod names;
 mod shelf;
@@ -14,14 +15,17 @@ mod write;
 
 use std::sync::Arc;
 
+pub use house::{shelf_of, weighed_of};
 pub use line::{Item, Written};
 pub use names::Found;
 pub use skeleton::skeleton;
+pub use text::method_word;
 pub use write::brief;
 
 use self::shelf::Stock;
+use self::text::toml;
 use super::file::Keyword;
-use super::{Changes, House, Reading, Weighings, read_changed, read_with};
+use super::{Changes, House, Reading, read_changed};
 use crate::brief::{Brief, Pour};
 use crate::finding::Finding;
 use crate::larder::Family;
@@ -90,11 +94,6 @@ pub fn closest_family(word: &str) -> Option<&'static str> {
     meant.and_then(Family::find).map(|family| family.name)
 }
 
-/// The word of a method.
-pub fn method_word(method: Method) -> &'static str {
-    Method::words().into_iter().find(|(_, known)| *known == method).map_or("none", |(word, _)| word)
-}
-
 /// Reads and measures a line.
 ///
 /// # Errors
@@ -130,58 +129,4 @@ pub fn measured(line: &str, method: Method, house: Option<&Arc<House>>) -> Resul
         |item: &Item| Some(Pour { candidate: brief.find(item.what.name())?, amount: item.amount.value });
     let pours = items.iter().filter_map(amount).collect();
     Ok(Measured { brief, pours, items })
-}
-
-/// The ingredients of a house, measured: as the candidates of a brief.
-///
-/// # Errors
-/// Everything that is wrong with the house.
-pub fn shelf_of(house: &Arc<House>) -> Result<Brief, Vec<Finding>> {
-    let text = shelf_text(house, Method::None)?;
-    let changes = Changes { house: Some(Arc::clone(house)), ..Changes::default() };
-    let mut brief = read_changed(text.as_bytes(), &changes)?.brief;
-    brief.candidates.retain(|candidate| candidate.name != NOTHING);
-    Ok(brief)
-}
-
-/// What was weighed in a house, and its ingredients, as a brief of what is made like this. How much ice melts is
-/// then by the rule, not by what the house has kept.
-///
-/// # Errors
-/// Everything that is wrong with the house.
-pub fn weighed_of(house: &Arc<House>, method: Method) -> Result<Brief, Vec<Finding>> {
-    let text = shelf_text(house, method)?;
-    let changes = Changes { house: Some(Arc::clone(house)), ..Changes::default() };
-    Ok(read_with(text.as_bytes(), &changes, Weighings::Houses)?.brief)
-}
-
-/// A brief that brings in all of a house.
-fn shelf_text(house: &Arc<House>, method: Method) -> Result<String, Vec<Finding>> {
-    let shelf = super::house::open(house, 0)?;
-    let names: Vec<String> = shelf.names().map(toml).collect();
-    let melt = if method == Method::Blend { "melt = 60\n" } else { "" };
-    let title = shelf.title.as_deref().map_or_else(String::new, |title| format!("title = {}\n", toml(title)));
-    let mut text = format!(
-        "{title}house = \"house\"\n[serve]\nmethod = \"{}\"\n{melt}[targets]\nvolume = {{ max = 2000 }}\n[aim]\n\
-         lowest = \"volume\"\n",
-        method_word(method)
-    );
-    if !shelf.properties.is_empty() {
-        text.push_str("[properties]\n");
-    }
-    for (name, unit) in &shelf.properties {
-        text.push_str(&format!("{} = {{ unit = {} }}\n", toml(name), toml(unit)));
-    }
-    // Where everything in a house is out, a brief still needs something that may be used.
-    text.push_str(&format!("[[candidate]]\nname = {}\n", toml(NOTHING)));
-    text.push_str(&format!("[[bring]]\nfrom = \"house\"\nnames = [{}]\n", names.join(", ")));
-    Ok(text)
-}
-
-/// Stands in for an ingredient.
-const NOTHING: &str = "nothing";
-
-/// A text between quotes, as TOML has it: JSON's strings are among them.
-pub(super) fn toml(text: &str) -> String {
-    serde_json::Value::from(text).to_string()
 }

@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
+use super::house::shelf_of;
 use super::names::Found;
-use super::shelf_of;
 use crate::brief::{Brief, Candidate, Role};
 use crate::finding::Finding;
 use crate::larder::{self, Entry};

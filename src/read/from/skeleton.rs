@@ -1,10 +1,9 @@
 //! A brief of a family alone: what such a drink measures, and what it needs, at least in tasteable pours.
 
-use super::aim;
 use super::names::Found;
 use super::shelf::{Ask, Offer, Stock};
-use super::text::{Text, from, source, unit};
-use super::{Wish, method_word, toml};
+use super::text::{Text, from, method_word, source, toml, unit};
+use super::{Wish, aim};
 use crate::brief::Role;
 use crate::finding::Finding;
 use crate::larder::{Family, Need};

@@ -1,8 +1,9 @@
 //! The text of a brief that is being written.
 
 use super::names::Found;
-use super::toml;
 use crate::brief::Measure;
+use crate::liquid::Method;
+use crate::read::file::Keyword;
 
 /// The text of a brief; one line a key, each with a comment.
 pub struct Text(pub String);
@@ -42,4 +43,14 @@ pub fn unit(measure: Measure) -> &'static str {
         Measure::Acid => "g/L, as citric",
         other => other.unit(),
     }
+}
+
+/// The word of a method.
+pub fn method_word(method: Method) -> &'static str {
+    Method::words().into_iter().find(|(_, known)| *known == method).map_or("none", |(word, _)| word)
+}
+
+/// A text between quotes, as TOML has it: JSON's strings are among them.
+pub fn toml(text: &str) -> String {
+    serde_json::Value::from(text).to_string()
 }

@@ -6,7 +6,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeArray, DeTable, DeValue};
 
-use super::take_in::{list, name_in, no_house, unknown, whole};
+use super::items::{list, name_in, no_house, unknown, whole};
 use super::{Item, Shelf, name_of, quoted, word};
 use crate::larder::{self, Entry};
 use crate::read::codes;

@@ -7,6 +7,7 @@
 //! that a finding points there.
 
 mod bring;
+mod items;
 mod shelf;
 mod take_in;
 
@@ -16,8 +17,9 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 pub use bring::Brought;
+pub use items::whole;
 pub use shelf::{Shelf, open, schema};
-pub use take_in::{bar, take_in, weighed, whole};
+pub use take_in::{bar, take_in, weighed};
 
 use super::shape::shown;
 use super::{Changes, Setting, settings, text};

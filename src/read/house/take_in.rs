@@ -3,11 +3,11 @@
 use std::ops::Range;
 
 use toml::Spanned;
-use toml::de::{DeArray, DeTable, DeValue};
+use toml::de::{DeTable, DeValue};
 
 use super::bring::{Brought, bring};
+use super::items::{list, name_in, no_house, place_of_name, unknown, whole};
 use super::{Item, Shelf, name_of, quoted, table_mut, word};
-use crate::larder;
 use crate::read::codes;
 use crate::read::findings::Findings;
 
@@ -46,14 +46,6 @@ pub fn take_in<'s>(
     brought
 }
 
-/// The candidates of a brief; nothing where they are no list, which the shape reports.
-pub(super) fn list<'a, 's>(document: &'a mut DeTable<'s>) -> Option<&'a mut DeArray<'s>> {
-    match document.get_mut("candidate").map(Spanned::get_mut) {
-        Some(DeValue::Array(items)) => Some(items),
-        _ => None,
-    }
-}
-
 /// Every candidate that says `house = …` gets what it does not state itself.
 fn candidates<'s>(document: &mut DeTable<'s>, shelf: Option<&Shelf<'s>>, findings: &mut Findings) {
     let Some(items) = list(document) else { return };
@@ -74,20 +66,6 @@ fn candidates<'s>(document: &mut DeTable<'s>, shelf: Option<&Shelf<'s>>, finding
             None => unknown(&name, place, shelf, findings),
         }
     }
-}
-
-pub(super) fn no_house(place: Range<usize>, findings: &mut Findings) {
-    let help = "name it at the top of the brief: house = \"house.toml\", a path relative to the brief";
-    findings.error(codes::NO_HOUSE, place, "the brief names no house", help);
-}
-
-pub(super) fn unknown(name: &str, place: Range<usize>, shelf: &Shelf<'_>, findings: &mut Findings) {
-    let help = match findings.closest(name, shelf.names()) {
-        Some(meant) => format!("did you mean \"{meant}\"?"),
-        None if larder::find(name).is_some() => format!("the larder has it: larder = {}", quoted(name)),
-        None => "`washline larder --house FILE` lists what is in a house".to_owned(),
-    };
-    findings.error(codes::UNKNOWN_HOUSE, place, format!("the house has no {}", quoted(name)), help);
 }
 
 /// Puts the keys of the house under those of the brief.
@@ -122,22 +100,6 @@ fn fill<'s>(table: &mut DeTable<'s>, kept: &DeTable<'s>, asked: &Range<usize>) {
     }
 }
 
-fn place_of_name(kept: &DeTable<'_>, otherwise: &Range<usize>) -> Range<usize> {
-    kept.get("name").or_else(|| kept.get("larder")).map_or_else(|| otherwise.clone(), Spanned::span)
-}
-
-/// An ingredient of the house as a candidate of its own.
-pub fn whole<'s>(shelf: &Shelf<'s>, at: usize) -> Option<Item<'s>> {
-    let kept = shelf.items.get(at)?;
-    let mut table = kept.get_ref().as_table()?.clone();
-    if let (None, Some(name)) = (word(&table, "name"), word(&table, "larder").map(str::to_owned)) {
-        let place = place_of_name(&table, &kept.span());
-        let value = Spanned::new(place.clone(), DeValue::String(name.into()));
-        table.insert(Spanned::new(place, "name".into()), value);
-    }
-    Some(Spanned::new(kept.span(), DeValue::Table(table)))
-}
-
 /// What a preparation is made of, where the brief does not list it: it comes in, but is not used.
 fn parts<'s>(document: &mut DeTable<'s>, shelf: &Shelf<'s>) {
     let Some(items) = list(document) else { return };
@@ -166,11 +128,6 @@ fn parts<'s>(document: &mut DeTable<'s>, shelf: &Shelf<'s>) {
         }
         at += 1;
     }
-}
-
-/// What a candidate is called.
-pub(super) fn name_in<'a>(item: &'a Item<'_>) -> Option<&'a str> {
-    name_of(item.get_ref().as_table()?)
 }
 
 fn part_names(item: &Item<'_>) -> Vec<String> {

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::label::Composition;
-use super::{cost, entries, label, made, spread, stored};
+use super::{cost, entries, label, spread, stored};
 use crate::brief::{Candidate, Natural, Origin, Property, Role, Spread, Step, Stored};
 use crate::larder::{self, Entry, Figure, WATER};
 use crate::liquid::{Form, Stage};
@@ -14,7 +14,7 @@ use crate::read::findings::Findings;
 use crate::read::names::Names;
 use crate::read::shape::shown;
 
-/// All candidates with their compositions and costs; steps and amounts follow in `pours`.
+/// All candidates as they state themselves; preparations follow in `made`, steps and amounts in `pours`.
 pub fn all(
     written: &[At<file::Candidate>],
     names: &Names,
@@ -22,12 +22,11 @@ pub fn all(
     findings: &mut Findings,
 ) -> Vec<Candidate> {
     check_units(written, properties, findings);
-    let candidates = written
+    written
         .iter()
         .enumerate()
         .map(|(at, candidate)| stated(candidate, (names, at), properties, findings))
-        .collect();
-    made::all(written, candidates, names, properties, findings)
+        .collect()
 }
 
 /// A candidate as it states itself; a preparation's composition follows in `made`.

@@ -69,6 +69,7 @@ pub fn lower(file: &File, asked: Asked<'_>, findings: &mut Findings) -> Option<L
     let names = Names::collect(file, &properties, findings);
     let mut bar = serve::bar(file, findings);
     let candidates = ingredient::all(written, &names, &properties, findings);
+    let candidates = made::all(written, candidates, &names, &properties, findings);
     let candidates = stage::all(written, candidates, &bar);
     serve::put_ice(file, &candidates, &mut bar.serve, findings);
     let hand = file.variation.as_ref().and_then(|variation| variation.pour_error.as_ref());
