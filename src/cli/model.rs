@@ -3,7 +3,7 @@
 use super::args::ModelArgs;
 use super::exit::{Exit, Failure};
 use super::{clock, input, output};
-use crate::explain::program::program;
+use crate::export::program::program;
 use crate::export::write;
 use crate::model::Pours;
 use crate::solve::Ending;

@@ -8,7 +8,6 @@ pub mod in_play;
 pub mod loosen;
 pub mod mend;
 pub mod oracle;
-pub mod program;
 pub mod rules;
 pub mod sensitivity;
 pub mod side_by_side;

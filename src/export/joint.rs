@@ -3,7 +3,7 @@
 use super::named::{Column, Line, NamedProgram};
 use super::names::{Names, remark};
 use super::{Form, lp, mps};
-use crate::explain::program::Exported;
+use crate::export::program::Exported;
 use crate::menu::oracle::Oracle;
 use crate::model::{Kind, RowSense};
 use crate::quantity::english::counted;

@@ -5,12 +5,13 @@ mod lp;
 mod mps;
 mod named;
 mod names;
+pub mod program;
 mod words;
 
 #[cfg(test)]
 mod tests;
 
-use crate::explain::program::Exported;
+use crate::export::program::Exported;
 pub use joint::write_joint;
 use named::NamedProgram;
 

@@ -2,7 +2,7 @@
 
 use super::names::{Names, remark};
 use super::words;
-use crate::explain::program::Exported;
+use crate::export::program::Exported;
 use crate::model::{Kind, PlainOf, RowSense, Something, VariableOf};
 
 /// A variable.

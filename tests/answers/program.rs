@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use good_lp::{Expression, ProblemVariables, Solution, SolverModel, Variable, microlp, variable};
 use washline::brief::Aim;
-use washline::explain::program::program;
+use washline::export::program::program;
 use washline::export::{Form, write};
 use washline::model::Pours;
 use washline::solve::Stop;

@@ -10,7 +10,7 @@ use crate::cli::args::{MenuArgs, WishArg};
 use crate::cli::clock;
 use crate::cli::exit::{Failure, Sources};
 use crate::cli::progress::Waiting;
-use crate::explain::program::around;
+use crate::export::program::around;
 use crate::export::{Form, write_joint};
 use crate::menu::oracle::Oracle;
 use crate::menu::order::{Wanted, order};
