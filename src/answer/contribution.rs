@@ -1,7 +1,7 @@
 //! What each ingredient and the ice bring, in the words of the brief.
 
 use super::Source;
-use super::spec::ServedFigures;
+use super::figures::ServedFigures;
 use crate::brief::Brief;
 use crate::explain::contribution::{Bringer, Contribution, contributions};
 use crate::quantity::Unit;

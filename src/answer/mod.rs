@@ -10,6 +10,7 @@ mod calibration;
 mod check;
 mod claim;
 mod contribution;
+mod figures;
 mod flight;
 mod frame;
 mod larder;
@@ -37,6 +38,7 @@ pub use calibration::{CalibrationAnswer, FigureLine, FigureOf, OfMethod, calibra
 pub use check::{CheckAnswer, MendedLine, Miss, With, check_answer};
 pub use claim::claim_lines;
 pub use contribution::{ContributionLine, Grams};
+pub use figures::ServedFigures;
 pub use flight::{AlongLine, Draw, FlightAnswer, GlassLine, GlassMiss, KeptLine, flight_answer};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, house_lines, larder_answer};
@@ -54,7 +56,7 @@ pub use service::{
     BlameLine, CauseLine, CauseWord, CertainReach, CertaintyLine, FreshLine, JudgedLine, KnownLine,
     MissedLine, NarrowLine, ServiceLine, TargetLine,
 };
-pub use spec::{Change, Margin, NoteLine, Poured, ServedFigures, SpecLine, Turn, changes, line as spec_line};
+pub use spec::{Change, Margin, NoteLine, Poured, SpecLine, Turn, changes, line as spec_line};
 pub use spec_answer::{AimGoal, AimLine, Direction, Outcome, Proof, SpecAnswer, explained, spec_answer};
 pub use spelled::{Source, Spelled, Stand};
 pub use spreads::{GoodLine, LotsLine, OffLine, RangeLine};

@@ -1,8 +1,7 @@
 //! One spec in the words of the brief.
 
-use serde::ser::{Serialize, SerializeMap, Serializer};
-
 use super::contribution::{self, ContributionLine};
+use super::figures::{ServedFigures, figures};
 use crate::brief::{Brief, Measure, Pour, Role, Served, Side, poured as amount_of};
 use crate::explain::cautions;
 use crate::explain::variation::Share;
@@ -79,27 +78,6 @@ impl Poured {
     /// How much of it.
     pub fn amount(&self) -> Amount {
         Amount { value: self.amount, unit: self.unit }
-    }
-}
-
-/// Figures by key, in the order in which they are shown; undefined ones are NaN, `null` in JSON.
-#[derive(Debug, Clone, PartialEq)]
-pub struct ServedFigures(pub Vec<(String, f64)>);
-
-impl ServedFigures {
-    /// The figure of a key; NaN where there is none.
-    pub fn get(&self, key: &str) -> f64 {
-        self.0.iter().find(|(k, _)| k == key).map_or(f64::NAN, |(_, value)| *value)
-    }
-}
-
-impl Serialize for ServedFigures {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut map = serializer.serialize_map(Some(self.0.len()))?;
-        for (key, value) in &self.0 {
-            map.serialize_entry(key, value)?;
-        }
-        map.end()
     }
 }
 
@@ -197,13 +175,6 @@ fn poured(brief: &Brief, pour: Pour) -> Poured {
         tops: candidate.stage == Stage::Topped,
         role: candidate.role,
     }
-}
-
-/// Every measure of a drink, by name.
-pub(super) fn figures(brief: &Brief, served: &Served) -> ServedFigures {
-    let properties = (0..brief.properties.len()).map(Measure::Property);
-    let measures = Measure::BUILT_IN.into_iter().chain(properties);
-    ServedFigures(measures.map(|m| (brief.measure_name(m).to_owned(), served.value(m))).collect())
 }
 
 /// Every side of every target and hold beside the served value.

@@ -2,8 +2,6 @@
 //!
 //! Facts, never advice: what applies to a bar depends on where it stands and how it sells.
 
-use super::scaling::Vessel;
-use super::statements;
 use crate::brief::{Allergen, Brief, Pour, Served};
 use crate::larder;
 use crate::liquid::{Label as Composition, energy};
@@ -107,14 +105,14 @@ impl UsAllergen {
     }
 }
 
-/// The label of one serve, as `served` measures it; `vessel` is what a bottle of the batch holds.
-pub fn of(brief: &Brief, spec: &Spec, served: &Served, vessel: &Vessel) -> Label {
+/// The label of one serve, as `served` measures it; what has to be said is not in it yet.
+pub fn of(brief: &Brief, spec: &Spec, served: &Served) -> Label {
     let drink = &served.drink;
     let ethanol = drink.masses.ethanol;
     let allergens = allergens(brief, &spec.pours);
     let mut us_allergens: Vec<UsAllergen> = allergens.iter().filter_map(|a| UsAllergen::of(*a)).collect();
     us_allergens.sort_unstable();
-    let mut label = Label {
+    Label {
         strength: drink.strength(),
         strongest: drink.strength() + drink.per_volume(further_alcohol(brief, &spec.pours)),
         units_of_alcohol: ethanol / crate::liquid::ethanol::PURE / UNIT,
@@ -127,9 +125,7 @@ pub fn of(brief: &Brief, spec: &Spec, served: &Served, vessel: &Vessel) -> Label
         us_allergens,
         may_hold: may_hold(brief, &spec.pours),
         statements: Vec::new(),
-    };
-    label.statements = statements::of(brief, spec, served, &label, vessel);
-    label
+    }
 }
 
 /// What the strongest makes bring beyond the typical ones, ml of ethanol times 100. That their mix shrinks a

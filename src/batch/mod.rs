@@ -133,7 +133,8 @@ fn worked_out(brief: &Brief, spec: &Spec, order: &Order, mixed: f64) -> Option<B
     let costing = costing::of(brief, &lines, &purchases, serves, order.pour_cost)?;
     let vessel = scaling::vessel(brief, &lines, water, order.water, mixed);
     let served = one_serve(brief, &lines, water, order.water, mixed);
-    let label = label::of(brief, spec, &served, &vessel);
+    let mut label = label::of(brief, spec, &served);
+    label.statements = statements::of(brief, spec, &served, &label, &vessel);
     let keeping = keeping::risks(brief, &lines, &vessel, order.water);
     let bottles = order.bottle.map(|size| scaling::bottles(vessel.volume, size));
     Some(Batch {

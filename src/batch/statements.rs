@@ -28,7 +28,7 @@ const LOW_ALCOHOL: f64 = 1.2;
 /// The last word on everything here.
 pub const CHECK: &str = "Check all of this with your local rules and a competent person.";
 
-/// Everything that has to be said.
+/// Everything that has to be said; `vessel` is what a bottle of the batch holds.
 pub fn of(brief: &Brief, spec: &Spec, served: &Served, label: &Label, vessel: &Vessel) -> Vec<String> {
     let used: Vec<&Candidate> = spec.pours.iter().map(|p| &brief.candidates[p.candidate]).collect();
     let mut said = vec![strength(label)];

@@ -9,7 +9,7 @@ use crate::batch::{self, Order, Size, Unbatchable, Water};
 use crate::brief::Brief;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
 use crate::render::{exporter, html};
-use crate::solve::{Ending, Solved, Spec, solve};
+use crate::solve::{Ending, solve};
 
 /// Solves the brief, makes a batch of the spec that is asked for, and writes it.
 ///
@@ -29,7 +29,7 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     if solved.specs.is_empty() {
         return spec::answered(&reading, &solved, &stop, (&args.brief, &args.show), &imprint);
     }
-    let chosen = chosen(&solved, args.alternative)?;
+    let chosen = spec::chosen(&solved, args.alternative)?;
     let made = batch::batch(brief, chosen, &order).map_err(|why| refused(brief, why))?;
     let (outcome, exit) = match solved.ending {
         Ending::Stopped => (Outcome::Stopped, Exit::Stopped),
@@ -41,21 +41,6 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.batch(&answer), &args.show)?;
     Ok(exit)
-}
-
-/// The spec of this number; 0 is the best.
-pub fn chosen(solved: &Solved, alternative: usize) -> Result<&Spec, Failure> {
-    solved.specs.get(alternative).ok_or_else(|| {
-        let (what, help) = match solved.specs.len() - 1 {
-            0 => ("this brief has no alternatives".to_owned(), "leave --alternative out".to_owned()),
-            1 => ("this brief has only one alternative".to_owned(), "ask for --alternative 1".to_owned()),
-            count => (
-                format!("this brief has only {count} alternatives"),
-                format!("ask for one from 1 to {count}"),
-            ),
-        };
-        Failure::placeless("no-such-alternative", what, format!("{help}; `washline spec` lists them"))
-    })
 }
 
 fn order(args: &BatchArgs) -> Result<Order, Failure> {

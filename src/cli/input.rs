@@ -7,7 +7,8 @@ use std::sync::Arc;
 
 use super::args::{BriefArgs, VERSION};
 use super::clock;
-use super::exit::{Failure, Sources, say_findings};
+use super::complaints::say_findings;
+use super::exit::{Failure, Sources};
 use crate::brief::Brief;
 use crate::finding::Finding;
 use crate::read::{self, Changes, House, Reading};

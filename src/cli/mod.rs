@@ -7,6 +7,7 @@ mod calibrate;
 mod check;
 mod clock;
 mod compare;
+mod complaints;
 pub mod draw;
 mod exit;
 mod flight;
@@ -42,10 +43,10 @@ use exit::{Exit, Failure};
 ///
 /// A panic is a fault of ours: it is reported in plain words, with exit status 70.
 pub fn run() -> ExitCode {
-    panic::set_hook(Box::new(exit::report_fault));
+    panic::set_hook(Box::new(complaints::report_fault));
     let exit = panic::catch_unwind(|| match Cli::try_parse() {
         Ok(cli) => dispatch(&cli.command).unwrap_or_else(|failure| failure.report()),
-        Err(error) => exit::usage(&error),
+        Err(error) => complaints::usage(&error),
     });
     exit.unwrap_or(Exit::Fault).into()
 }

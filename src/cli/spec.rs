@@ -3,14 +3,14 @@
 use super::args::{BriefArgs, ShowArgs, SpecArgs};
 use super::exit::{Exit, Failure};
 use super::progress::Waiting;
-use super::{batch, clock, input, keep, output, proof, swap, write};
+use super::{clock, input, keep, output, proof, swap, write};
 use crate::answer::{Outcome, check_answer, explained, swap_line, track};
 use crate::brief::Brief;
 use crate::explain::{Explanation, explain};
 use crate::read::Reading;
 use crate::render::html::Imprint;
 use crate::render::{exporter, html};
-use crate::solve::{Ending, Solved, Stop, solve};
+use crate::solve::{Ending, Solved, Spec, Stop, solve};
 
 /// Solves the brief and writes the answer.
 pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
@@ -61,12 +61,27 @@ fn whole(
     (args, imprint): (&SpecArgs, &Imprint),
 ) -> Result<Exit, Failure> {
     let show = &args.show;
-    let mut answer = check_answer(brief, &batch::chosen(solved, number)?.pours);
+    let mut answer = check_answer(brief, &chosen(solved, number)?.pours);
     answer.asked = Some(args.brief.asked());
     output::report(show, |units| html::check(&answer, units, imprint))?;
     let writer = exporter(show.format.into(), output::look(show));
     output::deliver(&writer.check(&answer), show)?;
     Ok(if solved.ending == Ending::Stopped { Exit::Stopped } else { Exit::Answered })
+}
+
+/// The spec of this number; 0 is the best.
+pub fn chosen(solved: &Solved, alternative: usize) -> Result<&Spec, Failure> {
+    solved.specs.get(alternative).ok_or_else(|| {
+        let (what, help) = match solved.specs.len() - 1 {
+            0 => ("this brief has no alternatives".to_owned(), "leave --alternative out".to_owned()),
+            1 => ("this brief has only one alternative".to_owned(), "ask for --alternative 1".to_owned()),
+            count => (
+                format!("this brief has only {count} alternatives"),
+                format!("ask for one from 1 to {count}"),
+            ),
+        };
+        Failure::placeless("no-such-alternative", what, format!("{help}; `washline spec` lists them"))
+    })
 }
 
 /// Writes the answer to a brief with its reasons.

@@ -9,7 +9,8 @@ pub use lines::{
     NeededLine, PartLine, PreparationLine,
 };
 
-use super::spec::{self, Margin, ServedFigures, SpecLine};
+use super::figures::ServedFigures;
+use super::spec::{self, Margin, SpecLine};
 use super::{Asked, FORMAT, Frame, Outcome};
 use crate::batch::{Batch, Bottles, Label, Line, Purchase, Recipe, Water, to_f64};
 use crate::brief::{Brief, Measure};

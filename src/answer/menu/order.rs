@@ -2,7 +2,8 @@
 
 use super::WeekLine;
 use crate::answer::batch::preparation;
-use crate::answer::spec::{ServedFigures, figures, margins};
+use crate::answer::figures::{ServedFigures, figures};
+use crate::answer::spec::margins;
 use crate::answer::{Margin, Money, PreparationLine};
 use crate::batch::Batch;
 use crate::brief::Brief;

@@ -2,10 +2,9 @@
 
 use maud::{Markup, html};
 
-use super::curve::gaps;
 use super::fill::Palette;
+use super::lane::{gaps, through};
 use super::picture::{Said, across, coordinate as c, name};
-use super::sweep::through;
 use super::way::{Stop, borders};
 use crate::answer::SweepAnswer;
 use crate::quantity::{Amount, Unit, UnitSystem, number};

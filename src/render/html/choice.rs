@@ -1,4 +1,4 @@
-//! Specs to choose from: the card and the strips of the one that is chosen, and all of them as a matrix.
+//! One spec among those to choose from, and what chooses it.
 //!
 //! Choosing takes no script: a row of the matrix holds a radio button, and the style sheet shows what
 //! belongs to the one that is on.
@@ -7,13 +7,9 @@ use std::fmt::Write as _;
 
 use maud::{Markup, html};
 
-use super::card::card;
-use super::fill::Palette;
-use super::matrix::matrix;
 use super::picture::{Said, name};
-use super::strips::{Strays, strips};
-use crate::answer::{Frame, SpecLine};
-use crate::quantity::UnitSystem;
+use super::strips::Strays;
+use crate::answer::SpecLine;
 
 /// Cards beyond these would make the page heavy; their rows stand in the matrix all the same.
 pub const CARDS: usize = 12;
@@ -32,28 +28,6 @@ impl<'a> Choice<'a> {
     /// A spec of which no more is known than what it measures.
     pub fn of(label: &str, spec: &'a SpecLine) -> Self {
         Self { label: label.to_owned(), spec, strays: Strays::default() }
-    }
-}
-
-/// Cards, strips and, where there is a choice, the matrix.
-pub fn choices(frame: &Frame, all: &[Choice], palette: &Palette, units: UnitSystem) -> Markup {
-    html! {
-        (shown(frame, &all[..all.len().min(CARDS)], all.len() == 1, palette, units))
-        @if all.len() > 1 { (matrix(frame, all, palette, CARDS, units)) }
-    }
-}
-
-/// The card and the strips of each, of which the chosen one is shown; `alone` where there is no choice.
-pub fn shown(frame: &Frame, all: &[Choice], alone: bool, palette: &Palette, units: UnitSystem) -> Markup {
-    html! {
-        section.specs aria-label="The spec" {
-            @for (id, choice) in all.iter().enumerate() {
-                div.spec.only[alone] id=(format!("spec-{id}")) {
-                    (card(frame, choice, palette, id, units))
-                    (strips(frame, choice.spec, choice.strays, id, units))
-                }
-            }
-        }
     }
 }
 

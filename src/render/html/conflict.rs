@@ -2,7 +2,8 @@
 
 use maud::{Markup, html};
 
-use super::choice::{Choice, choices};
+use super::choice::Choice;
+use super::choices::choices;
 use super::fill::Palette;
 use super::page::{Heading, Page, Part, Tone};
 use super::picture::Said;

@@ -2,9 +2,9 @@
 
 use maud::{Markup, html};
 
+use super::lane::{gaps, through};
 use super::picture::{ACROSS, Said, across, coordinate as c, marks};
-use super::sweep::{own, through, with_unit};
-use super::way::{Stop, borders};
+use super::way::{Stop, own, with_unit};
 use crate::answer::SweepAnswer;
 use crate::quantity::UnitSystem;
 use crate::render::words;
@@ -74,24 +74,6 @@ pub fn curve(answer: &SweepAnswer, all: &[Stop], units: UnitSystem) -> Markup {
                     }
                 }
             }
-        }
-    }
-}
-
-/// Stretches where no spec meets the brief.
-pub fn gaps(all: &[Stop], height: f64) -> Markup {
-    let gaps = all.iter().zip(borders(all)).filter(|(stop, _)| stop.spec.is_none());
-    let mut merged: Vec<(f64, f64)> = Vec::new();
-    for (_, (from, to)) in gaps {
-        match merged.last_mut() {
-            Some(last) if last.1 >= from => last.1 = to,
-            _ => merged.push((from, to)),
-        }
-    }
-    html! {
-        @for (from, to) in merged {
-            rect.page x=(across(from)) y="0" width=(across(to - from)) height=(c(height)) {}
-            rect x=(across(from)) y="0" width=(across(to - from)) height=(c(height)) fill="url(#fill-out)" {}
         }
     }
 }

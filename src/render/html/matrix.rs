@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::choice::{Choice, pick};
 use super::fill::Palette;
-use super::picture::{Said, name};
+use super::picture::{Said, name, of_hundred};
 use super::table::sideways;
 use crate::answer::{Frame, Gauge, SpecLine, Turn};
 use crate::quantity::{Unit, UnitSystem};
@@ -45,15 +45,6 @@ pub fn matrix(frame: &Frame, all: &[Choice], palette: &Palette, cards: usize, un
             }
         }
     })
-}
-
-/// How many of a hundred, never rounded to all or none.
-pub fn of_hundred(share: f64) -> String {
-    match (100.0 * share).round() {
-        n if share < 1.0 && n >= 100.0 => "over 99".to_owned(),
-        n if share > 0.0 && n < 1.0 => "under 1".to_owned(),
-        n => crate::quantity::number::fixed(n, 0),
-    }
 }
 
 /// What the amounts of a column count.

@@ -1,4 +1,4 @@
-//! What all components share: text made harmless, names, numbers in drawings.
+//! What all components share: text made harmless, names, shares, numbers in drawings.
 
 use maud::{Markup, Render, html};
 
@@ -57,6 +57,15 @@ fn apart(text: &str) -> String {
 /// A name of the brief, kept apart so that its reading direction turns nothing beside it.
 pub fn name(text: &str) -> Markup {
     html! { bdi { (Said(text)) } }
+}
+
+/// How many of a hundred, never rounded to all or none.
+pub fn of_hundred(share: f64) -> String {
+    match (100.0 * share).round() {
+        n if share < 1.0 && n >= 100.0 => "over 99".to_owned(),
+        n if share > 0.0 && n < 1.0 => "under 1".to_owned(),
+        n => number::fixed(n, 0),
+    }
 }
 
 /// A number in a drawing: hundredths are finer than any eye.

@@ -1,7 +1,8 @@
 //! The answer to a brief, and a given spec held against it.
 
 use super::brings::brings;
-use super::choice::{Choice, choices};
+use super::choice::Choice;
+use super::choices::choices;
 use super::fill::Palette;
 use super::hangs::hangs;
 use super::page::{Heading, Page, Part, Tone};

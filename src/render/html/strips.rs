@@ -2,8 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::matrix::of_hundred;
-use super::picture::{Said, across, coordinate as c, name};
+use super::picture::{Said, across, coordinate as c, name, of_hundred};
 use crate::answer::{CertaintyLine, Frame, Gauge, Margin, ServiceLine, SpecLine, TargetLine};
 use crate::quantity::UnitSystem;
 use crate::render::words;

@@ -2,12 +2,12 @@
 
 use maud::{Markup, html};
 
-use super::choice::{Choice, pick, shown};
+use super::choice::{Choice, pick};
+use super::choices::shown;
 use super::fill::Palette;
 use super::lists;
-use super::matrix::of_hundred;
 use super::page::{Heading, Page, Part, Tone};
-use super::picture::{Said, name};
+use super::picture::{Said, name, of_hundred};
 use super::strips::Strays;
 use super::table::sideways;
 use crate::answer::{Frame, Gauge, SpecLine, Substitute, SubstitutesAnswer};

@@ -7,9 +7,9 @@ use super::curve::curve;
 use super::fill::Palette;
 use super::lists;
 use super::page::{Heading, Page, Part, Tone};
-use super::picture::{Said, across, coordinate as c, marks, name};
+use super::picture::{Said, across, marks, name};
 use super::table::sideways;
-use super::way::{Stop, place, stops, value};
+use super::way::{Stop, place, stops, value, with_unit};
 use crate::answer::{AimGoal, Direction, Outcome, SpecLine, SweepAnswer};
 use crate::quantity::UnitSystem;
 use crate::render::words;
@@ -52,11 +52,6 @@ pub fn page(answer: &SweepAnswer, units: UnitSystem) -> Page<'_> {
         parts,
         script: None,
     }
-}
-
-/// A value of the way with its unit.
-pub fn with_unit(answer: &SweepAnswer, at: f64) -> String {
-    format!("{} {}", value(at), answer.unit).trim_end().to_owned()
 }
 
 /// What moves, from where to where, and what that does.
@@ -102,24 +97,6 @@ fn caption(answer: &SweepAnswer, all: &[Stop]) -> String {
         said.push("The brief's own value is marked.");
     }
     said.join(" ")
-}
-
-/// What runs through curve and bands alike: switches, the brief's own value, stretches without a spec.
-pub fn through(answer: &SweepAnswer, height: f64) -> Markup {
-    html! {
-        @for switch in &answer.switches {
-            @let x = across(f64::midpoint(place(answer, switch.before), place(answer, switch.at)));
-            line.switch x1=(x) x2=(x) y1="0" y2=(c(height)) {}
-        }
-        @if let Some(x) = own(answer) { line.own x1=(across(x)) x2=(across(x)) y1="0" y2=(c(height)) {} }
-    }
-}
-
-/// The place of the brief's own value, where the way comes by it.
-pub fn own(answer: &SweepAnswer) -> Option<f64> {
-    let (first, last) = answer.points.first().zip(answer.points.last())?;
-    let (low, high) = (first.at.min(last.at), first.at.max(last.at));
-    answer.own.filter(|own| (low..=high).contains(own)).map(|own| place(answer, own))
 }
 
 /// The axis that curve and bands share.

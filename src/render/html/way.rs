@@ -45,6 +45,13 @@ pub fn place(answer: &SweepAnswer, at: f64) -> f64 {
     START + (END - START) * if share.is_finite() { share.clamp(0.0, 1.0) } else { 0.0 }
 }
 
+/// The place of the brief's own value, where the way comes by it.
+pub fn own(answer: &SweepAnswer) -> Option<f64> {
+    let (first, last) = answer.points.first().zip(answer.points.last())?;
+    let (low, high) = (first.at.min(last.at), first.at.max(last.at));
+    answer.own.filter(|own| (low..=high).contains(own)).map(|own| place(answer, own))
+}
+
 /// Everything that was solved, in the order of the way.
 pub fn stops(answer: &SweepAnswer) -> Vec<Stop<'_>> {
     let stop = |at: f64, spec, stopped| Stop { at, x: place(answer, at), spec, stopped };
@@ -71,6 +78,11 @@ pub fn borders(stops: &[Stop]) -> Vec<(f64, f64)> {
 pub fn value(value: f64) -> String {
     let size = if value == 0.0 { 0.0 } else { value.abs().log10().floor() };
     number::trimmed(value, (3.0 - size).clamp(0.0, 6.0) as usize)
+}
+
+/// A value of the way with its unit.
+pub fn with_unit(answer: &SweepAnswer, at: f64) -> String {
+    format!("{} {}", value(at), answer.unit).trim_end().to_owned()
 }
 
 #[cfg(test)]

@@ -8,8 +8,7 @@ use crate::brief::{Measure, Side};
 use crate::quantity::UnitSystem;
 use crate::quantity::number::trimmed;
 use crate::render::html::choice::Choice;
-use crate::render::html::matrix::of_hundred;
-use crate::render::html::picture::{across, coordinate as c, name, step};
+use crate::render::html::picture::{across, coordinate as c, name, of_hundred, step};
 use crate::render::html::strips::{Axis, Row, channel, drawing};
 use crate::render::words;
 
