@@ -58,10 +58,10 @@ impl<'a> Effort<'a> {
         &self,
         model: &Model,
         objective: &Objective,
-        quest: SearchMode,
+        mode: SearchMode,
         ceiling: Option<f64>,
     ) -> Searched {
-        self.within(self.each).seek(model, objective, quest, ceiling)
+        self.within(self.each).seek(model, objective, mode, ceiling)
     }
 
     /// Whether a search has ended before it had searched everything that it was asked for, since this
@@ -89,14 +89,14 @@ impl Within<'_> {
         &self,
         model: &Model,
         objective: &Objective,
-        quest: SearchMode,
+        mode: SearchMode,
         ceiling: Option<f64>,
     ) -> Searched {
         let left = &self.effort.left;
-        let search_limits = SearchLimits { stop: self.effort.stop, nodes: self.each.min(left.get()) };
-        let found = seek(model, objective, quest, ceiling, search_limits);
+        let limits = SearchLimits { stop: self.effort.stop, nodes: self.each.min(left.get()) };
+        let found = seek(model, objective, mode, ceiling, limits);
         left.set(left.get().saturating_sub(found.nodes + self.effort.start));
-        let answered = found.complete || (quest == SearchMode::Any && !found.entries.is_empty());
+        let answered = found.complete || (mode == SearchMode::Any && !found.entries.is_empty());
         self.effort.short.set(self.effort.short.get() || !answered);
         found
     }

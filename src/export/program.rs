@@ -45,8 +45,8 @@ fn stepped<'b>(brief: &'b Brief, stop: &Stop) -> Exported<'b> {
     let units = units(&model, entry);
     let best = entry.map(|e| Best { units: &units, score: e.score });
     // Around a spec that may not be the best there is nothing to prove.
-    let search_limits = SearchLimits { stop, nodes: if found.complete { NODES } else { 0 } };
-    let outer = outer(&model, &objective, best, search_limits);
+    let limits = SearchLimits { stop, nodes: if found.complete { NODES } else { 0 } };
+    let outer = outer(&model, &objective, best, limits);
     let best = entry.map(|e| measured(&model, &objective, e));
     let ending = match (found.complete, &best) {
         (false, _) => Ending::Stopped,

@@ -254,8 +254,8 @@ impl<'a> Drink<'a> {
         };
         let model = Model::new(&brief);
         let objective = Objective::of(&model);
-        let search_limits = SearchLimits { stop, nodes: NODES };
-        let found = seek(&model, &objective, SearchMode::Any, Some(self.ceiling), search_limits);
+        let limits = SearchLimits { stop, nodes: NODES };
+        let found = seek(&model, &objective, SearchMode::Any, Some(self.ceiling), limits);
         match found.entries.first() {
             Some(entry) => {
                 let opened = self.opened(&measured(&model, &objective, entry));

@@ -40,7 +40,7 @@ impl Search<'_> {
         let mut few = model.clone();
         open[FEW..].iter().for_each(|(_, c)| few.columns[*c].most = 0.0);
         let effort = self.left / 2;
-        let found = branch(&few, self.judge.objective, Wanted::best(1), self.search_limits.stop, effort);
+        let found = branch(&few, self.judge.objective, Wanted::best(1), self.limits.stop, effort);
         self.left -= found.spent.min(self.left);
         for entry in found.entries {
             if let Some(entry) = self.judge.entry(entry.set, entry.units) {
@@ -80,8 +80,8 @@ impl Search<'_> {
 
     /// Any spec, within the nodes of a dive and half of the effort that is left, so that something is left to ask for less.
     fn any(&mut self, judge: Judge) -> Option<Entry> {
-        let mut search_limits = self.search_limits;
-        search_limits.nodes = search_limits.nodes.min(self.nodes + DIVE);
+        let mut limits = self.limits;
+        limits.nodes = limits.nodes.min(self.nodes + DIVE);
         let wanted = Wanted::best(1);
         let incumbents = Incumbents::new(wanted, ranks(judge.model));
         let (left, nodes) = (self.left.div_ceil(2), self.nodes);
@@ -90,7 +90,7 @@ impl Search<'_> {
             judge,
             incumbents,
             mode: SearchMode::Any,
-            search_limits,
+            limits,
             effort: self.effort,
             left,
             kept: 0,

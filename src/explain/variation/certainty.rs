@@ -160,8 +160,8 @@ fn best(brief: &Brief, stop: &Stop) -> Option<f64> {
 fn can(brief: &Brief, stop: &Stop) -> bool {
     let model = Model::new(brief);
     let objective = Objective::of(&model);
-    let search_limits = SearchLimits { stop, nodes: NODES };
-    !seek(&model, &objective, SearchMode::Any, None, search_limits).entries.is_empty()
+    let limits = SearchLimits { stop, nodes: NODES };
+    !seek(&model, &objective, SearchMode::Any, None, limits).entries.is_empty()
 }
 
 /// Each ingredient that alone is to blame; where none is, as few as are together.

@@ -148,9 +148,9 @@ impl Corners {
 
     /// Pivots while anything gains; whether it would go on for ever. `None` where the pivots run out.
     fn climb(&mut self, gains: &mut [f64], artificial: Artificial) -> Option<bool> {
-        let search_limits = 4 * (self.rows + 10);
+        let quick_steps = 4 * (self.rows + 10);
         for step in 0..40 * (self.rows + self.real + 10) {
-            let careful = step > search_limits;
+            let careful = step > quick_steps;
             let Some(enters) = self.entering(gains, careful) else { return Some(false) };
             let Some(leaves) = self.leaving(enters, artificial, careful) else { return Some(true) };
             self.pivot(leaves, enters, gains);

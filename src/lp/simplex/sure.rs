@@ -187,6 +187,9 @@ pub mod tests {
     }
 
     /// A figure as it is.
+    ///
+    /// # Panics
+    /// If it is no number.
     pub fn rational(figure: f64) -> BigRational {
         BigRational::from_float(figure).expect("a number")
     }

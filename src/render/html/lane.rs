@@ -24,7 +24,7 @@ pub fn gaps(all: &[Stop], height: f64) -> Markup {
     }
 }
 
-/// What runs through curve and bands alike: switches, the brief's own value, stretches without a spec.
+/// What runs through curve and bands alike: switches and the brief's own value.
 pub fn through(answer: &SweepAnswer, height: f64) -> Markup {
     html! {
         @for switch in &answer.switches {

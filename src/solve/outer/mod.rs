@@ -78,14 +78,14 @@ pub fn outer(
     model: &Model,
     objective: &Objective,
     best: Option<Best>,
-    search_limits: SearchLimits,
+    limits: SearchLimits,
 ) -> OuterApproximation {
     let first = match best {
         Some(best) => Expansion::at(model, objective, best.units, best.score),
         None => Expansion::anywhere(model, objective),
     };
     let judge = Judge { model, objective };
-    let mut separation = separation::Separation::new(judge, best, &first, search_limits);
+    let mut separation = separation::Separation::new(judge, best, &first, limits);
     let ended = separation.run();
     let ending = match separation.open {
         _ if !ended => OuterEnding::Stopped,

@@ -21,7 +21,7 @@ pub struct Separation<'a> {
     pub further: Vec<Further>,
     /// How many specs pass that should not.
     pub open: usize,
-    search_limits: SearchLimits<'a>,
+    limits: SearchLimits<'a>,
     nodes: u64,
 }
 
@@ -31,9 +31,9 @@ impl<'a> Separation<'a> {
         judge: Judge<'a>,
         best: Option<Best<'a>>,
         first: &'a Expansion,
-        search_limits: SearchLimits<'a>,
+        limits: SearchLimits<'a>,
     ) -> Self {
-        Self { judge, best, first, further: vec![], open: 0, search_limits, nodes: 0 }
+        Self { judge, best, first, further: vec![], open: 0, limits, nodes: 0 }
     }
 }
 
@@ -46,10 +46,7 @@ impl Separation<'_> {
         let mut stack = vec![self.root(&program)];
         while let Some(mut node) = stack.pop() {
             self.nodes += 1;
-            if self.nodes > self.search_limits.nodes
-                || self.search_limits.stop.raised()
-                || self.further.len() >= MOST
-            {
+            if self.nodes > self.limits.nodes || self.limits.stop.raised() || self.further.len() >= MOST {
                 return false;
             }
             match self.visit(&mut node, &program, target) {

@@ -50,8 +50,8 @@ pub fn branch(model: &Model, objective: &Objective, wanted: Wanted, stop: &Stop,
 
 /// The same in subproblems that are there.
 pub fn branch_in(subproblems: &Subproblems, wanted: Wanted, stop: &Stop, effort: u64) -> Searched {
-    let search_limits = SearchLimits { stop, nodes: u64::MAX };
-    run(subproblems, wanted, SearchMode::Ordered, (search_limits, effort))
+    let limits = SearchLimits { stop, nodes: u64::MAX };
+    run(subproblems, wanted, SearchMode::Ordered, (limits, effort))
 }
 
 /// Searches a model for one spec, that scores at most `ceiling` where one is given.
@@ -60,10 +60,10 @@ pub fn seek(
     objective: &Objective,
     mode: SearchMode,
     ceiling: Option<f64>,
-    search_limits: SearchLimits,
+    limits: SearchLimits,
 ) -> Searched {
     // Setting out alone takes milliseconds, and reasons are made of hundreds of searches.
-    if search_limits.stop.raised() {
+    if limits.stop.raised() {
         return Searched { entries: vec![], bound: f64::NEG_INFINITY, complete: false, nodes: 0, spent: 0 };
     }
     let subproblems = match mode {
@@ -71,32 +71,22 @@ pub fn seek(
         _ => Subproblems::prepared(model, objective),
     };
     let wanted = Wanted { ceiling, ..Wanted::best(1) };
-    run(&subproblems, wanted, mode, (search_limits, u64::MAX))
+    run(&subproblems, wanted, mode, (limits, u64::MAX))
 }
 
 fn run(
     subproblems: &Subproblems,
     wanted: Wanted,
     mode: SearchMode,
-    (search_limits, effort): (SearchLimits, u64),
+    (limits, effort): (SearchLimits, u64),
 ) -> Searched {
     let judge = subproblems.judge();
     let incumbents = Incumbents::new(wanted, ranks(judge.model));
     let kept = if effort == u64::MAX { 0 } else { effort / RESERVE };
     let left = effort - kept;
     let nodes = 0;
-    let mut run = Search {
-        judge,
-        incumbents,
-        mode,
-        search_limits,
-        effort,
-        left,
-        kept,
-        nodes,
-        spare: vec![],
-        clipped: false,
-    };
+    let mut run =
+        Search { judge, incumbents, mode, limits, effort, left, kept, nodes, spare: vec![], clipped: false };
     let root = subproblems.first().map_or(f64::INFINITY, |p| p.bound);
     let half_a_step = judge.objective.step().map_or(0.0, |step| 0.5 * step);
     let mut rise = (FIRST_RISE * subproblems.scale()).max(wanted.slack).max(half_a_step);
@@ -142,7 +132,7 @@ pub(super) struct Search<'a> {
     pub(super) judge: Judge<'a>,
     pub(super) incumbents: Incumbents,
     pub(super) mode: SearchMode,
-    pub(super) search_limits: SearchLimits<'a>,
+    pub(super) limits: SearchLimits<'a>,
     /// How many figures may be gone over in all.
     pub(super) effort: u64,
     /// How many of them are left.
@@ -165,12 +155,12 @@ impl Search<'_> {
     /// Looks for any spec first, for a while, so that there is something to improve on; true where it is
     /// proved that there is none.
     fn dive(&mut self, subproblems: &Subproblems) -> bool {
-        let (mode, search_limits) = (self.mode, self.search_limits);
+        let (mode, limits) = (self.mode, self.limits);
         self.mode = SearchMode::Any;
-        self.search_limits.nodes = search_limits.nodes.min(self.nodes + DIVE);
+        self.limits.nodes = limits.nodes.min(self.nodes + DIVE);
         self.incumbents.raise(f64::INFINITY);
         let ended = self.subproblems(subproblems).is_none();
-        (self.mode, self.search_limits) = (mode, search_limits);
+        (self.mode, self.limits) = (mode, limits);
         ended && !self.clipped && !self.found()
     }
 
@@ -242,10 +232,10 @@ impl Search<'_> {
 
     /// Whether the search is over, searched to the end or not.
     fn ends(&self) -> bool {
-        let stopped = self.nodes.is_multiple_of(LOOK) && self.search_limits.stop.raised();
+        let stopped = self.nodes.is_multiple_of(LOOK) && self.limits.stop.raised();
         stopped
             || self.left == 0
-            || self.nodes > self.search_limits.nodes
+            || self.nodes > self.limits.nodes
             || (self.mode == SearchMode::Any && self.found())
     }
 
