@@ -43,7 +43,7 @@ fn no_crate_needs_a_newer_rust_than_is_promised() {
 #[test]
 fn the_package_holds_what_belongs() {
     let list = cargo(&["package", "--list", "--allow-dirty"]);
-    let folders = ["src/", "tests/", "benches/", "problems-demo/", ".pictures/"];
+    let folders = [".build/", "src/", "tests/", "benches/", "problems-demo/", ".pictures/"];
     let files = [
         ".cargo_vcs_info.json",
         "CHANGELOG.md",
@@ -58,7 +58,7 @@ fn the_package_holds_what_belongs() {
         assert!(folders.iter().any(|folder| line.starts_with(folder)) || files.contains(&line), "{line}");
         assert!(!line.starts_with("tests/browser/"), "{line}");
     }
-    for needed in ["src/lib.rs", "src/cli/commit.rs", "src/larder/larder.toml", "problems-demo/README.md"] {
+    for needed in ["src/lib.rs", ".build/commit.rs", "src/larder/larder.toml", "problems-demo/README.md"] {
         assert!(list.lines().any(|line| line == needed), "{needed}");
     }
     for needed in &files[1..] {

@@ -6,7 +6,7 @@ use std::process::Command;
 
 use super::run::washline;
 
-#[path = "../../src/cli/commit.rs"]
+#[path = "../../.build/commit.rs"]
 #[expect(dead_code, reason = "cargo runs the rest")]
 mod commit;
 

@@ -8,11 +8,11 @@ use std::process::Command;
 use std::{env, fs};
 
 /// What the program is built from, beside its dependencies.
-const SOURCES: [&str; 3] = ["src", "Cargo.toml", "Cargo.lock"];
+const SOURCES: [&str; 4] = [".build", "src", "Cargo.toml", "Cargo.lock"];
 
 #[expect(clippy::print_stdout, reason = "that is how cargo listens")]
 fn main() {
-    println!("cargo::rerun-if-changed=src/cli/commit.rs");
+    println!("cargo::rerun-if-changed=.build/commit.rs");
     let root = PathBuf::from(env::var_os("CARGO_MANIFEST_DIR").unwrap_or_default());
     let mut commit = None;
     if env::var("PROFILE").is_ok_and(|profile| profile == "release") {
