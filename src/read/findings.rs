@@ -88,6 +88,11 @@ impl Findings {
         self.spoiled.range(key.to_owned()..).take_while(|found| found.starts_with(key)).any(|f| inside(f))
     }
 
+    /// Whether something of a kind was said of a place.
+    pub fn tells(&self, code: &str, place: &Range<usize>) -> bool {
+        self.list.iter().any(|finding| finding.code == code && finding.place.as_ref() == Some(place))
+    }
+
     /// Whether any of them stops the brief from being used.
     pub fn stops(&self) -> bool {
         self.stops

@@ -51,7 +51,10 @@ fn candidates<'s>(document: &mut DeTable<'s>, shelf: Option<&Shelf<'s>>, finding
     let Some(items) = list(document) else { return };
     for item in items.iter_mut() {
         let Some(table) = table_mut(item) else { continue };
-        let Some(wanted) = table.get("house") else { continue };
+        let Some(wanted) = table.get("house") else {
+            warn_of_namesake(table, shelf, findings);
+            continue;
+        };
         let place = wanted.span();
         let Some(name) = wanted.get_ref().as_str().map(str::to_owned) else { continue };
         let Some(shelf) = shelf else {
@@ -65,6 +68,20 @@ fn candidates<'s>(document: &mut DeTable<'s>, shelf: Option<&Shelf<'s>>, finding
             }
             None => unknown(&name, place, shelf, findings),
         }
+    }
+}
+
+/// Warns of an ingredient that states nothing of what is in it and is called as something of the house, of which more is
+/// known there: it was probably meant.
+fn warn_of_namesake(table: &DeTable, shelf: Option<&Shelf>, findings: &mut Findings) {
+    let states = |table: &DeTable| FIGURES.iter().chain(&["made"]).any(|key| table.contains_key(*key));
+    let Some(name) = table.get("name").filter(|_| !states(table)) else { return };
+    let (Some(called), Some(shelf)) = (name.get_ref().as_str(), shelf) else { return };
+    let kept = shelf.find(called).and_then(|at| shelf.table(at)).filter(|kept| states(kept));
+    if let Some(own) = kept.and_then(name_of) {
+        let what = format!("{} states nothing of what is in it, so it counts as water", quoted(called));
+        let help = format!("the house has it: write house = {} in the place of name", quoted(own));
+        findings.warning(codes::NO_FIGURES, name.span(), what, help);
     }
 }
 

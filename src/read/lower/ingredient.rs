@@ -93,7 +93,9 @@ fn warn_without_figures(written: &At<file::Candidate>, name: &str, findings: &mu
     let known = if stated { None } else { larder::find(name) };
     let label = known.map(|entry| entry.label);
     let holds = label.is_some_and(|l| [l.strength, l.sugar, l.acid, l.polyols].iter().any(|f| *f > 0.0));
-    if let (Some(entry), true, Some(at)) = (known, holds, &written.name) {
+    if let (Some(entry), true, Some(at)) = (known, holds, &written.name)
+        && !findings.tells(codes::NO_FIGURES, &at.place())
+    {
         let what = format!("\"{}\" states no strength, sugar or acid, so it counts as water", shown(name));
         let help = format!("write larder = \"{}\" in the place of name, or state what is in it", entry.name);
         findings.warning(codes::NO_FIGURES, at.place(), what, help);
