@@ -23,6 +23,8 @@ use crate::solve::Spec;
 const NODES: usize = 20_000;
 /// See [`Oracle::spent`]: of this at most a quarter goes into climbing.
 const SEARCHED: u64 = 150_000;
+/// Nor are offers priced more often than this: some seconds of two cores, for a hundred drinks as for twenty.
+const PRICED: u64 = 1_500_000_000;
 /// Prices are moved so often for the first bound, and for one further down.
 const ROUNDS: (usize, usize) = (400, 30);
 /// So many nodes are looked at before what they found is taken in: the same on every machine.
@@ -102,6 +104,8 @@ struct Below<'r> {
     shelves: Vec<Set>,
     /// The bound of what cannot be said.
     doubt: f64,
+    /// How many offers were priced, each time counted.
+    priced: u64,
 }
 
 struct Run<'r, 'a> {
@@ -133,9 +137,9 @@ pub fn least(oracle: &Oracle, cuts: &Cuts, known: &[Set], most: usize, told: &dy
         prices: None,
     };
     let mut open = BinaryHeap::from([node]);
-    let mut nodes = 0;
+    let (mut nodes, mut priced) = (0, 0);
     while nodes < NODES && !open.is_empty() {
-        if oracle.stop.raised() || oracle.spent() > SEARCHED {
+        if oracle.stop.raised() || oracle.spent() > SEARCHED || priced > PRICED {
             break;
         }
         told();
@@ -143,6 +147,7 @@ pub fn least(oracle: &Oracle, cuts: &Cuts, known: &[Set], most: usize, told: &dy
         nodes += next.len();
         for below in side_by_side(&next, oracle.workers.min(next.len()), |node| run.expanded(node)) {
             run.doubt = run.doubt.min(below.doubt);
+            priced += below.priced;
             below.shelves.iter().for_each(|shelf| run.offer_on(shelf));
             open.extend(below.nodes);
         }
@@ -219,7 +224,7 @@ impl<'r, 'a> Run<'r, 'a> {
 
     /// What is below a node.
     fn expanded(&self, node: &Node<'r>) -> Below<'r> {
-        let nothing = |doubt: f64| Below { nodes: vec![], shelves: vec![], doubt };
+        let nothing = |doubt: f64| Below { nodes: vec![], shelves: vec![], doubt, priced: 0 };
         if self.over(node.bound) {
             return nothing(f64::INFINITY);
         }
@@ -235,6 +240,7 @@ impl<'r, 'a> Run<'r, 'a> {
             None => (Arc::new(self.relaxed.first_prices(&view.inside, &needs)), ROUNDS.0),
         };
         let listed = view.offers.iter().all(Option::is_some);
+        let priced = (rounds * view.offers.iter().flatten().map(Vec::len).sum::<usize>()) as u64;
         let inside = view.inside;
         let cutoff = self.best.as_ref().map_or(f64::INFINITY, |best| best.spend * (1.0 + SAME));
         let Some(bound) = self.relaxed.bound(view, &first, rounds, cutoff) else {
@@ -261,7 +267,7 @@ impl<'r, 'a> Run<'r, 'a> {
             [off, on]
         });
         let nodes = nodes.filter(|node| node.inside.within(&node.allowed)).collect();
-        Below { nodes, shelves, doubt: f64::INFINITY }
+        Below { nodes, shelves, doubt: f64::INFINITY, priced }
     }
 
     /// What every drink may be poured as on the shelves below, as far as it is listed; what all of them open is inside,
@@ -322,12 +328,11 @@ impl<'r, 'a> Run<'r, 'a> {
 
     /// What the week takes where every drink is poured as well as it may be.
     fn first_week(&self, allowed: &Set, offers: &[Option<Vec<&Offer>>]) -> Option<Least> {
-        let asked: Vec<_> = self.oracle.drinks.iter().zip(offers).collect();
         let first = |(drink, offers): (&Drink, &Option<Vec<&Offer>>)| match offers {
             Some(offers) => offers.first().map(|offer| offer.spec.clone()),
             None => drink.good_on(allowed, self.oracle.stop),
         };
-        Some(self.week(asked.into_iter().map(first).collect::<Option<_>>()?))
+        Some(self.week(self.oracle.drinks.iter().zip(offers).map(first).collect::<Option<_>>()?))
     }
 
     /// Whether so few bottles may be enough: cuts that nothing inside meets, none of them with a bottle of another.
