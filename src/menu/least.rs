@@ -128,7 +128,7 @@ pub fn least(oracle: &Oracle, cuts: &Cuts, known: &[Set], most: usize, told: &dy
     let offers: Vec<Listed> =
         oracle.drinks.iter().map(|drink| drink.listed().map(|all| all.iter().collect())).collect();
     // What is searched is remembered, and what is known should not hang on which thread is first.
-    let together = if offers.iter().all(Option::is_some) { TOGETHER } else { 1 };
+    let together = if oracle.all_listed() { TOGETHER } else { 1 };
     let node = Node {
         bound: 0.0,
         inside: Set::default(),
@@ -233,13 +233,11 @@ impl<'r, 'a> Run<'r, 'a> {
             return nothing(f64::INFINITY);
         }
         let Some(week) = self.first_week(&view.allowed, &view.offers) else { return nothing(node.bound) };
-        let mut needs = vec![0.0; self.bottles().all.len()];
-        week.bill.iter().for_each(|line| needs[line.bottle] = line.need);
         let (first, rounds) = match &node.prices {
             Some(prices) => (Arc::clone(prices), ROUNDS.1),
-            None => (Arc::new(self.relaxed.first_prices(&view.inside, &needs)), ROUNDS.0),
+            None => (Arc::new(self.relaxed.first_prices(&view.inside, &week.bill)), ROUNDS.0),
         };
-        let listed = view.offers.iter().all(Option::is_some);
+        let listed = self.oracle.all_listed();
         let priced = (rounds * view.offers.iter().flatten().map(Vec::len).sum::<usize>()) as u64;
         let inside = view.inside;
         let cutoff = self.best.as_ref().map_or(f64::INFINITY, |best| best.spend * (1.0 + SAME));

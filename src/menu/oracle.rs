@@ -122,6 +122,11 @@ impl<'a> Oracle<'a> {
         }
     }
 
+    /// Whether nothing of any drink has to be searched any more.
+    pub fn all_listed(&self) -> bool {
+        self.drinks.iter().all(|drink| drink.listed().is_some())
+    }
+
     /// Whether every drink can be made.
     pub fn all_can(&self, shelf: &Set) -> bool {
         self.drinks.iter().all(|drink| drink.can(shelf, self.stop) == Verdict::Can)
@@ -136,8 +141,11 @@ impl<'a> Oracle<'a> {
     pub fn best_on(&self, shelf: &Set) -> Option<Vec<Spec>> {
         let best = |drink: &Drink<'a>| drink.good_on(shelf, self.stop);
         // Looking up takes less than a thread.
-        let listed = self.drinks.iter().all(|drink| drink.listed().is_some());
-        if listed { self.drinks.iter().map(best).collect() } else { self.of_each(best).into_iter().collect() }
+        if self.all_listed() {
+            self.drinks.iter().map(best).collect()
+        } else {
+            self.of_each(best).into_iter().collect()
+        }
     }
 
     /// How much has been searched for best and cheapest specs so far, the same on every machine: candidates, search by

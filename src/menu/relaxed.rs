@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 use super::Set;
 use super::offers::Offer;
 use super::oracle::{Drink, Oracle};
-use super::week::Terms;
+use super::week::{Bought, Terms};
 use crate::explain::side_by_side::side_by_side;
 
 /// How much of the last direction is kept.
@@ -73,12 +73,13 @@ impl<'r, 'a> Relaxed<'r, 'a> {
         Some(Self { oracle, terms: oracle.bottles.all.iter().map(Terms::of).collect::<Option<_>>()? })
     }
 
-    /// Prices to begin with: what an ml costs; nothing for what a bottle that is open anyway has left in its first packs, of
-    /// so much of each being needed.
-    pub fn first_prices(&self, inside: &Set, needs: &[f64]) -> Prices {
+    /// Prices to begin with: what an ml costs; nothing for what a bottle that is open anyway has left in its first packs,
+    /// were a week to take what a bill says.
+    pub fn first_prices(&self, inside: &Set, bill: &[Bought]) -> Prices {
+        let need = |at: usize| bill.iter().find(|line| line.bottle == at).map_or(0.0, |line| line.need);
         let price = |at: usize, terms: &Terms| {
-            let free = inside.has(at) && terms.stock == 0.0 && needs[at] <= terms.full(terms.first());
-            if free { 0.0 } else { terms.price / terms.pack }
+            let free = inside.has(at) && terms.stock == 0.0 && need(at) <= terms.full(terms.first());
+            if free { 0.0 } else { self.oracle.bottles.unit_price(at) }
         };
         Prices {
             each: self.terms.iter().enumerate().map(|(at, terms)| price(at, terms)).collect(),
@@ -92,7 +93,7 @@ impl<'r, 'a> Relaxed<'r, 'a> {
         let laid = Laid::new(self, &view)?;
         // What is searched takes too long to be asked again, and says nothing of how much is taken.
         let searched = self.searched(&view, first)?;
-        let rounds = if view.offers.iter().all(Option::is_some) { rounds } else { 0 };
+        let rounds = if self.oracle.all_listed() { rounds } else { 0 };
         let mut prices = first.clone();
         let moved = laid.moved(&prices, searched);
         let (mut best, mut known) = (moved.money, first.clone());
@@ -134,8 +135,9 @@ impl<'r, 'a> Relaxed<'r, 'a> {
 }
 
 /// A view laid out to be gone over many times.
-struct Laid {
-    drinks: Vec<Vec<Vec<(usize, f64)>>>,
+struct Laid<'v> {
+    /// What each offer of each drink takes.
+    drinks: Vec<Vec<&'v [(usize, f64)]>>,
     bottles: Vec<Shop>,
     /// So many that are undecided may be open.
     room: usize,
@@ -169,9 +171,9 @@ struct Moved {
     added: Vec<(f64, bool)>,
 }
 
-impl Laid {
+impl<'v> Laid<'v> {
     /// Nothing where a drink has no offer left.
-    fn new(relaxed: &Relaxed, view: &View) -> Option<Self> {
+    fn new(relaxed: &Relaxed, view: &View<'v>) -> Option<Self> {
         let count = relaxed.terms.len();
         let mut ranges = vec![Range::default(); count];
         let mut drinks = vec![];
@@ -190,14 +192,14 @@ impl Laid {
             for bottle in add_ranges(offers, &mut ranges) {
                 openers[bottle].push(number);
             }
-            drinks.push(offers.iter().map(|offer| offer.takes.clone()).collect());
+            drinks.push(offers.iter().map(|offer| offer.takes.as_slice()).collect());
         }
         let shop = |at: usize| {
             let terms = &relaxed.terms[at];
             Shop {
                 at,
                 inside: view.inside.has(at),
-                money: (terms.price / terms.pack, terms.price),
+                money: (relaxed.oracle.bottles.unit_price(at), terms.price),
                 drinks: std::mem::take(&mut openers[at]),
                 ways: ways(terms, &ranges[at]),
             }
@@ -215,7 +217,7 @@ impl Laid {
             let paid = |takes: &[(usize, f64)]| paid(prices, number, takes);
             let taken = offers.iter().map(|takes| (paid(takes), takes)).min_by(|a, b| a.0.total_cmp(&b.0));
             moved.paid.push(taken.map_or(0.0, |(paid, _)| paid));
-            for (bottle, take) in taken.iter().flat_map(|(_, takes)| *takes) {
+            for (bottle, take) in taken.iter().flat_map(|(_, takes)| **takes) {
                 moved.each[*bottle] += take;
                 moved.open[number][*bottle] += 1.0;
                 moved.opens = moved.opens.with(*bottle);
@@ -273,7 +275,7 @@ impl Laid {
     }
 
     /// A view without what would bring the bound over the cutoff, and what it would rise by without each bottle.
-    fn without<'v>(
+    fn without(
         &self,
         mut view: View<'v>,
         prices: &Prices,

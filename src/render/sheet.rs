@@ -1,4 +1,4 @@
-//! Small answers as tables: a title, tables with headings, and words below; one writer a format.
+//! Small answers as tables: a title, tables with headings, and words below, drawn as blocks like all others.
 
 use serde::Serialize;
 use unicode_width::UnicodeWidthStr;
@@ -74,18 +74,12 @@ fn block(table: &Table) -> document::Table {
         words.next().is_some_and(|word| word.is_empty() || word.parse::<f64>().is_ok()) && words.count() < 3
     };
     let counted = |at: usize| at > 0 && table.rows.iter().filter_map(|row| row.get(at)).all(number);
-    let column = |at: usize| {
-        Column::of(
-            if counted(at) {
-                Kind::Figure
-            } else if at > 0 {
-                Kind::Short
-            } else {
-                Kind::Words
-            },
-            text(&table.columns, at),
-        )
+    let kind = |at: usize| match at {
+        0 => Kind::Words,
+        _ if counted(at) => Kind::Figure,
+        _ => Kind::Short,
     };
+    let column = |at: usize| Column::of(kind(at), text(&table.columns, at));
     let cell = |row: &[String], at: usize| match text(row, at) {
         text if counted(at) => Cell::measured(&text, Tone::Plain),
         text => Cell::words(text),

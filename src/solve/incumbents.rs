@@ -55,6 +55,20 @@ impl Entry {
         compare(self.score, other.score).then_with(|| self.order_but_score(other, rank))
     }
 
+    /// Whether it uses none but these columns.
+    fn is_within(&self, columns: &[usize]) -> bool {
+        self.set.len() <= columns.len() && self.set.iter().all(|c| columns.contains(c))
+    }
+
+    /// Whether only one of the two is listed: this one, if it comes first.
+    fn replaces(&self, other: &Self, keep: Keep) -> bool {
+        match keep {
+            Keep::Best => self.set == other.set,
+            Keep::Needed => self.is_within(&other.set),
+            Keep::Every => self.set == other.set && self.units == other.units,
+        }
+    }
+
     /// The same among specs whose scores do not matter.
     pub fn order_but_score(&self, other: &Self, rank: &[usize]) -> Ordering {
         let names = |entry: &Self| entry.set.iter().map(|c| rank[*c]).collect::<Vec<_>>();
@@ -174,10 +188,9 @@ impl Incumbents {
     /// What a spec has to beat that uses some columns, and no others where the set is `decided`: what is listed of its set,
     /// or of a part of it where that makes it needless. Nothing where nothing such is listed, or every spec is wanted.
     pub fn of_used(&self, used: &[usize], decided: bool) -> Option<Cutoff> {
-        let within = |e: &&Entry| e.set.len() <= used.len() && e.set.iter().all(|c| used.contains(c));
         let first = match self.wanted.keep {
             Keep::Best if decided => self.entries.iter().find(|e| e.set == used),
-            Keep::Needed => self.entries.iter().find(within),
+            Keep::Needed => self.entries.iter().find(|e| e.is_within(used)),
             Keep::Best | Keep::Every => None,
         };
         first.map(|entry| self.beaten(entry))
@@ -217,24 +230,11 @@ impl Incumbents {
         if entry.score > self.ceiling + margin {
             return;
         }
-        let within =
-            |set: &[usize], of: &[usize]| set.len() <= of.len() && set.iter().all(|c| of.contains(c));
-        let before = |e: &Entry| e.order(&entry, &self.rank).is_le();
         let keep = self.wanted.keep;
-        let beats = |e: &Entry| match keep {
-            Keep::Best => e.set == entry.set,
-            Keep::Needed => within(&e.set, &entry.set),
-            Keep::Every => e.set == entry.set && e.units == entry.units,
-        };
-        if self.entries.iter().any(|e| beats(e) && before(e)) {
+        if self.entries.iter().any(|e| e.replaces(&entry, keep) && e.order(&entry, &self.rank).is_le()) {
             return;
         }
-        // Whatever it makes needless comes after it.
-        self.entries.retain(|e| match keep {
-            Keep::Best => e.set != entry.set,
-            Keep::Needed => !within(&entry.set, &e.set) || e.order(&entry, &self.rank).is_lt(),
-            Keep::Every => true,
-        });
+        self.entries.retain(|e| !entry.replaces(e, keep) || e.order(&entry, &self.rank).is_lt());
         let at = self.entries.partition_point(|e| e.order(&entry, &self.rank).is_lt());
         self.entries.insert(at, entry);
         self.entries.truncate(self.wanted.specs);
