@@ -2,11 +2,13 @@
 //! files in the folder are one thing, taken apart: between them nothing is asked.
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use syn::visit::{Visit, visit_item_mod, visit_path};
 use syn::{ItemMod, ItemUse, UseTree};
+
+mod sources;
+use sources::sources;
 
 /// A file as the path of its module: `["solve", "free", "short"]`.
 type Module = Vec<String>;
@@ -60,22 +62,15 @@ fn what_a_file_needs_is_found() {
 
 /// Every file of `src` with its text.
 fn files() -> BTreeMap<Module, String> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
-    let (mut waiting, mut all) = (vec![root.clone()], BTreeMap::new());
-    while let Some(folder) = waiting.pop() {
-        for entry in fs::read_dir(&folder).expect("a folder") {
-            let path: PathBuf = entry.expect("an entry").path();
-            if path.is_dir() {
-                waiting.push(path);
-            } else if path.extension().is_some_and(|kind| kind == "rs") {
-                let inside = path.strip_prefix(&root).expect("a path under src").with_extension("");
-                let mut module: Module =
-                    inside.components().map(|part| part.as_os_str().to_string_lossy().into_owned()).collect();
-                module.pop_if(|last| last == "mod");
-                all.insert(module, fs::read_to_string(&path).expect("a source file"));
-            }
-        }
-    }
+    let module = |path: PathBuf| {
+        let inside = path.with_extension("");
+        let parts = inside.components().skip(1).map(|part| part.as_os_str().to_string_lossy().into_owned());
+        let mut module: Module = parts.collect();
+        module.pop_if(|last| last == "mod");
+        module
+    };
+    let all: BTreeMap<Module, String> =
+        sources("src").into_iter().map(|(path, text)| (module(path), text)).collect();
     assert!(all.len() > 100, "{} files", all.len());
     all
 }

@@ -2,7 +2,10 @@
 //! the world outside stays where it belongs.
 
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
+
+mod sources;
+use sources::{root, sources};
 
 /// The rooms, lowest first. Rooms of one line do not know each other.
 const ORDER: [&[&str]; 16] = [
@@ -128,31 +131,6 @@ fn what_is_allowed_passes() {
     ] {
         assert_eq!(faults_of(room, text), Vec::<String>::new(), "{room}: {text}");
     }
-}
-
-fn root() -> &'static Path {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-}
-
-/// Every Rust file under a folder, in order, with its text.
-fn sources(folder: &str) -> Vec<(PathBuf, String)> {
-    let mut waiting = vec![root().join(folder)];
-    let mut all = vec![];
-    while let Some(folder) = waiting.pop() {
-        let Ok(entries) = fs::read_dir(&folder) else { continue };
-        for entry in entries {
-            let path = entry.expect("an entry").path();
-            if path.is_dir() {
-                waiting.push(path);
-            } else if path.extension().is_some_and(|e| e == "rs") {
-                let text = fs::read_to_string(&path).expect("a source file");
-                all.push((path.strip_prefix(root()).expect("a path in the crate").to_owned(), text));
-            }
-        }
-    }
-    assert!(folder == "benches" || !all.is_empty(), "no source in {folder}");
-    all.sort();
-    all
 }
 
 /// The room that a file of `src` stands in: `src/liquid/melt.rs` in `liquid`, `src/main.rs` in `main`.
