@@ -70,5 +70,6 @@ pub mod quantity;
 pub mod read;
 pub mod render;
 pub mod scenario;
+pub mod simulate;
 pub mod solve;
 pub mod tolerance;

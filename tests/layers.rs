@@ -14,7 +14,7 @@ const ORDER: [&[&str]; 16] = [
     &["brief"],
     &["larder"],
     &["read"],
-    &["proof"],
+    &["proof", "simulate"],
     &["model"],
     &["solve"],
     &["prove"],

@@ -3,12 +3,12 @@
 use super::service::{self, ServiceLine};
 use super::spec::{self, SpecLine};
 use super::{Asked, FORMAT, Frame};
-use crate::brief::{Aim, Brief, Goal, HoldFor, Nearest, Pour, Served, Side, Target, poured, serve};
+use crate::brief::{Aim, Brief, Goal, HoldFor, Nearest, Pour, Served, Side, Source, Target, poured, serve};
 use crate::explain::cautions::{self, hazards};
 use crate::explain::mend::{self, Mended};
 use crate::explain::rules;
 use crate::explain::variation::{self, Service};
-use crate::model::{Model, Source};
+use crate::model::Model;
 use crate::quantity::number;
 use crate::solve::{Spec, Stop, in_card_order};
 

@@ -170,7 +170,7 @@ fn along(brief: &Brief, flight: &Flight, ends: &[[End; 2]]) -> Vec<AlongLine> {
 }
 
 fn line(brief: &Brief, glass: &Glass, code: &str) -> GlassLine {
-    let miss = |limit: &crate::model::Limit| GlassMiss {
+    let miss = |limit: &crate::brief::Limit| GlassMiss {
         target: brief.measure_name(limit.measure).to_owned(),
         side: limit.side,
         limit: limit.value,

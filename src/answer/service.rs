@@ -4,7 +4,7 @@ use super::spreads::{self, LotsLine, OffLine, RangeLine};
 use crate::brief::{Brief, Side};
 use crate::explain::variation::certainty::{Blame, Certainty, Narrow};
 use crate::explain::variation::{Missed, Part, Service, Share};
-use crate::model::serves::Cause;
+use crate::simulate::Cause;
 
 /// A simulated service.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]

@@ -5,7 +5,7 @@ use super::spec::{self, SpecLine};
 use crate::brief::{Brief, Pour, Side};
 use crate::explain::variation::Share;
 use crate::explain::variation::steadier::{Steadier, Steadiest, Way, Wider};
-use crate::model::serves::Cause;
+use crate::simulate::Cause;
 use crate::solve::{Looked, Solved};
 
 /// What was made of differences that do not matter.

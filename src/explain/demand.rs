@@ -3,8 +3,8 @@
 //! Hard always are the pour steps, the smallest pours of what is poured by choice, and the physics.
 
 pub use crate::brief::edit::{Demand, without};
-use crate::brief::{Brief, Pour, Served, Side, poured};
-use crate::model::{Limit, Model, Source};
+use crate::brief::{Brief, Limit, Pour, Served, Side, Source, poured};
+use crate::model::Model;
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::tolerance;
 

@@ -3,8 +3,8 @@
 
 use super::demand::{Demand, without};
 use super::oracle::Effort;
-use crate::brief::{Aim, Brief, Goal, Measure, Nearest, Side, poured};
-use crate::model::{Limit, Model, Objective, Sense, Soft, Together};
+use crate::brief::{Aim, Brief, Goal, Limit, Measure, Nearest, Side, poured};
+use crate::model::{Model, Objective, Sense, Soft, Together};
 use crate::solve::{SearchMode, Spec, measured};
 use crate::tolerance::BETTER;
 

@@ -1,8 +1,8 @@
 //! What a program, its variables and its rows are, in words.
 
-use crate::brief::{Aim, Goal, HoldFor, Nearest, Over, Pour, Side};
+use crate::brief::{Aim, Goal, HoldFor, Nearest, Over, Pour, Side, Source};
 use crate::export::program::Exported;
-use crate::model::{Kind, Objective, PlainOf, Pours, Something, Source, Variable, VariableOf};
+use crate::model::{Kind, Objective, PlainOf, Pours, Something, Variable, VariableOf};
 use crate::quantity::english::listed;
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::solve::outer::OuterEnding;

@@ -14,14 +14,12 @@ mod ends;
 mod envelope;
 mod expansion;
 mod gauge;
-mod limit;
 mod linear_program;
 mod lines;
 mod notes;
 mod objective;
 mod program;
 mod row;
-pub mod serves;
 mod something;
 mod tangent;
 #[cfg(test)]
@@ -31,7 +29,6 @@ mod worst;
 pub use envelope::{Envelope, Heat, Ranges};
 pub use expansion::{Expansion, Line, dot};
 pub use gauge::Gauge;
-pub use limit::{Limit, Source};
 pub use linear_program::{
     Kind, LinearProgram, Needed, PlainOf, Pours, ProgramRow, RowSense, Variable, VariableOf,
 };
@@ -45,9 +42,11 @@ pub use worst::Spread;
 
 use std::sync::Arc;
 
-use self::serves::{Room, Run, Serves};
-use crate::brief::{Brief, Candidate, HoldFor, Jigger, Measure, Pour, Served, Side, Step, poured};
+use crate::brief::{
+    Brief, Candidate, HoldFor, Jigger, Limit, Measure, Pour, Served, Side, Source, Step, poured,
+};
 use crate::liquid::Portion;
+use crate::simulate::{Room, Run, Serves};
 use crate::tolerance;
 
 /// One ingredient as the search counts it.
@@ -117,7 +116,7 @@ const LARGEST_SERVE: f64 = 2000.0;
 impl<'b> Model<'b> {
     /// Takes a brief apart.
     pub fn new(brief: &'b Brief) -> Self {
-        let limits = limits(brief);
+        let limits = brief.each_limit();
         let cap = limits
             .iter()
             .filter(|l| l.measure == Measure::Volume && l.side == Side::Max)
@@ -223,16 +222,8 @@ impl<'b> Model<'b> {
             return true;
         };
         let targets = self.targets();
-        let left = || targets.iter().map(|limit| self.left(limit, served)).collect::<Vec<f64>>();
+        let left = || targets.iter().map(|limit| limit.left(self.brief, served)).collect::<Vec<f64>>();
         self.room.as_ref().is_none_or(|room| room.may_do(&left())) && serves.hold(pours, &targets, share)
-    }
-
-    /// How much room a served drink leaves at a limit, in the figures of the limit's row: grams and
-    /// their like of a concentration, the measure's own of the others.
-    fn left(&self, limit: &Limit, served: &Served) -> f64 {
-        let over = limit.measure.over(self.brief).of(&served.drink);
-        let left = (served.value(limit.measure) - limit.value) * over;
-        if limit.side == Side::Min { left } else { -left }
     }
 
     /// The limits that serves are held to: targets, and what is held of the reference. The glass is no
@@ -296,33 +287,6 @@ impl Column {
         let whole = (units - units.round()).abs() <= tolerance::WHOLE;
         !self.whole || (whole && self.jigger.as_ref().is_none_or(|jigger| jigger.measures(units.round())))
     }
-}
-
-/// Every limit on a measure that the brief implies.
-fn limits(brief: &Brief) -> Vec<Limit> {
-    let mut limits: Vec<Limit> = brief
-        .targets
-        .iter()
-        .flat_map(|t| {
-            t.sides().map(|(side, value)| Limit { measure: t.measure, side, value, source: Source::Target })
-        })
-        .collect();
-    for (measure, min, max) in held(brief) {
-        let at = |side, value| Limit { measure, side, value, source: Source::Hold };
-        // No measure is negative, and a row's volume line loosens only for limits that are not.
-        limits.extend([at(Side::Min, min.max(0.0)), at(Side::Max, max)]);
-    }
-    if let Some(glass) = brief.serve.glass {
-        let measure = if brief.serve.ice.is_some() { Measure::Level } else { Measure::Volume };
-        let source = Source::Glass;
-        limits.push(Limit { measure, side: Side::Max, value: glass.holds(), source });
-    }
-    limits
-}
-
-/// The ranges that hold a measure at the reference's own value, give or take.
-fn held(brief: &Brief) -> Vec<(Measure, f64, f64)> {
-    brief.held().into_iter().filter_map(|held| Some((held.measure, held.min?, held.max?))).collect()
 }
 
 /// The groups of the brief over the columns; members that are out do not count.

@@ -1,7 +1,7 @@
 //! What the search makes least: a score that is always to be low, and how it is read off a spec.
 
-use super::{Gauge, Limit, Model};
-use crate::brief::{Aim, Goal, Measure, Nearest, Pour, Served, Side, poured};
+use super::{Gauge, Model};
+use crate::brief::{Aim, Goal, Limit, Measure, Nearest, Pour, Served, Side, Source, Target, poured};
 use crate::tolerance::MET;
 
 /// Whether the goal's own value is to be low or high.
@@ -130,13 +130,16 @@ impl Objective {
 
     /// The Chebyshev distance from the middles of the two-sided ranges over their half widths.
     fn middle(model: &Model) -> Self {
-        let ranges = model.brief.targets.iter().filter_map(|t| Some((t.measure, t.min?, t.max?)));
-        let held = super::held(model.brief);
+        let ranges = model.brief.targets.iter().copied().chain(model.brief.held());
         let mut softs = vec![];
-        for (measure, min, max) in ranges.chain(held).filter(|(_, min, max)| max > min) {
+        for Target { measure, min, max } in ranges {
+            let (Some(min), Some(max)) = (min, max) else { continue };
+            if max <= min {
+                continue;
+            }
             let (value, size) = (0.5 * (min + max), 0.5 * (max - min));
             for side in [Side::Min, Side::Max] {
-                let source = super::Source::Target;
+                let source = Source::Target;
                 softs.push(Soft { limit: Limit { measure, side, value, source }, size });
             }
         }

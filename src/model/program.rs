@@ -8,9 +8,9 @@ use std::ops::Range;
 
 use super::lines::{self, Lines, Segment, objective_lines, soft_rows};
 use super::row::{Row, RowOrigin, less, limit_row};
-use super::{Envelope, Gauge, Limit, Model, Objective, Ranges, Tangent};
+use super::{Envelope, Gauge, Model, Objective, Ranges, Tangent};
 use super::{ends, notes};
-use crate::brief::{Measure, Pour, Side};
+use crate::brief::{Limit, Measure, Pour, Side};
 use crate::liquid::{Drink, Portion};
 use crate::tolerance::LOOSE;
 

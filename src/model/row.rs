@@ -1,7 +1,7 @@
 //! Rows over linear bounds of the physics.
 
-use super::{Envelope, Gauge, Limit, Something};
-use crate::brief::Side;
+use super::{Envelope, Gauge, Something};
+use crate::brief::{Limit, Side};
 
 /// Which limit a row speaks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -6,8 +6,8 @@
 //! single ingredient's change of corner may make it worse.
 
 use super::tangent::Adds;
-use super::{Limit, Model, Tangent};
-use crate::brief::{HoldFor, Numerator, Over, Pour, Served, Side, serve_with};
+use super::{Model, Tangent};
+use crate::brief::{HoldFor, Limit, Numerator, Over, Pour, Served, Side, serve_with};
 use crate::liquid::{Drink, Portion};
 
 /// The corners of every column's composition.

@@ -11,10 +11,9 @@ use crate::brief::Brief;
 use crate::brief::edit::Demand;
 use crate::liquid::Drink;
 use crate::model::{Model, Objective};
-use crate::proof::FIRST;
 use crate::proof::{
-    Claim, Facts, Ground, What, but_line, claim, claim_line, facts_text, of_core, of_core_but, spec_line,
-    views,
+    Claim, FIRST, Facts, Ground, What, but_line, claim, claim_line, facts_text, of_core, of_core_but,
+    spec_line, views,
 };
 use crate::solve::search::seek;
 use crate::solve::{Ending, SearchLimits, SearchMode, Solved, Stop};

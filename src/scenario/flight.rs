@@ -5,8 +5,8 @@
 //! largest deviation is least, in widths: from its place along the way, and from the best spec's own figures in
 //! everything else. Glasses do not touch one another, so the largest deviation of the flight is least as well.
 
-use crate::brief::{Aim, Answer, Brief, Goal, HoldFor, Measure, Side};
-use crate::model::{Limit, Model, Objective, Soft, Source, Together};
+use crate::brief::{Aim, Answer, Brief, Goal, HoldFor, Limit, Measure, Side, Source};
+use crate::model::{Model, Objective, Soft, Together};
 use crate::solve::incumbents::Wanted;
 use crate::solve::within::search;
 use crate::solve::{Ending, Solved, Spec, Stop, measured, solve};

@@ -1,7 +1,7 @@
 //! A model of which only good enough specs are left.
 
-use crate::brief::Side;
-use crate::model::{Limit, Model, Objective, Source, Together};
+use crate::brief::{Limit, Side, Source};
+use crate::model::{Model, Objective, Together};
 
 /// The model with no spec in it that scores worse than this.
 pub fn capped<'b>(model: &Model<'b>, objective: &Objective, most: f64) -> Model<'b> {

@@ -18,8 +18,8 @@ use super::steadiness::{lack_of_room, roomiest};
 use super::subproblems::Subproblems;
 use super::within::search_in;
 use crate::brief::Resolution;
-use crate::model::serves::{Run, Serves, on_threads, threads};
 use crate::model::{Model, Objective};
+use crate::simulate::{Run, Serves, on_threads, threads};
 
 /// What looking for the exact order takes at most, in figures gone over, before differences that do not matter are let
 /// be; and what going through the specs that are as good takes.

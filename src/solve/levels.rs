@@ -13,8 +13,8 @@ use super::steadiness::{lack_of_room, roomiest};
 use super::within::search_within;
 use super::{Solved, Spec, Stop, measured};
 use crate::brief::{Brief, HoldFor};
-use crate::model::serves::{Run, SERVES, Serves, threads};
 use crate::model::{Model, Objective};
+use crate::simulate::{Run, SERVES, Serves, threads};
 
 /// More than this is not gone over where an effort is set: less than a second, most of which goes into serves.
 const LONGEST: u64 = 350_000_000;

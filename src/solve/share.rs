@@ -5,7 +5,7 @@
 //! score best, say no, and a search that asks one after another does not end. So sets of ingredients
 //! are taken one by one, in the order of their best score without serves, which bounds what they can
 //! reach with them; and within a set every limit is drawn in by the room that it needs before enough
-//! serves can meet it ([`crate::model::serves::Region`]). What is left is asked.
+//! serves can meet it ([`crate::simulate::Region`]). What is left is asked.
 
 use std::sync::Arc;
 
@@ -14,8 +14,8 @@ use super::incumbents::Searched;
 use super::incumbents::{Entry, Incumbents, Wanted, ranks, same_score_margin};
 use super::subproblem::region;
 use super::within::search_within;
-use crate::model::serves::SERVES;
 use crate::model::{Model, Objective};
+use crate::simulate::SERVES;
 
 /// So many sets are listed at first, and this many times more each time that they do not do.
 const SETS: usize = 32;

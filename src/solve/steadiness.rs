@@ -9,9 +9,9 @@ use super::Stop;
 use super::incumbents::{Entry, Wanted};
 use super::judge::Judge;
 use super::within::search_within;
-use crate::brief::{Measure, Side};
-use crate::model::serves::Serves;
-use crate::model::{Limit, Model, Objective, Soft, Together};
+use crate::brief::{Limit, Measure, Side};
+use crate::model::{Model, Objective, Soft, Together};
+use crate::simulate::Serves;
 
 /// Room for so many standard deviations is enough: one serve in a thousand strays farther.
 const ENOUGH: f64 = 3.0;

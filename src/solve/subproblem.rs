@@ -5,8 +5,8 @@ use super::incumbents::in_steps;
 use super::sums::{self, Sum};
 use crate::liquid::ethanol;
 use crate::lp::simplex::{Ended, Simplex};
-use crate::model::serves::Region;
 use crate::model::{Model, Objective, Program, Ranges};
+use crate::simulate::Region;
 
 /// How often the ranges of a subproblem are drawn in at most before it is searched, and the share that a round has to draw one of
 /// them in by to be worth another.

@@ -8,10 +8,9 @@ use std::collections::BTreeMap;
 use std::num::NonZeroUsize;
 
 use washline::brief::{Aim, Brief, Candidate, Goal, HoldFor, Measure, Nearest, Pour};
-use washline::liquid::Form;
-use washline::liquid::Stage;
+use washline::liquid::{Form, Stage};
 use washline::model::Model;
-use washline::model::serves::{Run, Serves};
+use washline::simulate::{Run, Serves};
 
 use crate::glass::{Contents, Glass, PROPERTIES, Sums, carried, contents, measure, melt_share};
 use crate::levels::{amounts, corners};

@@ -9,7 +9,7 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use washline::brief::{Aim, Brief, Pour, Resolution};
 use washline::model::Model;
-use washline::model::serves::{Run, Serves};
+use washline::simulate::{Run, Serves};
 use washline::solve::{Ending, Looked, Stop, solve, solve_telling};
 
 use crate::briefs::{Aims, seeded};

@@ -1,11 +1,10 @@
 //! What limits do to the score, against solving again.
 
-use washline::brief::{Aim, Brief, Measure, Nearest, Side, Step, Target};
+use washline::brief::{Aim, Brief, Measure, Nearest, Side, Source, Step, Target};
 use washline::explain::demand::Demand;
 use washline::explain::sensitivity::{Held, sensitivity};
-use washline::model::{Model, Objective, Source};
-use washline::solve::free;
-use washline::solve::{Stop, solve};
+use washline::model::{Model, Objective};
+use washline::solve::{Stop, free, solve};
 
 use crate::briefs::{Aims, seeded};
 use crate::exact::over_both_cores;

@@ -11,7 +11,7 @@ use rand_pcg::Pcg64Mcg;
 use washline::brief::{Brief, JIGGER, Measure, Natural, Pour, PourError, Poured, Range, Role};
 use washline::explain::variation::{Service, service, service_on};
 use washline::liquid::{Form, Label, Method};
-use washline::model::serves::{Cause, SERVES};
+use washline::simulate::{Cause, SERVES};
 
 use crate::briefs::{Aims, seeded};
 use crate::glass::{measure, melt_share};

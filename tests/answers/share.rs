@@ -9,7 +9,7 @@ use rand::seq::IndexedRandom;
 use rand_pcg::Pcg64Mcg;
 use washline::brief::{Brief, HoldFor, PourError, Poured};
 use washline::model::Model;
-use washline::model::serves::{Run, SERVES, Serves};
+use washline::simulate::{Run, SERVES, Serves};
 use washline::solve::levels::levels;
 use washline::solve::{Stop, solve};
 

@@ -7,8 +7,8 @@ use washline::brief::{Brief, Measure, Natural, Pour, PourError, Poured, Range, R
 use washline::explain::variation::service;
 use washline::liquid::Label;
 use washline::model::Model;
-use washline::model::serves::{LOTS, Run, SERVES, Serves};
 use washline::read::read;
+use washline::simulate::{LOTS, Run, SERVES, Serves};
 
 use crate::plan::{Item, Plan};
 

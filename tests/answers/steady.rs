@@ -9,8 +9,8 @@ use washline::answer::explained;
 use washline::brief::Pour;
 use washline::explain::explain;
 use washline::model::Model;
-use washline::model::serves::{Run, SERVES, Serves};
 use washline::read::read;
+use washline::simulate::{Run, SERVES, Serves};
 use washline::solve::levels::levels;
 use washline::solve::{Stop, solve};
 

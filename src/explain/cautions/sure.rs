@@ -6,8 +6,8 @@ use super::{Caution, Topic, listed};
 use crate::brief::{Brief, Candidate, Measure, Origin};
 use crate::larder::{self, Basis, Figure};
 use crate::liquid::{Dilution, Method, Portion, melt, sucrose};
-use crate::model::serves::melt_reaches;
 use crate::quantity::number;
+use crate::simulate::melt_reaches;
 use crate::solve::Spec;
 
 /// From this strength (% vol) and this sugar (g/L) on, both together, the four-mass volume is less

@@ -1,11 +1,11 @@
 //! The smallest total relative change of the targets that lets a spec through, and the best spec then.
 
 use super::cores::bits;
-use crate::brief::{Brief, Side};
+use crate::brief::{Brief, Limit, Side};
 use crate::explain::demand::{Demand, without};
 use crate::explain::loosen::{Change, changed, loosen};
 use crate::explain::oracle::{Oracle, Set, Verdict};
-use crate::model::{Limit, Model, Objective, Soft, Together};
+use crate::model::{Model, Objective, Soft, Together};
 use crate::solve::{SearchMode, Spec, measured};
 
 /// A brief made possible.

@@ -1,7 +1,7 @@
 //! What money is to a brief: its aim, limits on it, and what a pack of an ingredient costs.
 
-use crate::brief::{Aim, Brief, Candidate, Goal, Measure, Side};
-use crate::model::{Limit, Model};
+use crate::brief::{Aim, Brief, Candidate, Goal, Limit, Measure, Side};
+use crate::model::Model;
 use crate::quantity::Unit;
 use rust_decimal::prelude::ToPrimitive;
 

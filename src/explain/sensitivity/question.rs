@@ -1,10 +1,10 @@
 //! The brief with free pours, any one of its limits at another value, and its optimum.
 
 use super::asked::{Asked, Origin, bound};
-use crate::brief::{Aim, Brief, Nearest, Pour, Side, Step, Target, poured};
+use crate::brief::{Aim, Brief, Limit, Nearest, Pour, Side, Source, Step, Target, poured};
 use crate::explain::demand::Demand;
 use crate::lp::bound::{Bound, Way};
-use crate::model::{Limit, Model, Objective, RowOrigin, Source};
+use crate::model::{Model, Objective, RowOrigin};
 use crate::solve::Solved;
 use crate::solve::free::{self, Free};
 use crate::solve::standing::Standing;

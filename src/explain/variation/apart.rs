@@ -4,11 +4,10 @@ use std::num::NonZeroUsize;
 
 use super::Share;
 use super::lean::varying;
-use crate::brief::{Brief, Natural, Pour, Poured, Range, Spread, Varies, serve_with};
+use crate::brief::{Brief, Limit, Natural, Pour, Poured, Range, Spread, Varies, serve_with};
 use crate::larder::Figure;
 use crate::liquid::{Around, Label};
-use crate::model::Limit;
-use crate::model::serves::{Hand, Lot, Run, SERVES, Serves};
+use crate::simulate::{Hand, Lot, Run, SERVES, Serves};
 
 /// The shares of serves by which a lot is told to be good.
 const LEVELS: [f64; 3] = [0.5, 0.75, 0.9];

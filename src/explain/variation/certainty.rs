@@ -2,10 +2,10 @@
 //! serves, beside limits for the typical composition; and where certainty cannot be had, whose spread is
 //! to blame.
 
-use crate::brief::{Brief, HoldFor, Measure, Natural, Range, Side};
+use crate::brief::{Brief, HoldFor, Limit, Measure, Natural, Range, Side, Source};
 use crate::larder::Figure;
-use crate::model::serves::SERVES;
-use crate::model::{Limit, Model, Objective, Source};
+use crate::model::{Model, Objective};
+use crate::simulate::SERVES;
 use crate::solve::levels;
 use crate::solve::search::seek;
 use crate::solve::{Ending, SearchLimits, SearchMode, Solved, Spec, Stop, pourable};

@@ -17,10 +17,10 @@ pub use variance::Part;
 
 use std::num::NonZeroUsize;
 
-use crate::brief::{Brief, HoldFor, Measure, Pour, PourError, Poured, Side};
+use crate::brief::{Brief, HoldFor, Limit, Measure, Pour, PourError, Poured, Side};
 use crate::liquid::Form;
-use crate::model::serves::{Cause, Run, SERVES, Serves, Tally, melt_reach, threads};
-use crate::model::{Limit, Model};
+use crate::model::Model;
+use crate::simulate::{Cause, Run, SERVES, Serves, Tally, melt_reach, threads};
 
 /// How many missed serves are gone over to see what would have mended them.
 const GONE_OVER: usize = 1000;

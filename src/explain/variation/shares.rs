@@ -4,10 +4,10 @@
 use std::num::NonZeroUsize;
 
 use super::{Service, Share, glance, whole};
-use crate::brief::{Brief, Pour};
+use crate::brief::{Brief, Limit, Pour};
 use crate::explain::side_by_side::side_by_side;
-use crate::model::serves::{Run, SERVES, Serves, threads};
-use crate::model::{Limit, Model};
+use crate::model::Model;
+use crate::simulate::{Run, SERVES, Serves, threads};
 use crate::solve::{Spec, Stop};
 
 /// What is asked of the first spec: a brief, what is poured, in which serves and within what, on so many threads.

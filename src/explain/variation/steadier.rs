@@ -1,9 +1,9 @@
 //! Specs that are steadier than the best: by how much of the aim they are paid for, and what stands in the way of more.
 
 use super::{Share, threads};
-use crate::brief::{Brief, HoldFor, Measure, Pour, Side};
-use crate::model::serves::{Cause, Run, SERVES, Serves, Tally};
-use crate::model::{Limit, Model};
+use crate::brief::{Brief, HoldFor, Limit, Measure, Pour, Side};
+use crate::model::Model;
+use crate::simulate::{Cause, Run, SERVES, Serves, Tally};
 use crate::solve::levels::{self, Steady};
 use crate::solve::{Solved, Spec, Stop};
 

@@ -6,7 +6,7 @@
 
 use crate::brief::{Brief, Candidate, Measure, Pour, Range, Served, serve_on, serve_with};
 use crate::liquid::{Around, Portion};
-use crate::model::serves::{Cause, Serves, melt_reaches};
+use crate::simulate::{Cause, Serves, melt_reaches};
 
 use super::causes;
 

@@ -215,7 +215,7 @@ fn room_narrows_the_row_of_its_limit() {
     ];
     let mut model = model(&brief, &limits);
     let serves = Serves::new(&brief, Run::First);
-    let region = serves::Region {
+    let region = crate::simulate::Region {
         pours: vec![],
         worked: (0.0, 0.0),
         before: (0.0, 0.0),

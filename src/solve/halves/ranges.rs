@@ -1,7 +1,7 @@
 //! The measures that are limited on both sides, as sums between two figures, and what a half keeps to alone.
 
-use crate::brief::{Measure, Side};
-use crate::model::{Gauge, Limit, Model, Program, RowOrigin};
+use crate::brief::{Limit, Measure, Side};
+use crate::model::{Gauge, Model, Program, RowOrigin};
 use crate::solve::subproblem::tableau;
 use crate::tolerance::LOOSE;
 

@@ -20,8 +20,7 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, OnceLock};
 use std::thread;
 
-use crate::brief::{Brief, Candidate, Measure, Pour};
-use crate::model::limit::Limit;
+use crate::brief::{Brief, Candidate, Limit, Measure, Pour};
 use draws::{BLOCK, BLOCKS, Brings, Drawn, Draws, Ice};
 pub use draws::{Hand, melt_reach, melt_reaches};
 pub use lots::{LOTS, Lot};

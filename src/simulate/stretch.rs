@@ -3,9 +3,8 @@
 
 use super::draws::{BLOCK, HEAT, SUMS, brings, heat};
 use super::{Cause, Serves};
-use crate::brief::{Measure, Per, Pour, Varies};
+use crate::brief::{Limit, Measure, Per, Pour, Varies};
 use crate::liquid::{Masses, Melting, ethanol, ice};
-use crate::model::Limit;
 
 /// So many serves are gone over at once; a block is whole stretches.
 pub(super) const LONG: usize = 100;
@@ -249,8 +248,8 @@ mod tests {
     use super::*;
     use crate::brief::{Candidate, Served, serve_on};
     use crate::liquid::Portion;
-    use crate::model::serves::{Run, SERVES};
     use crate::read::read;
+    use crate::simulate::{Run, SERVES};
 
     /// A serve by itself, measured as every spec is.
     fn one(
@@ -284,9 +283,9 @@ mod tests {
     #[test]
     fn a_serve_among_others_is_the_serve_by_itself() {
         let demos = [
-            include_str!("../../../problems-demo/low-strength.toml"),
-            include_str!("../../../problems-demo/stirred-budget.toml"),
-            include_str!("../../../problems-demo/caffeine-free.toml"),
+            include_str!("../../problems-demo/low-strength.toml"),
+            include_str!("../../problems-demo/stirred-budget.toml"),
+            include_str!("../../problems-demo/caffeine-free.toml"),
         ];
         for text in demos {
             for served in ["", "up", "on ice"] {

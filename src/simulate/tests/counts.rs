@@ -269,7 +269,7 @@ fn one_serve_does_not_stray() {
 fn no_serve_of_a_dash_gains_more_than_its_region_says() {
     for served_as in SERVED {
         let brief = brief(served_as);
-        let (model, mut pours) = (Model::new(&brief), pours(&brief));
+        let mut pours = pours(&brief);
         pours[5].amount = 0.6;
         let typical = serve(&brief, &pours);
         let limits = limits(&typical, 0.97);
@@ -279,7 +279,7 @@ fn no_serve_of_a_dash_gains_more_than_its_region_says() {
             let known = gains.iter().filter(|gain| gain.is_finite()).count();
             assert!(known > SERVES / 2 && known < SERVES, "{limit:?}: {known}");
             for number in (0..SERVES).step_by(61) {
-                let gained = model.left(limit, &one(&serves, &pours, number)) - model.left(limit, &typical);
+                let gained = limit.left(&brief, &one(&serves, &pours, number)) - limit.left(&brief, &typical);
                 assert!(
                     gained <= gains[number] + 1e-7,
                     "{limit:?}: {gained} and {}, {served_as}",

@@ -12,10 +12,9 @@
 use super::draws::{BLOCK, BLOCKS, Brings, Drawn, HEAT, SUMS, brings, heat};
 use super::span::Span;
 use super::{SERVES, Serves, on_threads, threads};
-use crate::brief::{Measure, Per, Side};
+use crate::brief::{Limit, Measure, Per, Side};
 use crate::liquid::ice::{self, Balance};
 use crate::liquid::{CITRIC_VOLUME, Melting, Stage, ethanol, sucrose};
-use crate::model::Limit;
 
 /// Amounts and compositions that the specs of one ingredient set can have, all of them typical.
 /// Pairs are (least, greatest).

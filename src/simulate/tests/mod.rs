@@ -5,15 +5,16 @@ mod counts;
 use std::num::NonZeroUsize;
 
 use super::*;
-use crate::brief::{Menu, Per, PourError, Poured, Property, Range, Served, Side, Varies, serve, serve_on};
+use crate::brief::{
+    Menu, Per, PourError, Poured, Property, Range, Served, Side, Source, Varies, serve, serve_on,
+};
 use crate::liquid::{Masses, Portion, Stage};
-use crate::model::{Model, Source};
 use crate::read::read;
 
 /// A sour with spirit, fruit, wine and syrup that differ, topped up with some of the wine, shaken, over ice or built; with
 /// a menu price and two properties, so that every measure is something.
 fn brief(served: &str) -> Brief {
-    let text = include_str!("../../../../problems-demo/low-strength.toml");
+    let text = include_str!("../../../problems-demo/low-strength.toml");
     let text = text.replacen("[serve]\nmethod   = \"shake\"", &format!("[serve]\n{served}"), 1);
     let mut brief = read(text.as_bytes(), &[]).expect("a brief").brief;
     brief.menu = Some(Menu { price: 9.0, tax: 20.0 });
@@ -120,7 +121,7 @@ fn region(pours: &[Pour], served: &Served, by: f64) -> Region {
 fn no_serve_gains_more_than_its_region_says() {
     for served_as in SERVED {
         let brief = brief(served_as);
-        let (model, pours) = (Model::new(&brief), pours(&brief));
+        let pours = pours(&brief);
         let typical = serve(&brief, &pours);
         let limits = limits(&typical, 0.97);
         assert!(limits.len() >= 22, "{limits:?}");
@@ -131,7 +132,7 @@ fn no_serve_gains_more_than_its_region_says() {
                 let (mut most, mut loosest) = (0.0_f64, 0.0_f64);
                 for number in (0..SERVES).step_by(97) {
                     let gained =
-                        model.left(limit, &one(&serves, &pours, number)) - model.left(limit, &typical);
+                        limit.left(&brief, &one(&serves, &pours, number)) - limit.left(&brief, &typical);
                     let said = gains[number];
                     assert!(gained <= said + 1e-7, "{limit:?} {by}: {gained} and {said}, {served_as}");
                     if said.is_finite() {
@@ -158,13 +159,13 @@ fn a_spec_without_the_room_does_not_hold_as_often() {
     let mut without = 0;
     for served_as in SERVED {
         let brief = brief(served_as);
-        let (model, pours) = (Model::new(&brief), pours(&brief));
+        let pours = pours(&brief);
         let typical = serve(&brief, &pours);
         for (by, share) in [(0.999, 0.9), (0.99, 0.9), (0.97, 0.9), (0.97, 0.5), (0.8, 0.5)] {
             let limits: Vec<Limit> = limits(&typical, by);
             let serves = Serves::new(&brief, Run::First);
             let room = serves.room(&limits, &region(&pours, &typical, 0.001), share);
-            let left: Vec<f64> = limits.iter().map(|limit| model.left(limit, &typical)).collect();
+            let left: Vec<f64> = limits.iter().map(|limit| limit.left(&brief, &typical)).collect();
             let short = left.iter().zip(&room.needed).any(|(left, needed)| left < needed);
             let held = serves.tally(&pours, &limits, NonZeroUsize::MIN).within_all;
             let holds = held as f64 >= share * SERVES as f64;

@@ -4,8 +4,7 @@ use std::num::NonZeroUsize;
 use std::ops::Range;
 
 use super::{Cause, SERVES, Serves, Which, on_threads};
-use crate::brief::{Pour, Varies};
-use crate::model::Limit;
+use crate::brief::{Limit, Pour, Varies};
 
 /// How many lots are simulated, each with as many serves as keep the sum at [`SERVES`].
 pub const LOTS: usize = 100;
