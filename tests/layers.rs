@@ -8,7 +8,7 @@ mod sources;
 use sources::{root, sources};
 
 /// The rooms, lowest first. Rooms of one line do not know each other.
-const ORDER: [&[&str]; 16] = [
+const ORDER: [&[&str]; 18] = [
     &["tolerance", "quantity", "finding"],
     &["liquid", "lp"],
     &["brief"],
@@ -16,6 +16,8 @@ const ORDER: [&[&str]; 16] = [
     &["read"],
     &["proof", "simulate"],
     &["model"],
+    &["free"],
+    &["search"],
     &["solve"],
     &["prove"],
     &["explain", "batch", "calibrate", "learn"],

@@ -7,7 +7,7 @@
 use super::oracle::Effort;
 use crate::brief::Brief;
 use crate::model::{Group, Model, Objective};
-use crate::solve::incumbents::Searched;
+use crate::search::Searched;
 use crate::solve::{Ending, SearchMode, Solved, Stop};
 
 /// The band, %: `within` of `[answer]` bounds the list of alternatives, not the choice that there is.

@@ -6,8 +6,7 @@ use std::cell::Cell;
 use super::demand::{Demand, without};
 use crate::brief::{Brief, Goal, Measure};
 use crate::model::{Model, Objective, Sense};
-use crate::solve::incumbents::Searched;
-use crate::solve::search::seek;
+use crate::search::{Searched, seek};
 use crate::solve::{SearchLimits, SearchMode, Spec, Stop, measured};
 
 /// A set of demands, one bit each, in the order of a list.

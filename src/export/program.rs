@@ -2,10 +2,11 @@
 //! optimum with free pours.
 
 use crate::brief::{Brief, poured};
+use crate::free;
 use crate::model::{Column, LinearProgram, Model, Needed, Objective, Pours};
-use crate::solve::incumbents::Entry;
+use crate::search::Entry;
 use crate::solve::outer::{Best, OuterApproximation, free_outer, outer};
-use crate::solve::{Ending, SearchLimits, Spec, Stop, Wanted, free, measured, within};
+use crate::solve::{Ending, SearchLimits, Spec, Stop, Wanted, measured, within};
 
 /// In the search for further points, no more nodes than this.
 const NODES: u64 = 400_000;

@@ -7,9 +7,9 @@
 //! Karp, Operations Research 61, 2013; from memory.)
 
 use super::Set;
+use super::cover::Cover;
 use super::oracle::{Drink, Oracle, Verdict};
 use crate::solve::Stop;
-use crate::solve::cover::Cover;
 
 /// So many shelves of the same size are looked for.
 pub const SHELVES: usize = 30;

@@ -6,6 +6,7 @@
 
 pub mod bottles;
 pub mod change;
+mod cover;
 pub mod fewest;
 pub mod least;
 pub mod offers;

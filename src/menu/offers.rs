@@ -7,7 +7,7 @@
 use super::Set;
 use crate::brief::{Brief, HoldFor};
 use crate::model::{Model, Objective};
-use crate::solve::incumbents::Keep;
+use crate::search::Keep;
 use crate::solve::within::search_within;
 use crate::solve::{Spec, Stop, Wanted, measured};
 

@@ -11,8 +11,7 @@ use crate::brief::{Aim, Brief, Goal, Measure};
 use crate::explain::side_by_side::side_by_side;
 use crate::model::{Model, Objective, Sense};
 use crate::scenario::swap::best;
-use crate::solve::incumbents::same_score_margin;
-use crate::solve::search::seek;
+use crate::search::{same_score_margin, seek};
 use crate::solve::within::search_within;
 use crate::solve::{SearchLimits, SearchMode, Spec, Stop, Wanted, measured};
 

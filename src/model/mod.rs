@@ -18,6 +18,7 @@ mod linear_program;
 mod lines;
 mod notes;
 mod objective;
+pub mod presolve;
 mod program;
 mod row;
 mod something;

@@ -15,7 +15,7 @@ use crate::proof::{
     Claim, FIRST, Facts, Ground, What, but_line, claim, claim_line, facts_text, of_core, of_core_but,
     spec_line, views,
 };
-use crate::solve::search::seek;
+use crate::search::seek;
 use crate::solve::{Ending, SearchLimits, SearchMode, Solved, Stop};
 use grow::{Ended, Grower};
 

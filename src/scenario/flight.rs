@@ -7,7 +7,7 @@
 
 use crate::brief::{Aim, Answer, Brief, Goal, HoldFor, Limit, Measure, Side, Source};
 use crate::model::{Model, Objective, Soft, Together};
-use crate::solve::incumbents::Wanted;
+use crate::search::Wanted;
 use crate::solve::within::search;
 use crate::solve::{Ending, Solved, Spec, Stop, measured, solve};
 

@@ -5,7 +5,7 @@ use std::cmp::{Ordering, Reverse};
 use crate::brief::{Answer, Brief};
 use crate::explain::conflict::{Relaxed, miss};
 use crate::explain::side_by_side::side_by_side;
-use crate::solve::incumbents::same_score_margin;
+use crate::search::same_score_margin;
 use crate::solve::{Ending, Solved, Stop, pourable};
 
 /// Solves every brief for its best spec alone, `workers` at a time; `done` is told of each that is done.

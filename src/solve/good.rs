@@ -6,19 +6,15 @@
 
 use std::ops::Range;
 
-use super::Stop;
 use super::capped::capped;
 use super::halves;
-use super::incumbents::Searched;
-use super::incumbents::in_steps;
-use super::incumbents::{Entry, Keep, Wanted, ranks, same_score_margin};
-use super::judge::Judge;
-use super::search::branch_in;
 use super::steadiness::{lack_of_room, roomiest};
-use super::subproblems::Subproblems;
 use super::within::search_in;
 use crate::brief::Resolution;
 use crate::model::{Model, Objective};
+use crate::search::{
+    Entry, Judge, Keep, Searched, Stop, Subproblems, Wanted, branch_in, in_steps, ranks, same_score_margin,
+};
 use crate::simulate::{Run, Serves, on_threads, threads};
 
 /// What looking for the exact order takes at most, in figures gone over, before differences that do not matter are let

@@ -6,14 +6,13 @@
 
 use super::capped::capped;
 use super::good;
-use super::incumbents::{Entry, Searched, Wanted};
-use super::judge::Judge;
 use super::share::{LISTS, in_share_from, in_share_within};
 use super::steadiness::{lack_of_room, roomiest};
 use super::within::search_within;
 use super::{Solved, Spec, Stop, measured};
 use crate::brief::{Brief, HoldFor};
 use crate::model::{Model, Objective};
+use crate::search::{Entry, Judge, Searched, Wanted};
 use crate::simulate::{Run, SERVES, Serves, threads};
 
 /// More than this is not gone over where an effort is set: less than a second, most of which goes into serves.
@@ -138,7 +137,7 @@ struct Looking<'a> {
 impl Looking<'_> {
     fn entry(&self, spec: &Spec) -> Option<Entry> {
         let column = |candidate| self.model.columns.iter().position(|c| c.candidate == candidate);
-        let rank = super::incumbents::ranks(self.model);
+        let rank = crate::search::ranks(self.model);
         let mut used: Vec<(usize, f64)> = spec
             .pours
             .iter()

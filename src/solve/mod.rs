@@ -1,94 +1,29 @@
 //! From a brief to specs: free pours, the pourable search, and the check of every answer.
 
-mod branch;
 mod capped;
-pub mod cover;
-mod cuts;
-mod first;
-pub mod free;
 mod good;
 mod halves;
-pub mod incumbents;
-pub mod judge;
 pub mod levels;
-mod mode;
-mod node;
-mod notes;
 pub mod outer;
-mod polish;
-pub mod search;
 mod share;
-pub mod standing;
 mod steadiness;
-mod subproblem;
-mod subproblems;
-mod sums;
 mod verify;
 pub mod within;
 
+pub use crate::search::{SearchLimits, SearchMode, Stop, Wanted};
 pub use good::Looked;
-pub use incumbents::Wanted;
-pub use mode::{SearchLimits, SearchMode};
 pub use verify::in_card_order;
 
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
-
-use self::incumbents::same_score_margin;
-use self::judge::Judge;
 use crate::brief::{Brief, HoldFor, Pour, Resolution, Served};
+use crate::free;
 use crate::model::{Model, Objective};
-
-/// What a search does at most where nobody says how long it may take, in figures gone over: about
-/// a second of one core of 2026. It counts work and not time, so that the same brief
-/// ends in the same answer everywhere.
-const REASONABLE: u64 = 1_000_000_000;
+use crate::search::{Entry, Judge, same_score_margin};
 
 /// What ordering specs of the same score takes at most, in figures gone over, where their order matters to nobody.
 const TIES: u64 = 40_000_000;
 
 /// What looking for the first spec to hand over takes at most: some ten milliseconds.
 pub const FIRST: u64 = 12_000_000;
-
-/// A flag that anybody may raise to end a search early: a clock, or a key press. Nothing below `cli`
-/// reads a clock.
-#[derive(Debug, Default)]
-pub struct Stop {
-    raised: Arc<AtomicBool>,
-    effort: Option<u64>,
-}
-
-impl Stop {
-    /// One that also ends a search for the answer after a reasonable effort, the same on every machine.
-    pub fn within_reason() -> Self {
-        Self::after(REASONABLE)
-    }
-
-    /// One that ends a search for the answer after so many figures have been gone over.
-    pub fn after(effort: u64) -> Self {
-        Self { effort: Some(effort), ..Self::default() }
-    }
-
-    /// The same flag for a search that may do no more than this.
-    pub fn within(&self, effort: u64) -> Self {
-        Self { raised: Arc::clone(&self.raised), effort: Some(self.effort().min(effort)) }
-    }
-
-    /// Asks whatever looks at this flag to end with the best found so far.
-    pub fn raise(&self) {
-        self.raised.store(true, Ordering::Relaxed);
-    }
-
-    /// Whether it has been raised.
-    pub fn raised(&self) -> bool {
-        self.raised.load(Ordering::Relaxed)
-    }
-
-    /// The most that a search for the answer may do.
-    pub fn effort(&self) -> u64 {
-        self.effort.unwrap_or(u64::MAX)
-    }
-}
 
 /// A spec: its pours in card order, what it measures, and its score (the aim's own value, in its unit).
 #[derive(Debug, Clone, PartialEq)]
@@ -165,7 +100,7 @@ impl Solved {
 }
 
 /// A spec that a search has found, measured anew from its pours.
-pub fn measured(model: &Model, objective: &Objective, entry: &incumbents::Entry) -> Spec {
+pub fn measured(model: &Model, objective: &Objective, entry: &Entry) -> Spec {
     let judge = Judge { model, objective };
     verify::spec(&judge, judge.pours(&entry.set, &entry.units))
 }
@@ -253,7 +188,7 @@ fn effort(objective: &Objective, order: Order, stop: &Stop) -> u64 {
 }
 
 /// The units of every column in an entry.
-fn units(model: &Model, entry: &incumbents::Entry) -> Vec<f64> {
+fn units(model: &Model, entry: &Entry) -> Vec<f64> {
     let mut units = vec![0.0; model.columns.len()];
     entry.set.iter().zip(&entry.units).for_each(|(c, u)| units[*c] = *u);
     units
@@ -261,7 +196,7 @@ fn units(model: &Model, entry: &incumbents::Entry) -> Vec<f64> {
 
 /// An answer among whose specs small differences do not matter.
 fn as_good(model: &Model, objective: &Objective, chosen: &good::Chosen) -> (Solved, Option<Vec<f64>>) {
-    let spec = |entry: &incumbents::Entry| measured(model, objective, entry);
+    let spec = |entry: &Entry| measured(model, objective, entry);
     let ending = match (chosen.complete, chosen.entries.is_empty()) {
         (true, true) => Ending::Conflict,
         (complete, false) if complete || chosen.proved => Ending::Found,

@@ -9,13 +9,11 @@
 
 use std::sync::Arc;
 
-use super::Stop;
-use super::incumbents::Searched;
-use super::incumbents::{Entry, Incumbents, Wanted, ranks, same_score_margin};
-use super::subproblem::region;
 use super::within::search_within;
-use crate::model::{Model, Objective};
-use crate::simulate::SERVES;
+use crate::model::presolve::drawn_as_far;
+use crate::model::{Model, Objective, Program, Ranges};
+use crate::search::{Entry, Incumbents, Searched, Stop, Wanted, ranks, same_score_margin};
+use crate::simulate::{Region, SERVES};
 
 /// So many sets are listed at first, and this many times more each time that they do not do.
 const SETS: usize = 32;
@@ -180,11 +178,45 @@ impl<'a> Shares<'a> {
     }
 }
 
+/// Between which amounts and compositions the specs of a model lie that uses all its `must` columns and
+/// no others; `None` if there are none.
+fn region(model: &Model, objective: &Objective) -> Option<Region> {
+    let ranges = drawn_as_far(model, objective, Ranges::of(&model.typical))?;
+    let program = Program::relaxed(model, objective, &ranges);
+    let used: Vec<usize> = (0..model.columns.len()).filter(|c| model.columns[*c].must).collect();
+    let figures = |figure: &dyn Fn(usize) -> f64| -> Vec<f64> {
+        let mut wide: Vec<f64> = program.segments.iter().map(|s| figure(s.column)).collect();
+        wide.resize(program.width(), 0.0);
+        wide
+    };
+    let unit = |c: usize| model.columns[c].unit;
+    let mut parts: Vec<Vec<f64>> =
+        used.iter().map(|used| figures(&|c| if c == *used { unit(c) } else { 0.0 })).collect();
+    parts.push(figures(&|c| unit(c) * model.candidate(c).portion.worked));
+    let mut simplex = program.tableau(model, &parts);
+    let mut ends: Vec<(f64, f64)> = vec![];
+    for part in 0..parts.len() {
+        ends.push((simplex.end_of(part, 1.0)?, simplex.end_of(part, -1.0)?));
+    }
+    let worked = ends.pop()?;
+    let pours = used
+        .iter()
+        .zip(ends)
+        .map(|(c, (low, high))| {
+            let column = &model.columns[*c];
+            let (least, most) = (column.least * column.unit, column.most * column.unit);
+            (column.candidate, low.max(least), high.min(most).max(least))
+        })
+        .collect();
+    let Ranges { before, spirit, syrup, .. } = ranges;
+    Some(Region { pours, worked, before, spirit, syrup })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::read::read;
-    use crate::solve::search::SERVE;
+    use crate::search::SERVE;
 
     /// Two dozen gins of the same strength. Volume and strength alone would each hold in two serves of three, both
     /// together do in about as many as are asked for: no limit alone shows it, so that gins have to be served.

@@ -5,12 +5,10 @@
 //! least distance from any limit, over the standard deviation of what is limited. It is no bound on the share; what is
 //! found this way is counted like everything else.
 
-use super::Stop;
-use super::incumbents::{Entry, Wanted};
-use super::judge::Judge;
 use super::within::search_within;
 use crate::brief::{Limit, Measure, Side};
 use crate::model::{Model, Objective, Soft, Together};
+use crate::search::{Entry, Judge, Stop, Wanted};
 use crate::simulate::Serves;
 
 /// Room for so many standard deviations is enough: one serve in a thousand strays farther.

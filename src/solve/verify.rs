@@ -3,9 +3,9 @@
 use std::cmp::Ordering;
 
 use super::Spec;
-use super::judge::Judge;
 use crate::brief::{Brief, Pour, serve};
 use crate::liquid::Stage;
+use crate::search::Judge;
 
 /// Measures pours and puts them in card order.
 pub fn spec(judge: &Judge, mut pours: Vec<Pour>) -> Spec {

@@ -1,13 +1,8 @@
 //! A search by whatever way does it.
 
-use super::Stop;
 use super::halves;
-use super::incumbents::Searched;
-use super::incumbents::{Incumbents, Wanted, ranks};
-use super::judge::Judge;
-use super::search::branch_in;
-use super::subproblems::Subproblems;
 use crate::model::{Model, Objective};
+use crate::search::{Incumbents, Judge, Searched, Stop, Subproblems, Wanted, branch_in, ranks};
 
 /// Specs are put together from halves where branching alone has not done it within so much effort, and more is there.
 const BRANCHES: u64 = 2_000_000;

@@ -4,8 +4,9 @@
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use washline::brief::{Aim, Brief, Nearest, Side};
+use washline::free;
 use washline::model::{Model, Objective};
-use washline::solve::{Stop, free, solve};
+use washline::solve::{Stop, solve};
 
 use crate::briefs::{Aims, seeded};
 use crate::exact::over_both_cores;

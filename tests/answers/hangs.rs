@@ -3,8 +3,9 @@
 use washline::brief::{Aim, Brief, Measure, Nearest, Side, Source, Step, Target};
 use washline::explain::demand::Demand;
 use washline::explain::sensitivity::{Held, sensitivity};
+use washline::free;
 use washline::model::{Model, Objective};
-use washline::solve::{Stop, free, solve};
+use washline::solve::{Stop, solve};
 
 use crate::briefs::{Aims, seeded};
 use crate::exact::over_both_cores;

@@ -8,7 +8,7 @@ use washline::explain::demand::Demand;
 use washline::explain::explain;
 use washline::model::{Model, Objective};
 use washline::read::read;
-use washline::solve::search::seek;
+use washline::search::seek;
 use washline::solve::{AsGood, Ending, SearchLimits, SearchMode, Solved, Stop, solve};
 
 use crate::enumerator::{enumerate, judge};

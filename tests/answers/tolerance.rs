@@ -5,10 +5,11 @@
 
 use washline::brief::{Aim, Goal, Measure, Per, Pour, Property, Role, Step};
 use washline::explain::{rules, sensitivity, steps};
+use washline::free;
 use washline::liquid::{Label, Method};
 use washline::model::{Model, Objective};
-use washline::solve::search::seek;
-use washline::solve::{Ending, SearchLimits, SearchMode, Solved, Stop, free, solve};
+use washline::search::seek;
+use washline::solve::{Ending, SearchLimits, SearchMode, Solved, Stop, solve};
 use washline::tolerance::{BETTER, BROKEN, FIXED_POINT, GAIN, LOOSE, MET, PIVOT, SAME_PIECE, ZERO_PRICE};
 
 use crate::briefs::{Aims, seeded};

@@ -6,8 +6,9 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use washline::brief::{Aim, Brief, Goal, Measure, Step, Target};
 use washline::explain::demand::Demand;
 use washline::explain::sensitivity::{Priced, prices};
+use washline::free;
 use washline::model::{Model, Objective};
-use washline::solve::{Ending, Solved, Spec, Stop, free, solve};
+use washline::solve::{Ending, Solved, Spec, Stop, solve};
 
 use crate::briefs::{Aims, seeded};
 use crate::exact::over_both_cores;

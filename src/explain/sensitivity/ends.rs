@@ -10,9 +10,9 @@ use super::marks::marks;
 use super::question::Question;
 use super::walk::{End, POINTS, Point, Walk, ranging, size};
 use crate::brief::Brief;
+use crate::free::Free;
 use crate::lp::bound::Way;
 use crate::lp::dual_face::DualFace;
-use crate::solve::free::Free;
 
 /// How closely an end is found, as a share of the limit's size.
 const CLOSE: f64 = 4e-7;

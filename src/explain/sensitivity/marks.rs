@@ -1,7 +1,7 @@
 //! What decides at a free-pour optimum, told so that optima of different programs can be compared.
 
+use crate::free::standing::Standing;
 use crate::lp::bound::{Bound, Way};
-use crate::solve::standing::Standing;
 use crate::tolerance::UNUSED;
 
 /// Something that decides, told so that it is the same thing in every program of the question.

@@ -14,11 +14,11 @@ use super::money::{Money, Pack, Purse, has_middle, money, pack, purses};
 use super::question::Question;
 use super::{held, near, pourable};
 use crate::brief::{Brief, Side};
+use crate::free::parted::Parted;
+use crate::free::{self, everywhere};
 use crate::lp::bound::Bound;
 use crate::lp::dual_face::DualFace;
 use crate::model::{Model, Objective, Ranges, RowOrigin};
-use crate::solve::free::parted::Parted;
-use crate::solve::free::{self, everywhere};
 use crate::solve::{Solved, Stop};
 use crate::tolerance::UNUSED;
 

@@ -3,11 +3,11 @@
 use super::asked::{Asked, Origin, bound};
 use crate::brief::{Aim, Brief, Limit, Nearest, Pour, Side, Source, Step, Target, poured};
 use crate::explain::demand::Demand;
+use crate::free::standing::Standing;
+use crate::free::{self, Free};
 use crate::lp::bound::{Bound, Way};
 use crate::model::{Model, Objective, RowOrigin};
 use crate::solve::Solved;
-use crate::solve::free::{self, Free};
-use crate::solve::standing::Standing;
 use crate::tolerance::{MET, SAME_PIECE};
 
 /// A brief as its free pours see it.

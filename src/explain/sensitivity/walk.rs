@@ -3,9 +3,9 @@
 use super::asked::{Asked, bound};
 use super::marks::{Mark, marks};
 use super::question::Question;
+use crate::free::standing::Standing;
 use crate::lp::bound::{Bound, Way};
 use crate::lp::dual_face::DualFace;
-use crate::solve::standing::Standing;
 
 /// How many points an end may take.
 pub const POINTS: usize = 40;

@@ -5,10 +5,9 @@
 use crate::brief::{Brief, HoldFor, Limit, Measure, Natural, Range, Side, Source};
 use crate::larder::Figure;
 use crate::model::{Model, Objective};
+use crate::search::seek;
 use crate::simulate::SERVES;
-use crate::solve::levels;
-use crate::solve::search::seek;
-use crate::solve::{Ending, SearchLimits, SearchMode, Solved, Spec, Stop, pourable};
+use crate::solve::{Ending, SearchLimits, SearchMode, Solved, Spec, Stop, levels, pourable};
 
 use super::lean::varying;
 use super::{Share, within_all};

@@ -9,6 +9,7 @@
 
 mod careful;
 mod columns;
+mod fraction;
 mod penalties;
 mod primal;
 mod ratio;

@@ -15,14 +15,10 @@ use std::ops::Range;
 
 use self::cells::Cells;
 use self::tube::{Half, Tube};
-use super::Stop;
 use super::capped::capped;
-use super::incumbents::Searched;
-use super::incumbents::{Entry, Incumbents, Wanted, ranks};
-use super::judge::Judge;
-use super::subproblems::Subproblems;
 use crate::brief::Goal;
 use crate::model::{Model, Objective, Together};
+use crate::search::{Entry, Incumbents, Judge, Searched, Stop, Subproblems, Wanted, ranks};
 
 /// The most ingredients that make two halves of three.
 const MOST: usize = 6;

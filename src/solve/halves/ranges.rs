@@ -2,7 +2,6 @@
 
 use crate::brief::{Limit, Measure, Side};
 use crate::model::{Gauge, Model, Program, RowOrigin};
-use crate::solve::subproblem::tableau;
 use crate::tolerance::LOOSE;
 
 /// A pad for rounding, as a share of what is added up.
@@ -37,7 +36,7 @@ pub(super) fn draw_in(model: &Model, program: &Program, ranges: &mut [Range]) {
         figures
     };
     let parts: Vec<Vec<f64>> = ranges.iter().map(wide).collect();
-    let mut simplex = tableau(model, program, &parts);
+    let mut simplex = program.tableau(model, &parts);
     for (part, range) in ranges.iter_mut().enumerate() {
         let pad = PAD * range.size;
         if let Some(low) = simplex.end_of(part, 1.0) {

@@ -12,10 +12,9 @@ mod separation;
 
 pub use free::free_outer;
 
-use super::SearchLimits;
-use super::judge::Judge;
 use crate::brief::{Goal, Measure};
 use crate::model::{Basis, Expansion, Model, Objective, Program, Row, Sense, Tangent, dot};
+use crate::search::{Judge, SearchLimits};
 use crate::tolerance::WHOLE;
 
 /// A better score by less than this share is no better one.

@@ -6,11 +6,9 @@ use super::{
 use crate::brief::{Pour, serve};
 use crate::lp::simplex::Ended;
 use crate::model::{Expansion, Line, Model, Program};
-use crate::solve::branch::{self, Change, Next};
-use crate::solve::judge::Judge;
-use crate::solve::node::{Empty, Node};
-use crate::solve::subproblem::tableau;
-use crate::solve::{SearchLimits, cuts, sums};
+use crate::search::branch::{self, Change, Next};
+use crate::search::node::{Empty, Node};
+use crate::search::{Judge, SearchLimits, cuts, sums};
 
 /// The search for specs that keep the rows, score better, and in truth do not.
 pub struct Separation<'a> {
@@ -75,7 +73,7 @@ impl Separation<'_> {
 
     fn root(&self, program: &Program) -> Node {
         let model = self.judge.model;
-        let mut simplex = tableau(model, program, std::slice::from_ref(&program.lines.value));
+        let mut simplex = program.tableau(model, std::slice::from_ref(&program.lines.value));
         let sums = sums::add(model, program, &mut simplex);
         if self.best.is_some() {
             for line in self.first.scores.iter().skip(1) {

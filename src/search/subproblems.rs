@@ -3,8 +3,9 @@
 use std::cell::OnceCell;
 
 use super::judge::Judge;
-use super::subproblem::{Subproblem, drawn_as_far, drawn_in};
+use super::subproblem::Subproblem;
 use crate::liquid::Dilution;
+use crate::model::presolve::{drawn_as_far, drawn_in};
 use crate::model::{Heat, Model, Objective, Ranges};
 
 /// Over a wider range of strengths before the ice than this, the melt's lines are too far apart.

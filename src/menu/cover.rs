@@ -3,8 +3,8 @@
 //! Rows are few hundred at most and columns as many as a bar has bottles, so the engine of the pourable search bounds it
 //! well: at a fraction, the larger half is tried first, and what cannot come under the best by a whole member is cut.
 
-use super::Stop;
 use crate::lp::simplex::{Ended, Simplex};
+use crate::solve::Stop;
 
 /// A value nearer to a whole number than this is one.
 const WHOLE: f64 = 1e-6;

@@ -2,6 +2,7 @@
 
 use super::incumbents::Entry;
 use crate::brief::{Pour, Served, serve};
+use crate::free;
 use crate::model::{Model, Objective};
 
 /// Judges specs of one model for one objective.
@@ -45,5 +46,12 @@ impl Judge<'_> {
         let (served, score) = self.measured(&self.pours(&set, &units))?;
         let cost = if served.cost.is_finite() { served.cost } else { 0.0 };
         Some(Entry { score, cost, set, units })
+    }
+
+    /// The best entry with this set: whole amounts as they are, free ones re-solved. Where an ingredient may be poured in
+    /// any amount, the relaxation's point is only near the optimum, and repeated expansion at the point finds it.
+    pub fn polished(&self, set: &[usize], units: &[f64]) -> Option<Entry> {
+        let free = free::polished(self.model, self.objective, set, units)?;
+        self.entry(set.to_vec(), set.iter().map(|c| free.units[*c]).collect())
     }
 }

@@ -7,8 +7,8 @@ mod closed;
 pub mod everywhere;
 pub mod parted;
 mod short;
+pub mod standing;
 
-use super::judge::Judge;
 use crate::brief::{Pour, Served, serve};
 use crate::lp::bound::Bound;
 use crate::lp::linear::Linear;
@@ -189,8 +189,7 @@ fn worst_views(model: &Model, units: &[f64]) -> Vec<View> {
 }
 
 /// The best free amounts of a decided set: whole amounts stay, free ones are re-solved.
-pub fn polished(judge: &Judge, set: &[usize], units: &[f64]) -> Option<Free> {
-    let model = judge.model;
+pub fn polished(model: &Model, objective: &Objective, set: &[usize], units: &[f64]) -> Option<Free> {
     let mut bounds = vec![(0.0, 0.0); model.columns.len()];
     let mut start = vec![0.0; model.columns.len()];
     for (&c, &u) in set.iter().zip(units) {
@@ -198,5 +197,5 @@ pub fn polished(judge: &Judge, set: &[usize], units: &[f64]) -> Option<Free> {
         bounds[c] = if column.whole { (u, u) } else { (column.least, column.most) };
         start[c] = u;
     }
-    fixed_point(model, judge.objective, &bounds, &start)
+    fixed_point(model, objective, &bounds, &start)
 }

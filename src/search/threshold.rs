@@ -1,11 +1,11 @@
 //! What a node's objective is compared with: the cutoff, turned into the objective's own terms.
 
 use super::Search;
+use super::SearchMode;
+use super::incumbents::{Cutoff, Keep, in_steps};
+use super::node::Node;
+use super::subproblem::Subproblem;
 use crate::model::Objective;
-use crate::solve::SearchMode;
-use crate::solve::incumbents::{Cutoff, Keep, in_steps};
-use crate::solve::node::Node;
-use crate::solve::subproblem::Subproblem;
 
 /// The share of the score's scale that cost is let in as, so that among near-equal scores the search
 /// walks towards the cheap ones. The bound is corrected for it: it guides, and decides nothing.

@@ -1,11 +1,11 @@
 //! What can at best tie with the cutoff: by cost and count it still comes before it, or not.
 
 use super::Search;
+use super::SearchMode;
+use super::incumbents::{Cutoff, same_score_margin};
+use super::node::{Node, State};
 use super::threshold::{Terms, Threshold};
 use crate::lp::simplex::Ended;
-use crate::solve::SearchMode;
-use crate::solve::incumbents::{Cutoff, same_score_margin};
-use crate::solve::node::{Node, State};
 
 impl Search<'_> {
     /// Whether scores come in steps, and nothing below a node is a step better than the cutoff.

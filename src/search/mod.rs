@@ -4,27 +4,36 @@
 //! are judged by the exact physics. The K-th best ingredient set is the cutoff: one search gives the
 //! best spec and the alternatives, proved.
 
-pub(super) mod threshold;
+pub mod branch;
+pub mod cuts;
+mod first;
+mod incumbents;
+mod judge;
+mod mode;
+pub mod node;
+mod notes;
+mod subproblem;
+mod subproblems;
+pub mod sums;
+mod threshold;
 mod ties;
 
+pub use incumbents::{Cutoff, Entry, Incumbents, Keep, Searched, Wanted, in_steps, ranks, same_score_margin};
+pub use judge::Judge;
+pub use mode::{SearchLimits, SearchMode, Stop};
+pub use subproblems::Subproblems;
+
+use self::branch::Next;
+use self::node::Node;
+use self::subproblem::Subproblem;
 use self::threshold::{Terms, Threshold, score_bound};
-use super::Stop;
-use super::branch::{self, Next};
-use super::incumbents::{Incumbents, Keep, Searched, Wanted, ranks, same_score_margin};
-use super::judge::Judge;
-use super::mode::{SearchLimits, SearchMode};
-use super::node::Node;
-use super::notes;
-use super::polish;
-use super::subproblem::Subproblem;
-use super::subproblems::Subproblems;
 use crate::lp::simplex::Ended;
 use crate::model::{Model, Objective};
 use crate::tolerance::GAIN;
 
 /// What simulating one serve costs, in figures gone over. It takes as long as some 600 (a microsecond:
 /// `benches/service.rs`); a share is worth waiting for a little longer.
-pub(super) const SERVE: u64 = 200;
+pub const SERVE: u64 = 200;
 
 /// How often the stop flag is looked at, in nodes.
 const LOOK: u64 = 32;
@@ -33,11 +42,11 @@ const LOOK: u64 = 32;
 const TIGHTENINGS: usize = 20;
 
 /// The first rise of the ceiling above the root bound, as a share of the score's scale.
-pub(super) const FIRST_RISE: f64 = 0.003;
+const FIRST_RISE: f64 = 0.003;
 /// How much farther each rise is.
 const RISE: f64 = 1.6;
 /// For so many nodes any spec is looked for before the least.
-pub(super) const DIVE: u64 = 2000;
+const DIVE: u64 = 2000;
 /// Where an effort is set, one part in so many of it is kept for a search without a ceiling.
 const RESERVE: u64 = 4;
 /// After so many rises the ceiling is taken away.
@@ -349,8 +358,7 @@ impl Search<'_> {
         let held = || model.serves.as_ref().map_or(0, |serves| serves.held());
         let before = held();
         let any_free = set.iter().any(|c| !self.judge.model.columns[*c].whole);
-        let entry =
-            if any_free { polish::best(&self.judge, &set, &units) } else { self.judge.entry(set, units) };
+        let entry = if any_free { self.judge.polished(&set, &units) } else { self.judge.entry(set, units) };
         self.left = self.left.saturating_sub(SERVE * (held() - before));
         if let Some(entry) = entry {
             self.incumbents.offer(entry);

@@ -1,7 +1,7 @@
 //! A free-pour optimum together with the linear program that it is an optimum of: there, where the
 //! expansion is exact, the program's prices are the physics' own.
 
-use super::free::{self, Free, bounds, expanded, fixed_point};
+use super::{Free, bounds, expanded, fixed_point};
 use crate::lp::bound::Bound;
 use crate::lp::dual_face::{DualFace, tight_at};
 use crate::lp::linear::Linear;
@@ -29,7 +29,7 @@ impl Standing {
                 let freed = model.freed();
                 fixed_point(&freed, objective, &bounds(&freed), start)
             }
-            None => free::optimum(model, objective, None),
+            None => super::optimum(model, objective, None),
         }?;
         Some(Self::at(model, objective, free))
     }
@@ -46,7 +46,7 @@ impl Standing {
         if let Objective::Elastic { softs, together, .. } = objective {
             match together {
                 Together::Sum => {
-                    let (pours, served) = free::measure(&freed, &free.units);
+                    let (pours, served) = super::measure(&freed, &free.units);
                     let judged = |limit| freed.judged_value(&pours, &served, limit);
                     point.extend(softs.iter().map(|soft| soft.missed(judged(&soft.limit))));
                 }

@@ -15,8 +15,8 @@ use crate::brief::Side;
 use crate::liquid::ethanol;
 use crate::lp::linear::LinearRow;
 use crate::lp::simplex::{Ended, Simplex};
+use crate::model::presolve::drawn_as_far;
 use crate::model::{Basis, Envelope, Heat, Model, Objective, Program, Ranges, Soft};
-use crate::solve::subproblem::region;
 use crate::tolerance::MET;
 
 /// No more boxes than this are looked at.
@@ -51,8 +51,8 @@ pub struct Everywhere {
 
 /// Which compositions a freed model allows; `None` where it allows none.
 pub fn allowed(freed: &Model, objective: &Objective) -> Option<Ranges> {
-    let region = region(freed, objective)?;
-    Some(Ranges { before: region.before, spirit: region.spirit, syrup: region.syrup, heat: Heat::Open })
+    let drawn = drawn_as_far(freed, objective, Ranges::of(&freed.typical))?;
+    Some(Ranges { heat: Heat::Open, ..drawn })
 }
 
 /// Looks everywhere within given compositions of a freed model; `known` is a point that meets the brief.

@@ -9,8 +9,8 @@
 use super::incumbents::{Entry, Incumbents, Wanted, ranks};
 use super::judge::Judge;
 use super::mode::SearchMode;
-use super::search::{DIVE, FIRST_RISE, Search, branch};
 use super::subproblems::Subproblems;
+use super::{DIVE, FIRST_RISE, Search, branch};
 use crate::model::Objective;
 
 /// No more often than this the way between what was found and what was not is cut in half.
