@@ -1,6 +1,8 @@
 //! What is too large, too many, too deep, or not there at all: the whole program answers or refuses, in
 //! bounded memory, and leaves nothing half done. Disks and mounts are tried by `.ci/resources`.
 
+mod effort;
+
 mod limits {
     pub mod briefs;
     #[cfg(unix)]

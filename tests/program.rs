@@ -1,5 +1,7 @@
 //! The whole program: what it prints where, and how it ends.
 
+mod effort;
+
 mod program {
     #[cfg(target_os = "linux")]
     pub mod asks;

@@ -9,7 +9,8 @@ use washline::model::{Model, Objective};
 use washline::solve::{Stop, solve};
 
 use crate::briefs::{Aims, seeded};
-use crate::exact::over_both_cores;
+use crate::effort::one_in;
+use crate::exact::{over_both_cores, some};
 
 /// Limits are met within 1e-9 of themselves, and not every solving makes the same use of that.
 const MARGIN: f64 = 3e-8;
@@ -73,8 +74,9 @@ fn check(seed: u64, aims: Aims, asked: &[AtomicUsize; 2]) -> Result<(), String> 
 #[test]
 fn free_pours_are_never_worse_than_steps_nor_than_with_a_tighter_limit() {
     let asked = [const { AtomicUsize::new(0) }; 2];
-    over_both_cores(20_000..21_000, |seed| check(seed, Aims::Plain, &asked));
-    over_both_cores(21_000..21_200, |seed| check(seed, Aims::Nearest, &asked));
+    over_both_cores(some(20_000..21_000, 4), |seed| check(seed, Aims::Plain, &asked));
+    over_both_cores(some(21_000..21_200, 4), |seed| check(seed, Aims::Nearest, &asked));
     let [poured, tightened] = asked.map(AtomicUsize::into_inner);
-    assert!(poured >= 500 && tightened >= 4000, "{poured} {tightened}");
+    let of = one_in(4);
+    assert!(poured * of >= 500 && tightened * of >= 4000, "{poured} {tightened}");
 }

@@ -3,7 +3,6 @@
 //! Ten thousand more: `cargo test --test answers -- --ignored`.
 
 use std::collections::BTreeMap;
-use std::ops::Range as Seeds;
 use std::sync::Mutex;
 
 use washline::brief::{Aim, Brief, Candidate, Goal, HoldFor, Measure, Origin, Step};
@@ -12,7 +11,7 @@ use washline::read::read;
 use washline::solve::{Ending, Stop, solve};
 
 use crate::enumerator::enumerate;
-use crate::exact::{compare, over_both_cores};
+use crate::exact::{compare, over_both_cores, some};
 use crate::files::file;
 
 /// Of a hundred briefs, at least so many have to show each feature: the test would pass on fewer.
@@ -59,9 +58,9 @@ fn features(brief: &Brief) -> Vec<&'static str> {
 }
 
 /// Reads, solves and enumerates each; every feature and both endings have to come up often enough.
-fn agree(seeds: Seeds<u64>) {
+fn agree(seeds: &[u64]) {
     let seen = Mutex::new(BTreeMap::new());
-    over_both_cores(seeds.clone(), |seed| {
+    over_both_cores(seeds.iter().copied(), |seed| {
         let text = file(seed);
         let brief = read(text.as_bytes(), &[]).map_err(|findings| format!("{findings:#?}\n{text}"))?.brief;
         let solved = solve(&brief, &Stop::default());
@@ -73,7 +72,7 @@ fn agree(seeds: Seeds<u64>) {
         compare(&brief, &solved, &enumerate(&brief))
     });
     let seen = seen.into_inner().expect("no check failed");
-    let least = seeds.count() * LEAST_SHARE / 100;
+    let least = seeds.len() * LEAST_SHARE / 100;
     assert!(
         seen.len() == 22 && seen.values().all(|count| *count >= least),
         "too little was asked: {seen:#?}"
@@ -82,14 +81,14 @@ fn agree(seeds: Seeds<u64>) {
 
 #[test]
 fn a_thousand_briefs_agree_with_enumeration() {
-    agree(0..1000);
+    agree(&some(0..1000, 3));
 }
 
 /// Ten thousand more.
 #[test]
 #[ignore = "minutes"]
 fn ten_thousand_more_agree_with_enumeration() {
-    agree(1000..11_000);
+    agree(&(1000..11_000).collect::<Vec<u64>>());
 }
 
 /// A node that held the best spec, everything in it fixed, was lost for a bound missed by 5e-9.

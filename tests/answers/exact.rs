@@ -8,6 +8,7 @@ use washline::liquid::{Form, Label, Stage};
 use washline::solve::{Ending, Solved, Spec, Stop, solve};
 
 use crate::briefs::{Aims, seeded};
+use crate::effort::one_in;
 use crate::enumerator::{Found, enumerate, judge};
 use crate::glass::{self, Contents};
 use crate::plan::{Item, Plan};
@@ -109,8 +110,18 @@ fn figures(of: &Contents) -> [(&'static str, f64); 11] {
     ]
 }
 
+/// One in so many seeds: four together, since mixes of aims go by fours.
+pub fn some(seeds: std::ops::Range<u64>, share: usize) -> Vec<u64> {
+    let share = one_in(share) as u64;
+    seeds.filter(|seed| (seed / 4).is_multiple_of(share)).collect()
+}
+
 /// Runs a check over seeds on both cores and fails with everything that it found.
-pub fn over_both_cores(seeds: std::ops::Range<u64>, check: impl Fn(u64) -> Result<(), String> + Sync) {
+pub fn over_both_cores<S>(seeds: S, check: impl Fn(u64) -> Result<(), String> + Sync)
+where
+    S: IntoIterator<Item = u64, IntoIter: Clone + Send>,
+{
+    let seeds = seeds.into_iter();
     let failures = std::thread::scope(|scope| {
         let halves = [0, 1].map(|half| {
             let (seeds, check) = (seeds.clone(), &check);

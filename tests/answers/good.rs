@@ -13,8 +13,9 @@ use washline::simulate::{Run, Serves};
 use washline::solve::{Ending, Looked, Stop, solve, solve_telling};
 
 use crate::briefs::{Aims, seeded};
+use crate::effort::one_in;
 use crate::enumerator::{Found, every};
-use crate::exact::over_both_cores;
+use crate::exact::{over_both_cores, some};
 use crate::hard::CORNERS;
 use crate::service::off;
 use crate::worst::vary;
@@ -110,7 +111,7 @@ fn brief(seed: u64) -> Brief {
 fn the_steadiest_of_those_as_good_agree_with_enumeration() {
     let (met, moved, all) = (AtomicUsize::new(0), AtomicUsize::new(0), AtomicUsize::new(0));
     let count = |what: &AtomicUsize, is: bool| what.fetch_add(usize::from(is), atomic::Ordering::Relaxed);
-    over_both_cores(7000..7300, |seed| {
+    over_both_cores(some(7000..7300, 3), |seed| {
         let brief = brief(seed);
         let specs = every(&brief);
         let solved = solve(&brief, &Stop::default());
@@ -161,8 +162,9 @@ fn the_steadiest_of_those_as_good_agree_with_enumeration() {
         Ok(())
     });
     let (met, moved, all) = (met.into_inner(), moved.into_inner(), all.into_inner());
-    assert!(met >= 100 && all * 10 >= met * 8, "{met} of 300 can be met, {all} gone through");
-    assert!(moved >= 20, "in {moved} the steadiest is not the best");
+    let of = one_in(3);
+    assert!(met * of >= 100 && all * 10 >= met * 8, "{met} can be met, {all} gone through");
+    assert!(moved * of >= 20, "in {moved} the steadiest is not the best");
 }
 
 /// 100 briefs that aim at notes, as the reader has them: half a note does not matter, so that of all that cover as many
@@ -170,7 +172,7 @@ fn the_steadiest_of_those_as_good_agree_with_enumeration() {
 #[test]
 fn the_steadiest_of_those_with_the_most_notes_agree_with_enumeration() {
     let (met, all) = (AtomicUsize::new(0), AtomicUsize::new(0));
-    over_both_cores(7300..7400, |seed| {
+    over_both_cores(some(7300..7400, 3), |seed| {
         let mut brief = seeded(seed, Aims::Notes).brief();
         vary(&mut brief, &mut Pcg64Mcg::seed_from_u64(seed), 0.5);
         brief.variation.pour_error = Some(off(0.6));
@@ -201,7 +203,8 @@ fn the_steadiest_of_those_with_the_most_notes_agree_with_enumeration() {
         if good > ALL { Ok(()) } else { Err(format!("{:?} of {good}", solved.as_good.looked)) }
     });
     let (met, all) = (met.into_inner(), all.into_inner());
-    assert!(met >= 40 && all >= 15, "{met} can be met, {all} gone through");
+    let of = one_in(3);
+    assert!(met * of >= 40 && all * of >= 15, "{met} can be met, {all} gone through");
 }
 
 /// What is handed over first has the best score that enumeration knows; the answer that follows begins with it, or with

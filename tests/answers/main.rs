@@ -8,6 +8,8 @@ mod cases;
 mod certainty;
 mod corners;
 mod demands;
+#[path = "../effort/mod.rs"]
+mod effort;
 mod ends;
 mod enumerator;
 mod every;

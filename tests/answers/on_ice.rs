@@ -11,7 +11,7 @@ use washline::solve::{Stop, solve};
 
 use crate::briefs::{Aims, seeded_with};
 use crate::enumerator::{enumerate, judge};
-use crate::exact::{compare, over_both_cores};
+use crate::exact::{compare, over_both_cores, some};
 use crate::glass;
 use crate::worst::vary;
 
@@ -104,7 +104,7 @@ fn drinks_on_ice_agree_with_enumeration() {
 
 #[test]
 fn drinks_on_ice_at_their_worst_agree_with_enumeration() {
-    over_both_cores(8400..8420, |seed| agrees(&worst(seed)));
+    over_both_cores(some(8400..8420, 5), |seed| agrees(&worst(seed)));
 }
 
 #[test]

@@ -14,8 +14,9 @@ use washline::solve::levels::levels;
 use washline::solve::{Stop, solve};
 
 use crate::briefs::{Aims, seeded};
+use crate::effort::one_in;
 use crate::enumerator::enumerate;
-use crate::exact::{compare, over_both_cores};
+use crate::exact::{compare, over_both_cores, some};
 use crate::worst::vary;
 
 /// A seeded brief that has to hold in a share of its serves; its liquids vary, and the hand is off.
@@ -36,7 +37,7 @@ fn varied(seed: u64) -> Brief {
 #[test]
 fn a_share_agrees_with_serving_every_spec() {
     let (met, several) = (AtomicUsize::new(0), AtomicUsize::new(0));
-    over_both_cores(5000..5080, |seed| {
+    over_both_cores(some(5000..5080, 2), |seed| {
         let brief = varied(seed);
         let found = enumerate(&brief);
         met.fetch_add(usize::from(!found.is_empty()), Ordering::Relaxed);
@@ -44,7 +45,11 @@ fn a_share_agrees_with_serving_every_spec() {
         compare(&brief, &solve(&brief, &Stop::default()), &found)
     });
     let (met, several) = (met.into_inner(), several.into_inner());
-    assert!((16..74).contains(&met) && several >= 8, "{met} of 80 can be met, {several} in several ways");
+    let of = one_in(2);
+    assert!(
+        (16..74).contains(&(met * of)) && several * of >= 8,
+        "{met} of 80 can be met, {several} in several ways"
+    );
 }
 
 /// Forty cheap gins of 20 to 60 % vol each, and a dear one of exactly 40: whether a serve of a cheap one has 9 to 11 %

@@ -1,6 +1,7 @@
 //! Figures that no bar has, in every place that takes one: refused where they stand, or worked with.
 
 use super::briefs::SMALL;
+use crate::effort::{one_in, some};
 use crate::run::washline;
 
 const FIGURES: [&str; 11] = [
@@ -69,26 +70,25 @@ fn told(text: &str, said: &str) -> Result<(), String> {
 fn no_figure_breaks_it() {
     let mut answered = 0;
     let mut faults = vec![];
-    for (meant, place) in PLACES {
-        for figure in FIGURES {
-            assert!(SMALL.contains(meant), "{meant}");
-            let text = SMALL.replacen(meant, &place.replace('@', figure), 1);
-            let run = washline(["spec", "-", "--format", "json"]).input(text.as_str()).go();
-            let outcome = match run.status {
-                2 if run.out.is_empty() => told(&text, &run.err),
-                0 | 1 | 3 => {
-                    answered += 1;
-                    let json = serde_json::from_str::<serde_json::Value>(&run.out);
-                    json.map(drop).map_err(|e| e.to_string())
-                }
-                other => Err(format!("status {other}: {}", run.err)),
-            };
-            faults.extend(outcome.err().map(|what| format!("{place} with {figure}: {what}")));
-        }
+    let cases = PLACES.into_iter().flat_map(|place| FIGURES.map(|figure| (place, figure)));
+    for ((meant, place), figure) in some(cases, 3) {
+        assert!(SMALL.contains(meant), "{meant}");
+        let text = SMALL.replacen(meant, &place.replace('@', figure), 1);
+        let run = washline(["spec", "-", "--format", "json"]).input(text.as_str()).go();
+        let outcome = match run.status {
+            2 if run.out.is_empty() => told(&text, &run.err),
+            0 | 1 | 3 => {
+                answered += 1;
+                let json = serde_json::from_str::<serde_json::Value>(&run.out);
+                json.map(drop).map_err(|e| e.to_string())
+            }
+            other => Err(format!("status {other}: {}", run.err)),
+        };
+        faults.extend(outcome.err().map(|what| format!("{place} with {figure}: {what}")));
     }
     assert!(faults.is_empty(), "{} faults\n{}", faults.len(), faults.join("\n"));
     // Some of these are figures that a drink may have: next to nothing, or nothing.
-    assert!((20..120).contains(&answered), "{answered} answered");
+    assert!((20..120).contains(&(answered * one_in(3))), "{answered} answered");
 }
 
 #[test]

@@ -1,0 +1,16 @@
+//! How much of the long comparisons a run looks at.
+
+/// Where this is set, as `.ci/run` does, they look at everything. A plain `cargo test` is to take minutes, and looks at
+/// a share of it.
+const EVERYTHING: &str = "WASHLINE_TEST_EVERYTHING";
+
+/// One in how many is looked at, where one in `share` would do.
+pub fn one_in(share: usize) -> usize {
+    if std::env::var_os(EVERYTHING).is_some() { 1 } else { share }
+}
+
+/// One in so many of some cases.
+#[allow(dead_code)]
+pub fn some<T>(cases: impl IntoIterator<Item = T>, share: usize) -> impl Iterator<Item = T> {
+    cases.into_iter().step_by(one_in(share))
+}
