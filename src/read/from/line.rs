@@ -41,6 +41,8 @@ pub struct Item {
     pub amount: Amount,
     /// How that was written.
     pub written: Written,
+    /// Whether the drink is topped up with it.
+    pub top: bool,
 }
 
 /// Reads a line; names are matched forgivingly.
@@ -71,7 +73,7 @@ fn pieces(line: &str, house: &[String]) -> Vec<Range<usize>> {
     let mut pieces: Vec<Range<usize>> = Vec::new();
     for piece in spelling::split(line) {
         let trimmed = line[piece.clone()].trim();
-        if trimmed.is_empty() {
+        if trimmed.is_empty() || garnish(trimmed) {
             continue;
         }
         let at = piece.start + (line[piece.clone()].len() - line[piece.clone()].trim_start().len());
@@ -89,7 +91,12 @@ fn pieces(line: &str, house: &[String]) -> Vec<Range<usize>> {
     pieces
 }
 
-/// The name behind "top", "top with", "top up with", or before "to top".
+/// Whether a piece says what is laid on the drink: it is not poured, and not measured.
+fn garnish(piece: &str) -> bool {
+    piece.to_lowercase().starts_with("garnish")
+}
+
+/// What stands behind "top", "top with", "top up with", or before "to top": a name, or an amount and a name.
 fn top(piece: &str) -> Option<&str> {
     let lower = piece.to_lowercase();
     for head in ["top up with ", "top with ", "topped with ", "top of ", "top up ", "top "] {
@@ -101,10 +108,19 @@ fn top(piece: &str) -> Option<&str> {
 }
 
 fn item(piece: &str, place: &Range<usize>, house: &[String]) -> Result<Item, Finding> {
-    if let Some(name) = top(piece) {
-        let what = named(name.trim(), place, house, Short::Meant)?;
-        return Ok(Item { what, amount: Amount::ml(TOP), written: Written::Top });
+    if let Some(rest) = top(piece).map(str::trim) {
+        let measured = poured(rest, place, house);
+        if spelling::begins(rest) || measured.is_ok() {
+            return measured.map(|item| Item { top: true, ..item });
+        }
+        let what = named(rest, place, house, Short::Meant)?;
+        return Ok(Item { what, amount: Amount::ml(TOP), written: Written::Top, top: true });
     }
+    poured(piece, place, house)
+}
+
+/// An amount and what is poured, in either order.
+fn poured(piece: &str, place: &Range<usize>, house: &[String]) -> Result<Item, Finding> {
     if !spelling::begins(piece) {
         return behind(piece, place, house);
     }
@@ -172,14 +188,19 @@ fn measured(what: Found, amount: Amount, written: &str, place: &Range<usize>) ->
     let unit: String = written.to_lowercase().chars().filter(|c| c.is_alphabetic()).collect();
     let egg = EGG.iter().find(|(name, _)| unit.is_empty() && *name == what.name());
     if let Some((_, each)) = egg.filter(|_| amount.value <= 4.0) {
-        return Ok(Item { what, amount: Amount::ml(amount.value * each), written: Written::Eggs });
+        return Ok(Item {
+            what,
+            amount: Amount::ml(amount.value * each),
+            written: Written::Eggs,
+            top: false,
+        });
     }
     let written = match unit.as_str() {
         _ if unit.ends_with("oz") => Written::Ounces,
         _ if unit.starts_with("dash") || amount.value < SMALL && unit == "ml" => Written::Dashes,
         _ => Written::Measured,
     };
-    Ok(Item { what, amount, written })
+    Ok(Item { what, amount, written, top: false })
 }
 
 /// Where each word of a text ends; a number that runs into its unit (`50ml`) ends there as well.
@@ -246,6 +267,19 @@ mod tests {
             ounces.iter().map(|(_, amount, _)| (amount / 29.5735 * 100.0).round() / 100.0).collect();
         assert_eq!(ounces, [1.5, 0.75, 1.5, 0.5]);
         assert_eq!(items("60 ml gin, soda water to top").len(), 2);
+        // Whoever says how much to top it up with is taken at that.
+        for top in [
+            "top with 60 ml soda water",
+            "60 ml soda water to top",
+            "top soda water 60 ml",
+            "top up with 6 cl soda",
+        ] {
+            let line = format!("50 ml gin, {top}, garnish with a lime wheel");
+            let read = super::read(&line, &[]).expect("a line");
+            let of = |item: &Item| (item.what.name().to_owned(), item.amount.value, item.top);
+            let wanted = [("gin".to_owned(), 50.0, false), ("soda water".to_owned(), 60.0, true)];
+            assert_eq!(read.iter().map(of).collect::<Vec<_>>(), wanted, "{top}");
+        }
     }
 
     #[test]

@@ -122,6 +122,9 @@ pub fn measured(line: &str, method: Method, house: Option<&Arc<House>>) -> Resul
             Found::House(name) => format!("[[candidate]]\nhouse = {}\nout = false\n", toml(name)),
             Found::Larder(name) => format!("[[candidate]]\nlarder = {}\n", toml(name)),
         });
+        if item.top {
+            text.push_str("top = true\n");
+        }
     }
     let changes = Changes { house: house.cloned(), ..Changes::default() };
     let Reading { brief, .. } = read_changed(text.as_bytes(), &changes)?;

@@ -6,7 +6,7 @@ use super::names;
 use super::shelf::{Ask, Offer, Stock};
 use super::text::{Text, from, method_word, source, toml, unit};
 use super::{Measured, Wish, measured, skeleton};
-use crate::brief::{Candidate, Measure, Role, Served, serve};
+use crate::brief::{Candidate, Handling, Measure, Role, Served, serve};
 use crate::finding::Finding;
 use crate::liquid::Method;
 use crate::quantity::Unit;
@@ -22,6 +22,9 @@ const HELD: [(Measure, f64); 4] =
     [(Measure::Volume, 8.0), (Measure::Strength, 0.5), (Measure::Sweetness, 5.0), (Measure::Acid, 0.5)];
 /// Liquids in pours of at least so much are not to shrink to a trace, ml. Common practice, no source.
 const TRACE: f64 = 5.0;
+
+/// What is said of a drink's top, and of what could stand in for it.
+const TOPS: &str = "poured last, after the ice's work";
 
 /// Writes a brief.
 ///
@@ -313,6 +316,9 @@ impl Work<'_> {
         text.gap();
         text.line("[[candidate]]", "of the drink itself");
         text.line(&from(&item.what), source(&item.what));
+        if item.top && !candidate.handling.contains(&Handling::Carbonated) {
+            text.line("top = true", TOPS);
+        }
         if out {
             text.line("out = true", "known, for the drink as it is now, but not to be used");
             return;
@@ -350,6 +356,9 @@ impl Work<'_> {
         text.gap();
         text.line("[[candidate]]", about);
         text.line(&from(&offer.what), source(&offer.what));
+        if item.top {
+            text.line("top = true", TOPS);
+        }
         self.amounts(text, item, offer.role);
     }
 
