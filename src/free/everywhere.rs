@@ -246,14 +246,9 @@ impl Look<'_> {
         let envelope = Envelope::new(self.model, &self.model.typical, ranges);
         let program = Program::over(self.model, objective, envelope, Basis { views: &[], loose, at: None });
         let lines = &program.lines;
-        let mut rows: Vec<LinearRow> =
-            program.rows.iter().map(|r| (r.coefficients.clone(), r.low, r.high)).collect();
+        let mut rows = program.linear_rows();
         rows.extend(self.range_rows(&program, ranges));
-        let bounds = program.segments.iter().map(|s| {
-            let (low, high) = self.bounds[s.column];
-            ((low - s.start).clamp(0.0, s.length), (high - s.start).clamp(0.0, s.length))
-        });
-        let bounds: Vec<(f64, f64)> = bounds.chain(program.extras.iter().map(|most| (0.0, *most))).collect();
+        let bounds = program.bounds(|c| self.bounds[c]);
         let mut parts = vec![lines.value.clone()];
         parts.extend(lines.over.clone());
         let mut simplex = Simplex::new(&bounds, &rows, &parts);
@@ -326,12 +321,7 @@ impl Look<'_> {
                        over: &dyn Fn(usize, Side) -> f64,
                        range: (f64, f64),
                        all: (f64, f64)| {
-            let row = |end: f64, side: Side| -> Vec<f64> {
-                let mut wide: Vec<f64> =
-                    program.segments.iter().map(|s| sum(s.column) - end * over(s.column, side)).collect();
-                wide.resize(program.width(), 0.0);
-                wide
-            };
+            let row = |end: f64, side: Side| -> Vec<f64> { program.spread(|c| sum(c) - end * over(c, side)) };
             if range.0 > all.0 {
                 rows.push((row(range.0, Side::Min), 0.0, f64::INFINITY));
             }
@@ -353,8 +343,7 @@ impl Look<'_> {
         add(&spirit, &|c, side| spirit(c) + water(c, side), ranges.spirit, self.whole.spirit);
         add(&solids, &|c, side| solids(c) + water(c, side), ranges.syrup, self.whole.syrup);
         if let Some((figures, side)) = program.envelope.sign_row(ranges.heat) {
-            let mut wide: Vec<f64> = program.segments.iter().map(|s| figures[s.column]).collect();
-            wide.resize(program.width(), 0.0);
+            let wide = program.spread(|c| figures[c]);
             rows.push(match side {
                 Side::Min => (wide, 0.0, f64::INFINITY),
                 Side::Max => (wide, f64::NEG_INFINITY, 0.0),

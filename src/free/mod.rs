@@ -12,7 +12,7 @@ pub mod standing;
 use crate::brief::{Pour, Served, serve};
 use crate::lp::bound::Bound;
 use crate::lp::linear::Linear;
-use crate::model::{Basis, Model, Objective, Program, Ranges, Segment, Tangent, View};
+use crate::model::{Basis, Model, Objective, Program, Ranges, Tangent, View};
 use crate::tolerance::{FIXED_POINT, UNUSED};
 
 /// How many rounds the point gets to stay before steps are held short.
@@ -166,19 +166,13 @@ pub(super) fn expanded(
         Some(over) => {
             // Over the denominator at the point, so that the cost is in scores.
             let parts = program.segments.iter().zip(over);
-            let here: f64 = parts.map(|(s, o)| o * (at.units[s.column] - s.start).clamp(0.0, s.length)).sum();
+            let here: f64 = parts.map(|(s, o)| o * s.part_of(at.units[s.column])).sum();
             let here = if here > 0.0 { here } else { 1.0 };
             lines.value.iter().zip(over).map(|(v, o)| (v - score * o) / here).collect()
         }
         None => lines.value.clone(),
     };
-    let within = |s: &Segment| {
-        let (low, high) = bounds[s.column];
-        ((low - s.start).clamp(0.0, s.length), (high - s.start).clamp(0.0, s.length))
-    };
-    let extras = program.extras.iter().map(|most| (0.0, *most));
-    let bounds = program.segments.iter().map(within).chain(extras).collect();
-    let rows = program.rows.iter().map(|r| (r.coefficients.clone(), r.low, r.high)).collect();
+    let (bounds, rows) = (program.bounds(|c| bounds[c]), program.linear_rows());
     (program, Linear { cost, bounds, rows })
 }
 

@@ -17,6 +17,13 @@ pub struct Segment {
     pub length: f64,
 }
 
+impl Segment {
+    /// How much of an amount of its column, in units, lies in it.
+    pub fn part_of(&self, units: f64) -> f64 {
+        (units - self.start).clamp(0.0, self.length)
+    }
+}
+
 /// What is made least, a figure a segment: `value`, or `value` over `over`.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Lines {

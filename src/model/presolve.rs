@@ -9,21 +9,14 @@ use crate::lp::simplex::{Ended, Simplex};
 const ROUNDS: usize = 2;
 const WORTH: f64 = 0.1;
 impl Program {
-    /// Its tableau with everything open, with further objective parts.
+    /// Its tableau with everything open, the `must` columns used, with further objective parts.
     pub fn tableau(&self, model: &Model, parts: &[Vec<f64>]) -> Simplex {
-        let bounds: Vec<(f64, f64)> = self
-            .segments
-            .iter()
-            .map(|s| {
-                let column = &model.columns[s.column];
-                let low = if column.must { (column.least - s.start).clamp(0.0, s.length) } else { 0.0 };
-                (low, s.length)
-            })
-            .chain(self.extras.iter().map(|most| (0.0, *most)))
-            .collect();
-        let rows: Vec<(Vec<f64>, f64, f64)> =
-            self.rows.iter().map(|r| (r.coefficients.clone(), r.low, r.high)).collect();
-        Simplex::new(&bounds, &rows, parts)
+        Simplex::new(&self.open(model), &self.linear_rows(), parts)
+    }
+
+    /// Between what each of its variables may be with everything open.
+    pub fn open(&self, model: &Model) -> Vec<(f64, f64)> {
+        self.bounds(|c| (if model.columns[c].must { model.columns[c].least } else { 0.0 }, f64::INFINITY))
     }
 }
 
@@ -67,11 +60,6 @@ pub fn drawn_in(model: &Model, objective: &Objective, ranges: Ranges) -> Option<
 /// Numerators (also with their sign turned) and denominators of the three ranges, a figure a segment.
 /// A range's lower end needs the most water, its upper end the least.
 fn ratio_parts(model: &Model, program: &Program) -> Vec<Vec<f64>> {
-    let spread = |figure: &dyn Fn(usize) -> f64| -> Vec<f64> {
-        let mut wide: Vec<f64> = program.segments.iter().map(|s| figure(s.column)).collect();
-        wide.resize(program.width(), 0.0);
-        wide
-    };
     let portion = |c: usize| (&model.candidate(c).portion, model.columns[c].unit);
     let worked = |c: usize| portion(c).0.worked * portion(c).1;
     let alcohol = |c: usize| portion(c).0.strength * worked(c);
@@ -80,16 +68,16 @@ fn ratio_parts(model: &Model, program: &Program) -> Vec<Vec<f64>> {
     let water = |c: usize, melt: &[f64]| portion(c).0.masses.water * portion(c).1 + melt[c] * ethanol::WATER;
     let (least, most) = (&program.envelope.melt_low, &program.envelope.melt_high);
     vec![
-        spread(&alcohol),
-        spread(&worked),
-        spread(&|c| 0.0 - alcohol(c)),
-        spread(&spirit),
-        spread(&|c| 0.0 - spirit(c)),
-        spread(&|c| spirit(c) + water(c, most)),
-        spread(&|c| spirit(c) + water(c, least)),
-        spread(&solids),
-        spread(&|c| 0.0 - solids(c)),
-        spread(&|c| solids(c) + water(c, most)),
-        spread(&|c| solids(c) + water(c, least)),
+        program.spread(alcohol),
+        program.spread(worked),
+        program.spread(|c| 0.0 - alcohol(c)),
+        program.spread(spirit),
+        program.spread(|c| 0.0 - spirit(c)),
+        program.spread(|c| spirit(c) + water(c, most)),
+        program.spread(|c| spirit(c) + water(c, least)),
+        program.spread(solids),
+        program.spread(|c| 0.0 - solids(c)),
+        program.spread(|c| solids(c) + water(c, most)),
+        program.spread(|c| solids(c) + water(c, least)),
     ]
 }

@@ -12,6 +12,7 @@ use super::{Envelope, Gauge, Model, Objective, Ranges, Tangent};
 use super::{ends, notes};
 use crate::brief::{Limit, Measure, Pour, Side};
 use crate::liquid::{Drink, Portion};
+use crate::lp::linear::LinearRow;
 use crate::tolerance::LOOSE;
 
 /// A composition that a limit is seen with, and linear bounds of volume and melt for it.
@@ -105,10 +106,11 @@ impl Program {
         let mut program = Self { segments, extras, of_column, rows: vec![], lines, envelope };
         program.add(rows);
         let first = program.segments.len();
-        program.rows.extend(notes::rows(model, objective, (first, loose), |f| program.spread(f)));
+        program.rows.extend(notes::rows(model, objective, (first, loose), |f| program.spread(|c| f[c])));
         program.add_objective_bounds(model, loose, first + lines::extras(objective).len());
         let around = (&program.envelope, basis.loose, basis.at);
-        let rows = soft_rows(model, objective, around, (program.segments.len(), |f| program.spread(f)));
+        let rows =
+            soft_rows(model, objective, around, (program.segments.len(), |f| program.spread(|c| f[c])));
         program.rows.extend(rows);
         program
     }
@@ -125,15 +127,29 @@ impl Program {
     }
 
     /// Figures a column as figures a variable.
-    pub(super) fn spread(&self, figures: &[f64]) -> Vec<f64> {
-        let mut wide: Vec<f64> = self.segments.iter().map(|s| figures[s.column]).collect();
+    pub fn spread(&self, figure: impl Fn(usize) -> f64) -> Vec<f64> {
+        let mut wide: Vec<f64> = self.segments.iter().map(|s| figure(s.column)).collect();
         wide.resize(self.width(), 0.0);
         wide
     }
 
+    /// Bounds of every variable, from bounds on the amount of every column, in units.
+    pub fn bounds(&self, of: impl Fn(usize) -> (f64, f64)) -> Vec<(f64, f64)> {
+        let part = |segment: &Segment| {
+            let (low, high) = of(segment.column);
+            (segment.part_of(low), segment.part_of(high))
+        };
+        self.segments.iter().map(part).chain(self.extras.iter().map(|most| (0.0, *most))).collect()
+    }
+
+    /// The rows as a linear program has them.
+    pub fn linear_rows(&self) -> Vec<LinearRow> {
+        self.rows.iter().map(|row| (row.coefficients.clone(), row.low, row.high)).collect()
+    }
+
     fn add(&mut self, rows: Vec<Row>) {
         for mut row in rows {
-            row.coefficients = self.spread(&row.coefficients);
+            row.coefficients = self.spread(|c| row.coefficients[c]);
             self.rows.push(row);
         }
     }
@@ -153,7 +169,7 @@ impl Program {
             for (own, figure) in coefficients.iter_mut().skip(first).zip(own) {
                 *own = figure;
             }
-            let rows = notes::rows(model, objective, (first, loose), |f| self.spread(f));
+            let rows = notes::rows(model, objective, (first, loose), |f| self.spread(|c| f[c]));
             self.rows.extend(rows);
             first += notes::variables(objective);
             let high = if lines.over.is_some() { 0.0 } else { most - lines.constant };

@@ -171,8 +171,7 @@ impl Node {
                 State::Used => (domain.low, domain.high),
                 State::Out => (0.0, 0.0),
             };
-            let within = |units: f64| (units - segment.start).clamp(0.0, segment.length);
-            self.simplex.bound(at, within(low), within(high));
+            self.simplex.bound(at, segment.part_of(low), segment.part_of(high));
         }
         for sum in &self.sums {
             let (low, high) = (sum.low, sum.high);

@@ -184,15 +184,10 @@ fn region(model: &Model, objective: &Objective) -> Option<Region> {
     let ranges = drawn_as_far(model, objective, Ranges::of(&model.typical))?;
     let program = Program::relaxed(model, objective, &ranges);
     let used: Vec<usize> = (0..model.columns.len()).filter(|c| model.columns[*c].must).collect();
-    let figures = |figure: &dyn Fn(usize) -> f64| -> Vec<f64> {
-        let mut wide: Vec<f64> = program.segments.iter().map(|s| figure(s.column)).collect();
-        wide.resize(program.width(), 0.0);
-        wide
-    };
     let unit = |c: usize| model.columns[c].unit;
     let mut parts: Vec<Vec<f64>> =
-        used.iter().map(|used| figures(&|c| if c == *used { unit(c) } else { 0.0 })).collect();
-    parts.push(figures(&|c| unit(c) * model.candidate(c).portion.worked));
+        used.iter().map(|used| program.spread(|c| if c == *used { unit(c) } else { 0.0 })).collect();
+    parts.push(program.spread(|c| unit(c) * model.candidate(c).portion.worked));
     let mut simplex = program.tableau(model, &parts);
     let mut ends: Vec<(f64, f64)> = vec![];
     for part in 0..parts.len() {

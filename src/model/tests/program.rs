@@ -4,7 +4,7 @@ use super::*;
 
 /// The value of every variable at units of every column: segments are filled from their start, misses are those of the drink.
 fn variables(program: &Program, objective: &Objective, units: &[f64], served: &Served) -> Vec<f64> {
-    let filled = |s: &Segment| (units[s.column] - s.start).clamp(0.0, s.length);
+    let filled = |s: &Segment| s.part_of(units[s.column]);
     let mut all: Vec<f64> = program.segments.iter().map(filled).collect();
     if let Objective::Elastic { softs, together, .. } = objective {
         let missed = softs.iter().map(|soft| soft.missed(served.value(soft.limit.measure)));

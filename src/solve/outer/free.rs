@@ -4,7 +4,7 @@
 //! a point that is only near it has its own optimum elsewhere: rows are laid there, too, until the
 //! program's optimum is as good as exact (cutting planes: Kelley, *Journal of SIAM* 8, 1960).
 
-use super::{Best, Further, OuterApproximation, OuterEnding, base, wide};
+use super::{Best, Further, OuterApproximation, OuterEnding, base};
 use crate::lp::linear::{Linear, LinearRow};
 use crate::model::{Expansion, Gauge, Line, Model, Objective, Program, Row, Segment, dot};
 
@@ -96,16 +96,7 @@ impl Around<'_> {
     }
 
     fn linear(&self, first: &Expansion) -> Linear {
-        let segments = &self.program.segments;
-        let mut bounds: Vec<(f64, f64)> = segments
-            .iter()
-            .map(|s| {
-                let column = &self.model.columns[s.column];
-                let least = if column.must { column.least } else { 0.0 };
-                ((least - s.start).clamp(0.0, s.length), s.length)
-            })
-            .chain(self.program.extras.iter().map(|most| (0.0, *most)))
-            .collect();
+        let mut bounds = self.program.open(self.model);
         let width = self.program.width();
         let mut cost = if self.bent() { vec![0.0; width] } else { self.program.lines.value.clone() };
         if self.bent() {
@@ -122,8 +113,8 @@ impl Around<'_> {
     /// Whether the spec keeps a row.
     fn keeps(&self, row: &LinearRow) -> bool {
         let Some(best) = self.best else { return true };
-        let within = |s: &Segment| (best.units[s.column] - s.start).clamp(0.0, s.length);
-        let mut at: Vec<f64> = self.program.segments.iter().map(within).collect();
+        let part = |s: &Segment| s.part_of(best.units[s.column]);
+        let mut at: Vec<f64> = self.program.segments.iter().map(part).collect();
         at.resize(self.width(), best.score);
         !misses(row, &at, KEPT)
     }
@@ -142,7 +133,7 @@ impl Around<'_> {
 
     fn limit(&self, expansion: &Expansion, at: usize) -> LinearRow {
         let row = &expansion.limits[at];
-        (self.widened(wide(&self.program, &row.coefficients)), row.low, row.high)
+        (self.widened(self.program.spread(|c| row.coefficients[c])), row.low, row.high)
     }
 
     /// The score is at least each line of an expansion.
@@ -151,7 +142,8 @@ impl Around<'_> {
             return vec![];
         }
         let row = |line: &Line| {
-            let mut figures: Vec<f64> = wide(&self.program, &line.figures).iter().map(|f| 0.0 - f).collect();
+            let mut figures: Vec<f64> =
+                self.program.spread(|c| line.figures[c]).iter().map(|f| 0.0 - f).collect();
             figures.push(1.0);
             (figures, line.constant, f64::INFINITY)
         };

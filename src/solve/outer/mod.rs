@@ -111,14 +111,14 @@ fn base(model: &Model, objective: &Objective, first: &Expansion, best: Option<Be
     let envelope = Tangent { volume: nothing.clone(), level: nothing.clone(), melt: nothing }.envelope();
     let basis = Basis { views: &[], loose: 0.0, at: None };
     let mut program = Program::over(model, straight, envelope, basis);
-    let limits: Vec<Vec<f64>> = first.limits.iter().map(|l| wide(&program, &l.coefficients)).collect();
+    let limits: Vec<Vec<f64>> = first.limits.iter().map(|l| program.spread(|c| l.coefficients[c])).collect();
     for (row, figures) in program.rows.iter_mut().zip(limits) {
         row.coefficients = figures;
     }
     match (objective, best, first.scores.first()) {
         (Objective::Change { .. } | Objective::Notes(_), Some(_), _) => {}
         (_, Some(_), Some(score)) => {
-            program.lines.value = wide(&program, &score.figures);
+            program.lines.value = program.spread(|c| score.figures[c]);
             program.lines.constant = score.constant;
         }
         _ => {
@@ -153,15 +153,8 @@ fn misses(model: &Model, row: &Row, units: &[f64]) -> bool {
     (row.low - value).max(value - row.high) > slack(model, &row.coefficients, units)
 }
 
-/// Figures a column as figures a variable.
-fn wide(program: &Program, figures: &[f64]) -> Vec<f64> {
-    let mut wide: Vec<f64> = program.segments.iter().map(|s| figures[s.column]).collect();
-    wide.resize(program.width(), 0.0);
-    wide
-}
-
 fn limit_least(program: &Program, row: &Row) -> Least {
-    let figures = wide(program, &row.coefficients);
+    let figures = program.spread(|c| row.coefficients[c]);
     if row.low.is_finite() {
         (figures, row.low)
     } else {

@@ -1,8 +1,6 @@
 //! The search for specs that the straight rows let through and the physics does not.
 
-use super::{
-    Best, Further, Least, MOST, base, better_or_equal, better_than, limit_least, misses, slack, wide,
-};
+use super::{Best, Further, Least, MOST, base, better_or_equal, better_than, limit_least, misses, slack};
 use crate::brief::{Pour, serve};
 use crate::lp::simplex::Ended;
 use crate::model::{Expansion, Line, Model, Program};
@@ -90,7 +88,7 @@ impl Separation<'_> {
 
     /// A line of the score as a row: the score is better than the best spec's.
     fn score_row(&self, program: &Program, line: &Line) -> Least {
-        let figures = wide(program, &line.figures).iter().map(|f| 0.0 - f).collect();
+        let figures = program.spread(|c| line.figures[c]).iter().map(|f| 0.0 - f).collect();
         (figures, line.constant - self.target(0.0))
     }
 
