@@ -9,22 +9,11 @@ use super::args::{BriefArgs, VERSION};
 use super::clock;
 use super::complaints::say_findings;
 use super::exit::{Failure, Sources};
-use crate::brief::Brief;
 use crate::finding::Finding;
 use crate::read::{self, Changes, House, Reading};
 use crate::render::html::Imprint;
 
-/// Reads the brief that the arguments name. Warnings are said on the way.
-pub fn brief(args: &BriefArgs) -> Result<Brief, Failure> {
-    reading(args).map(|reading| reading.brief)
-}
-
-/// Reads the brief that the arguments name, with what swaps made of it.
-pub fn reading(args: &BriefArgs) -> Result<Reading, Failure> {
-    read_page(args).map(|(reading, _)| reading)
-}
-
-/// The same, beside the brief as it came in.
+/// Reads the brief that the arguments name, and gives it beside the brief as it came in. Warnings are said on the way.
 pub fn read_page(args: &BriefArgs) -> Result<(Reading, Page), Failure> {
     if args.swaps.iter().any(|swap| swap.new == read::ANY) {
         let what = "which ingredient is to come in? Only `washline spec` tries them all";
@@ -83,9 +72,7 @@ impl Page {
     }
 
     fn sources(&self) -> Sources {
-        let house = self.changes.house.as_ref();
-        let house = house.map(|h| (h.name.clone(), String::from_utf8_lossy(&h.bytes).into_owned()));
-        Sources { name: self.name.clone(), text: self.text(), house }
+        Sources::of(&self.name, &self.text(), self.changes.house.as_deref())
     }
 }
 

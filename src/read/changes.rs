@@ -6,9 +6,9 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use super::codes;
 use super::house::House;
 use super::shape::shown;
+use super::{codes, settings};
 use crate::finding::{Finding, Text};
 
 /// One `--set KEY=VALUE`: a change to the brief before it is read.
@@ -18,6 +18,13 @@ pub struct Setting {
     pub key: String,
     /// The value as TOML, or a bare string.
     pub value: String,
+}
+
+impl Setting {
+    /// Whether it is about a key at the top of the brief, or something under it.
+    pub(super) fn is_under(&self, key: &str) -> bool {
+        settings::parts(&self.key).first().is_some_and(|first| first == key)
+    }
 }
 
 /// One `--swap OLD=NEW`: an ingredient goes out, another comes in.
