@@ -56,14 +56,23 @@ fn order(args: &BatchArgs) -> Result<Order, Failure> {
 /// A volume over nothing.
 fn volume(option: &str, text: &str) -> Result<f64, Failure> {
     let wrong = |what: String, help: String| Failure::placeless("bad-quantity", what, help);
-    let amount = Amount::parse(text, Unit::Ml)
-        .map_err(|fault| wrong(format!("{option}: {}", fault.what), fault.help))?;
+    let amount = Amount::parse(text, Unit::Ml).map_err(|fault| {
+        let help = if option == "--make" { in_serves(text) } else { None };
+        wrong(format!("{option}: {}", fault.what), help.unwrap_or(fault.help))
+    })?;
     let example = format!("write a volume, for example {option} \"700 ml\"");
     match amount.unit {
         Unit::G => Err(wrong(format!("{option}: {text} is a weight"), example)),
         Unit::Ml if amount.value <= 0.0 => Err(wrong(format!("{option}: {text} is nothing"), example)),
         Unit::Ml => Ok(amount.value),
     }
+}
+
+/// Where serves are asked for as if they were a volume: what they are asked for by.
+fn in_serves(text: &str) -> Option<String> {
+    let count: u32 =
+        text.trim().trim_end_matches("serves").trim_end_matches("serve").trim_end().parse().ok()?;
+    Some(format!("serves are counted by an option of their own: --serves {count}"))
 }
 
 fn refused(brief: &Brief, why: Unbatchable) -> Failure {
