@@ -18,7 +18,7 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     output::refuse_existing(&args.show)?;
     let order = order(args)?;
     let (mut reading, page) = input::read_page(&args.brief)?;
-    let imprint = page.imprint(&args.brief);
+    let imprint = page.imprint();
     let asked = &mut reading.brief.answer;
     asked.alternatives = asked.alternatives.max(args.alternative);
     let brief = &reading.brief;

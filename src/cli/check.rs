@@ -17,7 +17,7 @@ pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {
         sources: Sources::of("the spec", &args.spec, None),
     })?;
     let answer = CheckAnswer { asked: Some(args.brief.asked()), ..check_answer(&brief, &pours) };
-    let imprint = page.imprint(&args.brief);
+    let imprint = page.imprint();
     output::show(&args.show, |units| html::check(&answer, units, &imprint), |to| to.check(&answer))?;
     Ok(if answer.meets { Exit::Answered } else { Exit::Unmet })
 }

@@ -26,7 +26,7 @@ pub fn run(args: &FlightArgs) -> Result<Exit, Failure> {
         Ok(found) => found,
         Err(NoFlight::NoSpec(solved)) => {
             drop(waiting);
-            let imprint = page.imprint(&args.brief);
+            let imprint = page.imprint();
             // A conflict has other parts than a flight.
             let show = ShowArgs { look: LookArgs { only: None, ..show.look }, ..show };
             return spec::answered(&reading, &solved, &stop, (&args.brief, &show), &imprint);

@@ -45,15 +45,13 @@ impl Page {
     }
 
     /// Where a page about it comes from.
-    pub fn imprint(&self, args: &BriefArgs) -> Imprint {
-        let settings = args.settings.iter().map(|one| format!("--set {}={}", one.key, one.value));
-        let swaps = args.swaps.iter().map(|one| format!("--swap {}={}", one.old, one.new));
+    pub fn imprint(&self) -> Imprint {
         // Of a path the last part is enough, and the folders before it are nobody else's business.
         let name = Path::new(&self.name).file_name().map(|name| name.to_string_lossy().into_owned());
         Imprint {
             brief: name.unwrap_or_else(|| self.name.clone()),
             text: self.text(),
-            changes: swaps.chain(settings).collect(),
+            changes: self.changes.words(),
             version: VERSION.to_owned(),
             date: clock::today(),
         }

@@ -49,8 +49,6 @@ pub fn rewrite(args: &BriefArgs, page: &input::Page, text: &str) -> Result<(), F
 }
 
 fn note(args: &BriefArgs, brief: &Brief, name: &str, spec: &Spec) -> Keep {
-    let swaps = args.swaps.iter().map(|swap| format!("--swap {}={}", swap.old, swap.new));
-    let settings = args.settings.iter().map(|set| format!("--set {}={}", set.key, set.value));
     let pours = spec.pours.iter().map(|pour| {
         let candidate = &brief.candidates[pour.candidate];
         (candidate.name.clone(), pour.amount, candidate.unit().symbol())
@@ -60,7 +58,7 @@ fn note(args: &BriefArgs, brief: &Brief, name: &str, spec: &Spec) -> Keep {
         name: name.to_owned(),
         date: clock::today(),
         version: env!("CARGO_PKG_VERSION").to_owned(),
-        set: swaps.chain(settings).collect(),
+        set: args.changes().words(),
         pours: pours.collect(),
         served: figures.collect(),
     }

@@ -39,7 +39,7 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     if let Some((name, best)) = args.keep.as_deref().zip(solved.specs.first()) {
         keep::keep_all(&args.brief, &reading.brief, &[(name.to_owned(), best)])?;
     }
-    let imprint = page.imprint(&args.brief);
+    let imprint = page.imprint();
     if let Some(number) = args.alternative.filter(|_| !solved.specs.is_empty()) {
         return whole(&reading.brief, &solved, number, (args, &imprint));
     }

@@ -33,7 +33,7 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     if solved.iter().all(|solved| solved.specs.is_empty()) {
         answer.nearest = near_misses(&trials, &misses(&briefs, &solved, clock::workers(), &stop));
     }
-    let imprint = page.imprint(&args.brief);
+    let imprint = page.imprint();
     answer.asked = Some(args.brief.asked());
     let page = |units| html::substitutes(&answer, units, &imprint);
     output::show(&args.show, page, |to| to.substitutes(&answer))?;

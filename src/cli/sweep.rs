@@ -35,7 +35,7 @@ pub fn run(args: &SweepArgs) -> Result<Exit, Failure> {
     let Some(mut answer) = sweep_answer(&axis.over, &found) else {
         return Err(page.refused(crossed(&page, &axis, from)));
     };
-    let imprint = page.imprint(&args.brief);
+    let imprint = page.imprint();
     answer.asked = Some(args.brief.asked());
     output::show(&args.show, |units| html::sweep(&answer, units, &imprint), |to| to.sweep(&answer))?;
     Ok(Exit::of_all(answer.points.iter().map(|point| point.outcome)))

@@ -47,6 +47,15 @@ pub struct Changes {
     pub house: Option<Arc<House>>,
 }
 
+impl Changes {
+    /// As the command line writes them.
+    pub fn words(&self) -> Vec<String> {
+        let swaps = self.swaps.iter().map(|swap| format!("--swap {}={}", swap.old, swap.new));
+        let settings = self.settings.iter().map(|set| format!("--set {}={}", set.key, set.value));
+        swaps.chain(settings).collect()
+    }
+}
+
 /// Where the changes stand: as if they were written behind the text, one after the other.
 #[derive(Debug, Clone)]
 pub(super) struct Places {
