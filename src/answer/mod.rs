@@ -63,7 +63,7 @@ pub use spreads::{GoodLine, LotsLine, OffLine, RangeLine};
 pub use steadier::{AsGoodLine, OpensLine, SideLine, SteadierLine, SteadiestLine, specs as steadier_specs};
 pub use substitutes::{NearMiss, Substitute, SubstitutesAnswer, Untried, near_misses, substitutes_answer};
 pub use swap::{HeldLine, SwapLine, swap_line};
-pub use sweep::{Over, PointLine, SweepAnswer, SwitchLine, sweep_answer};
+pub use sweep::{PointLine, SweepAnswer, SwitchLine, sweep_answer};
 pub use track::{Tasting, TrackPoint, nameless, tastings, track};
 pub use why::{
     ClashLine, ConflictLine, InPlayLine, Item, Knob, Need, NextLine, ReachLine, RouteLine, StepsLine,

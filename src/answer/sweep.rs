@@ -4,7 +4,7 @@ use super::spec::{self, SpecLine};
 use super::spec_answer::aim_line;
 use super::{AimLine, Asked, FORMAT, Frame, Outcome, axis};
 use crate::explain::variation::within_all;
-use crate::read::Axis;
+use crate::read::Over;
 use crate::scenario::sweep::{Point, Sweep, Switch};
 use crate::solve::Ending;
 
@@ -88,25 +88,6 @@ pub struct SwitchLine {
     /// The spec at `at`.
     #[serde(skip)]
     pub spec: Option<SpecLine>,
-}
-
-/// What a sweep moved.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Over {
-    /// The key.
-    pub key: String,
-    /// Its parts, without quotes.
-    pub parts: Vec<String>,
-    /// The pack of a price.
-    pub pack: Option<String>,
-    /// The value that the brief itself has there, where it has one.
-    pub own: Option<f64>,
-}
-
-impl From<&Axis> for Over {
-    fn from(axis: &Axis) -> Self {
-        Self { key: axis.key.clone(), parts: axis.parts.clone(), pack: axis.pack.clone(), own: axis.own }
-    }
 }
 
 /// Builds the curve. `None` where no point asks anything.

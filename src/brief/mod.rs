@@ -16,6 +16,7 @@ mod served;
 mod settings;
 mod spread;
 mod stored;
+mod words;
 
 pub use aim::{Aim, Goal, Nearest, Resolution};
 pub use candidate::{Allergen, Candidate, Handling, Origin, Part, Preparation, Role, Step};

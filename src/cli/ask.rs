@@ -10,7 +10,6 @@ use std::sync::Arc;
 use dialoguer::theme::SimpleTheme;
 use dialoguer::{Input, Select};
 
-use super::args::NewArgs;
 use super::exit::Failure;
 use super::write::{self, Existing};
 use super::{input, output};
@@ -30,11 +29,21 @@ const METHODS: [(&str, Method); 5] = [
     ("without ice", Method::None),
 ];
 
+/// What is wished for, and where it goes.
+pub struct Asked {
+    /// The file to write.
+    pub file: PathBuf,
+    /// The file of the house that the wish is for; how the brief will name it is not known yet.
+    pub house: Option<PathBuf>,
+    /// The drink.
+    pub wish: Wish,
+}
+
 /// Asks for everything that a brief needs.
 ///
 /// # Errors
 /// Where nobody can answer.
-pub fn ask() -> Result<NewArgs, Failure> {
+pub fn ask() -> Result<Asked, Failure> {
     if !(io::stdin().is_terminal() && io::stderr().is_terminal()) {
         let help = "name a file: washline new my-drink.toml --from \"50 ml aged rum, 25 ml lime juice\"";
         return Err(Failure::placeless(
@@ -48,15 +57,15 @@ pub fn ask() -> Result<NewArgs, Failure> {
 
 type Answer<T> = Result<T, dialoguer::Error>;
 
-fn questions() -> Answer<NewArgs> {
+fn questions() -> Answer<Asked> {
     output::say("A brief from a drink that you know. Enter alone takes what is in brackets.\n\n");
     let house = asked("A file with your bottles and prices", "none", |text| opened(text).map(drop))?;
     let shelf = house.as_deref().and_then(|path| opened(path).ok());
     let at = shelf.clone().map(|house| At { house, path: String::new() });
     let mut wish = Wish { at, ..Wish::default() };
     let line = line(shelf.as_ref())?;
-    wish.line = Some(line.clone());
     wish.method = Some(method(&line, shelf.as_ref())?);
+    wish.line = Some(line);
     tell(&wish);
     let lighter = number("At most how strong, % vol", "as it is", &wish, |wish, most| wish.lighter = most)?;
     wish.lighter = lighter;
@@ -69,17 +78,7 @@ fn questions() -> Answer<NewArgs> {
     wish.notes = words("Notes that something in it has to carry, commas between", &wish, |wish, notes| {
         wish.notes = notes;
     })?;
-    Ok(NewArgs {
-        file: Some(file()?),
-        from: Some(line),
-        method: wish.method,
-        house: house.map(PathBuf::from),
-        lighter: wish.lighter,
-        under: wish.under,
-        without: wish.without,
-        notes: wish.notes,
-        ..NewArgs::default()
-    })
+    Ok(Asked { file: file()?, house: house.map(PathBuf::from), wish })
 }
 
 /// The house in a file; nothing where none is named.

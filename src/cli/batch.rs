@@ -8,7 +8,7 @@ use crate::answer::{Outcome, batch_answer};
 use crate::batch::{self, Order, Size, Unbatchable, Water};
 use crate::brief::Brief;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
-use crate::render::{exporter, html};
+use crate::render::html;
 use crate::solve::{Ending, solve};
 
 /// Solves the brief, makes a batch of the spec that is asked for, and writes it.
@@ -18,7 +18,7 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     output::refuse_existing(&args.show)?;
     let order = order(args)?;
     let (mut reading, page) = input::read_page(&args.brief)?;
-    let imprint = page.imprint(&args.brief);
+    let imprint = page.imprint();
     let asked = &mut reading.brief.answer;
     asked.alternatives = asked.alternatives.max(args.alternative);
     let brief = &reading.brief;
@@ -37,9 +37,7 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     };
     let mut answer = batch_answer(brief, chosen, args.alternative, outcome, &made);
     answer.asked = Some(args.brief.asked());
-    output::report(&args.show, |units| html::batch(&answer, units, &imprint))?;
-    let writer = exporter(args.show.format.into(), output::look(&args.show));
-    output::deliver(&writer.batch(&answer), &args.show)?;
+    output::show(&args.show, |units| html::batch(&answer, units, &imprint), |to| to.batch(&answer))?;
     Ok(exit)
 }
 
@@ -58,14 +56,23 @@ fn order(args: &BatchArgs) -> Result<Order, Failure> {
 /// A volume over nothing.
 fn volume(option: &str, text: &str) -> Result<f64, Failure> {
     let wrong = |what: String, help: String| Failure::placeless("bad-quantity", what, help);
-    let amount = Amount::parse(text, Unit::Ml)
-        .map_err(|fault| wrong(format!("{option}: {}", fault.what), fault.help))?;
+    let amount = Amount::parse(text, Unit::Ml).map_err(|fault| {
+        let help = if option == "--make" { in_serves(text) } else { None };
+        wrong(format!("{option}: {}", fault.what), help.unwrap_or(fault.help))
+    })?;
     let example = format!("write a volume, for example {option} \"700 ml\"");
     match amount.unit {
         Unit::G => Err(wrong(format!("{option}: {text} is a weight"), example)),
         Unit::Ml if amount.value <= 0.0 => Err(wrong(format!("{option}: {text} is nothing"), example)),
         Unit::Ml => Ok(amount.value),
     }
+}
+
+/// Where serves are asked for as if they were a volume: what they are asked for by.
+fn in_serves(text: &str) -> Option<String> {
+    let count: u32 =
+        text.trim().trim_end_matches("serves").trim_end_matches("serve").trim_end().parse().ok()?;
+    Some(format!("serves are counted by an option of their own: --serves {count}"))
 }
 
 fn refused(brief: &Brief, why: Unbatchable) -> Failure {

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::args::CalibrateArgs;
-use super::exit::{Exit, Failure, Sources};
+use super::exit::{Exit, Failure};
 use super::write::{self, Existing};
 use super::{clock, input, keep, output};
 use crate::answer::{CalibrationAnswer, OfMethod, calibration_answer};
@@ -13,15 +13,10 @@ use crate::calibrate::calibrate;
 use crate::finding::Finding;
 use crate::liquid::Method;
 use crate::read::{self, Changes, House, Written, WrittenTo, figures_in, from, is_house};
-use crate::render::exporter;
 
 /// Makes figures of what was weighed, shows them, and keeps them where that is asked for.
 pub fn run(args: &CalibrateArgs) -> Result<Exit, Failure> {
-    let show = args.show.show();
-    output::refuse_existing(&show)?;
-    if args.keep {
-        keep::refuse(&args.brief)?;
-    }
+    let show = keep::show(&args.show, args.keep.then_some(&args.brief))?;
     let house = house(args)?;
     let mut answer = match &house {
         Some(house) => of_house(house)?,
@@ -34,8 +29,7 @@ pub fn run(args: &CalibrateArgs) -> Result<Exit, Failure> {
             None => keep_in_brief(args, &answer)?,
         }
     }
-    let writer = exporter(show.format.into(), output::look(&show));
-    output::deliver(&writer.calibration(&answer), &show)?;
+    output::show_text(&show, |to| to.calibration(&answer))?;
     Ok(Exit::Answered)
 }
 
@@ -61,7 +55,7 @@ fn house(args: &CalibrateArgs) -> Result<Option<Arc<House>>, Failure> {
 }
 
 fn of_brief(args: &CalibrateArgs) -> Result<CalibrationAnswer, Failure> {
-    let brief = input::brief(&args.brief)?;
+    let brief = input::read_page(&args.brief)?.0.brief;
     Ok(calibration_answer(&brief, &[(brief.serve.method, calibrate(&brief))]))
 }
 
@@ -86,7 +80,7 @@ fn of_house(house: &Arc<House>) -> Result<CalibrationAnswer, Failure> {
 }
 
 fn refused(house: &House, findings: Vec<Finding>) -> Failure {
-    Failure::Findings { findings, sources: Sources::of_line("", Some(house)) }
+    Failure::of_line("", Some(house), findings)
 }
 
 fn keep_in_house(args: &CalibrateArgs, house: &House, answer: &CalibrationAnswer) -> Result<(), Failure> {

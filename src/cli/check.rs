@@ -5,7 +5,7 @@ use super::exit::{Exit, Failure, Sources};
 use super::{input, output};
 use crate::answer::{CheckAnswer, check_answer};
 use crate::read::spec_line;
-use crate::render::{exporter, html};
+use crate::render::html;
 
 /// Measures the given spec and writes what it meets and misses.
 pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {
@@ -14,12 +14,10 @@ pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {
     let brief = reading.brief;
     let pours = spec_line::read(&args.spec, &brief).map_err(|findings| Failure::Findings {
         findings,
-        sources: Sources { name: "the spec".to_owned(), text: args.spec.clone(), house: None },
+        sources: Sources::of("the spec", &args.spec, None),
     })?;
     let answer = CheckAnswer { asked: Some(args.brief.asked()), ..check_answer(&brief, &pours) };
-    let imprint = page.imprint(&args.brief);
-    output::report(&args.show, |units| html::check(&answer, units, &imprint))?;
-    let writer = exporter(args.show.format.into(), output::look(&args.show));
-    output::deliver(&writer.check(&answer), &args.show)?;
+    let imprint = page.imprint();
+    output::show(&args.show, |units| html::check(&answer, units, &imprint), |to| to.check(&answer))?;
     Ok(if answer.meets { Exit::Answered } else { Exit::Unmet })
 }

@@ -13,7 +13,7 @@ use crate::solve::{Ending, solve};
 /// Sets kept specs, the reference and the present best side by side.
 pub fn run(args: &CompareArgs) -> Result<Exit, Failure> {
     let brief = BriefArgs { brief: args.brief.clone(), settings: args.settings.clone(), swaps: Vec::new() };
-    let reading = input::reading(&brief)?;
+    let (reading, _) = input::read_page(&brief)?;
     let mut specs = known(&reading, &args.names)?;
     let stop = clock::stop_after(args.time_limit);
     let waiting = Waiting::on("Looking for the best spec");
@@ -28,8 +28,8 @@ pub fn run(args: &CompareArgs) -> Result<Exit, Failure> {
     if let Some(best) = best {
         specs.push(of_best(&best.pours));
     }
-    let (tables, object) = compare_answer(&reading.brief, &specs, args.units.into());
-    output::answer(&sheet::write(&tables, &object, args.format.into(), output::plain_look()))?;
+    let (tables, object) = compare_answer(&reading.brief, &specs, args.units);
+    output::answer(&sheet::write(&tables, &object, args.format, output::plain_look()))?;
     Ok(match (solved.ending, solved.specs.is_empty()) {
         (Ending::Stopped, _) => Exit::Stopped,
         (_, true) => Exit::Unmet,

@@ -2,6 +2,7 @@
 
 use std::process::ExitCode;
 
+use crate::answer::Outcome;
 use crate::finding::Finding;
 use crate::read::House;
 
@@ -9,26 +10,32 @@ use crate::read::House;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Exit {
     /// Answered.
-    Answered,
+    Answered = 0,
     /// No spec meets the brief, or the given one does not.
-    Unmet,
+    Unmet = 1,
     /// The brief or the command line is wrong.
-    BadInput,
+    BadInput = 2,
     /// Stopped at a limit with the best found so far.
-    Stopped,
+    Stopped = 3,
     /// A fault of the program.
-    Fault,
+    Fault = 70,
+}
+
+impl Exit {
+    /// Of an answer with several parts: one that is found is enough, and one that was stopped leaves it open.
+    pub fn of_all(outcomes: impl Iterator<Item = Outcome>) -> Self {
+        let all: Vec<Outcome> = outcomes.collect();
+        match (all.contains(&Outcome::Stopped), all.contains(&Outcome::Found)) {
+            (true, _) => Self::Stopped,
+            (false, true) => Self::Answered,
+            (false, false) => Self::Unmet,
+        }
+    }
 }
 
 impl From<Exit> for ExitCode {
     fn from(exit: Exit) -> Self {
-        Self::from(match exit {
-            Exit::Answered => 0,
-            Exit::Unmet => 1,
-            Exit::BadInput => 2,
-            Exit::Stopped => 3,
-            Exit::Fault => 70,
-        })
+        Self::from(exit as u8)
     }
 }
 
@@ -44,10 +51,10 @@ pub struct Sources {
 }
 
 impl Sources {
-    /// The line of a drink, and the house that its ingredients are looked up in.
-    pub fn of_line(line: &str, house: Option<&House>) -> Self {
+    /// A text, and the house that it names.
+    pub fn of(name: &str, text: &str, house: Option<&House>) -> Self {
         let house = house.map(|h| (h.name.clone(), String::from_utf8_lossy(&h.bytes).into_owned()));
-        Self { name: "the command line".to_owned(), text: line.to_owned(), house }
+        Self { name: name.to_owned(), text: text.to_owned(), house }
     }
 }
 
@@ -70,8 +77,11 @@ pub enum Failure {
 impl Failure {
     /// One thing that is wrong, with no place in a text.
     pub fn placeless(code: &'static str, what: impl Into<String>, help: impl Into<String>) -> Self {
-        let findings = vec![Finding::placeless(code, what, help)];
-        let sources = Sources { name: "the command line".to_owned(), ..Sources::default() };
-        Self::Findings { findings, sources }
+        Self::of_line("", None, vec![Finding::placeless(code, what, help)])
+    }
+
+    /// What is wrong with the line of a drink, or with the house that its ingredients are looked up in.
+    pub fn of_line(line: &str, house: Option<&House>, findings: Vec<Finding>) -> Self {
+        Self::Findings { findings, sources: Sources::of("the command line", line, house) }
     }
 }

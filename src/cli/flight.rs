@@ -1,6 +1,6 @@
 //! `washline flight BRIEF --along MEASURE`
 
-use super::args::{FlightArgs, ShowArgs};
+use super::args::{FlightArgs, LookArgs, ShowArgs};
 use super::exit::{Exit, Failure};
 use super::progress::Waiting;
 use super::{clock, input, keep, output, spec};
@@ -9,7 +9,6 @@ use crate::brief::Brief;
 use crate::quantity::NotAQuantity;
 use crate::quantity::number::trimmed;
 use crate::read::{Reading, figure_of, measure_named};
-use crate::render::exporter;
 use crate::scenario::flight::{Along, End, NoFlight, Wish, around, best};
 
 /// More glasses than this nobody tastes.
@@ -17,11 +16,7 @@ const MOST: usize = 36;
 
 /// Pours the flight and writes its card; the key stands apart.
 pub fn run(args: &FlightArgs) -> Result<Exit, Failure> {
-    let show = args.show.show();
-    output::refuse_existing(&show)?;
-    if args.keep {
-        keep::refuse(&args.brief)?;
-    }
+    let show = keep::show(&args.show, args.keep.then_some(&args.brief))?;
     let (reading, page) = input::read_page(&args.brief)?;
     let brief = &reading.brief;
     let wishes = wishes(args, brief)?;
@@ -31,9 +26,9 @@ pub fn run(args: &FlightArgs) -> Result<Exit, Failure> {
         Ok(found) => found,
         Err(NoFlight::NoSpec(solved)) => {
             drop(waiting);
-            let imprint = page.imprint(&args.brief);
+            let imprint = page.imprint();
             // A conflict has other parts than a flight.
-            let show = ShowArgs { only: None, ..show };
+            let show = ShowArgs { look: LookArgs { only: None, ..show.look }, ..show };
             return spec::answered(&reading, &solved, &stop, (&args.brief, &show), &imprint);
         }
         Err(none) => return Err(no_flight(brief, &[], &none)),
@@ -51,8 +46,7 @@ pub fn run(args: &FlightArgs) -> Result<Exit, Failure> {
     if args.keep {
         keep::keep_all(&args.brief, brief, &answer.by_code(&flight))?;
     }
-    let writer = exporter(show.format.into(), output::look(&show));
-    output::deliver(&writer.flight(&answer), &show)?;
+    output::show_text(&show, |to| to.flight(&answer))?;
     Ok(if answer.outcome == Outcome::Stopped { Exit::Stopped } else { Exit::Answered })
 }
 

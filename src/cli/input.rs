@@ -9,22 +9,11 @@ use super::args::{BriefArgs, VERSION};
 use super::clock;
 use super::complaints::say_findings;
 use super::exit::{Failure, Sources};
-use crate::brief::Brief;
 use crate::finding::Finding;
 use crate::read::{self, Changes, House, Reading};
 use crate::render::html::Imprint;
 
-/// Reads the brief that the arguments name. Warnings are said on the way.
-pub fn brief(args: &BriefArgs) -> Result<Brief, Failure> {
-    reading(args).map(|reading| reading.brief)
-}
-
-/// Reads the brief that the arguments name, with what swaps made of it.
-pub fn reading(args: &BriefArgs) -> Result<Reading, Failure> {
-    read_page(args).map(|(reading, _)| reading)
-}
-
-/// The same, beside the brief as it came in.
+/// Reads the brief that the arguments name, and gives it beside the brief as it came in. Warnings are said on the way.
 pub fn read_page(args: &BriefArgs) -> Result<(Reading, Page), Failure> {
     if args.swaps.iter().any(|swap| swap.new == read::ANY) {
         let what = "which ingredient is to come in? Only `washline spec` tries them all";
@@ -56,15 +45,13 @@ impl Page {
     }
 
     /// Where a page about it comes from.
-    pub fn imprint(&self, args: &BriefArgs) -> Imprint {
-        let settings = args.settings.iter().map(|one| format!("--set {}={}", one.key, one.value));
-        let swaps = args.swaps.iter().map(|one| format!("--swap {}={}", one.old, one.new));
+    pub fn imprint(&self) -> Imprint {
         // Of a path the last part is enough, and the folders before it are nobody else's business.
         let name = Path::new(&self.name).file_name().map(|name| name.to_string_lossy().into_owned());
         Imprint {
             brief: name.unwrap_or_else(|| self.name.clone()),
             text: self.text(),
-            changes: swaps.chain(settings).collect(),
+            changes: self.changes.words(),
             version: VERSION.to_owned(),
             date: clock::today(),
         }
@@ -83,9 +70,7 @@ impl Page {
     }
 
     fn sources(&self) -> Sources {
-        let house = self.changes.house.as_ref();
-        let house = house.map(|h| (h.name.clone(), String::from_utf8_lossy(&h.bytes).into_owned()));
-        Sources { name: self.name.clone(), text: self.text(), house }
+        Sources::of(&self.name, &self.text(), self.changes.house.as_deref())
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::args::BriefArgs;
+use super::args::{BriefArgs, PlainArgs, ShowArgs};
 use super::exit::Failure;
 use super::write::{self, Existing};
 use super::{clock, input, output};
@@ -20,9 +20,12 @@ pub fn refuse(args: &BriefArgs) -> Result<(), Failure> {
     Ok(())
 }
 
-/// Writes a spec into the brief, whole or not at all; the rest of the file stays as it is.
-pub fn keep(args: &BriefArgs, name: &str, brief: &Brief, spec: &Spec) -> Result<(), Failure> {
-    keep_all(args, brief, &[(name.to_owned(), spec)])
+/// How an answer without a page is shown, once nothing stands in the way of writing it or of keeping it in a brief.
+pub fn show(show: &PlainArgs, in_brief: Option<&BriefArgs>) -> Result<ShowArgs, Failure> {
+    let show = show.show();
+    output::refuse_existing(&show)?;
+    in_brief.map_or(Ok(()), refuse)?;
+    Ok(show)
 }
 
 /// Writes specs into the brief under their names, all or none of them; the rest of the file stays as it is.
@@ -46,8 +49,6 @@ pub fn rewrite(args: &BriefArgs, page: &input::Page, text: &str) -> Result<(), F
 }
 
 fn note(args: &BriefArgs, brief: &Brief, name: &str, spec: &Spec) -> Keep {
-    let swaps = args.swaps.iter().map(|swap| format!("--swap {}={}", swap.old, swap.new));
-    let settings = args.settings.iter().map(|set| format!("--set {}={}", set.key, set.value));
     let pours = spec.pours.iter().map(|pour| {
         let candidate = &brief.candidates[pour.candidate];
         (candidate.name.clone(), pour.amount, candidate.unit().symbol())
@@ -57,7 +58,7 @@ fn note(args: &BriefArgs, brief: &Brief, name: &str, spec: &Spec) -> Keep {
         name: name.to_owned(),
         date: clock::today(),
         version: env!("CARGO_PKG_VERSION").to_owned(),
-        set: swaps.chain(settings).collect(),
+        set: args.changes().words(),
         pours: pours.collect(),
         served: figures.collect(),
     }

@@ -1,7 +1,7 @@
 //! `washline larder [WORDS]`
 
 use super::args::LarderArgs;
-use super::exit::{Exit, Failure, Sources};
+use super::exit::{Exit, Failure};
 use super::{input, output};
 use crate::answer::{Detail, LarderLine, house_lines, larder_answer};
 use crate::larder;
@@ -15,7 +15,7 @@ pub fn run(args: &LarderArgs) -> Result<Exit, Failure> {
         output::answer(&sheet::write(
             &families_sheet(),
             &families_json(),
-            args.format.into(),
+            args.format,
             output::plain_look(),
         ))?;
         return Ok(Exit::Answered);
@@ -29,7 +29,7 @@ pub fn run(args: &LarderArgs) -> Result<Exit, Failure> {
     let mut answer = larder_answer(&found, detail);
     answer.ingredients.splice(0..0, at_home);
     let look = output::plain_look();
-    output::answer(&exporter(args.format.into(), look).larder(&answer))?;
+    output::answer(&exporter(args.format, look).larder(&answer))?;
     Ok(Exit::Answered)
 }
 
@@ -37,8 +37,7 @@ pub fn run(args: &LarderArgs) -> Result<Exit, Failure> {
 fn at_home(args: &LarderArgs) -> Result<Vec<LarderLine>, Failure> {
     let Some(path) = &args.house else { return Ok(Vec::new()) };
     let house = input::house(path)?;
-    let shelf = shelf_of(&house)
-        .map_err(|findings| Failure::Findings { findings, sources: Sources::of_line("", Some(&house)) })?;
+    let shelf = shelf_of(&house).map_err(|findings| Failure::of_line("", Some(&house), findings))?;
     Ok(house_lines(&shelf, &args.words))
 }
 

@@ -6,23 +6,17 @@ use super::{input, keep, output};
 use crate::answer::{LessonsAnswer, lessons_answer};
 use crate::learn::learn;
 use crate::read::limits_in;
-use crate::render::exporter;
 
 /// Turns what was said into limits, shows them, and keeps them where that is asked for.
 pub fn run(args: &LearnArgs) -> Result<Exit, Failure> {
-    let show = args.show.show();
-    output::refuse_existing(&show)?;
-    if args.keep {
-        keep::refuse(&args.brief)?;
-    }
+    let show = keep::show(&args.show, args.keep.then_some(&args.brief))?;
     let (reading, page) = input::read_page(&args.brief)?;
     let mut answer = lessons_answer(&reading.brief, &learn(&reading.brief));
     answer.asked = Some(args.brief.asked());
     if args.keep {
         kept(args, &page, &answer)?;
     }
-    let writer = exporter(show.format.into(), output::look(&show));
-    output::deliver(&writer.lessons(&answer), &show)?;
+    output::show_text(&show, |to| to.lessons(&answer))?;
     Ok(Exit::Answered)
 }
 

@@ -1,4 +1,4 @@
-//! `washline manual` and `washline completions`: what the command line takes, for `man` and for shells.
+//! `washline manual`, `completions` and `schema`: what the command line and a brief take, for `man`, shells and editors.
 
 use clap::{Command, CommandFactory as _};
 use clap_mangen::Man;
@@ -6,6 +6,7 @@ use clap_mangen::Man;
 use super::args::{Cli, CompletionsArgs, ManualArgs};
 use super::exit::{Exit, Failure};
 use super::output;
+use crate::read;
 
 /// Writes the manual page of the program or of one command, in roff.
 pub fn page(args: &ManualArgs) -> Result<Exit, Failure> {
@@ -35,5 +36,11 @@ pub fn completions(args: &CompletionsArgs) -> Result<Exit, Failure> {
     let mut script = Vec::new();
     clap_complete::generate(args.shell, &mut Cli::command(), "washline", &mut script);
     output::answer(&String::from_utf8_lossy(&script))?;
+    Ok(Exit::Answered)
+}
+
+/// Writes the JSON Schema of the brief.
+pub fn schema() -> Result<Exit, Failure> {
+    output::answer(&format!("{:#}\n", read::schema()))?;
     Ok(Exit::Answered)
 }

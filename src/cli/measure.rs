@@ -1,27 +1,26 @@
 //! `washline measure LINE`
 
-use super::args::{FormatArg, MeasureArgs};
-use super::exit::{Exit, Failure, Sources};
+use super::args::MeasureArgs;
+use super::exit::{Exit, Failure};
 use super::{input, output};
 use crate::read::from;
 use crate::render::measure::{Reader, measure_answer};
-use crate::render::{Extent, sheet};
+use crate::render::{Extent, Format, sheet};
 
 /// Measures the line and says which family it is near.
 pub fn run(args: &MeasureArgs) -> Result<Exit, Failure> {
     let house = args.house.as_deref().map(input::house).transpose()?;
-    let drink = from::measured(&args.line, args.method, house.as_ref()).map_err(|findings| {
-        Failure::Findings { findings, sources: Sources::of_line(&args.line, house.as_deref()) }
-    })?;
+    let drink = from::measured(&args.line, args.method, house.as_ref())
+        .map_err(|findings| Failure::of_line(&args.line, house.as_deref(), findings))?;
     let reader = Reader { celsius: args.temperature, vessel: args.vessel };
     let answer = measure_answer(&drink.brief, &drink.pours, from::method_word(args.method), reader);
     let extent = match args.only {
         Some(part) => Extent::Only(part),
         // A spreadsheet has room for everything.
-        None if args.full || args.format == FormatArg::Csv => Extent::Full,
+        None if args.full || args.format == Format::Csv => Extent::Full,
         None => Extent::Screen,
     };
-    let tables = answer.sheet(args.units.into(), extent);
-    output::answer(&sheet::write(&tables, &answer.json(), args.format.into(), output::plain_look()))?;
+    let tables = answer.sheet(args.units, extent);
+    output::answer(&sheet::write(&tables, &answer.json(), args.format, output::plain_look()))?;
     Ok(Exit::Answered)
 }

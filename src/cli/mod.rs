@@ -24,7 +24,6 @@ mod new;
 mod output;
 mod progress;
 mod proof;
-mod schema;
 mod signals;
 mod spec;
 mod swap;
@@ -62,7 +61,7 @@ fn dispatch(command: &Command) -> Result<Exit, Failure> {
         Command::Learn(args) => learn::run(args),
         Command::Calibrate(args) => calibrate::run(args),
         Command::Larder(args) => larder::run(args),
-        Command::Schema => schema::run(),
+        Command::Schema => manual::schema(),
         Command::New(args) => new::run(args),
         Command::Sweep(args) => sweep::run(args),
         Command::Batch(args) => batch::run(args),

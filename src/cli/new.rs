@@ -1,32 +1,44 @@
 //! `washline new FILE`
 
 use std::path::Path;
-use std::sync::Arc;
 
 use super::args::NewArgs;
-use super::exit::{Exit, Failure, Sources};
+use super::ask::{self, Asked};
+use super::exit::{Exit, Failure};
 use super::write::{self, Existing};
-use super::{ask, input, output};
+use super::{input, output};
 use crate::read;
 use crate::read::from::{At, Wish, brief};
 
 /// Writes a brief, whole or not at all, and never over a file.
 pub fn run(args: &NewArgs) -> Result<Exit, Failure> {
-    let Some(file) = &args.file else {
-        if asks(args) {
+    match &args.file {
+        None if asks(args) => {
             let help = "washline new my-drink.toml, and then what it is to be";
-            return Err(Failure::placeless("no-file", "it needs the name of the file to write", help));
+            Err(Failure::placeless("no-file", "it needs the name of the file to write", help))
         }
-        return run(&ask::ask()?);
-    };
+        None => {
+            let Asked { file, house, wish } = ask::ask()?;
+            new(&file, || written(wish, house.as_deref(), &file))
+        }
+        Some(file) if asks(args) => new(file, || {
+            let house = args.house.as_deref();
+            let at = house.map(input::house).transpose()?.map(|house| At { house, path: String::new() });
+            written(wish(args, at), house, file)
+        }),
+        Some(file) => new(file, || Ok(read::starter().to_owned())),
+    }
+}
+
+/// Writes a new file with this text.
+fn new(file: &Path, text: impl FnOnce() -> Result<String, Failure>) -> Result<Exit, Failure> {
     if let Some(line) = drink(file) {
         let what = format!("\"{line}\" is a drink and not the name of a file");
         let help = format!("washline new --from \"{line}\" my-drink.toml");
         return Err(Failure::placeless("no-file", what, help));
     }
     write::refuse_existing(file, Existing::Keep)?;
-    let text = if asks(args) { asked(args, file)? } else { read::starter().to_owned() };
-    write::whole(file, &text, Existing::Keep)?;
+    write::whole(file, &text()?, Existing::Keep)?;
     let name = file.display();
     output::say(&format!("Wrote {name}. Change it, then: washline spec {name}\n"));
     Ok(Exit::Answered)
@@ -49,11 +61,8 @@ fn asks(args: &NewArgs) -> bool {
         || !(args.without.is_empty() && args.notes.is_empty())
 }
 
-fn asked(args: &NewArgs, file: &Path) -> Result<String, Failure> {
-    let house = args.house.as_deref().map(input::house).transpose()?;
-    let beside = |path: &Path| relative(path, file);
-    let at = house.as_ref().zip(args.house.as_deref());
-    let wish = Wish {
+fn wish(args: &NewArgs, at: Option<At>) -> Wish {
+    Wish {
         line: args.from.clone(),
         method: args.method,
         glass: args.glass.clone(),
@@ -65,11 +74,19 @@ fn asked(args: &NewArgs, file: &Path) -> Result<String, Failure> {
         caffeine_free: args.caffeine_free,
         notes: args.notes.clone(),
         family: args.family,
-        at: at.map(|(house, path)| At { house: Arc::clone(house), path: beside(path) }),
-    };
-    let line = args.from.as_deref().unwrap_or_default();
-    brief(&wish)
-        .map_err(|findings| Failure::Findings { findings, sources: Sources::of_line(line, house.as_deref()) })
+        at,
+    }
+}
+
+/// The brief that is wished for; its house is named from where the brief will be.
+fn written(mut wish: Wish, house: Option<&Path>, file: &Path) -> Result<String, Failure> {
+    if let Some((at, house)) = wish.at.as_mut().zip(house) {
+        at.path = relative(house, file);
+    }
+    brief(&wish).map_err(|findings| {
+        let house = wish.at.as_ref().map(|at| &*at.house);
+        Failure::of_line(wish.line.as_deref().unwrap_or_default(), house, findings)
+    })
 }
 
 /// The path of the house as the brief has to name it: relative to the folder that the brief is in.

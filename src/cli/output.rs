@@ -8,7 +8,7 @@ use super::args::ShowArgs;
 use super::exit::Failure;
 use super::write::{self, Existing};
 use crate::quantity::UnitSystem;
-use crate::render::{COLUMNS, Colour, Extent, Look, NARROWEST, WIDEST};
+use crate::render::{COLUMNS, Colour, Exporter, Extent, Look, NARROWEST, WIDEST, exporter};
 
 /// Writes an answer to standard output. A reader that has seen enough (`| head`) is no fault.
 pub fn answer(text: &str) -> io::Result<()> {
@@ -30,6 +30,21 @@ pub fn refuse_existing(show: &ShowArgs) -> Result<(), Failure> {
     files.try_for_each(|path| write::refuse_existing(path, existing(show)))
 }
 
+/// Shows an answer: as a page with pictures, where one is wanted, and as text.
+pub fn show(
+    show: &ShowArgs,
+    page: impl FnOnce(UnitSystem) -> String,
+    text: impl FnOnce(&dyn Exporter) -> String,
+) -> Result<(), Failure> {
+    report(show, page)?;
+    show_text(show, text)
+}
+
+/// Shows an answer that has no page.
+pub fn show_text(show: &ShowArgs, text: impl FnOnce(&dyn Exporter) -> String) -> Result<(), Failure> {
+    deliver(&text(&*exporter(show.look.format, look(show))), show)
+}
+
 /// Writes an answer where it is wanted: to standard output, or whole to a file.
 pub fn deliver(text: &str, show: &ShowArgs) -> Result<(), Failure> {
     let Some(path) = &show.write else { return Ok(answer(text)?) };
@@ -40,9 +55,9 @@ pub fn deliver(text: &str, show: &ShowArgs) -> Result<(), Failure> {
 
 /// Writes the page with pictures, where one is wanted: before the answer, so that a page that cannot be written
 /// ends the run with nothing said twice.
-pub fn report(show: &ShowArgs, page: impl FnOnce(UnitSystem) -> String) -> Result<(), Failure> {
+fn report(show: &ShowArgs, page: impl FnOnce(UnitSystem) -> String) -> Result<(), Failure> {
     let Some(path) = &show.report else { return Ok(()) };
-    write::whole(path, &page(show.units.into()), existing(show))?;
+    write::whole(path, &page(show.look.units), existing(show))?;
     say(&format!("Wrote {}.\n", path.display()));
     Ok(())
 }
@@ -53,20 +68,20 @@ pub fn plain_look() -> Look {
 }
 
 /// How an answer looks where it goes: a file has no colour.
-pub fn look(show: &ShowArgs) -> Look {
+fn look(show: &ShowArgs) -> Look {
     let colour = if show.write.is_some() { Colour::Plain } else { colour_of_answers() };
-    let extent = match show.only {
-        _ if show.full => Extent::Full,
+    let extent = match show.look.only {
+        _ if show.look.full => Extent::Full,
         Some(part) => Extent::Only(part),
         None => Extent::Screen,
     };
     // A file is read elsewhere.
     let terminal = if show.write.is_some() { COLUMNS } else { columns() };
-    Look { units: show.units.into(), colour, width: show.width.unwrap_or(terminal), extent }
+    Look { units: show.look.units, colour, width: show.look.width.unwrap_or(terminal), extent }
 }
 
 /// The columns of the terminal that answers go to; elsewhere always the same, so that bytes are.
-pub fn columns() -> usize {
+fn columns() -> usize {
     let terminal = terminal_size::terminal_size_of(io::stdout());
     terminal.map_or(COLUMNS, |(width, _)| usize::from(width.0).clamp(NARROWEST, WIDEST))
 }
@@ -83,7 +98,7 @@ pub fn say(text: &str) {
 }
 
 /// Whether answers are coloured: on a terminal, unless `NO_COLOR` or its like says otherwise.
-pub fn colour_of_answers() -> Colour {
+fn colour_of_answers() -> Colour {
     colour(AutoStream::choice(&io::stdout()))
 }
 

@@ -9,34 +9,14 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::signals;
 
-/// How far a run is. It is drawn on standard error, on a terminal only, and goes when it is done.
-pub struct Progress(ProgressBar);
-
-impl Progress {
-    /// So much is to be done.
-    pub fn new(count: usize) -> Self {
-        let bar = ProgressBar::with_draw_target(Some(count as u64), ProgressDrawTarget::stderr());
-        // A template that cannot be read leaves the common one.
-        if let Ok(style) = ProgressStyle::with_template("{bar:40} {pos} of {len} solved") {
-            bar.set_style(style.progress_chars("=> "));
-        }
-        Self(bar)
+/// How far a run is of which so much is to be done. It is drawn on standard error, on a terminal only.
+pub fn progress(count: usize) -> ProgressBar {
+    let bar = ProgressBar::with_draw_target(Some(count as u64), ProgressDrawTarget::stderr());
+    // A template that cannot be read leaves the common one.
+    if let Ok(style) = ProgressStyle::with_template("{bar:40} {pos} of {len} solved") {
+        bar.set_style(style.progress_chars("=> "));
     }
-
-    /// One more is done.
-    pub fn step(&self) {
-        self.0.inc(1);
-    }
-
-    /// More is to be done than was known.
-    pub fn more(&self, count: usize) {
-        self.0.inc_length(count as u64);
-    }
-
-    /// All is done.
-    pub fn finish(&self) {
-        self.0.finish_and_clear();
-    }
+    bar
 }
 
 /// Who waits longer than this wants to see that something happens.

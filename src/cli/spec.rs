@@ -8,8 +8,7 @@ use crate::answer::{Outcome, check_answer, explained, swap_line, track};
 use crate::brief::Brief;
 use crate::explain::{Explanation, explain};
 use crate::read::Reading;
-use crate::render::html::Imprint;
-use crate::render::{exporter, html};
+use crate::render::html::{self, Imprint};
 use crate::solve::{Ending, Solved, Spec, Stop, solve};
 
 /// Solves the brief and writes the answer.
@@ -38,9 +37,9 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     let solved = solve(&reading.brief, &stop);
     drop(waiting);
     if let Some((name, best)) = args.keep.as_deref().zip(solved.specs.first()) {
-        keep::keep(&args.brief, name, &reading.brief, best)?;
+        keep::keep_all(&args.brief, &reading.brief, &[(name.to_owned(), best)])?;
     }
-    let imprint = page.imprint(&args.brief);
+    let imprint = page.imprint();
     if let Some(number) = args.alternative.filter(|_| !solved.specs.is_empty()) {
         return whole(&reading.brief, &solved, number, (args, &imprint));
     }
@@ -60,12 +59,9 @@ fn whole(
     number: usize,
     (args, imprint): (&SpecArgs, &Imprint),
 ) -> Result<Exit, Failure> {
-    let show = &args.show;
     let mut answer = check_answer(brief, &chosen(solved, number)?.pours);
     answer.asked = Some(args.brief.asked());
-    output::report(show, |units| html::check(&answer, units, imprint))?;
-    let writer = exporter(show.format.into(), output::look(show));
-    output::deliver(&writer.check(&answer), show)?;
+    output::show(&args.show, |units| html::check(&answer, units, imprint), |to| to.check(&answer))?;
     Ok(if solved.ending == Ending::Stopped { Exit::Stopped } else { Exit::Answered })
 }
 
@@ -114,9 +110,7 @@ fn told(
     answer.asked = Some(asked.asked());
     answer.track = track(brief, &reading.kept, solved.specs.first());
     answer.swap = reading.swapped.as_ref().map(|swapped| swap_line(brief, swapped));
-    output::report(show, |units| html::spec(&answer, units, imprint))?;
-    let writer = exporter(show.format.into(), output::look(show));
-    output::deliver(&writer.spec(&answer), show)?;
+    output::show(show, |units| html::spec(&answer, units, imprint), |to| to.spec(&answer))?;
     Ok(match answer.outcome {
         Outcome::Found => Exit::Answered,
         Outcome::Conflict => Exit::Unmet,

@@ -2,13 +2,13 @@
 
 use super::args::SpecArgs;
 use super::exit::{Exit, Failure};
-use super::progress::Progress;
+use super::progress::progress;
 use super::{clock, input, output};
-use crate::answer::{Outcome, near_misses, substitutes_answer};
+use crate::answer::{near_misses, substitutes_answer};
 use crate::brief::Brief;
 use crate::finding::Finding;
 use crate::read::{ANY, Trials, trials};
-use crate::render::{exporter, html};
+use crate::render::html;
 use crate::scenario::swap::{misses, solve_each};
 
 /// Whether a swap asks for everything of a kind.
@@ -24,26 +24,20 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     let briefs: Vec<Brief> =
         trials.trials.iter().filter_map(|t| Some(t.reading.as_ref().ok()?.brief.clone())).collect();
     let stop = clock::stop_after(args.time_limit);
-    let progress = Progress::new(briefs.len());
-    let solved = solve_each(&briefs, clock::workers(), &stop, &|| progress.step());
-    progress.finish();
+    let progress = progress(briefs.len());
+    let solved = solve_each(&briefs, clock::workers(), &stop, &|| progress.inc(1));
+    progress.finish_and_clear();
     let Some(mut answer) = substitutes_answer(&trials, &solved) else {
         return Err(page.refused(refusals(&trials)));
     };
     if solved.iter().all(|solved| solved.specs.is_empty()) {
         answer.nearest = near_misses(&trials, &misses(&briefs, &solved, clock::workers(), &stop));
     }
-    let imprint = page.imprint(&args.brief);
+    let imprint = page.imprint();
     answer.asked = Some(args.brief.asked());
-    output::report(&args.show, |units| html::substitutes(&answer, units, &imprint))?;
-    let writer = exporter(args.show.format.into(), output::look(&args.show));
-    output::deliver(&writer.substitutes(&answer), &args.show)?;
-    let some = |outcome: Outcome| answer.ranked.iter().any(|s| s.outcome == outcome);
-    Ok(match (some(Outcome::Stopped), some(Outcome::Found)) {
-        (true, _) => Exit::Stopped,
-        (false, true) => Exit::Answered,
-        (false, false) => Exit::Unmet,
-    })
+    let page = |units| html::substitutes(&answer, units, &imprint);
+    output::show(&args.show, page, |to| to.substitutes(&answer))?;
+    Ok(Exit::of_all(answer.ranked.iter().map(|ranked| ranked.outcome)))
 }
 
 fn nothing() -> Failure {

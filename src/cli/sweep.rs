@@ -2,12 +2,12 @@
 
 use super::args::SweepArgs;
 use super::exit::{Exit, Failure};
-use super::progress::Progress;
+use super::progress::progress;
 use super::{clock, input, output};
-use crate::answer::{Outcome, Over, SweepAnswer, sweep_answer};
+use crate::answer::sweep_answer;
 use crate::finding::Finding;
-use crate::read::{Axis, Numbers, Place};
-use crate::render::{exporter, html};
+use crate::read::{Axis, Place};
+use crate::render::html;
 use crate::scenario::sweep::{Question, Run, Told, Way, sweep};
 
 /// More points than this show nothing that these do not.
@@ -23,29 +23,30 @@ pub fn run(args: &SweepArgs) -> Result<Exit, Failure> {
     let way = way(&axis, from, to, args.steps)?;
     warn(&page, &axis, from);
     let stop = clock::stop_after(args.time_limit);
-    let progress = Progress::new(way.values.len());
+    let progress = progress(way.values.len());
     let told = |told: Told| match told {
-        Told::Done => progress.step(),
-        Told::More(count) => progress.more(count),
+        Told::Done => progress.inc(1),
+        Told::More(count) => progress.inc_length(count as u64),
     };
-    let ask = |value: f64| {
-        axis.at(&page.bytes, value).map(|place| match place {
-            Place::Reading(reading) => Question::Brief(Box::new(reading.brief)),
-            Place::Crossed(_) => Question::Crossed,
-        })
-    };
+    let ask = |value: f64| question(&axis, &page, value);
     let found = sweep(&ask, &way, Run { workers: clock::workers(), stop: &stop, told: &told });
-    progress.finish();
+    progress.finish_and_clear();
     let found = found.map_err(refused)?;
-    let Some(mut answer) = sweep_answer(&Over::from(&axis), &found) else {
+    let Some(mut answer) = sweep_answer(&axis.over, &found) else {
         return Err(page.refused(crossed(&page, &axis, from)));
     };
-    let imprint = page.imprint(&args.brief);
+    let imprint = page.imprint();
     answer.asked = Some(args.brief.asked());
-    output::report(&args.show, |units| html::sweep(&answer, units, &imprint))?;
-    let writer = exporter(args.show.format.into(), output::look(&args.show));
-    output::deliver(&writer.sweep(&answer), &args.show)?;
-    Ok(exit(&answer))
+    output::show(&args.show, |units| html::sweep(&answer, units, &imprint), |to| to.sweep(&answer))?;
+    Ok(Exit::of_all(answer.points.iter().map(|point| point.outcome)))
+}
+
+/// What is asked at a place of the axis.
+pub fn question(axis: &Axis, page: &input::Page, value: f64) -> Result<Question, Vec<Finding>> {
+    axis.at(&page.bytes, value).map(|place| match place {
+        Place::Reading(reading) => Question::Brief(Box::new(reading.brief)),
+        Place::Crossed(_) => Question::Crossed,
+    })
 }
 
 /// Says once what is worth a second look.
@@ -60,15 +61,6 @@ fn crossed(page: &input::Page, axis: &Axis, value: f64) -> Vec<Finding> {
     match axis.at(&page.bytes, value) {
         Ok(Place::Crossed(findings)) | Err(findings) => findings,
         Ok(Place::Reading(_)) => Vec::new(),
-    }
-}
-
-fn exit(answer: &SweepAnswer) -> Exit {
-    let some = |outcome: Outcome| answer.points.iter().any(|p| p.outcome == outcome);
-    match (some(Outcome::Stopped), some(Outcome::Found)) {
-        (true, _) => Exit::Stopped,
-        (false, true) => Exit::Answered,
-        (false, false) => Exit::Unmet,
     }
 }
 
@@ -103,9 +95,9 @@ fn way(axis: &Axis, from: f64, to: f64, steps: usize) -> Result<Way, Failure> {
     let share = |at: usize| at as f64 / (steps - 1) as f64;
     let mut values: Vec<f64> = (0..steps).map(|at| neat(from + (to - from) * share(at))).collect();
     let mut grain = 0.0;
-    if axis.numbers == Numbers::Whole {
+    if axis.whole {
         if from.fract() != 0.0 || to.fract() != 0.0 {
-            let what = format!("`{}` takes whole numbers", axis.key);
+            let what = format!("`{}` takes whole numbers", axis.over.key);
             return Err(bad(what, "give it whole ends"));
         }
         values.iter_mut().for_each(|value| *value = value.round());

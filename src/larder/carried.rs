@@ -4,11 +4,21 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Entry, Solid, find};
-use crate::brief::{Allergen, Brief, Candidate, Handling, Origin, Part, Per, Pour, Served};
+use crate::brief::{Allergen, Brief, Candidate, Handling, Origin, Per, Pour, Preparation, Served};
 
 /// Caffeine of a served drink, mg/L: by the brief's own property where it has one in mg, else by the
 /// larder's figures.
 pub fn caffeine_per_litre(brief: &Brief, pours: &[Pour], served: &Served) -> f64 {
+    caffeine(brief, pours, served, |entry| entry.caffeine)
+}
+
+/// Caffeine of a served drink at the upper end of the larder's ranges, mg/L; the same as
+/// [`caffeine_per_litre`] where the brief has a property of its own.
+pub fn caffeine_at_most(brief: &Brief, pours: &[Pour], served: &Served) -> f64 {
+    caffeine(brief, pours, served, |entry| entry.caffeine_range.map_or(entry.caffeine, |range| range.max))
+}
+
+fn caffeine(brief: &Brief, pours: &[Pour], served: &Served, figure: fn(&Entry) -> f64) -> f64 {
     let drink = &served.drink;
     if let Some(at) = brief.properties.iter().position(|p| p.name == "caffeine" && p.unit == "mg") {
         let value = served.properties.get(at).copied().unwrap_or(f64::NAN);
@@ -18,22 +28,9 @@ pub fn caffeine_per_litre(brief: &Brief, pours: &[Pour], served: &Served) -> f64
         };
     }
     let carried = pours.iter().map(|pour| {
-        entries(brief, pour.candidate).iter().map(|(share, e)| pour.amount * share * e.caffeine).sum::<f64>()
+        entries(brief, pour.candidate).iter().map(|(share, e)| pour.amount * share * figure(e)).sum::<f64>()
     });
     drink.per_volume(carried.sum::<f64>())
-}
-
-/// Caffeine of a served drink at the upper end of the larder's ranges, mg/L; the same as
-/// [`caffeine_per_litre`] where the brief has a property of its own.
-pub fn caffeine_at_most(brief: &Brief, pours: &[Pour], served: &Served) -> f64 {
-    if brief.properties.iter().any(|p| p.name == "caffeine" && p.unit == "mg") {
-        return caffeine_per_litre(brief, pours, served);
-    }
-    let most = |e: &Entry| e.caffeine_range.map_or(e.caffeine, |range| range.max);
-    let carried = pours.iter().map(|pour| {
-        entries(brief, pour.candidate).iter().map(|(share, e)| pour.amount * share * most(e)).sum::<f64>()
-    });
-    served.drink.per_volume(carried.sum::<f64>())
 }
 
 /// The strength that no make of an ingredient goes over, % vol: the end of the larder's range, or the
@@ -47,12 +44,14 @@ pub fn strongest(brief: &Brief, candidate: usize) -> f64 {
             _ => candidate.label.strength,
         },
         Origin::Made(made) => {
-            let more = |part: &Part| match brief.find(&part.name) {
-                Some(at) => strongest(brief, at) - brief.candidates[at].label.strength,
-                None => find(&part.name).map_or(0.0, |entry| at_most(entry) - entry.label.strength),
-            };
-            let further = |part: &Part| part.per_unit.value * more(part);
-            candidate.label.strength + made.parts.iter().map(further).sum::<f64>()
+            let further = parts(brief, made).map(|(share, of)| {
+                share
+                    * match of {
+                        Source::Candidate(at) => strongest(brief, at) - brief.candidates[at].label.strength,
+                        Source::Entry(entry) => at_most(entry) - entry.label.strength,
+                    }
+            });
+            candidate.label.strength + further.sum::<f64>()
         }
     }
 }
@@ -81,18 +80,15 @@ fn solids_of(brief: &Brief, candidate: &Candidate) -> Vec<(Solid, f64)> {
         Origin::Brief if candidate.handling.contains(&Handling::Glycerol) => vec![(Solid::Glycerol, grams)],
         Origin::Brief => vec![(Solid::Polyol, grams)],
         Origin::Larder { entry, .. } => vec![(find(entry).map_or(Solid::Polyol, |e| e.solid), grams)],
-        Origin::Made(made) => {
-            let part = |part: &Part| -> Vec<(Solid, f64)> {
-                let of_one = match brief.find(&part.name) {
-                    Some(at) => solids_of(brief, &brief.candidates[at]),
-                    None => {
-                        find(&part.name).map(|e| (e.solid, e.label.polyols / 1000.0)).into_iter().collect()
-                    }
+        Origin::Made(made) => parts(brief, made)
+            .flat_map(|(share, of)| {
+                let of_one = match of {
+                    Source::Candidate(at) => solids_of(brief, &brief.candidates[at]),
+                    Source::Entry(entry) => vec![(entry.solid, entry.label.polyols / 1000.0)],
                 };
-                of_one.into_iter().map(|(solid, grams)| (solid, grams * part.per_unit.value)).collect()
-            };
-            made.parts.iter().flat_map(part).collect()
-        }
+                of_one.into_iter().map(move |(solid, grams)| (solid, grams * share))
+            })
+            .collect(),
     }
 }
 
@@ -106,20 +102,33 @@ pub fn may_hold(brief: &Brief, candidate: usize) -> Vec<Allergen> {
 
 /// The larder entries behind an ingredient: how much of each is in one ml (or g) of it.
 fn entries(brief: &Brief, candidate: usize) -> Vec<(f64, &'static Entry)> {
-    let known = |origin: &Origin| match origin {
+    let own = |at: usize| match &brief.candidates[at].origin {
         Origin::Larder { entry, .. } => find(entry),
         Origin::Brief | Origin::Made(_) => None,
     };
+    let known = |(share, of)| match of {
+        Source::Candidate(at) => Some((share, own(at)?)),
+        Source::Entry(entry) => Some((share, entry)),
+    };
     match &brief.candidates[candidate].origin {
-        Origin::Made(made) => made
-            .parts
-            .iter()
-            .filter_map(|part| {
-                let own = brief.find(&part.name).map(|at| &brief.candidates[at].origin);
-                let entry = own.map_or_else(|| find(&part.name), known);
-                entry.map(|e| (part.per_unit.value, e))
-            })
-            .collect(),
-        other => known(other).map(|e| (1.0, e)).into_iter().collect(),
+        Origin::Made(made) => parts(brief, made).filter_map(known).collect(),
+        _ => own(candidate).map(|entry| (1.0, entry)).into_iter().collect(),
     }
+}
+
+/// Where a part of a preparation is from.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Source {
+    /// A candidate of the brief.
+    Candidate(usize),
+    /// The larder alone.
+    Entry(&'static Entry),
+}
+
+/// The parts of a preparation, as far as they are known: how much of each is in one ml (or g) of it.
+pub(super) fn parts(brief: &Brief, made: &Preparation) -> impl Iterator<Item = (f64, Source)> {
+    made.parts.iter().filter_map(|part| {
+        let own = brief.find(&part.name).map(Source::Candidate);
+        Some((part.per_unit.value, own.or_else(|| find(&part.name).map(Source::Entry))?))
+    })
 }

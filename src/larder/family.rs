@@ -69,6 +69,22 @@ const BASES: &[&str] = &["gin", "light rum", "aged rum", "tequila", "vodka", "br
 const CITRUS: &[&str] = &["lemon juice", "lime juice"];
 const SYRUPS: &[&str] = &["sugar syrup 1:1", "honey syrup 2:1", "demerara syrup 1:1"];
 const BITTERS: &[&str] = &["aromatic bitters", "orange bitters"];
+
+/// What a drink measures, each from to: volume in ml, strength in % vol, sugar and acid in g/L.
+const fn in_glass(
+    volume: (f64, f64),
+    strength: (f64, f64),
+    sugar: (f64, f64),
+    acid: (f64, f64),
+) -> [(Measure, f64, f64); 4] {
+    [
+        (Measure::Volume, volume.0, volume.1),
+        (Measure::Strength, strength.0, strength.1),
+        (Measure::Sugar, sugar.0, sugar.1),
+        (Measure::Acid, acid.0, acid.1),
+    ]
+}
+
 const fn need(role: Role, least: f64, most: usize, shelf: &'static [&'static str]) -> Need {
     Need { role, least, most, shelf }
 }
@@ -79,12 +95,7 @@ pub const FAMILIES: [Family; 10] = [
         name: "sour",
         about: "a base with citrus and sugar, shaken, served short",
         method: Method::Shake,
-        ranges: &[
-            (Measure::Volume, 90.0, 220.0),
-            (Measure::Strength, 12.0, 21.0),
-            (Measure::Sugar, 45.0, 105.0),
-            (Measure::Acid, 6.0, 13.0),
-        ],
+        ranges: &in_glass((90.0, 220.0), (12.0, 21.0), (45.0, 105.0), (6.0, 13.0)),
         needs: &[
             need(Role::Base, 30.0, 1, BASES),
             need(Role::Sour, 15.0, 1, CITRUS),
@@ -95,12 +106,7 @@ pub const FAMILIES: [Family; 10] = [
         name: "daisy",
         about: "a sour that a liqueur sweetens",
         method: Method::Shake,
-        ranges: &[
-            (Measure::Volume, 90.0, 160.0),
-            (Measure::Strength, 15.0, 25.0),
-            (Measure::Sugar, 25.0, 95.0),
-            (Measure::Acid, 6.0, 13.0),
-        ],
+        ranges: &in_glass((90.0, 160.0), (15.0, 25.0), (25.0, 95.0), (6.0, 13.0)),
         needs: &[
             need(Role::Base, 30.0, 1, BASES),
             need(Role::Modifier, 15.0, 1, &["triple sec", "maraschino liqueur", "elderflower liqueur"]),
@@ -111,12 +117,7 @@ pub const FAMILIES: [Family; 10] = [
         name: "collins",
         about: "a sour made long with soda water",
         method: Method::Build,
-        ranges: &[
-            (Measure::Volume, 160.0, 330.0),
-            (Measure::Strength, 6.0, 13.0),
-            (Measure::Sugar, 25.0, 80.0),
-            (Measure::Acid, 3.0, 10.0),
-        ],
+        ranges: &in_glass((160.0, 330.0), (6.0, 13.0), (25.0, 80.0), (3.0, 10.0)),
         needs: &[
             need(Role::Base, 30.0, 1, BASES),
             need(Role::Sour, 15.0, 1, CITRUS),
@@ -128,12 +129,7 @@ pub const FAMILIES: [Family; 10] = [
         name: "highball",
         about: "a base made long with something that sparkles",
         method: Method::Build,
-        ranges: &[
-            (Measure::Volume, 150.0, 320.0),
-            (Measure::Strength, 6.0, 14.0),
-            (Measure::Sugar, 0.0, 90.0),
-            (Measure::Acid, 0.0, 6.0),
-        ],
+        ranges: &in_glass((150.0, 320.0), (6.0, 14.0), (0.0, 90.0), (0.0, 6.0)),
         needs: &[
             need(Role::Base, 30.0, 1, BASES),
             need(Role::Lengthener, 90.0, 1, &["tonic water", "ginger ale", "soda water"]),
@@ -143,12 +139,7 @@ pub const FAMILIES: [Family; 10] = [
         name: "spritz",
         about: "a bitter or fragrant aperitif with sparkling wine and soda water",
         method: Method::Build,
-        ranges: &[
-            (Measure::Volume, 140.0, 280.0),
-            (Measure::Strength, 6.0, 13.0),
-            (Measure::Sugar, 20.0, 120.0),
-            (Measure::Acid, 1.0, 6.0),
-        ],
+        ranges: &in_glass((140.0, 280.0), (6.0, 13.0), (20.0, 120.0), (1.0, 6.0)),
         needs: &[
             need(
                 Role::Modifier,
@@ -163,12 +154,7 @@ pub const FAMILIES: [Family; 10] = [
         name: "stirred",
         about: "a base with a fortified wine or a liqueur and bitters, stirred, served short",
         method: Method::Stir,
-        ranges: &[
-            (Measure::Volume, 70.0, 140.0),
-            (Measure::Strength, 20.0, 34.0),
-            (Measure::Sugar, 2.0, 100.0),
-            (Measure::Acid, 0.0, 4.0),
-        ],
+        ranges: &in_glass((70.0, 140.0), (20.0, 34.0), (2.0, 100.0), (0.0, 4.0)),
         needs: &[
             need(Role::Base, 30.0, 1, BASES),
             need(Role::Modifier, 10.0, 2, &["sweet vermouth", "dry vermouth", "maraschino liqueur"]),
@@ -181,12 +167,7 @@ pub const FAMILIES: [Family; 10] = [
         method: Method::Stir,
         // What 45 to 70 ml of a spirit of 40 to 50 % with 2 to 8 g of sugar come to on a quarter to a half of their
         // volume in melt water, in round figures: common practice, no source.
-        ranges: &[
-            (Measure::Volume, 55.0, 120.0),
-            (Measure::Strength, 22.0, 38.0),
-            (Measure::Sugar, 15.0, 110.0),
-            (Measure::Acid, 0.0, 1.5),
-        ],
+        ranges: &in_glass((55.0, 120.0), (22.0, 38.0), (15.0, 110.0), (0.0, 1.5)),
         needs: &[
             need(Role::Base, 45.0, 1, BASES),
             need(Role::Sweetener, 5.0, 1, SYRUPS),
@@ -197,12 +178,7 @@ pub const FAMILIES: [Family; 10] = [
         name: "punch",
         about: "a base with citrus, sugar and something long, such as tea",
         method: Method::Stir,
-        ranges: &[
-            (Measure::Volume, 110.0, 240.0),
-            (Measure::Strength, 7.0, 18.0),
-            (Measure::Sugar, 40.0, 110.0),
-            (Measure::Acid, 4.0, 11.0),
-        ],
+        ranges: &in_glass((110.0, 240.0), (7.0, 18.0), (40.0, 110.0), (4.0, 11.0)),
         needs: &[
             need(Role::Base, 30.0, 1, BASES),
             need(Role::Sour, 15.0, 1, CITRUS),
@@ -214,12 +190,7 @@ pub const FAMILIES: [Family; 10] = [
         name: "flip",
         about: "a base or a fortified wine with sugar and a whole egg or cream, shaken",
         method: Method::Shake,
-        ranges: &[
-            (Measure::Volume, 100.0, 190.0),
-            (Measure::Strength, 8.0, 20.0),
-            (Measure::Sugar, 35.0, 120.0),
-            (Measure::Acid, 0.0, 3.0),
-        ],
+        ranges: &in_glass((100.0, 190.0), (8.0, 20.0), (35.0, 120.0), (0.0, 3.0)),
         needs: &[
             need(Role::Base, 30.0, 1, BASES),
             need(Role::Sweetener, 10.0, 1, SYRUPS),
@@ -230,12 +201,7 @@ pub const FAMILIES: [Family; 10] = [
         name: "alcohol-free",
         about: "citrus, sugar and something long, without alcohol",
         method: Method::Build,
-        ranges: &[
-            (Measure::Volume, 120.0, 330.0),
-            (Measure::Strength, 0.0, 0.5),
-            (Measure::Sugar, 25.0, 110.0),
-            (Measure::Acid, 2.0, 10.0),
-        ],
+        ranges: &in_glass((120.0, 330.0), (0.0, 0.5), (25.0, 110.0), (2.0, 10.0)),
         needs: &[
             need(Role::Sour, 10.0, 1, CITRUS),
             need(Role::Sweetener, 10.0, 1, SYRUPS),

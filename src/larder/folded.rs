@@ -3,7 +3,7 @@
 /// Lower case, accents off, hyphens and runs of blanks as one blank.
 pub fn folded(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());
-    for letter in plainly(text) {
+    for letter in text.chars().flat_map(char::to_lowercase).map(unaccented) {
         if !letter.is_whitespace() {
             plain.push(letter);
         } else if !plain.is_empty() && !plain.ends_with(' ') {
@@ -12,10 +12,6 @@ pub fn folded(text: &str) -> String {
     }
     plain.truncate(plain.trim_end().len());
     plain
-}
-
-fn plainly(text: &str) -> impl Iterator<Item = char> {
-    text.chars().flat_map(char::to_lowercase).map(unaccented)
 }
 
 fn unaccented(letter: char) -> char {

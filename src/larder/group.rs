@@ -46,65 +46,33 @@ pub enum Between {
 }
 
 impl Group {
-    /// All of them, in order.
-    pub const ALL: [Self; 15] = [
-        Self::Spirit,
-        Self::Wine,
-        Self::Liqueur,
-        Self::Bitters,
-        Self::Beer,
-        Self::Citrus,
-        Self::Juice,
-        Self::Vinegar,
-        Self::Syrup,
-        Self::Sugar,
-        Self::Acid,
-        Self::Dairy,
-        Self::Infusion,
-        Self::Soda,
-        Self::Pantry,
+    /// All of them in order, each with its word in the data file and the heading over it in a list.
+    pub(super) const ALL: [(Self, &'static str, &'static str); 15] = [
+        (Self::Spirit, "spirit", "Spirits"),
+        (Self::Wine, "wine", "Wines, fortified and aromatised wines"),
+        (Self::Liqueur, "liqueur", "Liqueurs and sweetened spirits"),
+        (Self::Bitters, "bitters", "Bitters"),
+        (Self::Beer, "beer", "Beer and cider"),
+        (Self::Citrus, "citrus", "Citrus juices"),
+        (Self::Juice, "juice", "Other juices"),
+        (Self::Vinegar, "vinegar", "Vinegars"),
+        (Self::Syrup, "syrup", "Syrups and honey"),
+        (Self::Sugar, "sugar", "Dry sugars and polyols"),
+        (Self::Acid, "acid", "Acids"),
+        (Self::Dairy, "dairy", "Dairy, egg and plant drinks"),
+        (Self::Infusion, "infusion", "Tea, coffee and infusions"),
+        (Self::Soda, "soda", "Sodas"),
+        (Self::Pantry, "pantry", "Salt, brines, sauces, gum and water"),
     ];
 
     /// The word in the data file.
     pub fn keyword(self) -> &'static str {
-        match self {
-            Self::Spirit => "spirit",
-            Self::Wine => "wine",
-            Self::Liqueur => "liqueur",
-            Self::Bitters => "bitters",
-            Self::Beer => "beer",
-            Self::Citrus => "citrus",
-            Self::Juice => "juice",
-            Self::Vinegar => "vinegar",
-            Self::Syrup => "syrup",
-            Self::Sugar => "sugar",
-            Self::Acid => "acid",
-            Self::Dairy => "dairy",
-            Self::Infusion => "infusion",
-            Self::Soda => "soda",
-            Self::Pantry => "pantry",
-        }
+        Self::ALL[self as usize].1
     }
 
     /// The heading over it in a list.
     pub fn title(self) -> &'static str {
-        match self {
-            Self::Spirit => "Spirits",
-            Self::Wine => "Wines, fortified and aromatised wines",
-            Self::Liqueur => "Liqueurs and sweetened spirits",
-            Self::Bitters => "Bitters",
-            Self::Beer => "Beer and cider",
-            Self::Citrus => "Citrus juices",
-            Self::Juice => "Other juices",
-            Self::Vinegar => "Vinegars",
-            Self::Syrup => "Syrups and honey",
-            Self::Sugar => "Dry sugars and polyols",
-            Self::Acid => "Acids",
-            Self::Dairy => "Dairy, egg and plant drinks",
-            Self::Infusion => "Tea, coffee and infusions",
-            Self::Soda => "Sodas",
-            Self::Pantry => "Salt, brines, sauces, gum and water",
-        }
+        Self::ALL[self as usize].2
     }
 
     /// What the ranges of its entries are between.
@@ -123,6 +91,6 @@ impl Group {
 
     /// The group that a word names.
     pub fn from_keyword(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|g| g.keyword() == word)
+        Self::ALL.into_iter().find(|(_, own, _)| *own == word).map(|(group, ..)| group)
     }
 }

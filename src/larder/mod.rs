@@ -14,8 +14,6 @@ mod shelf;
 mod solid;
 mod sweetness;
 
-use std::collections::BTreeMap;
-
 pub use carried::{caffeine_at_most, caffeine_per_litre, may_hold, solids, strongest};
 pub use family::{FAMILIES, Family, Need};
 pub use folded::folded;
@@ -23,6 +21,7 @@ pub use group::{Between, Group};
 pub use look::{closest, find, search};
 pub use ph::{Ph, ph};
 pub use provenance::{Basis, Figure, Provenance};
+pub use shelf::{all, opened, references};
 pub use solid::Solid;
 pub use sweetness::{FRUCTOSE, GLUCOSE, LACTOSE, MALTOSE, SUCROSE, Sugars, Sweetness};
 
@@ -105,22 +104,6 @@ impl Entry {
 
 /// The name of the entry for water: it comes from the tap, and costs nothing where no price is given.
 pub const WATER: &str = "water";
-
-/// All entries, in the order of the data file: by group, then from the common to the rare.
-pub fn all() -> &'static [Entry] {
-    shelf::entries()
-}
-
-/// How many entries this process has read so far; `None` before anybody has asked for one, when not even
-/// their names have been looked at. What a brief does not name costs it nothing.
-pub fn opened() -> Option<usize> {
-    shelf::opened()
-}
-
-/// The works that the entries name as sources, by short name, each in full.
-pub fn references() -> &'static BTreeMap<String, String> {
-    shelf::references()
-}
 
 #[cfg(test)]
 mod published;

@@ -1,6 +1,6 @@
 //! What is published of the pH of juices and wines, and the pH of a drink that is made of them.
 
-use super::find;
+use super::carried::{Source, parts};
 use crate::brief::{Brief, Origin, Pour, Served};
 use crate::liquid::acid::Acid;
 use crate::liquid::ph::Ions;
@@ -153,17 +153,13 @@ fn sources(brief: &Brief, candidate: usize) -> Vec<(Option<&'static Known>, f64,
         }
     };
     match &brief.candidates[candidate].origin {
-        Origin::Made(made) => made
-            .parts
-            .iter()
-            .filter_map(|part| {
-                let (known, acid) = if let Some(at) = brief.find(&part.name) {
-                    own(at)?
-                } else {
-                    let entry = find(&part.name)?;
-                    (of(&entry.name), entry.label.acid / 1000.0)
+        Origin::Made(made) => parts(brief, made)
+            .filter_map(|(share, part)| {
+                let (known, acid) = match part {
+                    Source::Candidate(at) => own(at)?,
+                    Source::Entry(entry) => (of(&entry.name), entry.label.acid / 1000.0),
                 };
-                (acid > 0.0).then_some((known, acid, part.per_unit.value))
+                (acid > 0.0).then_some((known, acid, share))
             })
             .collect(),
         _ => own(candidate).map(|(known, acid)| (known, acid, 1.0)).into_iter().collect(),
@@ -173,6 +169,7 @@ fn sources(brief: &Brief, candidate: usize) -> Vec<(Option<&'static Known>, f64,
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::larder::find;
 
     #[test]
     fn everything_that_is_known_stands_in_the_larder() {

@@ -65,22 +65,23 @@ pub(super) fn at(name: &str) -> Option<&'static Place> {
     names.get(name).and_then(|at| places().get(*at))
 }
 
-/// How many entries have been read; nothing where even the names have not been looked at.
-pub(super) fn opened() -> Option<usize> {
+/// How many entries this process has read so far; `None` before anybody has asked for one, when not even
+/// their names have been looked at. What a brief does not name costs it nothing.
+pub fn opened() -> Option<usize> {
     PLACES.get().map(|places| places.iter().filter(|place| place.entry.get().is_some()).count())
 }
 
-/// All entries, in the order of the data file.
-pub(super) fn entries() -> &'static [Entry] {
+/// All entries, in the order of the data file: by group, then from the common to the rare.
+pub fn all() -> &'static [Entry] {
     static ENTRIES: OnceLock<Vec<Entry>> = OnceLock::new();
     ENTRIES.get_or_init(|| places().iter().map(|place| place.entry().clone()).collect())
 }
 
-/// The works that the entries name, by short name.
+/// The works that the entries name as sources, by short name, each in full.
 ///
 /// # Panics
 /// When the data file inside the program is broken, which a test rules out.
-pub(super) fn references() -> &'static BTreeMap<String, String> {
+pub fn references() -> &'static BTreeMap<String, String> {
     static REFERENCES: OnceLock<BTreeMap<String, String>> = OnceLock::new();
     REFERENCES.get_or_init(|| {
         let head = TEXT.split(MARK).next().unwrap_or_default();

@@ -79,7 +79,8 @@ fn the_names_that_briefs_lean_on_exist() {
 #[test]
 fn groups_stand_together_in_order() {
     assert!(all().is_sorted_by_key(|entry| entry.group));
-    for group in Group::ALL {
+    for (at, (group, ..)) in Group::ALL.into_iter().enumerate() {
+        assert_eq!(group as usize, at, "each finds its own words");
         assert!(all().iter().any(|entry| entry.group == group), "{group:?}");
     }
 }

@@ -5,11 +5,11 @@ use serde::{Deserialize, Serialize};
 
 use super::told::{Told, told};
 use super::{Beside, read};
-use crate::answer::{Frame, Over, sweep_answer};
+use crate::answer::{Frame, sweep_answer};
 use crate::brief::edit::Demand;
 use crate::brief::{Brief, Side, Target};
 use crate::finding::Finding;
-use crate::read::measure_named;
+use crate::read::{Over, measure_named};
 use crate::render::html::live::{Zone, grid, way_sentences, zones};
 use crate::scenario::sweep::{Question, Run, Sweep, Way, sweep};
 use crate::solve::{Ending, Stop};
@@ -53,7 +53,7 @@ pub fn along(ask: &Along, house: &Beside, stop: &Stop) -> Result<Possible, Vec<T
     let Some((frame, swept, key, side)) = found else { return Ok(Possible::default()) };
     let all: Vec<Zone> = zones_of(&swept);
     let over = Over {
-        key: String::new(),
+        key: format!("targets.{key}.{}", side.keyword()),
         parts: vec!["targets".to_owned(), key.clone(), side.keyword().to_owned()],
         pack: None,
         own: None,

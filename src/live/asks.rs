@@ -10,7 +10,7 @@ use crate::finding::Finding;
 use crate::larder::{self, Family};
 use crate::quantity::number;
 use crate::read::from::{At, Wish, brief, method};
-use crate::read::{Changes, house_offers, starter};
+use crate::read::{house_offers, starter};
 use crate::render::html::live::Offer;
 
 /// So many are shown; who looks for more types another letter.
@@ -22,9 +22,8 @@ pub fn found(words: &str, house: &Beside) -> Vec<Offer> {
     if wanted.is_empty() {
         return Vec::new();
     }
-    let changes = Changes { house: house.clone(), ..Changes::default() };
     let hit = |text: &str| wanted.iter().all(|word| text.to_lowercase().contains(word.as_str()));
-    let offers = house_offers(&changes);
+    let offers = house_offers(house.as_deref());
     let kept = offers.iter().filter(|(name, role)| hit(&format!("{name} {}", role.keyword())));
     let kept = kept.map(|(name, role)| Offer {
         name: name.clone(),

@@ -15,7 +15,7 @@ pub use asks::{Begin, Find, OnDisk, Save, begun, found};
 pub use play::{Play, edited};
 pub use told::{Told, told};
 pub use tries::{Trial, Try, tries};
-pub use wire::{Received, Sent};
+pub use wire::{received, sent};
 
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};

@@ -8,7 +8,7 @@ use crate::brief::{Brief, Measure, Side, Target};
 use crate::finding::Finding;
 use crate::quantity::Price;
 use crate::read::edits::{self, Edit, Worth, lists};
-use crate::read::{Changes, NewLimits, NewSide, figure_of, house_offers, limits_in, measure_named};
+use crate::read::{NewLimits, NewSide, figure_of, house_offers, limits_in, measure_named};
 use crate::render::html::live::around;
 use crate::solve::{Stop, solve};
 
@@ -139,16 +139,15 @@ pub fn edited(text: &str, plays: &[Play], house: &Beside) -> Result<String, Vec<
 }
 
 fn done(text: &str, play: &Play, house: &Beside) -> Result<String, Vec<Finding>> {
-    let edit = |edits: &[Edit]| edits::edited(text, edits).map_err(|finding| vec![finding]);
+    let edit = |edits: &[Edit]| edited_by(text, edits);
     match play {
         Play::Whole { to } => Ok(to.clone()),
         Play::Limit { key, side, to } => limit(text, (key, side, to), house),
         Play::Hold { key, to } => {
             let reading = read(text, house)?;
             let brief = &reading.brief;
-            let text = released(text, brief, named(brief, key)?).map_err(|finding| vec![finding])?;
-            let within = Edit::Set(path(&["hold", key]), Worth::Figure(*to));
-            edits::edited(&text, &[within]).map_err(|finding| vec![finding])
+            let text = released(text, brief, named(brief, key)?)?;
+            edited_by(&text, &[Edit::Set(path(&["hold", key]), Worth::Figure(*to))])
         }
         Play::Bound { to } => bound(text, to, house),
         Play::Price { name, to } => {
@@ -167,8 +166,7 @@ fn done(text: &str, play: &Play, house: &Beside) -> Result<String, Vec<Finding>>
             let still =
                 brief.and_then(|brief| Some(brief.candidates[brief.find(name)?].out)).unwrap_or(false);
             let back = Edit::Set(path(&["candidate", name, "out"]), Worth::Flag(false));
-            let edits = if still && to != "out" { vec![back] } else { Vec::new() };
-            edits::edited(&text, &edits).map_err(|finding| vec![finding])
+            if still && to != "out" { edited_by(&text, &[back]) } else { Ok(text) }
         }
         Play::Add { name, from, price } => {
             let from = if from == "house" { "house" } else { "larder" };
@@ -194,6 +192,14 @@ fn done(text: &str, play: &Play, house: &Beside) -> Result<String, Vec<Finding>>
     }
 }
 
+fn edited_by(text: &str, edits: &[Edit]) -> Result<String, Vec<Finding>> {
+    edits::edited(text, edits).map_err(|finding| vec![finding])
+}
+
+fn limited(text: &str, limits: NewLimits) -> Result<String, Vec<Finding>> {
+    limits_in(text, &[limits]).map_err(|finding| vec![finding])
+}
+
 fn path(parts: &[&str]) -> Vec<String> {
     parts.iter().map(|part| (*part).to_owned()).collect()
 }
@@ -215,8 +221,8 @@ fn listed(text: &str, name: &str, house: &Beside) -> Vec<Edit> {
     if lists(text, name) {
         return Vec::new();
     }
-    let changes = Changes { house: house.clone(), ..Changes::default() };
-    let kept = house_offers(&changes).iter().any(|(known, _)| known.eq_ignore_ascii_case(name.trim()));
+    let kept =
+        house_offers(house.as_deref()).iter().any(|(known, _)| known.eq_ignore_ascii_case(name.trim()));
     vec![Edit::Add(if kept { "house" } else { "larder" }, name.to_owned())]
 }
 
@@ -270,18 +276,16 @@ fn limit(text: &str, (key, side, to): (&str, &str, &str), house: &Beside) -> Res
         Side::Min => (figure, old.max),
         Side::Max => (old.min, figure),
     };
-    let text = released(text, brief, measure).map_err(|finding| vec![finding])?;
+    let text = released(text, brief, measure)?;
     let new = figure.map_or(NewSide::Gone, NewSide::At);
     let held = brief.hold.iter().any(|hold| hold.measure == measure);
     let rest = |limit: Option<f64>| limit.filter(|_| held).map_or(NewSide::Same, NewSide::At);
     let (of_min, of_max) = if side == Side::Min { (new, rest(old.max)) } else { (rest(old.min), new) };
     let key = brief.measure_name(measure).to_owned();
-    let done = if min.is_none() && max.is_none() {
-        edits::edited(&text, &[Edit::Clear(path(&["targets", &key]))])
-    } else {
-        limits_in(&text, &[NewLimits { key, min: of_min, max: of_max, whole: (min, max) }])
-    };
-    done.map_err(|finding| vec![finding])
+    if min.is_none() && max.is_none() {
+        return edited_by(&text, &[Edit::Clear(path(&["targets", &key]))]);
+    }
+    limited(&text, NewLimits { key, min: of_min, max: of_max, whole: (min, max) })
 }
 
 /// What is held is measured: as limits it is as fine as such figures are shown, and no tighter.
@@ -295,15 +299,15 @@ fn rounded(held: Target) -> Target {
 }
 
 /// The text without the hold on a measure; a word for all of them becomes the rest of them.
-fn released(text: &str, brief: &Brief, measure: Measure) -> Result<String, Finding> {
+fn released(text: &str, brief: &Brief, measure: Measure) -> Result<String, Vec<Finding>> {
     if brief.hold.iter().all(|hold| hold.measure != measure) {
         return Ok(text.to_owned());
     }
     let hold = |measure: Measure| path(&["hold", brief.measure_name(measure)]);
-    edits::edited(text, &[Edit::Clear(hold(measure))]).or_else(|_| {
+    edited_by(text, &[Edit::Clear(hold(measure))]).or_else(|_| {
         let rest = brief.hold.iter().filter(|one| one.measure != measure);
         let rest = rest.map(|one| Edit::Set(hold(one.measure), Worth::Figure(one.within)));
-        edits::edited(text, &std::iter::once(Edit::Clear(path(&["hold"]))).chain(rest).collect::<Vec<_>>())
+        edited_by(text, &std::iter::once(Edit::Clear(path(&["hold"]))).chain(rest).collect::<Vec<_>>())
     })
 }
 
@@ -319,13 +323,8 @@ fn bound(text: &str, to: &str, house: &Beside) -> Result<String, Vec<Finding>> {
     }
     let (min, max) = around(measure, value);
     let new = |side: Option<f64>| side.map_or(NewSide::Same, NewSide::At);
-    let limits = NewLimits {
-        key: brief.measure_name(measure).to_owned(),
-        min: new(min),
-        max: new(max),
-        whole: (min, max),
-    };
-    limits_in(text, &[limits]).map_err(|finding| vec![finding])
+    let key = brief.measure_name(measure).to_owned();
+    limited(text, NewLimits { key, min: new(min), max: new(max), whole: (min, max) })
 }
 
 fn named(brief: &Brief, key: &str) -> Result<Measure, Vec<Finding>> {

@@ -3,27 +3,13 @@
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
-/// What can be read from what was sent.
-pub trait Received: Sized {
-    /// The question; nothing where it cannot be read.
-    fn received(bytes: &[u8]) -> Option<Self>;
+/// The question that was sent; nothing where it cannot be read.
+pub fn received<T: DeserializeOwned>(bytes: &[u8]) -> Option<T> {
+    serde_json::from_slice(bytes).ok()
 }
 
-impl<T: DeserializeOwned> Received for T {
-    fn received(bytes: &[u8]) -> Option<Self> {
-        serde_json::from_slice(bytes).ok()
-    }
-}
-
-/// What can be sent.
-pub trait Sent {
-    /// As it is sent.
-    fn sent(&self) -> String;
-}
-
-impl<T: Serialize> Sent for T {
-    fn sent(&self) -> String {
-        // What is sent here has text for its keys and numbers that are some, which cannot fail.
-        serde_json::to_string(self).unwrap_or_default()
-    }
+/// An answer as it is sent.
+pub fn sent<T: Serialize>(answer: &T) -> String {
+    // What is sent here has text for its keys and numbers that are some, which cannot fail.
+    serde_json::to_string(answer).unwrap_or_default()
 }

@@ -1,6 +1,6 @@
 //! Measures and figures of them as the command line names them: `--along sugar --from "6 brix"`.
 
-use super::findings::closest;
+use super::findings::{closest, guess_key};
 use super::measured;
 use super::shape::{also, shown};
 use crate::brief::{Brief, Measure};
@@ -23,10 +23,8 @@ pub fn measure_named(brief: &Brief, word: &str) -> Result<Measure, NotAQuantity>
     let trade = || also(word, &|ours| named(ours).is_some()).and_then(named);
     named(&folded).or_else(trade).ok_or_else(|| {
         let names: Vec<&str> = all.iter().map(|m| brief.measure_name(*m)).collect();
-        let help = match closest(word, names.iter().copied()) {
-            Some(meant) => format!("did you mean `{meant}`?"),
-            None => format!("what is measured is {}", names.join(", ")),
-        };
+        let meant = closest(word, names.iter().copied());
+        let help = guess_key(meant, || format!("what is measured is {}", names.join(", ")));
         NotAQuantity::new(format!("`{}` is nothing that is measured", shown(word)), help)
     })
 }

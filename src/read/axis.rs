@@ -1,35 +1,32 @@
 //! The value of a brief that a sweep moves.
 
-use toml::de::DeValue;
-
 use super::changes::Places;
 use super::findings::Findings;
-use super::shape::shown;
+use super::shape::{self, shown};
+use super::text::Kind;
 use super::{Changes, Reading, Setting, codes, prepared, read_changed, settings, text};
 use crate::finding::Finding;
 
-/// Which numbers a value takes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Numbers {
-    /// Any.
-    Any,
-    /// Whole ones, such as a count.
-    Whole,
-}
-
-/// A value that moves, in a brief that is otherwise changed as the command line says.
+/// A value that moves.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Axis {
+pub struct Over {
     /// Its dotted key.
     pub key: String,
     /// The parts of the key, without quotes.
     pub parts: Vec<String>,
     /// The pack of a price, whose money moves: `700 ml`.
     pub pack: Option<String>,
-    /// Which numbers it takes.
-    pub numbers: Numbers,
     /// The number that the brief itself has there, of a price its money.
     pub own: Option<f64>,
+}
+
+/// A value that moves, in a brief that is otherwise changed as the command line says.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Axis {
+    /// Which value.
+    pub over: Over,
+    /// Whether it takes whole numbers only, as a count does.
+    pub whole: bool,
     changes: Changes,
 }
 
@@ -52,15 +49,15 @@ impl Axis {
     /// When no number can stand there, or the brief cannot be read.
     pub fn of(bytes: &[u8], changes: &Changes, key: &str) -> Result<Self, Vec<Finding>> {
         let (pack, own) = pack(bytes, changes, key)?;
-        let (key, parts) = (key.to_owned(), settings::parts(key));
-        let axis = Self { key, parts, pack, own, numbers: Numbers::Any, changes: changes.clone() };
+        let over = Over { key: key.to_owned(), parts: settings::parts(key), pack, own };
+        let axis = Self { over, whole: false, changes: changes.clone() };
         if !axis.refuses(bytes, 0.5) {
             return Ok(axis);
         }
         if !axis.refuses(bytes, 1.0) {
-            return Ok(Self { numbers: Numbers::Whole, ..axis });
+            return Ok(Self { whole: true, ..axis });
         }
-        let what = format!("`{}` takes no number that could be swept", shown(&axis.key));
+        let what = format!("`{}` takes no number that could be swept", shown(&axis.over.key));
         let help = "name a number of the brief: targets.strength.max, candidate.\"lime juice\".price";
         Err(vec![Finding::placeless(codes::BAD_SETTING, what, help)])
     }
@@ -80,7 +77,8 @@ impl Axis {
             Err(findings) if findings.iter().all(|f| self.crosses(f)) => Ok(Place::Crossed(findings)),
             Err(mut findings) => {
                 // The user wrote --over.
-                let (set, over) = (format!("in --set {}=", self.key), format!("in --over {}=", self.key));
+                let (set, over) =
+                    (format!("in --set {}=", self.over.key), format!("in --over {}=", self.over.key));
                 findings.iter_mut().for_each(|f| f.what = f.what.replace(&set, &over));
                 Err(findings)
             }
@@ -96,23 +94,23 @@ impl Axis {
 
     /// Whether the greatest amount of an ingredient moves, and there is no room for a single pour of it.
     fn leaves_no_amount(&self, findings: &[Finding]) -> bool {
-        let [_, _, key] = self.parts.as_slice() else { return false };
+        let [_, _, key] = self.over.parts.as_slice() else { return false };
         self.of_candidate() && key == "max" && findings.iter().all(|f| f.code == codes::NO_AMOUNT)
     }
 
     fn of_candidate(&self) -> bool {
-        self.parts.first().is_some_and(|first| first == "candidate")
+        self.over.parts.first().is_some_and(|first| first == "candidate")
     }
 
     /// Reads the brief with this value, and with one more key of the same table set to true.
     fn read(&self, bytes: &[u8], value: f64, and: Option<&str>) -> Result<Reading, Vec<Finding>> {
         let mut changes = self.changes.clone();
-        let value = match &self.pack {
+        let value = match &self.over.pack {
             Some(pack) => format!("{value} per {pack}"),
             None => format!("{value}"),
         };
-        changes.settings.push(Setting { key: self.key.clone(), value });
-        if let Some((table, and)) = self.key.rsplit_once('.').map(|(table, _)| table).zip(and) {
+        changes.settings.push(Setting { key: self.over.key.clone(), value });
+        if let Some((table, and)) = self.over.key.rsplit_once('.').map(|(table, _)| table).zip(and) {
             changes.settings.push(Setting { key: format!("{table}.{and}"), value: "true".to_owned() });
         }
         read_changed(bytes, &changes)
@@ -120,7 +118,7 @@ impl Axis {
 
     /// Whether a number is of the wrong kind there.
     fn refuses(&self, bytes: &[u8], value: f64) -> bool {
-        let given = format!("in --set {}", shown(&format!("{}={value}", self.key)));
+        let given = format!("in --set {}", shown(&format!("{}={value}", self.over.key)));
         let kind = |f: &Finding| {
             matches!(f.code, codes::WRONG_TYPE | codes::UNKNOWN_WORD) && f.what.starts_with(&given)
         };
@@ -130,7 +128,7 @@ impl Axis {
 
 /// The pack of a price that stands at a key, and the number that stands there.
 fn pack(bytes: &[u8], changes: &Changes, key: &str) -> Result<(Option<String>, Option<f64>), Vec<Finding>> {
-    let text = text::decode(bytes).map_err(|finding| vec![finding])?;
+    let text = text::decode(bytes, Kind::Brief).map_err(|finding| vec![finding])?;
     let mut document = text::parse(text)?;
     let places = Places::after(text.len(), changes);
     prepared(&mut document, changes, (&places, super::Weighings::Briefs), &mut Findings::default())?;
@@ -148,15 +146,6 @@ fn pack(bytes: &[u8], changes: &Changes, key: &str) -> Result<(Option<String>, O
             let help = format!("give it one first: --set '{}=14.50 per 700 ml'", shown(key));
             Err(vec![Finding::placeless(codes::NO_PRICE, what, help)])
         }
-        None => Ok((None, value.and_then(number))),
-    }
-}
-
-/// The number that a value is.
-fn number(value: &DeValue) -> Option<f64> {
-    match value {
-        DeValue::Integer(whole) => whole.as_str().parse().ok(),
-        DeValue::Float(real) => real.as_str().parse().ok(),
-        _ => None,
+        None => Ok((None, value.map(|value| shape::number(value).0).filter(|number| !number.is_nan()))),
     }
 }

@@ -1,9 +1,10 @@
 //! Figures that were measured, written where the figures of each thing stand: in the house or in the brief, and
 //! nothing else in them touched.
 
-use toml_edit::{ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, Value};
+use toml_edit::{DocumentMut, InlineTable, Table, Value};
 
-use super::edited::{as_before, document_of, number, set};
+use super::edited::{as_before, document_of, ingredients, inner, list, named, number, set};
+use super::file::Keyword;
 use crate::finding::Finding;
 use crate::liquid::Method;
 
@@ -74,17 +75,9 @@ impl Page {
 
     /// The table of an ingredient that goes by this name.
     fn ingredient(&mut self, name: &str) -> Option<&mut Table> {
-        let list = self.document.get_mut("candidate")?.as_array_of_tables_mut()?;
-        list.iter_mut().find(|table| name_of(table) == Some(name))
+        let tables = self.document.get_mut("candidate")?.as_array_of_tables_mut()?;
+        named(tables, name).and_then(|at| tables.get_mut(at))
     }
-}
-
-fn word<'t>(table: &'t Table, key: &str) -> Option<&'t str> {
-    table.get(key).and_then(Item::as_str).map(str::trim)
-}
-
-fn name_of(table: &Table) -> Option<&str> {
-    word(table, "name").or_else(|| word(table, "larder")).or_else(|| word(table, "house"))
 }
 
 /// Writes figures of this date into a brief, or into its house where they are the house's: an ingredient's where
@@ -99,160 +92,135 @@ pub fn figures_in(
     figures: &[NewFigure],
     date: &str,
 ) -> Result<Written, Finding> {
-    let mut brief = brief.map(|text| Page::of(text, "brief")).transpose()?;
-    let mut house = house.map(|text| Page::of(text, "house")).transpose()?;
+    let mut pages = Pages {
+        brief: brief.map(|text| Page::of(text, "brief")).transpose()?,
+        house: house.map(|text| Page::of(text, "house")).transpose()?,
+    };
     let mut written = Written::default();
     for figure in figures {
         let found = match figure {
-            NewFigure::Content { ingredient, key, range } => {
-                content(&mut brief, &mut house, ingredient, (key, *range), date)
-            }
-            NewFigure::Melt { method, typical, spread, at } => {
-                melt(&mut brief, &mut house, *method, (*typical, *spread, *at))
-            }
-            NewFigure::PourError(error) => pour_error(&mut brief, &mut house, *error),
+            NewFigure::Content { ingredient, key, range } => pages.content(ingredient, (key, *range), date),
+            NewFigure::Melt { method, typical, spread, at } => pages.melt(*method, (*typical, *spread, *at)),
+            NewFigure::PourError(error) => pages.pour_error(*error),
         };
         match found {
             Ok(told) => written.told.push(told),
             Err(why) => written.left.push(why),
         }
     }
-    written.brief = brief.and_then(Page::written);
-    written.house = house.and_then(Page::written);
+    written.brief = pages.brief.and_then(Page::written);
+    written.house = pages.house.and_then(Page::written);
     Ok(written)
 }
 
-fn content(
-    brief: &mut Option<Page>,
-    house: &mut Option<Page>,
-    name: &str,
-    (key, range): (&'static str, [f64; 3]),
-    date: &str,
-) -> Result<(String, Place), String> {
-    let states = |table: &Table| table.contains_key(key) || key == "sugar" && table.contains_key("brix");
-    let in_brief = brief.as_mut().and_then(|page| page.ingredient(name));
-    // A candidate that takes everything from the house has its figures there.
-    let of_house = match &in_brief {
-        Some(table) => table.contains_key("house") && !states(table),
-        None => house.as_mut().is_some_and(|page| page.ingredient(name).is_some()),
-    };
-    let house_name = in_brief.as_deref().and_then(|table| word(table, "house")).unwrap_or(name).to_owned();
-    let (page, place, name) =
-        if of_house { (house, Place::House, house_name.as_str()) } else { (brief, Place::Brief, name) };
-    let Some(page) = page else { return Err(format!("{name}: it stands nowhere that could be written to")) };
-    if page.ingredient(name).is_none() {
-        brought(&mut page.document, name);
-    }
-    let Some(table) = page.ingredient(name) else {
-        return Err(format!("{name}: its table was not found"));
-    };
-    if table.contains_key("made") {
-        return Err(format!("{key} of {name}: its recipe says what is in it; mend the recipe, or its loss"));
-    }
-    let mut figures = InlineTable::new();
-    for (key, figure) in ["typical", "min", "max"].into_iter().zip(range) {
-        figures.insert(key, number(figure));
-    }
-    if key == "sugar" {
-        table.remove("brix");
-    }
-    set(table, key, Value::InlineTable(figures));
-    set(table, "measured", Value::from(date));
-    page.changed = true;
-    let [typical, min, max] = range.map(|figure| number(figure).to_string().trim().to_owned());
-    Ok((format!("{key} of {name} {typical} ({min} to {max})"), place))
+/// The texts that figures are written into.
+struct Pages {
+    brief: Option<Page>,
+    house: Option<Page>,
 }
 
-/// What a `[[bring]]` brought from the larder stands in the brief by itself from now on.
-fn brought(document: &mut DocumentMut, name: &str) {
-    let list = document.entry("candidate").or_insert_with(|| Item::ArrayOfTables(ArrayOfTables::new()));
-    if let Some(list) = list.as_array_of_tables_mut() {
-        let mut table = Table::new();
-        table.insert("larder", Item::Value(Value::from(name)));
-        list.push(table);
-    }
-}
+/// What was written and where, or why nothing could be.
+type Told = Result<(String, Place), String>;
 
-fn melt(
-    brief: &mut Option<Page>,
-    house: &mut Option<Page>,
-    method: Method,
-    (typical, spread, at): (f64, Option<f64>, f64),
-) -> Result<(String, Place), String> {
-    let word = super::from::method_word(method);
-    let mut figures = InlineTable::new();
-    figures.insert("typical", number(typical));
-    if let Some(spread) = spread {
-        figures.insert("spread", number(spread));
-    }
-    figures.insert("at", number(at));
-    let told = format!("melt{}", figures.to_string().trim_end()).replace("melt{", "melt {");
-    let own = |page: &Page| {
-        page.document
-            .get("serve")
-            .and_then(Item::as_table_like)
-            .is_some_and(|serve| serve.contains_key("melt"))
-    };
-    let (page, place) = bar(brief, house, own);
-    let Some(page) = page else { return Err("melt: it stands nowhere that could be written to".to_owned()) };
-    let (table, key) = match place {
-        Place::Brief => (under(&mut page.document, "serve"), "melt"),
-        Place::House => (under(&mut page.document, "melt"), word),
-    };
-    let Some(table) = table else { return Err("melt: what stands there is no table".to_owned()) };
-    set(table, key, Value::InlineTable(figures));
-    page.changed = true;
-    let of = if place == Place::House { format!(" of what is made by {word}") } else { String::new() };
-    Ok((format!("{told}{of}"), place))
-}
-
-fn pour_error(
-    brief: &mut Option<Page>,
-    house: &mut Option<Page>,
-    error: f64,
-) -> Result<(String, Place), String> {
-    let own = |page: &Page| {
-        let table = page.document.get("variation").and_then(Item::as_table_like);
-        table.is_some_and(|variation| variation.contains_key("pour_error"))
-    };
-    let (page, place) = bar(brief, house, own);
-    let Some(page) = page else {
-        return Err("pour error: it stands nowhere that could be written to".to_owned());
-    };
-    let text = format!("{} ml", number(error).to_string().trim());
-    match place {
-        Place::House => set(page.document.as_table_mut(), "pour_error", Value::from(text.as_str())),
-        Place::Brief => match under(&mut page.document, "variation") {
-            Some(table) => set(table, "pour_error", Value::from(text.as_str())),
-            None => return Err("pour error: [variation] is no table".to_owned()),
-        },
-    }
-    page.changed = true;
-    Ok((format!("pour error {text}"), place))
-}
-
-/// Where a figure of the bar goes: into the brief that states its own, or that has no house; else the house.
-fn bar<'p>(
-    brief: &'p mut Option<Page>,
-    house: &'p mut Option<Page>,
-    own: impl Fn(&Page) -> bool,
-) -> (Option<&'p mut Page>, Place) {
-    match (brief, house) {
-        (Some(brief), Some(house)) => {
-            if own(brief) {
-                (Some(brief), Place::Brief)
-            } else {
-                (Some(house), Place::House)
-            }
+impl Pages {
+    fn content(&mut self, name: &str, (key, range): (&'static str, [f64; 3]), date: &str) -> Told {
+        let states = |table: &Table| table.contains_key(key) || key == "sugar" && table.contains_key("brix");
+        let in_brief = self.brief.as_mut().and_then(|page| page.ingredient(name));
+        // A candidate that takes everything from the house has its figures there.
+        let of_house = match &in_brief {
+            Some(table) => table.contains_key("house") && !states(table),
+            None => self.house.as_mut().is_some_and(|page| page.ingredient(name).is_some()),
+        };
+        let house_name = in_brief
+            .as_deref()
+            .and_then(|table| table.get("house")?.as_str())
+            .map_or(name, str::trim)
+            .to_owned();
+        let (page, place, name) = if of_house {
+            (&mut self.house, Place::House, house_name.as_str())
+        } else {
+            (&mut self.brief, Place::Brief, name)
+        };
+        let Some(page) = page else {
+            return Err(format!("{name}: it stands nowhere that could be written to"));
+        };
+        // What a `[[bring]]` brought from the larder stands in the brief by itself from now on.
+        if page.ingredient(name).is_none()
+            && let Ok(tables) = ingredients(&mut page.document)
+        {
+            list(tables, "larder", name);
         }
-        (brief, None) => (brief.as_mut(), Place::Brief),
-        (None, house) => (house.as_mut(), Place::House),
+        let Some(table) = page.ingredient(name) else {
+            return Err(format!("{name}: its table was not found"));
+        };
+        if table.contains_key("made") {
+            return Err(format!(
+                "{key} of {name}: its recipe says what is in it; mend the recipe, or its loss"
+            ));
+        }
+        let mut figures = InlineTable::new();
+        for (key, figure) in ["typical", "min", "max"].into_iter().zip(range) {
+            figures.insert(key, number(figure));
+        }
+        if key == "sugar" {
+            table.remove("brix");
+        }
+        set(table, key, Value::InlineTable(figures));
+        set(table, "measured", Value::from(date));
+        page.changed = true;
+        let [typical, min, max] = range.map(|figure| number(figure).to_string().trim().to_owned());
+        Ok((format!("{key} of {name} {typical} ({min} to {max})"), place))
     }
-}
 
-/// The table under a key; a new one where there is none.
-fn under<'d>(document: &'d mut DocumentMut, key: &str) -> Option<&'d mut dyn TableLike> {
-    document.entry(key).or_insert_with(|| Item::Table(Table::new())).as_table_like_mut()
+    fn melt(&mut self, method: Method, (typical, spread, at): (f64, Option<f64>, f64)) -> Told {
+        let word = method.word();
+        let mut figures = InlineTable::new();
+        figures.insert("typical", number(typical));
+        if let Some(spread) = spread {
+            figures.insert("spread", number(spread));
+        }
+        figures.insert("at", number(at));
+        let told = format!("melt{}", figures.to_string().trim_end()).replace("melt{", "melt {");
+        let place = self.of_bar("melt", [&["serve", "melt"], &["melt", word]], figures.into())?;
+        let of = if place == Place::House { format!(" of what is made by {word}") } else { String::new() };
+        Ok((format!("{told}{of}"), place))
+    }
+
+    fn pour_error(&mut self, error: f64) -> Told {
+        let text = format!("{} ml", number(error).to_string().trim());
+        let keys: [&[&str]; 2] = [&["variation", "pour_error"], &["pour_error"]];
+        let place = self.of_bar("pour error", keys, text.as_str().into())?;
+        Ok((format!("pour error {text}"), place))
+    }
+
+    /// Writes a figure of the bar, by its keys in a brief and in a house: into the brief that states its own, or that has no
+    /// house; else into the house.
+    fn of_bar(
+        &mut self,
+        what: &str,
+        [in_brief, in_house]: [&[&str]; 2],
+        figure: Value,
+    ) -> Result<Place, String> {
+        let states = |page: &Page| {
+            let mut at = Some(page.document.as_item());
+            in_brief.iter().for_each(|key| at = at.and_then(|item| item.get(*key)));
+            at.is_some()
+        };
+        let (page, place, path) = match (&mut self.brief, &mut self.house) {
+            (Some(brief), Some(_)) if states(brief) => (Some(brief), Place::Brief, in_brief),
+            (_, Some(house)) => (Some(house), Place::House, in_house),
+            (brief, None) => (brief.as_mut(), Place::Brief, in_brief),
+        };
+        let Some((page, (key, before))) = page.zip(path.split_last()) else {
+            return Err(format!("{what}: it stands nowhere that could be written to"));
+        };
+        let Ok(table) = inner(page.document.as_table_mut(), before) else {
+            return Err(format!("{what}: what stands there is no table"));
+        };
+        set(table, key, figure);
+        page.changed = true;
+        Ok(place)
+    }
 }
 
 #[cfg(test)]

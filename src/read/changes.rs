@@ -6,9 +6,9 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use super::codes;
 use super::house::House;
 use super::shape::shown;
+use super::{codes, settings};
 use crate::finding::{Finding, Text};
 
 /// One `--set KEY=VALUE`: a change to the brief before it is read.
@@ -18,6 +18,13 @@ pub struct Setting {
     pub key: String,
     /// The value as TOML, or a bare string.
     pub value: String,
+}
+
+impl Setting {
+    /// Whether it is about a key at the top of the brief, or something under it.
+    pub(super) fn is_under(&self, key: &str) -> bool {
+        settings::parts(&self.key).first().is_some_and(|first| first == key)
+    }
 }
 
 /// One `--swap OLD=NEW`: an ingredient goes out, another comes in.
@@ -38,6 +45,15 @@ pub struct Changes {
     pub settings: Vec<Setting>,
     /// The house that the brief names, as its file has it: whoever reads files brings it.
     pub house: Option<Arc<House>>,
+}
+
+impl Changes {
+    /// As the command line writes them.
+    pub fn words(&self) -> Vec<String> {
+        let swaps = self.swaps.iter().map(|swap| format!("--swap {}={}", swap.old, swap.new));
+        let settings = self.settings.iter().map(|set| format!("--set {}={}", set.key, set.value));
+        swaps.chain(settings).collect()
+    }
 }
 
 /// Where the changes stand: as if they were written behind the text, one after the other.

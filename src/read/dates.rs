@@ -3,6 +3,8 @@
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+use super::tables::{list_mut, table_mut};
+
 /// Where days stand: the list, and the key in each of its tables.
 const DAYS: [(&str, &str); 4] =
     [("kept", "date"), ("tasted", "date"), ("weighed", "date"), ("candidate", "measured")];
@@ -10,10 +12,9 @@ const DAYS: [(&str, &str); 4] =
 /// Makes text of every day that is written as a date.
 pub fn as_text(document: &mut DeTable<'_>) {
     for (list, key) in DAYS {
-        let Some(DeValue::Array(items)) = document.get_mut(list).map(Spanned::get_mut) else { continue };
-        for item in items.iter_mut() {
-            let DeValue::Table(table) = item.get_mut() else { continue };
-            let Some(day) = table.get_mut(key).map(Spanned::get_mut) else { continue };
+        let Some(items) = list_mut(document, list) else { continue };
+        let days = items.iter_mut().filter_map(table_mut).filter_map(|table| table.get_mut(key));
+        for day in days.map(Spanned::get_mut) {
             if let DeValue::Datetime(date) = day {
                 *day = DeValue::String(date.to_string().into());
             }

@@ -1,8 +1,9 @@
 //! Texts that are edited in place: what is not touched stays as it is, to the byte.
 
-use toml_edit::{DocumentMut, Item, TableLike, Value};
+use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, TableLike, Value};
 
 use super::codes;
+use super::shape::shown;
 use crate::finding::Finding;
 
 /// A text as a document that can be edited. `what` it is stands in the finding.
@@ -37,4 +38,47 @@ pub(super) fn number(figure: f64) -> Value {
     } else {
         Value::from(figure)
     }
+}
+
+/// The table under some keys, made where there is none.
+pub(super) fn inner<'t, S: AsRef<str>>(
+    table: &'t mut dyn TableLike,
+    path: &[S],
+) -> Result<&'t mut dyn TableLike, Finding> {
+    let Some((first, rest)) = path.split_first() else { return Ok(table) };
+    let first = first.as_ref();
+    let item = table.entry(first).or_insert_with(|| Item::Table(Table::new()));
+    let help = "write it as a table";
+    let wrong = || Finding::placeless(codes::WRONG_TYPE, format!("`{}` is no table", shown(first)), help);
+    inner(item.as_table_like_mut().ok_or_else(wrong)?, rest)
+}
+
+/// The ingredients; a brief that lists none yet gets room for them.
+pub(super) fn ingredients(document: &mut DocumentMut) -> Result<&mut ArrayOfTables, Finding> {
+    let item = document.entry("candidate").or_insert(Item::ArrayOfTables(ArrayOfTables::new()));
+    item.as_array_of_tables_mut().ok_or_else(|| {
+        let help = "write each ingredient as a table [[candidate]] of its own";
+        Finding::placeless(codes::WRONG_TYPE, "`candidate` is no list of tables", help)
+    })
+}
+
+/// Which of the ingredients goes by a name: letter for letter, else but for the letter case.
+pub(super) fn named(tables: &ArrayOfTables, name: &str) -> Option<usize> {
+    let name = name.trim();
+    let own = |table: &Table| {
+        ["name", "house", "larder"]
+            .into_iter()
+            .find_map(|key| Some(table.get(key)?.as_str()?.trim().to_owned()))
+    };
+    let exact = tables.iter().position(|table| own(table).is_some_and(|own| own == name));
+    let folded = |table: &Table| own(table).is_some_and(|own| own.to_lowercase() == name.to_lowercase());
+    exact.or_else(|| tables.iter().position(folded))
+}
+
+/// Lists an ingredient behind the others, by its name under `house` or `larder`.
+pub(super) fn list(tables: &mut ArrayOfTables, from: &str, name: &str) {
+    let mut table = Table::new();
+    table.insert(from, Item::Value(Value::from(name)));
+    table.decor_mut().set_prefix("\n");
+    tables.push(table);
 }

@@ -1,11 +1,12 @@
 //! Changes that stay: a text edited key by key, as `--set` changes it for one run. What is not meant stays to the byte.
 
 use toml::de::{DeTable, DeValue};
-use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, TableLike, Value};
+use toml_edit::{DocumentMut, Table, TableLike, Value};
 
-use super::edited::{as_before, document_of, number, set};
+use super::edited::{as_before, document_of, ingredients, inner, list, named, number, set};
 use super::shape::shown;
-use super::{codes, settings, text};
+use super::tables::word;
+use super::{codes, text};
 use crate::finding::Finding;
 
 /// One change of a text.
@@ -40,11 +41,6 @@ impl From<Worth> for Value {
     }
 }
 
-/// The parts of a dotted key as the command line writes it.
-pub fn key(dotted: &str) -> Vec<String> {
-    settings::parts(dotted)
-}
-
 /// The text with all of these done in their order; comments and everything else stay as they are.
 ///
 /// # Errors
@@ -65,12 +61,7 @@ pub fn edited(text: &str, edits: &[Edit]) -> Result<String, Finding> {
 pub fn lists(text: &str, name: &str) -> bool {
     let document = text.parse::<DocumentMut>().ok();
     let tables = document.as_ref().and_then(|document| document.get("candidate")?.as_array_of_tables());
-    tables.is_some_and(|tables| tables.iter().any(|table| is_named(table, name)))
-}
-
-fn is_named(table: &Table, name: &str) -> bool {
-    let own = ["name", "house", "larder"].into_iter().find_map(|key| table.get(key)?.as_str());
-    own.is_some_and(|own| own.trim().to_lowercase() == name.trim().to_lowercase())
+    tables.is_some_and(|tables| named(tables, name).is_some())
 }
 
 /// Gives a key a value, or takes it away.
@@ -88,41 +79,20 @@ fn put(document: &mut DocumentMut, path: &[String], value: Option<Value>) -> Res
 }
 
 fn candidate<'d>(document: &'d mut DocumentMut, name: &str) -> Result<&'d mut Table, Finding> {
-    let tables = tables(document)?;
-    tables.iter_mut().find(|table| is_named(table, name)).ok_or_else(|| {
+    let tables = ingredients(document)?;
+    named(tables, name).and_then(|at| tables.get_mut(at)).ok_or_else(|| {
         let what = format!("the brief lists no \"{}\"", shown(name));
         Finding::placeless(codes::UNKNOWN_NAME, what, "add it as a [[candidate]] first")
     })
 }
 
-/// The ingredients; a brief that lists none yet gets room for them.
-fn tables(document: &mut DocumentMut) -> Result<&mut ArrayOfTables, Finding> {
-    let item = document.entry("candidate").or_insert(Item::ArrayOfTables(ArrayOfTables::new()));
-    item.as_array_of_tables_mut().ok_or_else(|| {
-        let help = "write each ingredient as a table [[candidate]] of its own";
-        Finding::placeless(codes::WRONG_TYPE, "`candidate` is no list of tables", help)
-    })
-}
-
-/// The table under some keys, made where there is none.
-fn inner<'t>(table: &'t mut dyn TableLike, path: &[String]) -> Result<&'t mut dyn TableLike, Finding> {
-    let Some((first, rest)) = path.split_first() else { return Ok(table) };
-    let item = table.entry(first).or_insert_with(|| Item::Table(Table::new()));
-    let help = "write it as a table";
-    let wrong = || Finding::placeless(codes::WRONG_TYPE, format!("`{}` is no table", shown(first)), help);
-    inner(item.as_table_like_mut().ok_or_else(wrong)?, rest)
-}
-
 fn add(document: &mut DocumentMut, from: &str, name: &str) -> Result<(), Finding> {
-    let tables = tables(document)?;
-    if tables.iter().any(|table| is_named(table, name)) {
+    let tables = ingredients(document)?;
+    if named(tables, name).is_some() {
         let what = format!("the brief lists \"{}\" already", shown(name));
         return Err(Finding::placeless(codes::DUPLICATE_NAME, what, "an ingredient is listed once"));
     }
-    let mut table = Table::new();
-    table.insert(from, Item::Value(Value::from(name)));
-    table.decor_mut().set_prefix("\n");
-    tables.push(table);
+    list(tables, from, name);
     Ok(())
 }
 
@@ -154,13 +124,9 @@ fn within(table: &DeTable<'_>, before: &str, place: usize, fields: &mut Vec<Stri
             DeValue::Array(items) if items.iter().any(|item| item.get_ref().as_table().is_some()) => {
                 items.iter().any(|item| {
                     let Some(table) = item.get_ref().as_table() else { return false };
-                    let word = |key| table.get(key).and_then(|value| value.get_ref().as_str());
-                    let own = ["name", "house", "larder"].into_iter().find_map(word);
-                    inside(
-                        &format!("{name}.{}", own.unwrap_or_default()),
-                        table,
-                        item.span().contains(&place),
-                    )
+                    let own = ["name", "house", "larder"].into_iter().find_map(|key| word(table, key));
+                    let name = format!("{name}.{}", own.unwrap_or_default());
+                    inside(&name, table, item.span().contains(&place))
                 })
             }
             _ if here => {

@@ -11,7 +11,8 @@ use toml::de::{DeTable, DeValue};
 
 use super::findings::Findings;
 use super::shape::{self, shown};
-use super::{codes, measured};
+use super::tables::{Item, moved, table_mut, word, words_in};
+use super::{codes, measured, tables};
 use crate::brief::Measure;
 use crate::quantity::{Currency, NotAQuantity};
 
@@ -54,44 +55,23 @@ pub fn find(document: &DeTable, findings: &mut Findings) -> (Vec<Rewritten>, Sai
 pub fn put<'s>(document: &mut DeTable<'s>, all: &'s [Rewritten]) {
     for one in all {
         let value = one.value.as_deref().and_then(|text| DeValue::parse(text).ok());
-        replace(document, &one.path, value.map(|value| placed(value, &one.place)), &one.place);
+        replace(document, &one.path, value.map(|value| moved(value, &|_| one.place.clone())), &one.place);
     }
 }
 
-/// A value with everything in it at one place.
-fn placed<'s>(value: Spanned<DeValue<'s>>, place: &Range<usize>) -> Spanned<DeValue<'s>> {
-    let inner = match value.into_inner() {
-        DeValue::Table(table) => DeValue::Table(
-            table
-                .into_iter()
-                .map(|(key, item)| (Spanned::new(place.clone(), key.into_inner()), placed(item, place)))
-                .collect(),
-        ),
-        other => other,
-    };
-    Spanned::new(place.clone(), inner)
-}
-
-fn replace<'s>(
-    table: &mut DeTable<'s>,
-    path: &'s [String],
-    value: Option<Spanned<DeValue<'s>>>,
-    place: &Range<usize>,
-) {
+fn replace<'s>(table: &mut DeTable<'s>, path: &'s [String], value: Option<Item<'s>>, place: &Range<usize>) {
     match path {
         [] => {}
-        [key] => {
-            table.remove(key.as_str());
-            if let Some(value) = value {
-                table.insert(Spanned::new(place.clone(), key.as_str().into()), value);
-            }
-        }
+        [key] => match value {
+            Some(value) => tables::put(table, key.as_str(), value, place),
+            None => drop(table.remove(key.as_str())),
+        },
         [first, rest @ ..] => match table.get_mut(first.as_str()).map(Spanned::get_mut) {
             Some(DeValue::Table(inner)) => replace(inner, rest, value, place),
             Some(DeValue::Array(items)) => {
                 let Some((which, rest)) = rest.split_first() else { return };
                 let item = which.parse::<usize>().ok().and_then(|at| items.get_mut(at));
-                if let Some(DeValue::Table(inner)) = item.map(Spanned::get_mut) {
+                if let Some(inner) = item.and_then(table_mut) {
                     replace(inner, rest, value, place);
                 }
             }
@@ -108,15 +88,9 @@ struct Units {
 
 impl Units {
     fn of(document: &DeTable) -> Self {
-        let code = document.get("currency").and_then(|code| code.get_ref().as_str());
-        let properties = document.get("properties").and_then(|all| all.get_ref().as_table());
-        let unit = |table: &DeValue| Some(table.as_table()?.get("unit")?.get_ref().as_str()?.to_owned());
-        let properties = properties.into_iter().flatten();
         Self {
-            currency: code.and_then(|code| Currency::parse(code).ok()),
-            properties: properties
-                .filter_map(|(name, table)| Some((name.get_ref().to_string(), unit(table.get_ref())?)))
-                .collect(),
+            currency: word(document, "currency").and_then(|code| Currency::parse(code).ok()),
+            properties: words_in(document, "properties", "unit"),
         }
     }
 
@@ -131,11 +105,6 @@ impl Units {
     }
 }
 
-/// Words alone are of the wrong kind where a number is wanted.
-fn fault_code(fault: &NotAQuantity) -> &'static str {
-    if fault.what.ends_with(measured::NO_NUMBER) { codes::WRONG_TYPE } else { codes::BAD_QUANTITY }
-}
-
 struct Look<'f> {
     units: Units,
     rewritten: Vec<Rewritten>,
@@ -144,17 +113,23 @@ struct Look<'f> {
 }
 
 impl Look<'_> {
-    fn rewrite(&mut self, path: &[&str], value: String, place: Range<usize>) {
+    fn put(&mut self, path: &[&str], value: Option<String>, place: Range<usize>) {
         let path = path.iter().map(|part| (*part).to_owned()).collect();
-        self.rewritten.push(Rewritten { path, value: Some(value), place });
+        self.rewritten.push(Rewritten { path, value, place });
+    }
+
+    fn rewrite(&mut self, path: &[&str], value: String, place: Range<usize>) {
+        self.put(path, Some(value), place);
     }
 
     /// Takes out what could not be read, with the reason.
     fn refuse(&mut self, path: &[&str], place: Range<usize>, fault: NotAQuantity) {
-        self.findings.error(fault_code(&fault), place.clone(), fault.what, fault.help);
+        // Words alone are of the wrong kind where a number is wanted.
+        let words = fault.what.ends_with(measured::NO_NUMBER);
+        let code = if words { codes::WRONG_TYPE } else { codes::BAD_QUANTITY };
+        self.findings.error(code, place.clone(), fault.what, fault.help);
         self.findings.spoil(path.join("."));
-        let path = path.iter().map(|part| (*part).to_owned()).collect();
-        self.rewritten.push(Rewritten { path, value: None, place });
+        self.put(path, None, place);
     }
 
     /// Strength, sugar and acid of ingredients.
@@ -191,8 +166,7 @@ impl Look<'_> {
     /// A figure that moves to another key, as sugar in Brix does.
     fn moved(&mut self, path: &[&str], key: &str, unit: &str) {
         if key != unit {
-            let path = path.iter().map(|part| (*part).to_owned()).collect();
-            self.rewritten.push(Rewritten { path, value: None, place: 0..0 });
+            self.put(path, None, 0..0);
         }
     }
 
@@ -308,6 +282,6 @@ impl Look<'_> {
                 None
             }
         };
-        self.rewritten.push(Rewritten { path: vec!["hold".to_owned()], value: None, place });
+        self.put(&["hold"], None, place);
     }
 }

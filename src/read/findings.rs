@@ -160,6 +160,16 @@ pub fn closest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
     best.map(|(_, candidate)| candidate)
 }
 
+/// What to do about a name that nothing has: the one that was probably meant, else what can be said anyway.
+pub fn guess(meant: Option<&str>, otherwise: impl FnOnce() -> String) -> String {
+    meant.map_or_else(otherwise, |meant| format!("did you mean \"{meant}\"?"))
+}
+
+/// The same about a key.
+pub fn guess_key(meant: Option<&str>, otherwise: impl FnOnce() -> String) -> String {
+    meant.map_or_else(otherwise, |meant| format!("did you mean `{meant}`?"))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -4,7 +4,7 @@ use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, Value};
 
 use super::codes;
 use super::edited::document_of;
-use super::file::{At, File, Kept};
+use super::file::{At, File, Kept, entries, listed};
 use super::findings::Findings;
 use super::lower::quantity;
 use super::shape::shown;
@@ -93,7 +93,7 @@ fn value(text: &str) -> Item {
 
 /// What a brief keeps. What it no longer has the ingredients for is passed over, with a warning.
 pub fn kept_of(file: &File, brief: &Brief, findings: &mut Findings) -> Vec<KeptSpec> {
-    let written = file.kept.as_ref().map_or(&[][..], |list| list.value.as_slice());
+    let written = listed(file.kept.as_ref());
     let mut kept: Vec<KeptSpec> = Vec::new();
     for one in written {
         let Some(name) = &one.name else { continue };
@@ -110,22 +110,12 @@ pub fn kept_of(file: &File, brief: &Brief, findings: &mut Findings) -> Vec<KeptS
 }
 
 fn pours(one: &At<Kept>, brief: &Brief, findings: &mut Findings) -> Option<Vec<Pour>> {
-    let mut pours = Vec::new();
-    for (name, written) in one.pours.as_ref().map_or(&[][..], |pours| pours.value.0.as_slice()) {
-        let Some(candidate) = brief.find(name) else {
-            let what = format!(
-                "no ingredient is named \"{}\" any more, so this kept spec is passed over",
-                shown(name)
-            );
-            let help = "add it as a [[candidate]] with out = true to compare it";
-            findings.warning(codes::KEPT_WITHOUT, name.place(), what, help);
-            return None;
-        };
-        let unit = brief.candidates[candidate].unit();
-        let amount = quantity::amount(written, unit, &format!("\"{}\"", shown(name)), findings)?;
-        pours.push(Pour { candidate, amount });
-    }
-    Some(pours)
+    quantity::pours(entries(one.pours.as_ref()), brief, findings, |name, findings| {
+        let what =
+            format!("no ingredient is named \"{}\" any more, so this kept spec is passed over", shown(name));
+        let help = "add it as a [[candidate]] with out = true to compare it";
+        findings.warning(codes::KEPT_WITHOUT, name.place(), what, help);
+    })
 }
 
 #[cfg(test)]

@@ -28,6 +28,7 @@ mod settings;
 mod shape;
 pub mod spec_line;
 mod swaps;
+mod tables;
 mod text;
 mod trials;
 
@@ -47,10 +48,10 @@ pub use text::MOST_BYTES;
 use crate::brief::Brief;
 use crate::finding::Finding;
 pub use along::{figure_of, measure_named};
-pub use axis::{Axis, Numbers, Place};
+pub use axis::{Axis, Over, Place};
 pub use calibrated::{NewFigure, Place as WrittenTo, Written, figures_in};
 pub use changes::{Changes, Setting, Swap};
-pub use findings::closest;
+pub use findings::{closest, guess};
 pub use house::{House, Named, is_house, named as house_named, offers as house_offers};
 pub use kept::{Keep, KeptSpec, kept_in};
 pub use learned::{NewLimits, NewSide, limits_in};
@@ -61,6 +62,7 @@ use changes::Places;
 use file::File;
 use findings::Findings;
 use lower::Lowered;
+use text::Kind;
 
 /// A brief that has been read, and what is worth a second look in it.
 #[derive(Debug, Clone, PartialEq)]
@@ -126,7 +128,7 @@ enum Weighings {
 }
 
 fn read_with(bytes: &[u8], changes: &Changes, whose: Weighings) -> Result<Reading, Vec<Finding>> {
-    let text = text::decode(bytes).map_err(|finding| vec![finding])?;
+    let text = text::decode(bytes, Kind::Brief).map_err(|finding| vec![finding])?;
     let mut document = text::parse(text)?;
     dates::as_text(&mut document);
     let mut findings = Findings::default();
@@ -135,7 +137,7 @@ fn read_with(bytes: &[u8], changes: &Changes, whose: Weighings) -> Result<Readin
     swaps::aim_near(&mut document, changes, &places.swaps, &mut made, &mut findings);
     let (rewritten, said) = figures::find(&document, &mut findings);
     figures::put(&mut document, &rewritten);
-    let document = shape::keep(document, schema_once(), &mut findings);
+    let document = shape::keep(document, schema_once(), Kind::Brief, &mut findings);
     let held = if changes.swaps.is_empty() { HeldBy::Brief } else { HeldBy::Custom };
     let asked = lower::Asked { held, brought: &brought, said: &said };
     let lowered = written(document, &mut findings).and_then(|file| lower::lower(&file, asked, &mut findings));
@@ -162,7 +164,7 @@ fn prepared<'s>(
     (places, whose): (&Places, Weighings),
     findings: &mut Findings,
 ) -> Result<(swaps::Made, Vec<house::Brought>), Vec<Finding>> {
-    let early = |setting: &Setting| house::sets(setting, "house") || house::sets(setting, "bring");
+    let early = |setting: &Setting| setting.is_under("house") || setting.is_under("bring");
     settings::apply(document, &changes.settings, &places.settings, early, findings);
     let shelf = changes.house.as_deref().map(|house| house::open(house, places.house.start)).transpose()?;
     let brought = house::take_in(document, shelf.as_ref(), findings);
@@ -177,9 +179,18 @@ fn prepared<'s>(
     Ok((made, brought))
 }
 
+/// The text of a brief that is still being written: it may be empty.
+///
+/// # Errors
+/// When it is too large or no UTF-8.
+pub fn text_of(bytes: &[u8]) -> Result<&str, Finding> {
+    let empty = |finding: Finding| if finding.code == codes::EMPTY { Ok("") } else { Err(finding) };
+    text::decode(bytes, Kind::Brief).or_else(empty)
+}
+
 /// The text that stands at a key at the top of a brief, with its place; `None` where there is none.
 pub fn word_at(bytes: &[u8], key: &str) -> Option<(String, Range<usize>)> {
-    let document = text::parse(text::decode(bytes).ok()?).ok()?;
+    let document = text::parse(text::decode(bytes, Kind::Brief).ok()?).ok()?;
     let value = document.get(key)?;
     Some((value.get_ref().as_str()?.to_owned(), value.span()))
 }

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::codes;
-use super::file::{At, File};
-use super::findings::Findings;
+use super::file::{At, Candidate, File, listed};
+use super::findings::{Findings, guess, guess_key};
 use super::shape::{self, shown};
 use crate::brief::{Goal, Measure, Property};
 use crate::larder;
@@ -34,23 +34,19 @@ impl Names {
             currency: file.currency.as_ref().and_then(|code| Currency::parse(code).ok()),
             ..Self::default()
         };
-        let mut first: BTreeMap<&str, usize> = BTreeMap::new();
-        let candidates = file.candidate.as_ref().map_or(&[][..], |list| list.value.as_slice());
+        let candidates = listed(file.candidate.as_ref());
         for (at, candidate) in candidates.iter().enumerate() {
-            let name = candidate.name.as_ref().or(candidate.larder.as_ref()).or(candidate.house.as_ref());
+            let name = called(candidate);
             let Some(name) = name.filter(|n| !n.trim().is_empty()) else {
                 names.nameless(at, name, candidate, findings);
                 continue;
             };
             names.candidates.push(name.value.clone());
-            match first.get(name.as_str()) {
-                None => {
-                    first.insert(&name.value, name.place.start);
-                    names.places.insert(name.value.clone(), at);
-                }
-                Some(start) => {
+            match names.places.get(&name.value).map(|first| &candidates[*first]).and_then(called) {
+                None => drop(names.places.insert(name.value.clone(), at)),
+                Some(first) => {
                     let what = format!("there is a second ingredient named \"{}\"", shown(name));
-                    findings.repeated(codes::DUPLICATE_NAME, name.place(), what, *start);
+                    findings.repeated(codes::DUPLICATE_NAME, name.place(), what, first.place.start);
                 }
             }
         }
@@ -97,13 +93,10 @@ impl Names {
     pub fn candidate(&self, name: &At<String>, findings: &mut Findings) -> Option<usize> {
         let found = self.find(name);
         if found.is_none() && self.complete {
-            let help = match findings.closest(name, self.candidates()) {
-                Some(meant) => format!("did you mean \"{meant}\"?"),
-                None if larder::find(name).is_some() => {
-                    format!("the larder has it: add [[candidate]] with larder = \"{}\"", shown(name))
-                }
+            let help = guess(findings.closest(name, self.candidates()), || match larder::find(name) {
+                Some(_) => format!("the larder has it: add [[candidate]] with larder = \"{}\"", shown(name)),
                 None => "add it as a [[candidate]]".to_owned(),
-            };
+            });
             let what = format!("no ingredient is named \"{}\"", shown(name));
             findings.error(codes::UNKNOWN_NAME, name.place(), what, help);
         }
@@ -134,13 +127,10 @@ impl Names {
         let found = self.measure(key);
         if found.is_none() && !findings.is_spoiled("properties") {
             let also = shape::also(key, &|ours| self.measure(ours).is_some());
-            let help = match also.or_else(|| findings.closest(key, self.measures())) {
-                Some(meant) => format!("did you mean `{meant}`?"),
-                None => format!(
-                    "the keys here are {}; declare anything else under [properties]",
-                    self.measures().collect::<Vec<_>>().join(", ")
-                ),
-            };
+            let help = guess_key(also.or_else(|| findings.closest(key, self.measures())), || {
+                let keys = self.measures().collect::<Vec<_>>().join(", ");
+                format!("the keys here are {keys}; declare anything else under [properties]")
+            });
             let what = format!("`{}` is nothing that is measured, so no key of {table}", shown(key));
             findings.error(codes::UNKNOWN_KEY, key.place(), what, help);
         }
@@ -153,13 +143,15 @@ impl Names {
         if found.is_none() && self.complete && !findings.is_spoiled("properties") {
             let also = shape::also(word, &|ours| self.measure(ours).is_some());
             let near = || findings.closest(word, self.measures().chain(self.candidates()));
-            let help = match also.or_else(near) {
-                Some(meant) => format!("did you mean \"{meant}\"?"),
-                None => "name a target, a property or an ingredient".to_owned(),
-            };
+            let help = guess(also.or_else(near), || "name a target, a property or an ingredient".to_owned());
             let what = format!("nothing is named \"{}\"", shown(word));
             findings.error(codes::UNKNOWN_NAME, word.place(), what, help);
         }
         found
     }
+}
+
+/// What a candidate is called.
+fn called(candidate: &At<Candidate>) -> Option<&At<String>> {
+    candidate.name.as_ref().or(candidate.larder.as_ref()).or(candidate.house.as_ref())
 }

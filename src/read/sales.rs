@@ -1,11 +1,10 @@
 //! What was sold: a CSV file of drinks and serves.
 
-use std::collections::BTreeMap;
 use std::ops::Range;
 
-use super::findings::closest;
+use super::findings::{closest, guess};
 use super::shape::shown;
-use super::text;
+use super::text::{self, Kind};
 use crate::finding::Finding;
 
 /// More serves of one drink than this are a slip of the pen.
@@ -23,7 +22,7 @@ const HEAD: [&str; 2] = ["drink", "serves"];
 /// # Errors
 /// Every row that cannot be used, with its place.
 pub fn sales(bytes: &[u8], drinks: &[Vec<String>]) -> Result<Vec<f64>, Vec<Finding>> {
-    let text = text::decode(bytes).map_err(|finding| vec![finding])?;
+    let text = text::decode(bytes, Kind::Brief).map_err(|finding| vec![finding])?;
     let first = text.lines().next().unwrap_or_default();
     let comma = if first.contains(';') && !first.contains(',') { b';' } else { b',' };
     let mut reader = csv::ReaderBuilder::new()
@@ -79,21 +78,14 @@ fn row(
     let name = name.ok_or_else(|| {
         ("no drink stands in this row".to_owned(), "name it, or take the row out".to_owned())
     })?;
-    let known: BTreeMap<String, usize> = drinks
-        .iter()
-        .enumerate()
-        .flat_map(|(at, names)| names.iter().map(move |name| (name.to_lowercase(), at)))
-        .collect();
-    let Some(at) = known.get(&name.to_lowercase()) else {
+    let called = |names: &Vec<String>| names.iter().any(|own| own.to_lowercase() == name.to_lowercase());
+    let Some(at) = drinks.iter().rposition(called) else {
         let meant = closest(name, drinks.iter().flatten().map(String::as_str));
-        let help = meant.map_or_else(
-            || "name a drink as its brief or its file does".to_owned(),
-            |meant| format!("did you mean \"{meant}\"?"),
-        );
+        let help = guess(meant, || "name a drink as its brief or its file does".to_owned());
         return Err((format!("no drink of this menu is called \"{}\"", shown(name)), help));
     };
     let count = serves.and_then(|text| text.parse::<f64>().ok());
-    count.filter(|count| (0.0..=MOST).contains(count)).map(|count| (*at, count)).ok_or_else(|| {
+    count.filter(|count| (0.0..=MOST).contains(count)).map(|count| (at, count)).ok_or_else(|| {
         let what = format!("`{}` is no number of serves", shown(serves.unwrap_or_default()));
         (what, "write a number of zero or more, such as 60".to_owned())
     })

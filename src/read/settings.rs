@@ -6,9 +6,10 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::shape::shown;
-use super::{Setting, codes};
+use super::tables::{Item, name_in, put_at, shifted, table_mut, table_of, text, word};
+use super::{Setting, codes, tables};
 use crate::quantity::{Currency, Price};
-use crate::read::findings::{Findings, closest};
+use crate::read::findings::{Findings, closest, guess};
 
 /// No key of a brief has more parts than this.
 const DEEPEST: usize = 8;
@@ -81,33 +82,30 @@ fn make_room(document: &mut DeTable, path: &[String]) {
     let group = ONE_OF.iter().find(|(of, keys)| of == list && keys.contains(&key.as_str()));
     let Some((_, keys)) = group else { return };
     let table = match (document.get_mut(list.as_str()).map(Spanned::get_mut), path) {
-        (Some(DeValue::Table(table)), [_, _]) => table,
+        (Some(DeValue::Table(table)), [_, _]) => Some(table),
         (Some(DeValue::Array(items)), [_, which, _]) => {
-            let Some(at) = item(items, which) else { return };
-            let Some(DeValue::Table(table)) = items.get_mut(at).map(Spanned::get_mut) else { return };
-            table
+            item(items, which).and_then(|at| items.get_mut(at)).and_then(table_mut)
         }
-        _ => return,
+        _ => None,
     };
+    let Some(table) = table else { return };
     for other in keys.iter().filter(|other| *other != key) {
         table.remove(*other);
     }
 }
 
 /// Notes alone are the whole of what is to be the highest.
-fn whole_aim(mut path: Vec<String>, value: Spanned<DeValue<'_>>) -> (Vec<String>, Spanned<DeValue<'_>>) {
+fn whole_aim(mut path: Vec<String>, value: Item<'_>) -> (Vec<String>, Item<'_>) {
     if path != ["aim", "highest", "notes"] {
         return (path, value);
     }
     let place = value.span();
-    let mut notes = DeTable::new();
-    notes.insert(Spanned::new(place.clone(), "notes".into()), value);
     path.pop();
-    (path, Spanned::new(place, DeValue::Table(notes)))
+    (path, Spanned::new(place.clone(), table_of("notes", value.into_inner(), &place)))
 }
 
 /// Money alone, set as the price of an ingredient that has one, is for the same pack.
-fn priced<'s>(document: &DeTable, path: &[String], value: Spanned<DeValue<'s>>) -> Spanned<DeValue<'s>> {
+fn priced<'s>(document: &DeTable, path: &[String], value: Item<'s>) -> Item<'s> {
     let [list, _, key] = path else { return value };
     if list != "candidate" || key != "price" {
         return value;
@@ -119,13 +117,12 @@ fn priced<'s>(document: &DeTable, path: &[String], value: Spanned<DeValue<'s>>) 
         DeValue::String(text) if !text.contains(" per ") => text.trim().to_owned(),
         _ => return value,
     };
-    Spanned::new(value.span(), DeValue::String(format!("{money} per {}", stated.pack_text).into()))
+    Spanned::new(value.span(), text(format!("{money} per {}", stated.pack_text)))
 }
 
 /// The price that stands at a path, if it is one.
 pub(super) fn stated_price(document: &DeTable, path: &[String]) -> Option<Price> {
-    let currency = document.get("currency").and_then(|code| code.get_ref().as_str());
-    let currency = currency.and_then(|code| Currency::parse(code).ok());
+    let currency = word(document, "currency").and_then(|code| Currency::parse(code).ok());
     Price::parse_in(value_at(document, path)?.as_str()?, currency.as_ref()).ok()
 }
 
@@ -145,49 +142,25 @@ pub(super) fn value_at<'d, 's>(table: &'d DeTable<'s>, path: &[String]) -> Optio
 }
 
 /// A value as TOML, or else as text.
-fn value(text: &str) -> Spanned<DeValue<'_>> {
-    let trimmed = text.trim();
-    match DeValue::parse(trimmed) {
-        Ok(value) => value,
-        Err(_) => Spanned::new(0..trimmed.len(), DeValue::String(trimmed.into())),
-    }
-}
-
-/// The value with all its places moved. TOML bounds how deep it nests.
-pub(super) fn shifted(value: Spanned<DeValue<'_>>, by: usize) -> Spanned<DeValue<'_>> {
-    let place = value.span().start + by..value.span().end + by;
-    let inner = match value.into_inner() {
-        DeValue::Array(array) => DeValue::Array(array.into_iter().map(|item| shifted(item, by)).collect()),
-        DeValue::Table(table) => DeValue::Table(
-            table
-                .into_iter()
-                .map(|(key, item)| {
-                    let place = key.span().start + by..key.span().end + by;
-                    (Spanned::new(place, key.into_inner()), shifted(item, by))
-                })
-                .collect(),
-        ),
-        other => other,
-    };
-    Spanned::new(place, inner)
+fn value(written: &str) -> Item<'_> {
+    let trimmed = written.trim();
+    DeValue::parse(trimmed).unwrap_or_else(|_| Spanned::new(0..trimmed.len(), text(trimmed)))
 }
 
 /// Puts a value at a path, making the tables on the way.
 fn put<'s>(
     table: &mut DeTable<'s>,
     path: &[String],
-    value: Spanned<DeValue<'s>>,
+    value: Item<'s>,
     place: &Range<usize>,
 ) -> Result<(), Fault> {
     let Some((first, rest)) = path.split_first() else { return Ok(()) };
     if rest.is_empty() {
-        table.remove(first.as_str());
-        table.insert(Spanned::new(place.clone(), first.clone().into()), value);
+        tables::put(table, first.clone(), value, place);
         return Ok(());
     }
     if !table.contains_key(first.as_str()) {
-        let empty = Spanned::new(place.clone(), DeValue::Table(DeTable::new()));
-        table.insert(Spanned::new(place.clone(), first.clone().into()), empty);
+        put_at(table, first.clone(), DeValue::Table(DeTable::new()), place);
     }
     let Some(next) = table.get_mut(first.as_str()) else { return Ok(()) };
     match next.get_mut() {
@@ -202,43 +175,35 @@ fn put<'s>(
 
 /// Which of several tables is meant, by its name, its larder name, the role that it is about or its number
 /// (from 0).
-pub(super) fn item(items: &[Spanned<DeValue<'_>>], which: &str) -> Option<usize> {
-    let by_key = |key: &str| items.iter().position(|item| word(item, key) == Some(which));
+pub(super) fn item(items: &[Item<'_>], which: &str) -> Option<usize> {
+    let by_key = |key: &str| items.iter().position(|item| word_in(item, key) == Some(which));
     let number = which.parse::<usize>().ok().filter(|at| *at < items.len());
     // A candidate has a role, too, but then it has a name.
-    let by_role = || by_key("role").filter(|at| items.get(*at).and_then(named).is_none());
+    let by_role = || by_key("role").filter(|at| items.get(*at).and_then(name_in).is_none());
     by_key("name").or_else(|| by_key("larder")).or_else(by_role).or(number)
 }
 
-/// What a table is called by.
-fn named<'a>(item: &'a Spanned<DeValue<'_>>) -> Option<&'a str> {
-    word(item, "name").or_else(|| word(item, "larder"))
-}
-
-fn word<'a>(item: &'a Spanned<DeValue<'_>>, key: &str) -> Option<&'a str> {
-    item.get_ref().as_table()?.get(key)?.get_ref().as_str()
+fn word_in<'a>(item: &'a Item<'_>, key: &str) -> Option<&'a str> {
+    word(item.get_ref().as_table()?, key)
 }
 
 /// Puts a value into one of several tables, as [`item`] finds it.
 fn put_into_item<'s>(
-    items: &mut [Spanned<DeValue<'s>>],
+    items: &mut [Item<'s>],
     list: &str,
     path: &[String],
-    value: Spanned<DeValue<'s>>,
+    value: Item<'s>,
     place: &Range<usize>,
 ) -> Result<(), Fault> {
     let Some((which, rest)) = path.split_first() else { return Ok(()) };
     let Some(at) = item(items, which) else {
         let what = format!("there is no {} `{}`", shown(list), shown(which));
-        let names = items.iter().filter_map(|item| named(item).or_else(|| word(item, "role")));
-        let help = match closest(which, names) {
-            Some(meant) => format!("did you mean \"{meant}\"?"),
-            None => format!("name one of them, or give its number: 0 to {}", items.len().max(1) - 1),
-        };
-        return Err((what, help));
+        let names = items.iter().filter_map(|item| name_in(item).or_else(|| word_in(item, "role")));
+        let numbers = || format!("name one of them, or give its number: 0 to {}", items.len().max(1) - 1);
+        return Err((what, guess(closest(which, names), numbers)));
     };
-    match items.get_mut(at).map(Spanned::get_mut) {
-        Some(DeValue::Table(table)) if !rest.is_empty() => put(table, rest, value, place),
+    match items.get_mut(at).and_then(table_mut) {
+        Some(table) if !rest.is_empty() => put(table, rest, value, place),
         _ => Err((
             format!("`{}` is one whole {}", shown(which), shown(list)),
             "set one of its keys".to_owned(),

@@ -8,7 +8,8 @@ use toml::Spanned;
 use toml::de::{DeArray, DeString, DeTable, DeValue};
 
 use super::codes;
-use super::findings::{Findings, one_line};
+use super::findings::{Findings, guess_key, one_line};
+use super::text::Kind;
 
 /// Words of the trade that people write for keys of ours.
 const ALSO: [(&str, &str); 22] = [
@@ -42,30 +43,10 @@ pub fn also(word: &str, known: &dyn Fn(&str) -> bool) -> Option<&'static str> {
     ALSO.iter().find(|(other, ours)| *other == folded && known(ours)).map(|(_, ours)| *ours)
 }
 
-/// Keeps of a document what has the shape of a brief.
-pub fn keep<'i>(document: DeTable<'i>, schema: &Value, findings: &mut Findings) -> DeTable<'i> {
-    keep_as(document, schema, Whole::Brief, findings)
-}
-
-/// What a document is as a whole.
-#[derive(Debug, Default, Clone, Copy, PartialEq, Eq)]
-pub enum Whole {
-    /// A brief.
-    #[default]
-    Brief,
-    /// A house.
-    House,
-}
-
 /// Keeps of a document what has the shape of what it is.
-pub fn keep_as<'i>(
-    document: DeTable<'i>,
-    schema: &Value,
-    whole: Whole,
-    findings: &mut Findings,
-) -> DeTable<'i> {
+pub fn keep<'i>(document: DeTable<'i>, schema: &Value, kind: Kind, findings: &mut Findings) -> DeTable<'i> {
     let mut walk = Walk { root: schema, findings };
-    walk.table(document, 0..0, schema, &Spot { whole, ..Spot::default() })
+    walk.table(document, 0..0, schema, &Spot { kind, ..Spot::default() })
 }
 
 /// Where the walk stands.
@@ -82,14 +63,14 @@ struct Spot {
     /// Whether it is one of several under its key.
     listed: bool,
     /// What the document is.
-    whole: Whole,
+    kind: Kind,
 }
 
 impl Spot {
     fn below(&self, key: &str) -> Self {
         let path = if self.path.is_empty() { key.to_owned() } else { format!("{}.{key}", self.path) };
         let name = if self.has_header() { key.to_owned() } else { format!("{}.{key}", self.name) };
-        Self { key: key.to_owned(), name, path, about: String::new(), listed: false, whole: self.whole }
+        Self { key: key.to_owned(), name, path, about: String::new(), listed: false, kind: self.kind }
     }
 
     fn item(&self, at: usize) -> Self {
@@ -104,7 +85,7 @@ impl Spot {
     /// What the table here is called.
     fn table_name(&self) -> String {
         match (self.path.as_str(), self.listed) {
-            ("", _) if self.whole == Whole::House => "a house".to_owned(),
+            ("", _) if self.kind == Kind::House => "a house".to_owned(),
             ("", _) => "a brief".to_owned(),
             (_, true) => format!("[[{}]]", self.key),
             (path, false) if self.has_header() => format!("[{path}]"),
@@ -224,10 +205,7 @@ impl<'a> Walk<'a> {
         let word = key.get_ref().as_ref();
         let meant = also(word, &|ours| known.contains(&ours))
             .or_else(|| self.findings.closest(word, known.iter().copied()));
-        let help = match meant {
-            Some(meant) => format!("did you mean `{meant}`?"),
-            None => format!("the keys here are {}", known.join(", ")),
-        };
+        let help = guess_key(meant, || format!("the keys here are {}", known.join(", ")));
         if let Some(meant) = meant {
             self.findings.spoil(spot.below(meant).path);
         }
@@ -275,9 +253,10 @@ impl<'a> Walk<'a> {
         if words.is_empty() || words.contains(&text.as_ref()) {
             return Some(DeValue::String(text));
         }
+        let all = words.join(", ");
         let help = match self.findings.closest(&text, words.iter().copied()) {
-            Some(meant) => format!("did you mean \"{meant}\"? The words here are {}", words.join(", ")),
-            None => format!("the words here are {}", words.join(", ")),
+            Some(meant) => format!("did you mean \"{meant}\"? The words here are {all}"),
+            None => format!("the words here are {all}"),
         };
         let what = format!("`{}` cannot be \"{}\"", shown(&spot.name), shown(&text));
         self.findings.error(codes::UNKNOWN_WORD, place.clone(), what, help);

@@ -9,35 +9,46 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeArray, DeTable, DeValue};
 
-use super::findings::Findings;
+use super::findings::{Findings, closest, guess};
 use super::house::{self, Shelf};
-use super::settings;
 use super::shape::shown;
-use super::{Changes, HeldBy, Setting, Swap, Swapped, codes};
+use super::tables::{Item, fresh, list_mut, name_in, put_at, table_mut, table_of, text, word};
+use super::{Changes, HeldBy, Swap, Swapped, codes};
 use crate::brief::Brief;
 use crate::larder;
+
+/// What goes out and what comes in for it, by name.
+#[derive(Debug)]
+pub struct Pair {
+    old: String,
+    new: String,
+    /// Where the swap stands.
+    place: Range<usize>,
+    /// Whether it comes in together with the others of a blend; else by itself, or as one of several that are offered.
+    blend: bool,
+}
 
 /// What the swaps made of a document, in names.
 #[derive(Debug, Default)]
 pub struct Made {
     /// What goes out and what comes in.
-    pub pairs: Vec<(String, String)>,
+    pairs: Vec<Pair>,
     /// Proportions that were dropped, in words.
-    pub dropped: Vec<String>,
+    dropped: Vec<String>,
     /// The brief's own aim, in words, where the nearest to the reference took its place.
-    pub aside: Option<String>,
+    aside: Option<String>,
 }
 
 impl Made {
     /// The same by the places of the candidates.
     pub fn of(self, brief: &Brief, held: HeldBy) -> Swapped {
-        let place = |(old, new): &(String, String)| Some((brief.find(old)?, brief.find(new)?));
+        let place = |pair: &Pair| Some((brief.find(&pair.old)?, brief.find(&pair.new)?));
         let pairs = self.pairs.iter().filter_map(place).collect();
         Swapped { pairs, held, aside: self.aside, dropped: self.dropped }
     }
 }
 
-type Items<'s> = [Spanned<DeValue<'s>>];
+type Items<'s> = [Item<'s>];
 
 /// Swaps ingredients, before any settings; each change stands at its place.
 pub fn apply<'s>(
@@ -49,43 +60,29 @@ pub fn apply<'s>(
 ) -> Made {
     let mut made = Made::default();
     // A list of another kind is reported where its shape is looked at.
-    let Some(DeValue::Array(items)) = document.get_mut("candidate").map(Spanned::get_mut) else {
-        return made;
-    };
-    let mut entries = Vec::new();
+    let Some(items) = list_mut(document, "candidate") else { return made };
     for (swap, place) in swaps.iter().zip(places) {
         let parts = parts(items, swap);
         for part in &parts {
             match one(items, part, (swaps, shelf), place) {
-                Ok(pair) => {
-                    made.pairs.push(pair);
-                    let use_of = if parts.len() > 1 { Use::Blend } else { Use::Alone };
-                    entries.push((place.clone(), use_of));
+                Ok((old, new)) => {
+                    made.pairs.push(Pair { old, new, place: place.clone(), blend: parts.len() > 1 });
                 }
                 Err((what, help)) => findings.error(codes::BAD_SWAP, place.clone(), what, help),
             }
         }
     }
-    for (old, _) in &made.pairs {
-        if let Some((_, new)) = made.pairs.iter().find(|(_, new)| new == old) {
+    for Pair { old, .. } in &made.pairs {
+        if made.pairs.iter().any(|pair| pair.new == *old) {
             let place = places.first().cloned().unwrap_or_default();
-            let what = format!("\"{}\" is to come in and to go out", shown(new));
+            let what = format!("\"{}\" is to come in and to go out", shown(old));
             findings.error(codes::BAD_SWAP, place, what, "swap each ingredient one way only");
         }
     }
-    must_be_used(document, &made.pairs, &entries);
+    must_be_used(document, &made.pairs);
     stand_in(document, &made.pairs);
     made.dropped = drop_proportions(document, &made.pairs);
     made
-}
-
-/// How a newcomer stands in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Use {
-    /// By itself, or as one of several that are offered.
-    Alone,
-    /// Together with the others of its blend.
-    Blend,
 }
 
 /// What stands between the parts of a blend.
@@ -112,7 +109,7 @@ fn one<'s>(
     place: &Range<usize>,
 ) -> Result<(String, String), Fault> {
     let Some(old) = find(items, &swap.old) else { return Err(unknown_old(items, swap)) };
-    let name = |items: &Items, at: usize| items.get(at).and_then(named).unwrap_or_default().to_owned();
+    let name = |items: &Items, at: usize| items.get(at).and_then(name_in).unwrap_or_default().to_owned();
     let (new, fresh) = match find(items, &swap.new) {
         Some(at) => (at, false),
         None => match arrival(items, swap, shelf, place) {
@@ -125,7 +122,7 @@ fn one<'s>(
         return Err((what, "name another ingredient to come in".to_owned()));
     }
     if fresh && let Some(role) = role_of(items, old) {
-        put(items, new, "role", DeValue::String(role.into()), place);
+        put(items, new, "role", text(role), place);
     }
     put(items, old, "out", DeValue::Boolean(true), place);
     forget(items, old, "must");
@@ -153,143 +150,113 @@ fn arrival<'s>(
     if let Some(at) = find(items, &entry.name) {
         return Some((at, false));
     }
-    items.push(newcomer(&entry.name, place));
+    items.push(fresh(&entry.name, place));
     Some((items.len() - 1, true))
-}
-
-/// The name of a candidate, as the rest of the brief calls it.
-fn named<'a>(item: &'a Spanned<DeValue<'_>>) -> Option<&'a str> {
-    let table = item.get_ref().as_table()?;
-    table.get("name").or(table.get("larder"))?.get_ref().as_str()
 }
 
 /// The candidate of a name: its own, else its own but for the letter case, else its larder entry's.
 fn find(items: &Items, name: &str) -> Option<usize> {
     let name = name.trim();
-    let exact = items.iter().position(|item| named(item) == Some(name));
-    let folded = || items.iter().position(|i| named(i).is_some_and(|n| n.eq_ignore_ascii_case(name)));
-    let by_larder = || {
-        items.iter().position(|item| {
-            let table = item.get_ref().as_table();
-            table.and_then(|t| t.get("larder")).and_then(|v| v.get_ref().as_str()) == Some(name)
-        })
-    };
+    let exact = items.iter().position(|item| name_in(item) == Some(name));
+    let folded = || items.iter().position(|i| name_in(i).is_some_and(|n| n.eq_ignore_ascii_case(name)));
+    let larder = |item: &Item| item.get_ref().as_table().is_some_and(|t| word(t, "larder") == Some(name));
+    let by_larder = || items.iter().position(larder);
     exact.or_else(folded).or_else(by_larder)
 }
 
 fn unknown_old(items: &Items, swap: &Swap) -> Fault {
-    let names: Vec<&str> = items.iter().filter_map(named).collect();
-    let help = match super::findings::closest(&swap.old, names.iter().copied()) {
-        Some(meant) => format!("did you mean \"{meant}\"?"),
-        None => format!("what goes out is one of {}", names.join("; ")),
-    };
+    let names: Vec<&str> = items.iter().filter_map(name_in).collect();
+    let meant = closest(&swap.old, names.iter().copied());
+    let help = guess(meant, || format!("what goes out is one of {}", names.join("; ")));
     (format!("the brief has no ingredient \"{}\" to take out", shown(&swap.old)), help)
 }
 
 fn unknown_new(items: &Items, swap: &Swap, shelf: Option<&Shelf<'_>>) -> Fault {
-    let own = items.iter().filter_map(named);
+    let own = items.iter().filter_map(name_in);
     let own = own.chain(shelf.into_iter().flat_map(Shelf::names));
-    let help = match super::findings::closest(&swap.new, own) {
-        Some(meant) => format!("did you mean \"{meant}\"?"),
-        None => match larder::closest(&swap.new) {
-            Some(entry) => format!("did you mean \"{}\" of the larder?", entry.name),
-            None => "`washline larder` lists what is built in; or add it as a [[candidate]]".to_owned(),
-        },
-    };
+    let help = guess(closest(&swap.new, own), || match larder::closest(&swap.new) {
+        Some(entry) => format!("did you mean \"{}\" of the larder?", entry.name),
+        None => "`washline larder` lists what is built in; or add it as a [[candidate]]".to_owned(),
+    });
     (format!("neither the brief nor the larder has \"{}\"", shown(&swap.new)), help)
-}
-
-/// A candidate fresh from the larder.
-fn newcomer<'s>(name: &str, place: &Range<usize>) -> Spanned<DeValue<'s>> {
-    let mut table = DeTable::new();
-    let at = |value| Spanned::new(place.clone(), value);
-    table.insert(Spanned::new(place.clone(), "larder".into()), at(DeValue::String(name.to_owned().into())));
-    at(DeValue::Table(table))
 }
 
 /// The role that a candidate states, or that its larder entry has.
 fn role_of(items: &Items, at: usize) -> Option<String> {
     let table = items.get(at)?.get_ref().as_table()?;
-    let word = |key: &str| table.get(key).and_then(|v| v.get_ref().as_str());
-    let own = word("role").map(str::to_owned);
-    own.or_else(|| larder::find(word("larder")?).map(|entry| entry.role.keyword().to_owned()))
+    let own = word(table, "role").map(str::to_owned);
+    own.or_else(|| larder::find(word(table, "larder")?).map(|entry| entry.role.keyword().to_owned()))
 }
 
 fn put<'s>(items: &mut Items<'s>, at: usize, key: &'static str, value: DeValue<'s>, place: &Range<usize>) {
-    if let Some(DeValue::Table(table)) = items.get_mut(at).map(Spanned::get_mut) {
-        table.remove(key);
-        table.insert(Spanned::new(place.clone(), key.into()), Spanned::new(place.clone(), value));
+    if let Some(table) = items.get_mut(at).and_then(table_mut) {
+        put_at(table, key, value, place);
     }
 }
 
 fn forget(items: &mut Items, at: usize, key: &str) {
-    if let Some(DeValue::Table(table)) = items.get_mut(at).map(Spanned::get_mut) {
+    if let Some(table) = items.get_mut(at).and_then(table_mut) {
         table.remove(key);
     }
 }
 
 /// What comes in has to be used, and all parts of a blend; where several are offered for one that goes out, at least one of them.
-fn must_be_used(document: &mut DeTable, pairs: &[(String, String)], entries: &[(Range<usize>, Use)]) {
-    for (at, (old, new)) in pairs.iter().enumerate() {
-        let offered: Vec<&str> = pairs.iter().filter(|(o, _)| o == old).map(|(_, n)| n.as_str()).collect();
-        let Some((place, use_of)) = entries.get(at).cloned() else { continue };
-        if offered.len() == 1 || use_of == Use::Blend {
-            if let Some(DeValue::Array(items)) = document.get_mut("candidate").map(Spanned::get_mut)
+fn must_be_used(document: &mut DeTable, pairs: &[Pair]) {
+    for Pair { old, new, place, blend } in pairs {
+        let offered: Vec<&str> = pairs.iter().filter(|p| p.old == *old).map(|p| p.new.as_str()).collect();
+        if offered.len() == 1 || *blend {
+            if let Some(items) = list_mut(document, "candidate")
                 && let Some(candidate) = find(items, new)
             {
-                put(items, candidate, "must", DeValue::Boolean(true), &place);
+                put(items, candidate, "must", DeValue::Boolean(true), place);
             }
         } else if offered.first() == Some(&new.as_str()) {
-            choose_among(document, &offered, &place);
+            choose_among(document, &offered, place);
         }
     }
 }
 
 fn choose_among(document: &mut DeTable, names: &[&str], place: &Range<usize>) {
-    let at = |value| Spanned::new(place.clone(), value);
-    let among = names.iter().map(|name| at(DeValue::String((*name).to_owned().into()))).collect();
+    let among = names.iter().map(|name| Spanned::new(place.clone(), text((*name).to_owned()))).collect();
     let mut rule = DeTable::new();
-    rule.insert(Spanned::new(place.clone(), "among".into()), at(DeValue::Array(among)));
+    put_at(&mut rule, "among", DeValue::Array(among), place);
     let one = DeValue::parse("1").map_or(DeValue::Boolean(false), Spanned::into_inner);
-    rule.insert(Spanned::new(place.clone(), "min".into()), at(one));
+    put_at(&mut rule, "min", one, place);
     if !document.contains_key("choose") {
-        document.insert(Spanned::new(place.clone(), "choose".into()), at(DeValue::Array(DeArray::new())));
+        put_at(document, "choose", DeValue::Array(DeArray::new()), place);
     }
-    if let Some(DeValue::Array(rules)) = document.get_mut("choose").map(Spanned::get_mut) {
-        rules.push(at(DeValue::Table(rule)));
+    if let Some(rules) = list_mut(document, "choose") {
+        rules.push(Spanned::new(place.clone(), DeValue::Table(rule)));
     }
 }
 
 /// In groups by name what comes in stands where what goes out stood.
-fn stand_in(document: &mut DeTable, pairs: &[(String, String)]) {
-    let Some(DeValue::Array(rules)) = document.get_mut("choose").map(Spanned::get_mut) else { return };
-    for rule in rules.iter_mut() {
-        let DeValue::Table(rule) = rule.get_mut() else { continue };
-        let Some(DeValue::Array(among)) = rule.get_mut("among").map(Spanned::get_mut) else { continue };
-        for (old, new) in pairs {
+fn stand_in(document: &mut DeTable, pairs: &[Pair]) {
+    let Some(rules) = list_mut(document, "choose") else { return };
+    for rule in rules.iter_mut().filter_map(table_mut) {
+        let Some(among) = list_mut(rule, "among") else { continue };
+        for Pair { old, new, .. } in pairs {
             let member = |among: &DeArray, name: &str| {
                 among.iter().position(|item| item.get_ref().as_str() == Some(name))
             };
             if let (Some(at), None) = (member(among, old), member(among, new)) {
                 let span = among.get(at).map(Spanned::span).unwrap_or_default();
-                among.push(Spanned::new(span, DeValue::String(new.clone().into())));
+                among.push(Spanned::new(span, text(new.clone())));
             }
         }
     }
 }
 
 /// Drops the proportions with what goes out; gives them in words.
-fn drop_proportions(document: &mut DeTable, pairs: &[(String, String)]) -> Vec<String> {
+fn drop_proportions(document: &mut DeTable, pairs: &[Pair]) -> Vec<String> {
     let mut dropped = Vec::new();
-    let Some(DeValue::Array(rules)) = document.get_mut("proportion").map(Spanned::get_mut) else {
-        return dropped;
-    };
+    let Some(rules) = list_mut(document, "proportion") else { return dropped };
     let kept: DeArray = std::mem::replace(rules, DeArray::new())
         .into_iter()
         .filter(|rule| {
-            let side = |key| rule.get_ref().as_table()?.get(key)?.get_ref().as_str();
+            let side = |key| word(rule.get_ref().as_table()?, key);
             let (of, to) = (side("of"), side("to"));
-            let gone = pairs.iter().any(|(old, _)| [of, to].contains(&Some(old.as_str())));
+            let gone = pairs.iter().any(|pair| [of, to].contains(&Some(pair.old.as_str())));
             if gone {
                 dropped.push(format!("{} to {}", of.unwrap_or_default(), to.unwrap_or_default()));
             }
@@ -316,7 +283,9 @@ pub fn aim_near(
         return;
     }
     let own = document.get("aim").and_then(|aim| aim.get_ref().as_table());
-    if own.is_some_and(|aim| aim.contains_key("nearest")) || changes.settings.iter().any(sets_aim) {
+    if own.is_some_and(|aim| aim.contains_key("nearest"))
+        || changes.settings.iter().any(|setting| setting.is_under("aim"))
+    {
         return;
     }
     let words = own.map(|aim| {
@@ -328,13 +297,5 @@ pub fn aim_near(
         parts.map(|(key, value)| format!("{key} {value}")).collect::<Vec<_>>().join(", ")
     });
     made.aside = words.filter(|words| !words.is_empty());
-    let at = |value| Spanned::new(place.clone(), value);
-    let mut aim = DeTable::new();
-    aim.insert(Spanned::new(place.clone(), "nearest".into()), at(DeValue::String("reference".into())));
-    document.remove("aim");
-    document.insert(Spanned::new(place.clone(), "aim".into()), at(DeValue::Table(aim)));
-}
-
-fn sets_aim(setting: &Setting) -> bool {
-    settings::parts(&setting.key).first().is_some_and(|first| first == "aim")
+    put_at(document, "aim", table_of("nearest", text("reference"), place), place);
 }

@@ -15,30 +15,31 @@ pub const MOST_BYTES: usize = 4 * 1024 * 1024;
 const MOST_ERRORS: usize = 20;
 
 /// What a file is meant to be.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Default, Clone, Copy, PartialEq, Eq)]
 pub enum Kind {
     /// A brief.
+    #[default]
     Brief,
     /// A house.
     House,
 }
 
-/// The text of a brief.
-///
-/// # Errors
-/// When it is too large, no UTF-8 or says nothing.
-pub fn decode(bytes: &[u8]) -> Result<&str, Finding> {
-    decode_as(bytes, Kind::Brief)
-}
-
 /// The text of a file that is meant to be one or the other.
 ///
 /// # Errors
-/// As [`decode`].
-pub fn decode_as(bytes: &[u8], kind: Kind) -> Result<&str, Finding> {
-    let (one, help) = match kind {
-        Kind::Brief => ("brief", "give a brief, which is a page or two of TOML"),
-        Kind::House => ("house", "give a house, which is a few pages of TOML"),
+/// When it is too large, no UTF-8 or says nothing.
+pub fn decode(bytes: &[u8], kind: Kind) -> Result<&str, Finding> {
+    let (one, help, empty) = match kind {
+        Kind::Brief => (
+            "brief",
+            "give a brief, which is a page or two of TOML",
+            "`washline new FILE` writes a commented starter brief",
+        ),
+        Kind::House => (
+            "house",
+            "give a house, which is a few pages of TOML",
+            "write one table [[candidate]] a bottle or preparation, as in a brief",
+        ),
     };
     if bytes.len() > MOST_BYTES {
         let what = format!("the file has more than the {MOST_BYTES} bytes that a {one} may have");
@@ -46,11 +47,7 @@ pub fn decode_as(bytes: &[u8], kind: Kind) -> Result<&str, Finding> {
     }
     let text = std::str::from_utf8(bytes).map_err(|error| not_utf8(bytes, error.valid_up_to()))?;
     if text.trim_start_matches('\u{feff}').trim().is_empty() {
-        let help = match kind {
-            Kind::Brief => "`washline new FILE` writes a commented starter brief",
-            Kind::House => "write one table [[candidate]] a bottle or preparation, as in a brief",
-        };
-        return Err(Finding::placeless(codes::EMPTY, format!("the {one} is empty"), help));
+        return Err(Finding::placeless(codes::EMPTY, format!("the {one} is empty"), empty));
     }
     Ok(text)
 }

@@ -102,7 +102,8 @@ fn offered(brief: &Brief, old: usize, changes: &Changes) -> Vec<(String, Shelf)>
             .iter()
             .any(|c| c.name == name || matches!(&c.origin, Origin::Larder { entry, .. } if entry == name))
     };
-    let of_house = house::offers(changes).into_iter().filter(|(name, r)| *r == role && !listed(name));
+    let of_house =
+        house::offers(changes.house.as_deref()).into_iter().filter(|(name, r)| *r == role && !listed(name));
     let of_house: Vec<(String, Shelf)> = of_house.map(|(name, _)| (name, Shelf::House)).collect();
     let kept = |name: &str| of_house.iter().any(|(n, _)| n == name);
     let larder = larder::all().iter().filter(|entry| entry.role == role && !listed(&entry.name));

@@ -217,12 +217,13 @@ fn a_brief_without_an_answer_has_no_batch() {
 
 #[test]
 fn orders_that_cannot_be_are_refused() {
-    let runs: [(&[&str], &str); 9] = [
+    let runs: [(&[&str], &str); 10] = [
         (&[], "--make"),
         (&["--serves", "0"], "0"),
         (&["--serves", "-4"], "-4"),
         (&["--make", "10 kg"], "is a weight"),
         (&["--make", "0 l"], "is nothing"),
+        (&["--make", "20 serves"], "--serves 20"),
         (&["--make", "10 ml"], "less than one serve"),
         (&["--make", "900000 l"], "more than 100000 litres"),
         (&["--serves", "9", "--bottle", "big"], "--bottle"),

@@ -6,15 +6,15 @@ use std::time::Duration;
 
 use clap::Args;
 
-use super::{FormatArg, UnitsArg, part, seconds, setting};
+use super::{number, part, seconds, setting};
 use crate::larder::{FAMILIES, Family};
 use crate::liquid::Method;
-use crate::quantity::{Amount, Unit};
+use crate::quantity::{Amount, Unit, UnitSystem};
 use crate::read::{Setting, from};
-use crate::render::Part;
+use crate::render::{Format, Part};
 
 /// `washline new`
-#[derive(Debug, Default, Args)]
+#[derive(Debug, Args)]
 pub struct NewArgs {
     /// The file to write; one that exists is left alone. Without it, in a terminal, it asks
     #[arg(value_name = "FILE")]
@@ -102,11 +102,11 @@ pub struct MeasureArgs {
     #[arg(long, value_name = "WORD", value_parser = part)]
     pub only: Option<Part>,
     /// In which form
-    #[arg(long, value_enum, default_value_t = FormatArg::Text)]
-    pub format: FormatArg,
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
     /// Units of volume, for people: text and Markdown
-    #[arg(long, value_enum, default_value_t = UnitsArg::Ml)]
-    pub units: UnitsArg,
+    #[arg(long, value_enum, default_value_t)]
+    pub units: UnitSystem,
 }
 
 /// `washline compare`
@@ -122,11 +122,11 @@ pub struct CompareArgs {
     #[arg(long = "set", value_name = "KEY=VALUE", value_parser = setting)]
     pub settings: Vec<Setting>,
     /// In which form
-    #[arg(long, value_enum, default_value_t = FormatArg::Text)]
-    pub format: FormatArg,
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
     /// Units of volume, for people: text and Markdown
-    #[arg(long, value_enum, default_value_t = UnitsArg::Ml)]
-    pub units: UnitsArg,
+    #[arg(long, value_enum, default_value_t)]
+    pub units: UnitSystem,
     /// Stops after so many seconds with the best found so far
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     pub time_limit: Option<Duration>,
@@ -137,10 +137,7 @@ fn method(text: &str) -> Result<Method, String> {
 }
 
 fn celsius(text: &str) -> Result<f64, String> {
-    match text.trim_end_matches("°C").trim_end().parse::<f64>() {
-        Ok(celsius) if (0.0..=40.0).contains(&celsius) => Ok(celsius),
-        _ => Err("write a temperature from 0 to 40 °C, for example 15".to_owned()),
-    }
+    number(text, "°C", |n| (0.0..=40.0).contains(&n), "write a temperature from 0 to 40 °C, for example 15")
 }
 
 fn family(text: &str) -> Result<&'static Family, String> {
@@ -163,8 +160,5 @@ fn quantity(text: &str) -> Result<String, String> {
 }
 
 fn positive(text: &str) -> Result<f64, String> {
-    match text.trim_end_matches('%').trim_end().parse::<f64>() {
-        Ok(number) if number > 0.0 && number <= 1e6 => Ok(number),
-        _ => Err("write a number over 0, for example 8".to_owned()),
-    }
+    number(text, "%", |n| n > 0.0 && n <= 1e6, "write a number over 0, for example 8")
 }

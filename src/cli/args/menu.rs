@@ -5,7 +5,8 @@ use std::time::Duration;
 
 use clap::Args;
 
-use super::{FormArg, ShowArgs, pair, percent, seconds};
+use super::{ShowArgs, number, pair, percent, seconds};
+use crate::export::Form;
 
 /// Which shelf is wanted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -42,7 +43,7 @@ pub struct MenuArgs {
     pub serves_from: Option<PathBuf>,
     /// The program behind the fewest bottles instead, for any solver: CPLEX-LP text or free MPS
     #[arg(long = "as", value_enum, conflicts_with_all = ["prices", "without", "pour_cost", "shelf", "serves_from"])]
-    pub form: Option<FormArg>,
+    pub form: Option<Form>,
     #[command(flatten)]
     pub show: ShowArgs,
     /// Stops after so many seconds with the best found so far
@@ -65,8 +66,5 @@ fn wish(text: &str) -> Result<WishArg, String> {
 }
 
 fn within(text: &str) -> Result<f64, String> {
-    match text.trim_end_matches('%').trim_end().parse::<f64>() {
-        Ok(percent) if (0.0..=1000.0).contains(&percent) => Ok(percent),
-        _ => Err("write a percentage of zero or more, for example 5".to_owned()),
-    }
+    number(text, "%", |n| (0.0..=1000.0).contains(&n), "write a percentage of zero or more, for example 5")
 }

@@ -7,12 +7,13 @@ mod notebook;
 use std::path::PathBuf;
 use std::time::Duration;
 
+use clap::builder::PossibleValue;
 use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
 pub use known::{CompareArgs, LiveArgs, MeasureArgs, NewArgs};
 pub use menu::{MenuArgs, WishArg};
-pub use notebook::{CalibrateArgs, FlightArgs, LearnArgs};
+pub use notebook::{CalibrateArgs, FlightArgs, LearnArgs, PlainArgs};
 
 use crate::answer::Asked;
 use crate::export::Form;
@@ -102,10 +103,9 @@ impl BriefArgs {
     }
 }
 
-/// How the answer is shown.
-#[derive(Debug, Args)]
-#[command(group(ArgGroup::new("file").args(["report", "write"]).multiple(true)))]
-pub struct ShowArgs {
+/// How an answer looks.
+#[derive(Debug, Clone, Args)]
+pub struct LookArgs {
     /// Shows all of the answer: by default text and Markdown show what fits on a screen
     #[arg(long, conflicts_with = "only")]
     pub full: bool,
@@ -116,11 +116,19 @@ pub struct ShowArgs {
     #[arg(long, value_name = "COLUMNS", value_parser = columns)]
     pub width: Option<usize>,
     /// In which form
-    #[arg(long, value_enum, default_value_t = FormatArg::Text)]
-    pub format: FormatArg,
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
     /// Units of volume, for people: text and Markdown
-    #[arg(long, value_enum, default_value_t = UnitsArg::Ml)]
-    pub units: UnitsArg,
+    #[arg(long, value_enum, default_value_t)]
+    pub units: UnitSystem,
+}
+
+/// How an answer is shown, and where.
+#[derive(Debug, Args)]
+#[command(group(ArgGroup::new("file").args(["report", "write"]).multiple(true)))]
+pub struct ShowArgs {
+    #[command(flatten)]
+    pub look: LookArgs,
     /// Also writes the answer as one page with pictures, whole or not at all
     #[arg(long, value_name = "FILE.html")]
     pub report: Option<PathBuf>,
@@ -224,31 +232,13 @@ pub struct ModelArgs {
     pub brief: BriefArgs,
     /// In which form: CPLEX-LP text or free MPS
     #[arg(long = "as", value_enum)]
-    pub form: FormArg,
+    pub form: Form,
     /// The linear program of free pours instead
     #[arg(long)]
     pub free: bool,
     /// Stops after so many seconds with the best spec found so far
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     pub time_limit: Option<Duration>,
-}
-
-/// `--as`
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum FormArg {
-    /// CPLEX-LP text
-    Lp,
-    /// Free MPS
-    Mps,
-}
-
-impl From<FormArg> for Form {
-    fn from(form: FormArg) -> Self {
-        match form {
-            FormArg::Lp => Self::Lp,
-            FormArg::Mps => Self::Mps,
-        }
-    }
 }
 
 /// `washline proof`
@@ -277,8 +267,8 @@ pub struct LarderArgs {
     #[arg(long, conflicts_with_all = ["words", "sources", "house"])]
     pub families: bool,
     /// In which form
-    #[arg(long, value_enum, default_value_t = FormatArg::Text)]
-    pub format: FormatArg,
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
 }
 
 /// `washline manual`
@@ -297,45 +287,35 @@ pub struct CompletionsArgs {
     pub shell: Shell,
 }
 
-/// `--format`
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum FormatArg {
-    /// For people
-    Text,
-    /// For programs, numbers not rounded
-    Json,
-    /// For a page
-    Markdown,
-    /// For a spreadsheet
-    Csv,
+/// Lets choices stand on the command line, each by its word and with what it is.
+macro_rules! choices {
+    ($($of:ident { $($choice:ident: $word:literal, $about:literal;)+ })+) => {$(
+        impl ValueEnum for $of {
+            fn value_variants<'a>() -> &'a [Self] {
+                &[$(Self::$choice),+]
+            }
+
+            fn to_possible_value(&self) -> Option<PossibleValue> {
+                Some(match self { $(Self::$choice => PossibleValue::new($word).help($about)),+ })
+            }
+        }
+    )+};
 }
 
-impl From<FormatArg> for Format {
-    fn from(format: FormatArg) -> Self {
-        match format {
-            FormatArg::Text => Self::Text,
-            FormatArg::Json => Self::Json,
-            FormatArg::Markdown => Self::Markdown,
-            FormatArg::Csv => Self::Csv,
-        }
+choices! {
+    Form {
+        Lp: "lp", "CPLEX-LP text";
+        Mps: "mps", "Free MPS";
     }
-}
-
-/// `--units`
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum UnitsArg {
-    /// Millilitres
-    Ml,
-    /// US fluid ounces
-    Oz,
-}
-
-impl From<UnitsArg> for UnitSystem {
-    fn from(units: UnitsArg) -> Self {
-        match units {
-            UnitsArg::Ml => Self::Metric,
-            UnitsArg::Oz => Self::UsOunces,
-        }
+    Format {
+        Text: "text", "For people";
+        Json: "json", "For programs, numbers not rounded";
+        Markdown: "markdown", "For a page";
+        Csv: "csv", "For a spreadsheet";
+    }
+    UnitSystem {
+        Metric: "ml", "Millilitres";
+        UsOunces: "oz", "US fluid ounces";
     }
 }
 
@@ -374,18 +354,18 @@ fn alternative(text: &str) -> Result<usize, String> {
     }
 }
 
+/// A number in the unit of this mark, which may stand behind it.
+fn number(text: &str, mark: &str, fits: impl Fn(f64) -> bool, help: &str) -> Result<f64, String> {
+    let number = text.trim_end_matches(mark).trim_end().parse().ok();
+    number.filter(|number| fits(*number)).ok_or_else(|| help.to_owned())
+}
+
 fn percent(text: &str) -> Result<f64, String> {
-    match text.trim_end_matches('%').trim_end().parse::<f64>() {
-        Ok(percent) if percent > 0.0 && percent <= 1000.0 => Ok(percent),
-        _ => Err("write a percentage over 0, for example 20".to_owned()),
-    }
+    number(text, "%", |n| n > 0.0 && n <= 1000.0, "write a percentage over 0, for example 20")
 }
 
 fn waste(text: &str) -> Result<f64, String> {
-    match text.trim_end_matches('%').trim_end().parse::<f64>() {
-        Ok(percent) if (0.0..=50.0).contains(&percent) => Ok(percent),
-        _ => Err("write a percentage from 0 to 50, for example 5".to_owned()),
-    }
+    number(text, "%", |n| (0.0..=50.0).contains(&n), "write a percentage from 0 to 50, for example 5")
 }
 
 fn seconds(text: &str) -> Result<Duration, String> {

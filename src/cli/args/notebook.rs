@@ -5,27 +5,14 @@ use std::time::Duration;
 
 use clap::Args;
 
-use super::{BriefArgs, FormatArg, ShowArgs, UnitsArg, columns, part, seconds};
-use crate::render::Part;
+use super::{BriefArgs, LookArgs, ShowArgs, seconds};
 
-/// How an answer is shown that has no page of its own.
+/// How an answer is shown that has no page of its own, and where.
 #[derive(Debug, Args)]
+#[command(mut_arg("only", |only| only.help(ONLY)))]
 pub struct PlainArgs {
-    /// Shows all of the answer: by default text and Markdown show what fits on a screen
-    #[arg(long, conflicts_with = "only")]
-    pub full: bool,
-    /// Shows one part of the answer alone, for example key; which there are stands at its end
-    #[arg(long, value_name = "WORD", value_parser = part)]
-    pub only: Option<Part>,
-    /// How many columns text has, from 60 to 120 [default: as many as the terminal, else 80]
-    #[arg(long, value_name = "COLUMNS", value_parser = columns)]
-    pub width: Option<usize>,
-    /// In which form
-    #[arg(long, value_enum, default_value_t = FormatArg::Text)]
-    pub format: FormatArg,
-    /// Units of volume, for people: text and Markdown
-    #[arg(long, value_enum, default_value_t = UnitsArg::Ml)]
-    pub units: UnitsArg,
+    #[command(flatten)]
+    pub look: LookArgs,
     /// Writes the answer to a file instead, whole or not at all; one that exists is left alone
     #[arg(long, value_name = "FILE")]
     pub write: Option<PathBuf>,
@@ -34,19 +21,13 @@ pub struct PlainArgs {
     pub force: bool,
 }
 
+/// What `--only` is here.
+const ONLY: &str = "Shows one part of the answer alone, for example key; which there are stands at its end";
+
 impl PlainArgs {
     /// The same as of an answer that could have a page.
     pub fn show(&self) -> ShowArgs {
-        ShowArgs {
-            full: self.full,
-            only: self.only,
-            width: self.width,
-            format: self.format,
-            units: self.units,
-            report: None,
-            write: self.write.clone(),
-            force: self.force,
-        }
+        ShowArgs { look: self.look.clone(), report: None, write: self.write.clone(), force: self.force }
     }
 }
 

@@ -57,24 +57,16 @@ impl Desk {
             Err(error) if error.kind() == ErrorKind::NotFound => return Ok(String::new()),
             Err(error) => return Err(vec![unreadable(&path, &error)]),
         };
-        if bytes.len() > read::MOST_BYTES {
-            let what = format!("{} is too large for a brief", path.display());
-            return Err(vec![Finding::placeless("too-large", what, "a brief is a page or two of TOML")]);
-        }
-        let text = String::from_utf8(bytes).map_err(|_| {
-            vec![Finding::placeless(
-                "not-utf8",
-                format!("{} is not UTF-8 text", path.display()),
-                "save it as UTF-8",
-            )]
+        let text = read::text_of(&bytes).map_err(|finding| {
+            vec![Finding { what: format!("{}: {}", path.display(), finding.what), ..finding }]
         })?;
-        if let Some(named) = read::house_named(text.as_bytes(), &Changes::default())
+        if let Some(named) = read::house_named(&bytes, &Changes::default())
             && let Ok(mut house) = self.house.lock()
         {
             let folder = path.parent().unwrap_or(Path::new(""));
             *house = Some((named.path.clone(), folder.join(&named.path)));
         }
-        Ok(text)
+        Ok(text.to_owned())
     }
 
     /// The file as it is now.

@@ -14,7 +14,7 @@ use axum::http::{HeaderValue, Method, Response, StatusCode, header};
 use super::desk::Desk;
 use super::guard::{Asked, Guard, Refusal};
 use super::lanes::{Kind, Lanes, Turn};
-use crate::live::{self, Along, Ask, Begin, Find, OnDisk, Reply, Told, Trial, Try};
+use crate::live::{self, Along, Ask, Begin, Find, OnDisk, Reply, Told, Trial, Try, received, sent};
 use crate::read::MOST_BYTES;
 use crate::render::html::live::{Depth, SCRIPT, offers, shell, style};
 
@@ -88,54 +88,52 @@ const OLDER: Refusal = (StatusCode::NO_CONTENT, "");
 
 async fn asked(house: Arc<House>, path: &str, bytes: &[u8]) -> Result<Answer, Refusal> {
     match path {
-        "glass" => drink(house, read(bytes)?, Kind::Glass).await,
-        "others" => drink(house, read(bytes)?, Kind::Others).await,
-        "reasons" => drink(house, read(bytes)?, Kind::Reasons).await,
+        "glass" => drink(house, received(bytes).ok_or(NOT_READ)?, Kind::Glass).await,
+        "others" => drink(house, received(bytes).ok_or(NOT_READ)?, Kind::Others).await,
+        "reasons" => drink(house, received(bytes).ok_or(NOT_READ)?, Kind::Reasons).await,
         "along" => {
-            let ask: Along = read(bytes)?;
+            let ask: Along = received(bytes).ok_or(NOT_READ)?;
             let turn = house.lanes.begin(&ask.tab, Kind::Along, None).ok_or(OLDER)?;
             work(turn, move |stop| {
                 let beside = house.desk.beside(&ask.text)?;
                 live::along(&ask, &beside, stop)
             })
             .await
-            .map(|found| json(&found.unwrap_or_default()))
+            .map(|found| json(sent(&found.unwrap_or_default())))
         }
         "tries" => {
-            let ask: Try = read(bytes)?;
+            let ask: Try = received(bytes).ok_or(NOT_READ)?;
             let turn = house.lanes.begin(&ask.tab, Kind::Tries, None).ok_or(OLDER)?;
             let tried = work(turn, move |stop| match house.desk.beside(&ask.text) {
                 Ok(beside) => live::tries(&ask, &beside, stop),
                 Err(findings) => Trial { findings, ..Trial::default() },
             });
-            tried.await.map(|found| json(&found))
+            tried.await.map(|found| json(sent(&found)))
         }
         "report" => {
-            let ask: Ask = read(bytes)?;
+            let ask: Ask = received(bytes).ok_or(NOT_READ)?;
             let turn = house.lanes.begin(&ask.tab, Kind::Tries, None).ok_or(OLDER)?;
             work(turn, move |stop| {
                 let beside = house.desk.beside(&ask.text)?;
                 live::report(&ask.text, &beside, &house.desk.imprint(&ask.text), stop)
             })
             .await
-            .map(|page| json(&on_page(page)))
+            .map(|page| json(sent(&on_page(page, |html| OnDisk { html, ..OnDisk::default() }))))
         }
         "find" => {
-            let find: Find = read(bytes)?;
+            let find: Find = received(bytes).ok_or(NOT_READ)?;
             let found = live::found(&find.words, &house.desk.house().0);
-            Ok(json(&OnDisk { html: offers(&found).into_string(), ..OnDisk::default() }))
+            Ok(json(sent(&OnDisk { html: offers(&found).into_string(), ..OnDisk::default() })))
         }
         "begin" => {
-            let begin: Begin = read(bytes)?;
+            let begin: Begin = received(bytes).ok_or(NOT_READ)?;
             let (beside, path) = house.desk.house();
-            Ok(json(&match live::begun(&begin, &beside, path.as_deref()) {
-                Ok(text) => OnDisk { text, written: true, ..OnDisk::default() },
-                Err(findings) => OnDisk { findings, ..OnDisk::default() },
-            }))
+            let begun = live::begun(&begin, &beside, path.as_deref());
+            Ok(json(sent(&on_page(begun, |text| OnDisk { text, ..OnDisk::default() }))))
         }
-        "disk" => Ok(json(&house.desk.on_disk())),
+        "disk" => Ok(json(sent(&house.desk.on_disk()))),
         // Written on the thread that takes signals, so that they wait.
-        "save" => Ok(json(&house.desk.save(&read(bytes)?))),
+        "save" => Ok(json(sent(&house.desk.save(&received(bytes).ok_or(NOT_READ)?)))),
         _ => Err((StatusCode::NOT_FOUND, "nothing is here")),
     }
 }
@@ -152,7 +150,7 @@ async fn drink(house: Arc<House>, ask: Ask, kind: Kind) -> Result<Answer, Refusa
         Ok(beside) => live::answer(&ask, &beside, depth, stop),
         Err(findings) => Reply { seq: ask.seq, text: ask.text.clone(), findings, ..Reply::default() },
     });
-    said.await.map(|reply| json(&reply))
+    said.await.map(|reply| json(sent(&reply)))
 }
 
 /// The text whose house counts: one that is typed anew names its own.
@@ -160,9 +158,9 @@ fn text_of(ask: &Ask) -> &str {
     ask.edits.iter().rev().find_map(live::Play::whole).unwrap_or(&ask.text)
 }
 
-fn on_page(page: Result<String, Vec<Told>>) -> OnDisk {
-    match page {
-        Ok(html) => OnDisk { html, written: true, ..OnDisk::default() },
+fn on_page(made: Result<String, Vec<Told>>, page: impl Fn(String) -> OnDisk) -> OnDisk {
+    match made {
+        Ok(made) => OnDisk { written: true, ..page(made) },
         Err(findings) => OnDisk { findings, ..OnDisk::default() },
     }
 }
@@ -186,21 +184,13 @@ fn work<T: Send + 'static>(
     }
 }
 
-fn read<T: live::Received>(bytes: &[u8]) -> Result<T, Refusal> {
-    T::received(bytes).ok_or(NOT_READ)
-}
-
-fn json<T: live::Sent>(what: &T) -> Answer {
-    written("application/json", what.sent())
+fn json(answer: String) -> Answer {
+    written("application/json", answer)
 }
 
 fn written(kind: &'static str, text: String) -> Answer {
     let mut answer = Response::new(Body::from(text));
     answer.headers_mut().insert(header::CONTENT_TYPE, HeaderValue::from_static(kind));
-    guarded(answer)
-}
-
-fn guarded(mut answer: Answer) -> Answer {
     for (name, value) in HEADERS {
         answer.headers_mut().insert(name, HeaderValue::from_static(value));
     }

@@ -7,13 +7,12 @@ mod what_if;
 
 use super::args::{MenuArgs, VERSION};
 use super::exit::{Exit, Failure};
-use super::progress::Progress;
+use super::progress::progress;
 use super::{clock, output};
 use crate::answer::{Became, DrinkLine, Outcome, drink_line, menu_answer};
 use crate::brief::Brief;
 use crate::menu::{Bottles, Found, solve_all};
-use crate::render::html::Imprint;
-use crate::render::{exporter, html};
+use crate::render::html::{self, Imprint};
 use crate::solve::Stop;
 use files::Card;
 
@@ -48,13 +47,13 @@ pub fn run(args: &MenuArgs) -> Result<Exit, Failure> {
     let agreed = across::agreed(&cards, &of, &bottles);
     let stop = clock::stop_after(args.time_limit);
     if let Some(form) = args.form {
-        let text = shelf::program((&briefs, &bottles), args.within / 100.0, form.into(), &stop)?;
+        let text = shelf::program((&briefs, &bottles), args.within / 100.0, form, &stop)?;
         output::deliver(&text, &args.show)?;
         return Ok(Exit::Answered);
     }
-    let progress = Progress::new(briefs.len());
-    let found = solve_all(&briefs, clock::workers(), &stop, &|| progress.step());
-    progress.finish();
+    let progress = progress(briefs.len());
+    let found = solve_all(&briefs, clock::workers(), &stop, &|| progress.inc(1));
+    progress.finish_and_clear();
     let menu = Menu { cards: &cards, briefs, of, found, stop: &stop };
     let drinks = lines(&menu);
     let mut answer = menu_answer(title(args), drinks, VERSION);
@@ -71,9 +70,7 @@ pub fn run(args: &MenuArgs) -> Result<Exit, Failure> {
         date: clock::today(),
         ..Imprint::default()
     };
-    output::report(&args.show, |units| html::menu(&answer, units, &imprint))?;
-    let writer = exporter(args.show.format.into(), output::look(&args.show));
-    output::deliver(&writer.menu(&answer), &args.show)?;
+    output::show(&args.show, |units| html::menu(&answer, units, &imprint), |to| to.menu(&answer))?;
     let some = |outcome: Option<Outcome>| answer.drinks.iter().any(|drink| drink.outcome == outcome);
     let shelf = answer.shelf.as_ref();
     Ok(match (some(Some(Outcome::Conflict)) || some(None), some(Some(Outcome::Stopped))) {

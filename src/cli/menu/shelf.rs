@@ -33,8 +33,8 @@ pub fn serves(args: &MenuArgs, menu: &Menu) -> Result<Vec<Option<f64>>, Failure>
         |at: usize| vec![menu.briefs[at].title.clone(), menu.card(at).stem(), menu.card(at).file.clone()];
     let drinks: Vec<Vec<String>> = (0..menu.briefs.len()).map(names).collect();
     let sold = read::sales(&bytes, &drinks).map_err(|findings| {
-        let text = String::from_utf8_lossy(&bytes).into_owned();
-        Failure::Findings { findings, sources: Sources { name, text, house: None } }
+        let sources = Sources::of(&name, &String::from_utf8_lossy(&bytes), None);
+        Failure::Findings { findings, sources }
     })?;
     Ok(sold.into_iter().map(Some).collect())
 }

@@ -3,20 +3,21 @@
 use super::Menu;
 use super::files::Card;
 use crate::answer::{
-    Became, ChangedLine, DrinkLine, DrinkPrices, Over, PricesLine, WhatIfLine, changed_line, drink_line,
+    Became, ChangedLine, DrinkLine, DrinkPrices, PricesLine, WhatIfLine, changed_line, drink_line,
     sweep_answer,
 };
 use crate::brief::Brief;
 use crate::cli::args::MenuArgs;
 use crate::cli::clock;
 use crate::cli::exit::Failure;
-use crate::cli::progress::Progress;
+use crate::cli::progress::progress;
+use crate::cli::sweep::question;
 use crate::explain::side_by_side::side_by_side;
 use crate::finding::Finding;
 use crate::menu::change::{Without, without};
 use crate::menu::solve_all;
-use crate::read::{ANY, Axis, Changes, Place, Setting, closest, read_changed};
-use crate::scenario::sweep::{Question, Run, Way, sweep};
+use crate::read::{ANY, Axis, Changes, Setting, closest, guess, read_changed};
+use crate::scenario::sweep::{Run, Way, sweep};
 
 /// Points of a price that are looked at.
 const POINTS: usize = 25;
@@ -52,9 +53,9 @@ pub fn what_if(args: &MenuArgs, menu: &Menu, before: &[DrinkLine]) -> Result<Opt
         }
     }
     let briefs: Vec<Brief> = changed.iter().map(|one| one.brief.clone()).collect();
-    let progress = Progress::new(briefs.len());
-    let found = solve_all(&briefs, clock::workers(), menu.stop, &|| progress.step());
-    progress.finish();
+    let progress = progress(briefs.len());
+    let found = solve_all(&briefs, clock::workers(), menu.stop, &|| progress.inc(1));
+    progress.finish_and_clear();
     for (one, found) in changed.into_iter().zip(&found) {
         let card = menu.card(one.drink);
         let line = drink_line(&card.title, &card.file, Became::Solved(&one.brief, found));
@@ -79,10 +80,8 @@ fn known(menu: &Menu, name: &str) -> Result<(), Failure> {
     if names().any(|known| known.eq_ignore_ascii_case(name.trim())) {
         return Ok(());
     }
-    let help = closest(name, names()).map_or_else(
-        || "name an ingredient as the briefs or the house do".to_owned(),
-        |meant| format!("did you mean \"{meant}\"?"),
-    );
+    let help =
+        guess(closest(name, names()), || "name an ingredient as the briefs or the house do".to_owned());
     Err(Failure::placeless("unknown-name", format!("no drink of this menu knows \"{name}\""), help))
 }
 
@@ -141,18 +140,18 @@ fn along(menu: &Menu, name: &str) -> Result<PricesLine, Failure> {
     known(menu, name)?;
     let keyed: Vec<(usize, String)> =
         (0..menu.briefs.len()).filter_map(|at| Some((at, price_key(&menu.briefs[at], name)?))).collect();
-    let progress = Progress::new(keyed.len());
+    let progress = progress(keyed.len());
     let found = side_by_side(&keyed, clock::workers(), |(at, key)| {
         let found = one_drink(menu, *at, key);
-        progress.step();
+        progress.inc(1);
         found
     });
-    progress.finish();
+    progress.finish_and_clear();
     let found: Vec<(DrinkPrices, Axis)> = found.into_iter().collect::<Result<_, _>>()?;
-    let own = found.first().and_then(|(_, axis)| axis.own).unwrap_or(0.0);
+    let own = found.first().and_then(|(_, axis)| axis.over.own).unwrap_or(0.0);
     Ok(PricesLine {
         ingredient: name.trim().to_owned(),
-        pack: found.first().and_then(|(_, axis)| axis.pack.clone()).unwrap_or_default(),
+        pack: found.first().and_then(|(_, axis)| axis.over.pack.clone()).unwrap_or_default(),
         from: SPAN.0 * own,
         to: SPAN.1 * own,
         drinks: found.into_iter().map(|(line, _)| line).collect(),
@@ -164,19 +163,14 @@ fn one_drink(menu: &Menu, at: usize, key: &str) -> Result<(DrinkPrices, Axis), F
     let page = menu.card(at).page.as_ref().ok_or_else(nothing)?;
     let refused = |findings| page.refused(findings);
     let axis = Axis::of(&page.bytes, &page.changes, key).map_err(refused)?;
-    let own = axis.own.ok_or_else(nothing)?;
+    let own = axis.over.own.ok_or_else(nothing)?;
     let (from, to) = (SPAN.0 * own, SPAN.1 * own);
     let value = |point: usize| from + (to - from) * point as f64 / (POINTS - 1) as f64;
     let way = Way { values: (0..POINTS).map(value).collect(), grain: 0.0 };
-    let ask = |value: f64| {
-        axis.at(&page.bytes, value).map(|place| match place {
-            Place::Reading(reading) => Question::Brief(Box::new(reading.brief)),
-            Place::Crossed(_) => Question::Crossed,
-        })
-    };
+    let ask = |value: f64| question(&axis, page, value);
     let run = Run { workers: 1, stop: menu.stop, told: &|_| () };
     let found = sweep(&ask, &way, run).map_err(refused)?;
-    let curve = sweep_answer(&Over::from(&axis), &found).ok_or_else(nothing)?;
+    let curve = sweep_answer(&axis.over, &found).ok_or_else(nothing)?;
     let title = menu.card(at).title.clone();
     Ok((DrinkPrices { title, switches: curve.switches.clone(), sweep: curve }, axis))
 }

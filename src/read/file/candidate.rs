@@ -1,11 +1,30 @@
 //! One ingredient as it is written.
 
+use std::ops::Range;
+
 use schemars::JsonSchema;
 use serde::Deserialize;
+use serde_json::Map;
 
-use super::{At, By, Entries, Figure, Pour, PourError, Quantity, Word};
+use super::{At, By, Entries, Figure, Pour, PourError, Quantity, Short, Word};
 use crate::brief::{Allergen, Handling, Role, Varies};
 use crate::liquid::Form;
+
+/// The keys of what is in an ingredient: of a preparation all of it follows from its parts.
+pub const FIGURES: [&str; 12] = [
+    "larder",
+    "form",
+    "strength",
+    "sugar",
+    "brix",
+    "acid",
+    "density",
+    "sweetness",
+    "polyols",
+    "polyol_sweetness",
+    "polyol_energy",
+    "other_energy",
+];
 
 /// One ingredient: from the larder, with figures of its own, or made in house.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
@@ -14,11 +33,7 @@ use crate::liquid::Form;
     "anyOf" = [{ "required": ["name"] }, { "required": ["larder"] }, { "required": ["house"] }],
     "not" = { "required": ["sugar", "brix"] },
     // The composition of a preparation follows from its parts.
-    "dependentSchemas" = { "made": { "properties": {
-        "larder": false, "form": false, "strength": false, "sugar": false, "brix": false, "acid": false,
-        "density": false, "sweetness": false, "polyols": false, "polyol_sweetness": false,
-        "polyol_energy": false, "other_energy": false,
-    } } }
+    "dependentSchemas" = { "made": { "properties": Map::from_iter(FIGURES.map(|key| (key.to_owned(), false.into()))) } }
 ))]
 pub struct Candidate {
     /// What it is called, once in a brief (default: its larder name)
@@ -32,13 +47,13 @@ pub struct Candidate {
     /// Liquid (amounts in ml, contents in g/L) or powder (amounts in g, contents in g/kg) (default liquid)
     pub form: Option<At<Word<Form>>>,
     /// Strength in % vol at 20 °C (default 0)
-    pub strength: Option<At<Figure<100>>>,
+    pub strength: Option<At<Short<f64, Figure<100>>>>,
     /// Sugars in g/L, of a powder in g/kg (default 0)
-    pub sugar: Option<At<Figure<2000>>>,
+    pub sugar: Option<At<Short<f64, Figure<2000>>>>,
     /// Sugars in g sucrose per 100 g, instead of sugar
-    pub brix: Option<At<Figure<100>>>,
+    pub brix: Option<At<Short<f64, Figure<100>>>>,
     /// Titratable acid as citric in g/L, of a powder in g/kg (default 0)
-    pub acid: Option<At<Figure<2000>>>,
+    pub acid: Option<At<Short<f64, Figure<2000>>>>,
     /// g/ml at 20 °C (default: computed from the rest)
     #[schemars(range(max = 5), extend("exclusiveMinimum" = 0))]
     pub density: Option<At<f64>>,
@@ -91,7 +106,7 @@ pub struct Candidate {
     #[schemars(range(min = -40, max = 100))]
     pub temperature: Option<At<f64>>,
     /// Its own pour step, "free", or its own measures (default: the bar's; 0.1 g for a powder)
-    pub pour: Option<At<Pour>>,
+    pub pour: Option<At<Short<Quantity, Pour>>>,
     /// How far one pour of it is off, or how it is poured (default: as variation says; a scale for a powder)
     pub pour_error: Option<At<PourError>>,
     /// What its natural range is between: serves, lots, seasons or makes (default: make for a bottled thing; else lot)
@@ -121,4 +136,29 @@ pub struct Made {
     /// Share of what is made that never reaches a glass, in % (default 0)
     #[schemars(range(min = 0), extend("exclusiveMaximum" = 100))]
     pub loss: Option<At<f64>>,
+}
+
+impl At<Candidate> {
+    /// Where it is named.
+    pub fn name_place(&self) -> Range<usize> {
+        self.name.as_ref().or(self.larder.as_ref()).map_or_else(|| self.place(), At::place)
+    }
+
+    /// Where each of its [`FIGURES`] stands.
+    pub fn figures(&self) -> [Option<Range<usize>>; 12] {
+        [
+            self.larder.as_ref().map(At::place),
+            self.form.as_ref().map(At::place),
+            self.strength.as_ref().map(At::place),
+            self.sugar.as_ref().map(At::place),
+            self.brix.as_ref().map(At::place),
+            self.acid.as_ref().map(At::place),
+            self.density.as_ref().map(At::place),
+            self.sweetness.as_ref().map(At::place),
+            self.polyols.as_ref().map(At::place),
+            self.polyol_sweetness.as_ref().map(At::place),
+            self.polyol_energy.as_ref().map(At::place),
+            self.other_energy.as_ref().map(At::place),
+        ]
+    }
 }

@@ -1,15 +1,20 @@
-//! Values that are either plain or a small table: figures with their range, and what is held.
+//! Figures with more to them than a number: their range, their spread, and what is to hold of them.
 
 use std::borrow::Cow;
-use std::fmt;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::de::value::MapAccessDeserializer;
-use serde::de::{Deserialize, Deserializer, MapAccess, Visitor};
+use serde::Deserialize;
+
+use super::value::schema;
+use super::{At, Word};
+use crate::liquid::instruments::{BASE, SAMPLE_ML};
+
+/// A number with its unit, in whatever way it is written; what it means is read later.
+pub(super) const WITH_A_NUMBER: &str = "^[^A-Za-z]*[0-9¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]|^\\s*[A-Z]{1,3}\\$?\\s*[0-9]";
 
 /// A figure of a composition: one number, or a typical value with its natural range. `MOST` is the
 /// largest value that may stand there.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Deserialize)]
 pub struct Figure<const MOST: u32> {
     /// The typical value.
     pub typical: f64,
@@ -19,41 +24,9 @@ pub struct Figure<const MOST: u32> {
     pub max: Option<f64>,
 }
 
-/// A number with its unit, in whatever way it is written; what it means is read later.
-pub(super) const WITH_A_NUMBER: &str = "^[^A-Za-z]*[0-9¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]|^\\s*[A-Z]{1,3}\\$?\\s*[0-9]";
-
-struct FigureVisitor<const MOST: u32>;
-
-impl<'de, const MOST: u32> Visitor<'de> for FigureVisitor<MOST> {
-    type Value = Figure<MOST>;
-
-    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a number or { typical, min, max }")
-    }
-
-    fn visit_i64<E: serde::de::Error>(self, number: i64) -> Result<Self::Value, E> {
-        self.visit_f64(number as f64)
-    }
-
-    fn visit_f64<E: serde::de::Error>(self, number: f64) -> Result<Self::Value, E> {
-        Ok(Figure { typical: number, min: None, max: None })
-    }
-
-    fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<Self::Value, A::Error> {
-        #[derive(serde::Deserialize)]
-        struct Written {
-            typical: f64,
-            min: Option<f64>,
-            max: Option<f64>,
-        }
-        let Written { typical, min, max } = Written::deserialize(MapAccessDeserializer::new(map))?;
-        Ok(Figure { typical, min, max })
-    }
-}
-
-impl<'de, const MOST: u32> Deserialize<'de> for Figure<MOST> {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        deserializer.deserialize_any(FigureVisitor)
+impl<const MOST: u32> From<f64> for Figure<MOST> {
+    fn from(typical: f64) -> Self {
+        Self { typical, min: None, max: None }
     }
 }
 
@@ -78,8 +51,92 @@ impl<const MOST: u32> JsonSchema for Figure<MOST> {
     }
 }
 
+/// A given melt, in % of what is poured on the ice: a number, or a number with its spread.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Deserialize)]
+pub struct Melt {
+    /// What was weighed, or is wanted.
+    pub typical: f64,
+    /// How far it may be off either way; the rule's own where none is given.
+    pub spread: Option<f64>,
+    /// The strength before the ice, % vol, of the drink that it was weighed with.
+    pub at: Option<f64>,
+    /// Whether it stands for every strength, and does not vary unless a spread is given.
+    #[serde(default)]
+    pub exact: bool,
+}
+
+impl From<f64> for Melt {
+    fn from(typical: f64) -> Self {
+        Self { typical, ..Self::default() }
+    }
+}
+
+schema!(Melt: "Melt", |_generator| {
+    let number = json_schema!({ "type": "number", "minimum": 0, "maximum": 300 });
+    json_schema!({
+        "description": "A number, or a typical value with its spread either way, the strength (% vol before \
+                        the ice) of the drink that it was weighed with, and whether it stands for every strength",
+        "anyOf": [number, {
+            "type": "object",
+            "properties": {
+                "typical": number,
+                "spread": { "type": "number", "minimum": 0, "maximum": 100 },
+                "at": { "type": "number", "minimum": 0, "maximum": 100 },
+                "exact": { "type": "boolean" },
+            },
+            "required": ["typical"],
+            "additionalProperties": false,
+        }],
+    })
+});
+
+/// A titration: how much base, or that with its molarity and the sample.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(default)]
+pub struct Titrated {
+    /// Base used up, ml.
+    pub base: f64,
+    /// Molarity of the base, mol/L.
+    pub molar: f64,
+    /// The sample, ml.
+    pub sample: f64,
+}
+
+impl From<f64> for Titrated {
+    fn from(base: f64) -> Self {
+        Self { base, molar: BASE, sample: SAMPLE_ML }
+    }
+}
+
+impl Default for Titrated {
+    /// A base that is missing has been told of before anything of this is used.
+    fn default() -> Self {
+        Self::from(0.0)
+    }
+}
+
+schema!(Titrated: "Titration", |_generator| {
+    let about = "Base used up, ml";
+    let base = json_schema!({ "description": about, "type": "number", "minimum": 0, "maximum": 10_000 });
+    let over_nothing = |about: &str| json_schema!({ "description": about, "type": "number", "exclusiveMinimum": 0, "maximum": 10_000 });
+    json_schema!({
+        "description": "ml of 0.1 mol/L base on 10 ml, or the table of all three",
+        "anyOf": [base, {
+            "type": "object",
+            "properties": {
+                "base": base,
+                "molar": over_nothing("Molarity of the base, mol/L (default 0.1)"),
+                "sample": over_nothing("The sample, ml (default 10)"),
+            },
+            "required": ["base"],
+            "additionalProperties": false,
+        }],
+    })
+});
+
 /// For which compositions the targets have to hold, as written.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(from = "Share")]
 pub enum HoldWish {
     /// The typical one.
     Typical,
@@ -89,54 +146,64 @@ pub enum HoldWish {
     Share(f64),
 }
 
-struct HoldVisitor;
+#[derive(Deserialize)]
+struct Share {
+    share: f64,
+}
 
-impl<'de> Visitor<'de> for HoldVisitor {
-    type Value = HoldWish;
-
-    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("`typical`, `worst` or { share = 95 }")
-    }
-
-    fn visit_str<E: serde::de::Error>(self, text: &str) -> Result<HoldWish, E> {
-        match text {
-            "typical" => Ok(HoldWish::Typical),
-            "worst" => Ok(HoldWish::Worst),
-            _ => Err(E::custom("unknown word")),
-        }
-    }
-
-    fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<HoldWish, A::Error> {
-        #[derive(serde::Deserialize)]
-        struct Written {
-            share: f64,
-        }
-        Written::deserialize(MapAccessDeserializer::new(map)).map(|w| HoldWish::Share(w.share))
+impl From<Share> for HoldWish {
+    fn from(Share { share }: Share) -> Self {
+        Self::Share(share)
     }
 }
 
-impl<'de> Deserialize<'de> for HoldWish {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        deserializer.deserialize_any(HoldVisitor)
+impl From<Word<HoldWish>> for HoldWish {
+    fn from(word: Word<Self>) -> Self {
+        word.0
     }
 }
 
-impl JsonSchema for HoldWish {
-    fn schema_name() -> Cow<'static, str> {
-        "HoldFor".into()
-    }
+schema!(HoldWish: "HoldFor", |_generator| {
+    json_schema!({
+        "anyOf": [{ "type": "string", "enum": ["typical", "worst"] }, {
+            "type": "object",
+            "properties": { "share": {
+                "description": "In at least this many % of serves",
+                "type": "number", "exclusiveMinimum": 0, "exclusiveMaximum": 100,
+            } },
+            "required": ["share"],
+            "additionalProperties": false,
+        }],
+    })
+});
 
-    fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        json_schema!({
-            "anyOf": [{ "type": "string", "enum": ["typical", "worst"] }, {
-                "type": "object",
-                "properties": { "share": {
-                    "description": "In at least this many % of serves",
-                    "type": "number", "exclusiveMinimum": 0, "exclusiveMaximum": 100,
-                } },
-                "required": ["share"],
-                "additionalProperties": false,
-            }],
-        })
+/// What is to be as high as possible: one figure, or how many of some notes are covered.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+pub struct Highest {
+    /// A target name, a property or an ingredient; none: the notes.
+    #[serde(skip)]
+    pub of: Option<String>,
+    /// Notes, as many of which as possible are to be carried by what is used.
+    #[serde(default)]
+    pub notes: Vec<At<String>>,
+}
+
+impl From<String> for Highest {
+    fn from(of: String) -> Self {
+        Self { of: Some(of), notes: Vec::new() }
     }
 }
+
+schema!(Highest: inline "Highest", |_generator| {
+    json_schema!({
+        "anyOf": [{ "type": "string" }, {
+            "type": "object",
+            "properties": { "notes": {
+                "description": "Words that ingredients carry as their notes",
+                "type": "array", "items": { "type": "string" }, "minItems": 1, "maxItems": 100,
+            } },
+            "required": ["notes"],
+            "additionalProperties": false,
+        }],
+    })
+});

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::{At, Candidate, Entries, Keyword, Melt, PourError, Property, Quantity, Weighed, Word};
+use super::{At, Candidate, Entries, Melt, PourError, Property, Quantity, Short, Store, Weighed, Word};
 use crate::brief::Role;
 
 /// Bottles, prices, preparations, measured figures and notes, written down once for all briefs.
@@ -36,30 +36,13 @@ pub struct House {
 #[expect(dead_code, reason = "its schema is what counts: a house is taken in table by table")]
 pub struct Melts {
     /// Shaken
-    pub shake: Option<At<Melt>>,
+    pub shake: Option<At<Short<f64, Melt>>>,
     /// Stirred
-    pub stir: Option<At<Melt>>,
+    pub stir: Option<At<Short<f64, Melt>>>,
     /// Built
-    pub build: Option<At<Melt>>,
+    pub build: Option<At<Short<f64, Melt>>>,
     /// Blended
-    pub blend: Option<At<Melt>>,
-}
-
-/// Where ingredients are brought from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Store {
-    /// The house.
-    House,
-    /// The built-in larder.
-    Larder,
-}
-
-impl Keyword for Store {
-    const NAME: &'static str = "Store";
-
-    fn words() -> Vec<(&'static str, Self)> {
-        vec![("house", Self::House), ("larder", Self::Larder)]
-    }
+    pub blend: Option<At<Short<f64, Melt>>>,
 }
 
 /// All that fit come in as candidates.

@@ -5,25 +5,19 @@
 
 mod candidate;
 mod figure;
-mod highest;
 mod house;
-mod melt;
 mod notebook;
-mod pour_error;
 mod quantity;
 mod value;
 mod word;
 
-pub use candidate::{Candidate, Made};
-pub use figure::{Figure, HoldWish};
-pub use highest::Highest;
+pub use candidate::{Candidate, FIGURES, Made};
+pub use figure::{Figure, Highest, HoldWish, Melt, Titrated};
 pub use house::{Bring, House, Kept};
-pub use melt::Melt;
-pub use notebook::{Code, PouredAs, Tasted, Weighed};
-pub use pour_error::PourError;
-pub use quantity::{Pour, Quantity};
-pub use value::{At, Entries};
-pub use word::{By, Keyword, Served, Word};
+pub use notebook::{Tasted, Weighed};
+pub use quantity::{Code, Pour, PourError, PouredAs, Quantity};
+pub use value::{At, Entries, Short, entries, listed};
+pub use word::{By, Keyword, Served, Store, Word};
 
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -96,7 +90,7 @@ pub struct Serve {
     #[schemars(required)]
     pub method: Option<At<Word<Method>>>,
     /// Melt water in % of the poured volume: shifts the method's rule, whose spread stays
-    pub melt: Option<At<Melt>>,
+    pub melt: Option<At<Short<f64, Melt>>>,
     /// Whether it is served without ice in the glass or with some (default: up; on ice where it is built)
     pub served: Option<At<Word<Served>>>,
     /// How much ice is in the glass (default: a third of a gram per ml of glass, half a gram of crushed ice)
@@ -104,7 +98,7 @@ pub struct Serve {
     /// Whether the ice in the glass is crushed (default false)
     pub crushed: Option<At<bool>>,
     /// The step the bar measures in, "free" for any amount, or what its jiggers measure (default 2.5 ml)
-    pub pour: Option<At<Pour>>,
+    pub pour: Option<At<Short<Quantity, Pour>>>,
     /// An ingredient that is used gets at least this much (default: one pour step); not for powders
     pub smallest: Option<At<Quantity>>,
     /// At most so many ingredients
@@ -154,7 +148,7 @@ pub struct Aim {
     pub lowest: Option<At<String>>,
     /// As high as possible: a target name, a property or an ingredient, or { notes = [ … ] }: as many of these as can be
     /// carried by what is used
-    pub highest: Option<At<Highest>>,
+    pub highest: Option<At<Short<String, Highest>>>,
     /// As close as possible: to the reference, or to the middle of every two-sided range
     pub nearest: Option<At<Word<Nearest>>>,
     /// Differences of at most this do not matter, in the unit of what is aimed for: among specs as good as that the one
@@ -170,11 +164,10 @@ impl Aim {
     }
 }
 
-impl At<Highest> {
+impl At<Short<String, Highest>> {
     /// The name that is to be as high as possible, where it is one.
     pub fn name(&self) -> Option<At<String>> {
-        let Highest::Of(name) = &self.value else { return None };
-        Some(At { value: name.clone(), place: self.place() })
+        Some(At { value: self.of.clone()?, place: self.place() })
     }
 }
 
@@ -266,7 +259,7 @@ pub struct Answer {
 #[serde(deny_unknown_fields)]
 pub struct Variation {
     /// For which compositions the targets hold: typical, worst (every one in the natural ranges), or in a share of serves
-    pub hold: Option<At<HoldWish>>,
+    pub hold: Option<At<Short<Word<HoldWish>, HoldWish>>>,
     /// How far one pour of a liquid is off, or how it is poured (default: jigger)
     pub pour_error: Option<At<PourError>>,
 }

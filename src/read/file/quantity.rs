@@ -1,48 +1,19 @@
-//! A quantity as it is written.
+//! Quantities as they are written, and what is written as one.
 
-use std::borrow::Cow;
-use std::fmt;
+use schemars::json_schema;
+use serde::Deserialize;
 
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::de::{Deserialize, Deserializer, SeqAccess, Visitor};
-
-use super::At;
+use super::value::schema;
+use super::{At, Entries};
 
 /// A quantity as written: a number with a unit, or a bare number.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(untagged)]
 pub enum Quantity {
     /// Text, such as `2.5 ml`.
     Text(String),
     /// A bare number: ml, or g for powders.
     Number(f64),
-}
-
-struct QuantityVisitor;
-
-impl Visitor<'_> for QuantityVisitor {
-    type Value = Quantity;
-
-    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a quantity")
-    }
-
-    fn visit_str<E>(self, text: &str) -> Result<Quantity, E> {
-        Ok(Quantity::Text(text.to_owned()))
-    }
-
-    fn visit_i64<E>(self, number: i64) -> Result<Quantity, E> {
-        Ok(Quantity::Number(number as f64))
-    }
-
-    fn visit_f64<E>(self, number: f64) -> Result<Quantity, E> {
-        Ok(Quantity::Number(number))
-    }
-}
-
-impl<'de> Deserialize<'de> for Quantity {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        deserializer.deserialize_any(QuantityVisitor)
-    }
 }
 
 /// What `Amount::parse` accepts, and `free`; which of the two may stand where is checked later.
@@ -52,8 +23,42 @@ const QUANTITY_PATTERN: &str = "^\\s*(?:free|(?:\\+?(?:[0-9]+\\.?[0-9]*|\\.[0-9]
     [mMcCdD]?[lL]|(?:[iI][mM][pP]\\s+)?[fF][lL]\\s+[oO][zZ]|[oO][zZ]|[tT][sS][pP]|[tT][bB][sS][pP]|\
     [bB][aA][rR][sS][pP][oO][oO][nN][sS]?|[dD][aA][sS][hH](?:[eE][sS])?|[kK]?[gG])?)\\s*$";
 
+schema!(Quantity: "Quantity", |_generator| {
+    json_schema!({
+        "description": "A number with a unit, such as \"2.5 ml\"; a bare number is ml, or g for a powder",
+        "type": ["string", "number"],
+        "pattern": QUANTITY_PATTERN,
+        "minimum": 0,
+        "maximum": 1e9,
+    })
+});
+
+/// How far off a pour is: `1 ml + 2 %` or `jigger`, or a bare number.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(transparent)]
+pub struct PourError(pub Quantity);
+
+/// A word, an amount, a share, or an amount and a share.
+const ERROR_PATTERN: &str = "^\\s*(?:jigger|free hand|dash|scale|\
+    \\+?(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)(?:[eE][+-]?[0-9]+)?\\s*(?:%|(?:\
+    [mMcCdD]?[lL]|(?:[iI][mM][pP]\\s+)?[fF][lL]\\s+[oO][zZ]|[oO][zZ]|[tT][sS][pP]|[tT][bB][sS][pP]|\
+    [bB][aA][rR][sS][pP][oO][oO][nN][sS]?|[dD][aA][sS][hH](?:[eE][sS])?|[kK]?[gG])?\
+    (?:\\s*\\+\\s*(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)\\s*%)?))\\s*$";
+
+schema!(PourError: "PourError", |_generator| {
+    json_schema!({
+        "description": "Standard deviation of one pour: \"1 ml\", \"3 %\" of what is poured, \"1 ml + 3 %\"; or how it is \
+                        poured: \"jigger\", \"free hand\", \"dash\", \"scale\"",
+        "type": ["string", "number"],
+        "pattern": ERROR_PATTERN,
+        "minimum": 0,
+        "maximum": 1e9,
+    })
+});
+
 /// In which amounts is poured, as written: a step, `free`, or what jiggers measure.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(from = "Vec<At<Quantity>>")]
 pub enum Pour {
     /// A step, `free`, or `jigger 15/25/40`.
     Step(Quantity),
@@ -61,73 +66,72 @@ pub enum Pour {
     List(Vec<At<Quantity>>),
 }
 
-struct PourVisitor;
-
-impl<'de> Visitor<'de> for PourVisitor {
-    type Value = Pour;
-
-    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a quantity or a list of them")
-    }
-
-    fn visit_str<E>(self, text: &str) -> Result<Pour, E> {
-        Ok(Pour::Step(Quantity::Text(text.to_owned())))
-    }
-
-    fn visit_i64<E>(self, number: i64) -> Result<Pour, E> {
-        Ok(Pour::Step(Quantity::Number(number as f64)))
-    }
-
-    fn visit_f64<E>(self, number: f64) -> Result<Pour, E> {
-        Ok(Pour::Step(Quantity::Number(number)))
-    }
-
-    fn visit_seq<A: SeqAccess<'de>>(self, mut items: A) -> Result<Pour, A::Error> {
-        let mut all = Vec::new();
-        while let Some(item) = items.next_element()? {
-            all.push(item);
-        }
-        Ok(Pour::List(all))
+impl From<Quantity> for Pour {
+    fn from(step: Quantity) -> Self {
+        Self::Step(step)
     }
 }
 
-impl<'de> Deserialize<'de> for Pour {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        deserializer.deserialize_any(PourVisitor)
+impl From<Vec<At<Quantity>>> for Pour {
+    fn from(list: Vec<At<Quantity>>) -> Self {
+        Self::List(list)
     }
 }
 
-impl JsonSchema for Pour {
-    fn schema_name() -> Cow<'static, str> {
-        "Pour".into()
-    }
+schema!(Pour: "Pour", |generator| {
+    let quantity = generator.subschema_for::<Quantity>();
+    json_schema!({
+        "description": "A step such as \"2.5 ml\", \"free\", what jiggers measure, halves included: \"jigger 25/50\", \
+            or a list of amounts: these and their sums",
+        "anyOf": [
+            quantity,
+            { "type": "string", "pattern": "^\\s*[jJ][iI][gG][gG][eE][rR][sS]?\\s+\\S" },
+            { "type": "array", "items": quantity, "minItems": 1 },
+        ],
+    })
+});
 
-    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
-        let quantity = generator.subschema_for::<Quantity>();
-        json_schema!({
-            "description": "A step such as \"2.5 ml\", \"free\", what jiggers measure, halves included: \"jigger 25/50\", \
-                or a list of amounts: these and their sums",
-            "anyOf": [
-                quantity,
-                { "type": "string", "pattern": "^\\s*[jJ][iI][gG][gG][eE][rR][sS]?\\s+\\S" },
-                { "type": "array", "items": quantity, "minItems": 1 },
-            ],
+/// What was poured, as it is written: a line, or a table of amounts.
+#[derive(Debug, Deserialize)]
+#[serde(from = "Entries<Quantity>")]
+pub enum PouredAs {
+    /// `"50 ml aged rum, 25 ml lime juice"`
+    Line(String),
+    /// `{ "aged rum" = "50 ml", "lime juice" = "25 ml" }`
+    Each(Entries<Quantity>),
+}
+
+impl From<String> for PouredAs {
+    fn from(line: String) -> Self {
+        Self::Line(line)
+    }
+}
+
+impl From<Entries<Quantity>> for PouredAs {
+    fn from(each: Entries<Quantity>) -> Self {
+        Self::Each(each)
+    }
+}
+
+schema!(PouredAs: inline "Poured", |generator| {
+    let each = generator.subschema_for::<Entries<Quantity>>();
+    json_schema!({ "anyOf": [{ "type": "string" }, each] })
+});
+
+/// The name of a kept spec; that of a glass of a flight is a number, and may stand without quotes.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(from = "Quantity")]
+pub struct Code(pub String);
+
+impl From<Quantity> for Code {
+    fn from(written: Quantity) -> Self {
+        Self(match written {
+            Quantity::Text(name) => name,
+            Quantity::Number(number) => number.to_string(),
         })
     }
 }
 
-impl JsonSchema for Quantity {
-    fn schema_name() -> Cow<'static, str> {
-        "Quantity".into()
-    }
-
-    fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        json_schema!({
-            "description": "A number with a unit, such as \"2.5 ml\"; a bare number is ml, or g for a powder",
-            "type": ["string", "number"],
-            "pattern": QUANTITY_PATTERN,
-            "minimum": 0,
-            "maximum": 1e9,
-        })
-    }
-}
+schema!(Code: inline "Code", |_generator| {
+    json_schema!({ "anyOf": [{ "type": "string" }, { "type": "integer", "minimum": 0, "maximum": 1_000_000_000 }] })
+});

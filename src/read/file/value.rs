@@ -6,11 +6,38 @@ use std::marker::PhantomData;
 use std::ops::{Deref, Range};
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::de::{Deserialize, Deserializer, MapAccess, Visitor};
+use serde::de::value::{MapAccessDeserializer, SeqAccessDeserializer};
+use serde::de::{Deserialize, Deserializer, Error, IntoDeserializer, MapAccess, SeqAccess, Visitor};
 use toml::Spanned;
 
 use super::{Bound, Held, Limits, Quantity, Targets};
 use crate::brief::Measure;
+
+/// Gives a type its schema under a name, which stands among the definitions; or `inline`, where it is used.
+macro_rules! schema {
+    ($of:ty: inline $name:literal, |$generator:ident| $schema:expr) => {
+        schema!(@ $of, $name, true, $generator, $schema);
+    };
+    ($of:ty: $name:literal, |$generator:ident| $schema:expr) => {
+        schema!(@ $of, $name, false, $generator, $schema);
+    };
+    (@ $of:ty, $name:literal, $inline:literal, $generator:ident, $schema:expr) => {
+        impl schemars::JsonSchema for $of {
+            fn schema_name() -> std::borrow::Cow<'static, str> {
+                $name.into()
+            }
+
+            fn inline_schema() -> bool {
+                $inline
+            }
+
+            fn json_schema($generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+                $schema
+            }
+        }
+    };
+}
+pub(super) use schema;
 
 /// A value and the bytes of the text where it stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -43,22 +70,80 @@ impl<'de, T: Deserialize<'de>> Deserialize<'de> for At<T> {
     }
 }
 
-impl<T: JsonSchema> JsonSchema for At<T> {
-    fn schema_name() -> Cow<'static, str> {
-        T::schema_name()
+/// Something that is written as a table or a list, or short: as one plain value `P`, from which it follows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Short<P, T>(pub T, PhantomData<P>);
+
+impl<P, T> Deref for Short<P, T> {
+    type Target = T;
+
+    fn deref(&self) -> &T {
+        &self.0
+    }
+}
+
+struct ShortVisitor<P, T>(PhantomData<(P, T)>);
+
+impl<'de, P: Deserialize<'de>, T: Deserialize<'de> + From<P>> Visitor<'de> for ShortVisitor<P, T> {
+    type Value = T;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a plain value, a table or a list")
     }
 
-    fn schema_id() -> Cow<'static, str> {
-        T::schema_id()
+    fn visit_str<E: Error>(self, text: &str) -> Result<T, E> {
+        P::deserialize(text.into_deserializer()).map(T::from)
     }
 
-    fn inline_schema() -> bool {
-        T::inline_schema()
+    fn visit_i64<E: Error>(self, number: i64) -> Result<T, E> {
+        P::deserialize(number.into_deserializer()).map(T::from)
     }
 
-    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
-        T::json_schema(generator)
+    fn visit_f64<E: Error>(self, number: f64) -> Result<T, E> {
+        P::deserialize(number.into_deserializer()).map(T::from)
     }
+
+    fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<T, A::Error> {
+        T::deserialize(MapAccessDeserializer::new(map))
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, list: A) -> Result<T, A::Error> {
+        T::deserialize(SeqAccessDeserializer::new(list))
+    }
+}
+
+impl<'de, P: Deserialize<'de>, T: Deserialize<'de> + From<P>> Deserialize<'de> for Short<P, T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_any(ShortVisitor(PhantomData)).map(|whole| Self(whole, PhantomData))
+    }
+}
+
+/// What wraps a value has the schema of the value.
+macro_rules! schema_of_the_value {
+    ($(<$($of:ident),+> $wrapper:ty => $value:ident;)+) => {$(
+        impl<$($of),+> JsonSchema for $wrapper where $value: JsonSchema {
+            fn schema_name() -> Cow<'static, str> {
+                $value::schema_name()
+            }
+
+            fn schema_id() -> Cow<'static, str> {
+                $value::schema_id()
+            }
+
+            fn inline_schema() -> bool {
+                $value::inline_schema()
+            }
+
+            fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+                $value::json_schema(generator)
+            }
+        }
+    )+};
+}
+
+schema_of_the_value! {
+    <T> At<T> => T;
+    <P, T> Short<P, T> => T;
 }
 
 /// A table whose keys are names of the user's own, in the order of the text.
@@ -69,6 +154,16 @@ impl<T> Default for Entries<T> {
     fn default() -> Self {
         Self(Vec::new())
     }
+}
+
+/// The entries of a table that may be absent.
+pub fn entries<T>(table: Option<&At<Entries<T>>>) -> &[(At<String>, At<T>)] {
+    table.map_or(&[], |table| table.value.0.as_slice())
+}
+
+/// The items of a list that may be absent.
+pub fn listed<T>(list: Option<&At<Vec<At<T>>>>) -> &[At<T>] {
+    list.map_or(&[], |list| list.value.as_slice())
 }
 
 struct EntriesVisitor<T>(PhantomData<T>);
@@ -127,25 +222,19 @@ impl Entry for f64 {
     }
 }
 
-impl JsonSchema for Targets {
-    fn schema_name() -> Cow<'static, str> {
-        "Targets".into()
+schema!(Targets: "Targets", |generator| {
+    let limits = generator.subschema_for::<Limits>();
+    let [number, text] = limit();
+    let target =
+        |description: &str| json_schema!({ "description": description, "anyOf": [limits, number, text] });
+    let mut keys = serde_json::Map::new();
+    for measure in Measure::BUILT_IN {
+        let target = target(target_description(measure));
+        keys.insert(measure.keyword().to_owned(), target.to_value());
     }
-
-    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
-        let limits = generator.subschema_for::<Limits>();
-        let [number, text] = limit();
-        let target =
-            |description: &str| json_schema!({ "description": description, "anyOf": [limits, number, text] });
-        let mut keys = serde_json::Map::new();
-        for measure in Measure::BUILT_IN {
-            let target = target(target_description(measure));
-            keys.insert(measure.keyword().to_owned(), target.to_value());
-        }
-        let rest = target("A property of the brief: limits, or one figure");
-        json_schema!({ "type": "object", "properties": keys, "additionalProperties": rest })
-    }
-}
+    let rest = target("A property of the brief: limits, or one figure");
+    json_schema!({ "type": "object", "properties": keys, "additionalProperties": rest })
+});
 
 /// A limit: a number, or text with a unit.
 fn limit() -> [Schema; 2] {
@@ -155,35 +244,19 @@ fn limit() -> [Schema; 2] {
     ]
 }
 
-impl JsonSchema for Bound {
-    fn schema_name() -> Cow<'static, str> {
-        "Bound".into()
-    }
+schema!(Bound: inline "Bound", |_generator| {
+    json_schema!({ "anyOf": limit() })
+});
 
-    fn inline_schema() -> bool {
-        true
-    }
-
-    fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        json_schema!({ "anyOf": limit() })
-    }
-}
-
-impl JsonSchema for Held {
-    fn schema_name() -> Cow<'static, str> {
-        "Held".into()
-    }
-
-    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
-        let within = generator.subschema_for::<Bound>();
-        json_schema!({
-            "anyOf": [
-                { "type": "object", "additionalProperties": within },
-                { "type": "string", "enum": ["close", "loose"] },
-            ],
-        })
-    }
-}
+schema!(Held: "Held", |generator| {
+    let within = generator.subschema_for::<Bound>();
+    json_schema!({
+        "anyOf": [
+            { "type": "object", "additionalProperties": within },
+            { "type": "string", "enum": ["close", "loose"] },
+        ],
+    })
+});
 
 fn target_description(measure: Measure) -> &'static str {
     match measure {

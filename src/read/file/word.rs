@@ -5,16 +5,22 @@ use std::borrow::Cow;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{Deserialize, Deserializer, Error};
 
-use crate::brief::{Allergen, Handling, Nearest, Per, Role, Varies};
+use super::HoldWish;
+use crate::brief::{Allergen, Handling, Nearest, Per, Role, Said, Varies};
 use crate::liquid::{Form, Method};
 
 /// A meaning that a brief writes as one of a few words.
-pub trait Keyword: Copy + 'static {
+pub trait Keyword: Copy + PartialEq + 'static {
     /// What the list of words is called in the schema.
     const NAME: &'static str;
 
     /// Every word with its meaning, in the order in which they are shown.
     fn words() -> Vec<(&'static str, Self)>;
+
+    /// The word of this meaning.
+    fn word(self) -> &'static str {
+        Self::words().into_iter().find(|(_, meaning)| *meaning == self).map_or("", |(word, _)| word)
+    }
 }
 
 /// One keyword of a brief.
@@ -62,58 +68,45 @@ pub enum By {
     Volume,
 }
 
-impl Keyword for By {
-    const NAME: &'static str = "By";
-
-    fn words() -> Vec<(&'static str, Self)> {
-        vec![("weight", Self::Weight), ("volume", Self::Volume)]
-    }
+/// Where ingredients are brought from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Store {
+    /// The house.
+    House,
+    /// The built-in larder.
+    Larder,
 }
 
-impl Keyword for Nearest {
-    const NAME: &'static str = "Nearest";
+/// Gives meanings their words: those that stand here, or those that the type itself has for each of its meanings.
+macro_rules! keywords {
+    (own: $($own:ident),+; $($of:ident { $($word:literal: $meaning:ident),+ })+) => {
+        $(impl Keyword for $of {
+            const NAME: &'static str = stringify!($of);
 
-    fn words() -> Vec<(&'static str, Self)> {
-        vec![("reference", Self::Reference), ("middle", Self::Middle)]
-    }
+            fn words() -> Vec<(&'static str, Self)> {
+                vec![$(($word, Self::$meaning)),+]
+            }
+        })+
+        $(impl Keyword for $own {
+            const NAME: &'static str = stringify!($own);
+
+            fn words() -> Vec<(&'static str, Self)> {
+                Self::ALL.into_iter().map(|meaning| (meaning.keyword(), meaning)).collect()
+            }
+        })+
+    };
 }
 
-impl Keyword for Method {
-    const NAME: &'static str = "Method";
-
-    fn words() -> Vec<(&'static str, Self)> {
-        vec![
-            ("shake", Self::Shake),
-            ("stir", Self::Stir),
-            ("build", Self::Build),
-            ("blend", Self::Blend),
-            ("none", Self::None),
-        ]
-    }
-}
-
-impl Keyword for Served {
-    const NAME: &'static str = "Served";
-
-    fn words() -> Vec<(&'static str, Self)> {
-        vec![("up", Self::Up), ("on ice", Self::OnIce)]
-    }
-}
-
-impl Keyword for Form {
-    const NAME: &'static str = "Form";
-
-    fn words() -> Vec<(&'static str, Self)> {
-        vec![("liquid", Self::Liquid), ("powder", Self::Powder)]
-    }
-}
-
-impl Keyword for Per {
-    const NAME: &'static str = "Per";
-
-    fn words() -> Vec<(&'static str, Self)> {
-        vec![("serve", Self::Serve), ("litre", Self::Litre)]
-    }
+keywords! {
+    own: Allergen, Handling, Role, Said;
+    HoldWish { "typical": Typical, "worst": Worst }
+    By { "weight": Weight, "volume": Volume }
+    Form { "liquid": Liquid, "powder": Powder }
+    Method { "shake": Shake, "stir": Stir, "build": Build, "blend": Blend, "none": None }
+    Nearest { "reference": Reference, "middle": Middle }
+    Per { "serve": Serve, "litre": Litre }
+    Served { "up": Up, "on ice": OnIce }
+    Store { "house": House, "larder": Larder }
 }
 
 impl Keyword for Varies {
@@ -121,29 +114,5 @@ impl Keyword for Varies {
 
     fn words() -> Vec<(&'static str, Self)> {
         Self::WORDS.to_vec()
-    }
-}
-
-impl Keyword for Role {
-    const NAME: &'static str = "Role";
-
-    fn words() -> Vec<(&'static str, Self)> {
-        Self::ALL.into_iter().map(|role| (role.keyword(), role)).collect()
-    }
-}
-
-impl Keyword for Allergen {
-    const NAME: &'static str = "Allergen";
-
-    fn words() -> Vec<(&'static str, Self)> {
-        Self::ALL.into_iter().map(|allergen| (allergen.keyword(), allergen)).collect()
-    }
-}
-
-impl Keyword for Handling {
-    const NAME: &'static str = "Handling";
-
-    fn words() -> Vec<(&'static str, Self)> {
-        Self::ALL.into_iter().map(|handling| (handling.keyword(), handling)).collect()
     }
 }

@@ -2,10 +2,11 @@
 
 use std::sync::Arc;
 
-use super::text::{method_word, toml};
+use super::text::toml;
 use crate::brief::Brief;
 use crate::finding::Finding;
 use crate::liquid::Method;
+use crate::read::file::Keyword;
 use crate::read::{Changes, House, Weighings, house, read_changed, read_with};
 
 /// Stands in for an ingredient.
@@ -43,7 +44,7 @@ fn shelf_text(house: &Arc<House>, method: Method) -> Result<String, Vec<Finding>
     let mut text = format!(
         "{title}house = \"house\"\n[serve]\nmethod = \"{}\"\n{melt}[targets]\nvolume = {{ max = 2000 }}\n[aim]\n\
          lowest = \"volume\"\n",
-        method_word(method)
+        method.word()
     );
     if !shelf.properties.is_empty() {
         text.push_str("[properties]\n");

@@ -113,7 +113,7 @@ fn item(piece: &str, place: &Range<usize>, house: &[String]) -> Result<Item, Fin
         if spelling::begins(rest) || measured.is_ok() {
             return measured.map(|item| Item { top: true, ..item });
         }
-        let what = named(rest, place, house, Short::Meant)?;
+        let what = named(rest, place, house, true)?;
         return Ok(Item { what, amount: Amount::ml(TOP), written: Written::Top, top: true });
     }
     poured(piece, place, house)
@@ -135,7 +135,7 @@ fn poured(piece: &str, place: &Range<usize>, house: &[String]) -> Result<Item, F
             continue;
         }
         // Two limes are no two millilitres of their juice.
-        let short = if text.contains(char::is_alphabetic) { Short::Meant } else { Short::Not };
+        let short = text.contains(char::is_alphabetic);
         match named(name.strip_prefix("of ").unwrap_or(name), place, house, short) {
             Ok(what) => return measured(what, amount, &text, place),
             Err(finding) => fault = fault.or(Some(finding)),
@@ -167,7 +167,7 @@ fn behind(piece: &str, place: &Range<usize>, house: &[String]) -> Result<Item, F
             && let Ok(read) = Amount::parse(&spelling::plain(amount), Unit::Ml)
         {
             let name = name.trim().trim_end_matches([':', '-', '–']).trim();
-            let what = named(name, place, house, Short::Meant)?;
+            let what = named(name, place, house, true)?;
             return measured(what, read, &spelling::plain(amount), place);
         }
     }
@@ -212,26 +212,18 @@ fn word_ends(text: &str) -> Vec<usize> {
     ends
 }
 
-/// Whether a name may be cut short: `lemon` for lemon juice.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Short {
-    Meant,
-    Not,
-}
-
-fn named(name: &str, place: &Range<usize>, house: &[String], short: Short) -> Result<Found, Finding> {
-    let cut = || names::short(name, house).filter(|_| short == Short::Meant);
+/// The ingredient of a name, which may be cut `short`: `lemon` for lemon juice.
+fn named(name: &str, place: &Range<usize>, house: &[String], short: bool) -> Result<Found, Finding> {
+    let cut = || names::short(name, house).filter(|_| short);
     names::find(name, house).or_else(|meant| cut().ok_or(meant)).map_err(|meant| {
         let what = format!("neither the house nor the larder knows \"{}\"", shown(name));
-        let guess = match meant.as_slice() {
-            [] => String::new(),
-            names => format!("did you mean {}? Or ", names.iter().map(|n| format!("\"{n}\"")).collect::<Vec<_>>().join(", ")),
-        };
-        let parts = name.starts_with("part ") || name.starts_with("parts ");
-        if parts {
+        if name.starts_with("part ") || name.starts_with("parts ") {
             let help = "parts have no size: write how much in ml, cl or oz";
             return Finding::error("unknown-ingredient", place.clone(), what, help);
         }
+        let meant: Vec<String> = meant.iter().map(|name| format!("\"{name}\"")).collect();
+        let guess =
+            if meant.is_empty() { String::new() } else { format!("did you mean {}? Or ", meant.join(", ")) };
         let help = format!(
             "{guess}give its figures in a house file, and that with --house: [[candidate]] name = \"{}\", role = …, \
              strength = … % vol, sugar = … g/L, acid = … g/L",

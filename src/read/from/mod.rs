@@ -19,7 +19,6 @@ pub use house::{shelf_of, weighed_of};
 pub use line::{Item, Written};
 pub use names::Found;
 pub use skeleton::skeleton;
-pub use text::method_word;
 pub use write::brief;
 
 use self::shelf::Stock;
@@ -94,6 +93,11 @@ pub fn closest_family(word: &str) -> Option<&'static str> {
     meant.and_then(Family::find).map(|family| family.name)
 }
 
+/// The word of a method.
+pub fn method_word(method: Method) -> &'static str {
+    method.word()
+}
+
 /// Reads and measures a line.
 ///
 /// # Errors
@@ -101,7 +105,7 @@ pub fn closest_family(word: &str) -> Option<&'static str> {
 pub fn measured(line: &str, method: Method, house: Option<&Arc<House>>) -> Result<Measured, Vec<Finding>> {
     let stock = Stock::open(house)?;
     let items = line::read(line, &stock.names())?;
-    let mut text = format!("[serve]\nmethod = \"{}\"\n", method_word(method));
+    let mut text = format!("[serve]\nmethod = \"{}\"\n", method.word());
     if method == Method::Blend {
         text.push_str("melt = 60\n");
     }

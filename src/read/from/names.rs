@@ -1,5 +1,7 @@
 //! An ingredient by the name that somebody writes on a card: case, plural, order of words, one slip.
 
+use std::collections::BTreeSet;
+
 use crate::larder;
 
 /// Words that say nothing of which ingredient it is.
@@ -104,13 +106,8 @@ fn meant(written: &str, house: &[String]) -> Vec<String> {
     names.extend(close.map(str::to_owned));
     names.extend(larder::closest(written).map(|entry| entry.name.clone()));
     names.extend(larder::search(&[written]).iter().map(|entry| entry.name.clone()));
-    let mut seen = Vec::new();
-    names.retain(|name| {
-        !seen.contains(name) && {
-            seen.push(name.clone());
-            true
-        }
-    });
+    let mut seen = BTreeSet::new();
+    names.retain(|name| seen.insert(name.clone()));
     names.truncate(4);
     names
 }

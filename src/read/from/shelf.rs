@@ -48,7 +48,8 @@ pub struct Ask<'a> {
 }
 
 impl Ask<'_> {
-    fn takes(&self, offer: &Offer) -> bool {
+    /// Whether an offer is that.
+    pub fn takes(&self, offer: &Offer) -> bool {
         (!self.priced || offer.priced)
             && (!self.caffeine_free || offer.caffeine <= 0.0)
             && !self.not.iter().any(|name| name == offer.what.name())

@@ -2,12 +2,11 @@
 
 use super::names::Found;
 use super::shelf::{Ask, Offer, Stock};
-use super::text::{Text, from, method_word, source, toml, unit};
+use super::text::{OF_ALL, Text, unit, upper_first};
 use super::{Wish, aim};
 use crate::brief::Role;
 use crate::finding::Finding;
 use crate::larder::{Family, Need};
-use crate::liquid::Method;
 use crate::quantity::number::trimmed;
 
 /// Writes a brief of a family.
@@ -36,25 +35,22 @@ pub fn skeleton(wish: &Wish) -> Result<String, Vec<Finding>> {
     }
     let priced = shelves.iter().flat_map(|(_, offers)| offers).all(|offer| offer.priced);
     let mut text = Text(String::new());
-    head(&mut text, wish, family);
-    serve(&mut text, wish, family);
+    let title = upper_first(&family.called());
+    text.0.push_str(&format!("# {title}: {}.\n", family.about));
+    text.0.push_str("# The ranges and least pours are common practice, with no source: wide enough for most of its kind.\n\n");
+    text.head(&title, wish);
+    text.serve(wish.method.unwrap_or(family.method), "2.5 ml", None, wish);
     targets(&mut text, wish, family);
-    text.gap();
-    text.line("[aim]", "what makes one spec better than another: lowest, highest or nearest");
     match (&aim, priced) {
-        (Some(aim), _) => text.line(aim, "of all specs that keep to the rest"),
-        (None, true) => text.line("lowest = \"cost\"", "of all specs that keep to the rest"),
+        (Some(aim), _) => text.aim(aim, OF_ALL),
+        (None, true) => text.aim("lowest = \"cost\"", OF_ALL),
         (None, false) => {
-            text.line("nearest = \"middle\"", "of the ranges above; with prices: lowest = \"cost\"");
+            text.aim("nearest = \"middle\"", "of the ranges above; with prices: lowest = \"cost\"");
         }
     }
     for (need, offers) in &shelves {
         offers.iter().for_each(|offer| candidate(&mut text, *need, offer));
-        text.gap();
-        text.line("[[choose]]", &format!("{} has this", family.called()));
-        text.line(&format!("role = \"{}\"", need.role.keyword()), "all ingredients of this role");
-        text.line("min = 1", "at least so many of them");
-        text.line(&format!("max = {}", need.most), "at most so many of them");
+        text.choose(&format!("{} has this", family.called()), need.role, need.most);
     }
     Ok(text.0)
 }
@@ -68,8 +64,7 @@ fn shelf(stock: &Stock, need: Need, family: &Family, ask: Ask<'_>) -> Vec<Offer>
             let found = if stock.find(name).is_some() { Found::House } else { Found::Larder };
             stock.offer(&found((*name).to_owned()))
         })
-        .filter(|offer| !ask.caffeine_free || offer.caffeine <= 0.0)
-        .filter(|offer| !ask.not.iter().any(|name| name == offer.what.name()))
+        .filter(|offer| ask.takes(offer))
         .collect();
     let at_home = |offer: &Offer| matches!(offer.what, Found::House(_));
     let of_house: Vec<Offer> = stock
@@ -79,8 +74,7 @@ fn shelf(stock: &Stock, need: Need, family: &Family, ask: Ask<'_>) -> Vec<Offer>
             stock.find(name).is_some_and(|c| c.role == need.role && !c.out && fits(c.label.strength, family))
         })
         .filter_map(|name| stock.offer(&Found::House(name)))
-        .filter(|offer| !ask.not.iter().any(|name| name == offer.what.name()))
-        .filter(|offer| !ordinary.contains(offer))
+        .filter(|offer| ask.takes(offer) && !ordinary.contains(offer))
         // What else a house has of a role may be anything; citrus, sugar and bases are alike enough.
         .filter(|_| matches!(need.role, Role::Base | Role::Sour | Role::Sweetener | Role::Bitters))
         .collect();
@@ -101,34 +95,8 @@ fn nothing(need: Need) -> Finding {
     Finding::placeless("nothing-brought", what, "write one down in the house, or leave out what forbids it")
 }
 
-fn head(text: &mut Text, wish: &Wish, family: &Family) {
-    text.0.push_str(&format!("# {}: {}.\n", upper_first(&family.called()), family.about));
-    text.0.push_str("# The ranges and least pours are common practice, with no source: wide enough for most of its kind.\n\n");
-    text.line(&format!("title = {}", toml(&upper_first(&family.called()))), "what the drink is called");
-    if let Some(at) = &wish.at {
-        text.line(&format!("house = {}", toml(&at.path)), "bottles, prices and syrups, kept once");
-    }
-}
-
-fn serve(text: &mut Text, wish: &Wish, family: &Family) {
-    let method = wish.method.unwrap_or(family.method);
-    text.gap();
-    text.line("[serve]", "how it is made and served");
-    let about = "shake, stir, build, blend or none: how much ice melts in";
-    text.line(&format!("method = \"{}\"", method_word(method)), about);
-    if method == Method::Blend {
-        text.line("melt = 60", "water from the ice, % of what is poured: weigh it, and give your own");
-    }
-    let step = wish.pour.as_deref().unwrap_or("2.5 ml");
-    text.line(&format!("pour = {}", toml(step)), "the step that the bar measures in");
-    if let Some(glass) = &wish.glass {
-        text.line(&format!("glass = {}", toml(glass)), "to the brim; 5 % of it stays free");
-    }
-}
-
 fn targets(text: &mut Text, wish: &Wish, family: &Family) {
-    text.gap();
-    text.line("[targets]", "what such a drink usually measures in the glass, after the ice");
+    text.table("[targets]", "what such a drink usually measures in the glass, after the ice");
     for (measure, least, most) in family.ranges {
         let most = match (measure.keyword(), wish.lighter) {
             ("strength", Some(lighter)) => most.min(lighter),
@@ -143,9 +111,7 @@ fn targets(text: &mut Text, wish: &Wish, family: &Family) {
 }
 
 fn candidate(text: &mut Text, need: Need, offer: &Offer) {
-    text.gap();
-    text.line("[[candidate]]", &format!("a {} for it", need.role.keyword()));
-    text.line(&from(&offer.what), source(&offer.what));
+    text.candidate(&offer.what, &format!("a {} for it", need.role.keyword()));
     if need.role == Role::Bitters {
         text.line("pour = \"0.8 ml\"", "by the dash");
         text.line("max = \"2.4 ml\"", "more would be all one tastes");
@@ -153,8 +119,4 @@ fn candidate(text: &mut Text, need: Need, offer: &Offer) {
         let least = trimmed(need.least, 1);
         text.line(&format!("min = \"{least} ml\""), "less is not tasted in such a drink");
     }
-}
-
-fn upper_first(text: &str) -> String {
-    text.get(..1).map_or_else(String::new, |first| first.to_uppercase() + &text[1..])
 }

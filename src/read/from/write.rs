@@ -4,27 +4,21 @@ use super::aim;
 use super::line::{Item, Written};
 use super::names;
 use super::shelf::{Ask, Offer, Stock};
-use super::text::{Text, from, method_word, source, toml, unit};
+use super::text::{OF_ALL, Text, toml, unit, upper_first};
 use super::{Measured, Wish, measured, skeleton};
-use crate::brief::{Candidate, Handling, Measure, Role, Served, serve};
+use crate::brief::{Candidate, Measure, Role, Served, serve};
 use crate::finding::Finding;
 use crate::liquid::Method;
 use crate::quantity::Unit;
 use crate::quantity::number::trimmed;
+use crate::read::lower::CUSTOMARY;
 
 /// The step of most bars, ml. Common practice, no source.
 const STEP: f64 = 2.5;
 /// A quarter of a US fluid ounce, ml.
 const QUARTER: f64 = 29.573_529_562_5 / 4.0;
-/// What a guest hardly notices, either way: of the volume, ml; the strength, % vol; the sweetness and the
-/// acid, g/L. Common practice, no source; the same that a swap holds.
-const HELD: [(Measure, f64); 4] =
-    [(Measure::Volume, 8.0), (Measure::Strength, 0.5), (Measure::Sweetness, 5.0), (Measure::Acid, 0.5)];
 /// Liquids in pours of at least so much are not to shrink to a trace, ml. Common practice, no source.
 const TRACE: f64 = 5.0;
-
-/// What is said of a drink's top, and of what could stand in for it.
-const TOPS: &str = "poured last, after the ice's work";
 
 /// Writes a brief.
 ///
@@ -145,13 +139,11 @@ impl Work<'_> {
     fn written(&self) -> String {
         let mut text = Text(String::new());
         self.head(&mut text);
-        self.serve(&mut text);
+        text.serve(self.method, &self.step().0, Some(self.drink.items.len() + 1), self.wish);
         self.reference(&mut text);
         self.hold(&mut text);
         self.targets(&mut text);
-        text.gap();
-        text.line("[aim]", "what makes one spec better than another: lowest, highest or nearest");
-        text.line(&self.aim().unwrap_or_default(), "of all specs that keep to the rest");
+        text.aim(&self.aim().unwrap_or_default(), OF_ALL);
         let offered = self.candidates(&mut text);
         self.choices(&mut text, &offered);
         text.0
@@ -163,23 +155,16 @@ impl Work<'_> {
         text.0.push_str(&format!("#   {}\n", crate::read::findings::one_line(line, 300)));
         text.0
             .push_str("# Solve it with `washline spec` and the name of this file; change what you like.\n\n");
-        text.line(&format!("title = {}", toml(&self.title())), "what the drink is called");
-        if let Some(at) = &self.wish.at {
-            text.line(&format!("house = {}", toml(&at.path)), "bottles, prices and syrups, kept once");
-        }
+        text.head(&self.title(), self.wish);
         if self.wish.caffeine_free {
-            text.gap();
-            text.line("[properties]", "what is measured beside the usual");
+            text.table("[properties]", "what is measured beside the usual");
             text.line("caffeine = { unit = \"mg\" }", "as the larder and the house know it");
         }
     }
 
     fn title(&self) -> String {
         let names: Vec<&str> = self.drink.items.iter().take(3).map(|item| item.what.name()).collect();
-        let mut title = names.join(", ");
-        if let Some(first) = title.get(..1) {
-            title = format!("{}{}", first.to_uppercase(), &title[1..]);
-        }
+        let mut title = upper_first(&names.join(", "));
         if self.wish.lighter.is_some() {
             title.push_str(", lighter");
         }
@@ -192,26 +177,8 @@ impl Work<'_> {
         if ounces { ("0.25 fl oz".to_owned(), QUARTER) } else { ("2.5 ml".to_owned(), STEP) }
     }
 
-    fn serve(&self, text: &mut Text) {
-        text.gap();
-        text.line("[serve]", "how it is made and served");
-        let about = "shake, stir, build, blend or none: how much ice melts in";
-        text.line(&format!("method = \"{}\"", method_word(self.method)), about);
-        if self.method == Method::Blend {
-            text.line("melt = 60", "water from the ice, % of what is poured: weigh it, and give your own");
-        }
-        let step = self.wish.pour.clone().unwrap_or_else(|| self.step().0);
-        text.line(&format!("pour = {}", toml(&step)), "the step that the bar measures in");
-        let most = self.drink.items.len() + 1;
-        text.line(&format!("most = {most}"), "at most so many ingredients: one more than the drink has");
-        if let Some(glass) = &self.wish.glass {
-            text.line(&format!("glass = {}", toml(glass)), "to the brim; 5 % of it stays free");
-        }
-    }
-
     fn reference(&self, text: &mut Text) {
-        text.gap();
-        text.line("[reference]", "the drink as it is now");
+        text.table("[reference]", "the drink as it is now");
         for item in &self.drink.items {
             let comment = match item.written {
                 Written::Top => "the top, taken as 90 ml: give your own",
@@ -226,9 +193,8 @@ impl Work<'_> {
 
     fn hold(&self, text: &mut Text) {
         let served = self.served();
-        text.gap();
-        text.line("[hold]", "what stays as it is in the glass, give or take");
-        for (measure, within) in HELD {
+        text.table("[hold]", "what stays as it is in the glass, give or take");
+        for (measure, within) in CUSTOMARY {
             let value = served.value(measure);
             let moves = measure == Measure::Strength && self.wish.lighter.is_some();
             if moves || value.is_nan() || value < within {
@@ -266,8 +232,7 @@ impl Work<'_> {
         if lines.is_empty() {
             return;
         }
-        text.gap();
-        text.line("[targets]", "what it has to measure in the glass, after the ice");
+        text.table("[targets]", "what it has to measure in the glass, after the ice");
         lines.iter().for_each(|(line, comment)| text.line(line, comment));
     }
 
@@ -288,7 +253,9 @@ impl Work<'_> {
                 }
                 there.push((offer.role, offer.what.name().to_owned(), true));
                 let about = format!("could stand in for {}", candidate.name);
-                self.offered(text, &offer, &about, item);
+                text.candidate(&offer.what, &about);
+                tops(text, item);
+                self.amounts(text, item, offer.role);
             }
         }
         let mut more: Vec<(Offer, String)> = Vec::new();
@@ -304,21 +271,15 @@ impl Work<'_> {
                 continue;
             }
             there.push((offer.role, offer.what.name().to_owned(), true));
-            text.gap();
-            text.line("[[candidate]]", &about);
-            text.line(&from(&offer.what), source(&offer.what));
+            text.candidate(&offer.what, &about);
             text.line(&format!("min = \"{TRACE} ml\""), "where it is used at all: less is not tasted");
         }
         there
     }
 
     fn own(&self, text: &mut Text, item: &Item, candidate: &Candidate, out: bool) {
-        text.gap();
-        text.line("[[candidate]]", "of the drink itself");
-        text.line(&from(&item.what), source(&item.what));
-        if item.top && !candidate.handling.contains(&Handling::Carbonated) {
-            text.line("top = true", TOPS);
-        }
+        text.candidate(&item.what, "of the drink itself");
+        tops(text, item);
         if out {
             text.line("out = true", "known, for the drink as it is now, but not to be used");
             return;
@@ -344,22 +305,14 @@ impl Work<'_> {
             text.line("pour = \"0.5 ml\"", "the card has it finer than the bar's step");
         }
         if !small && item.amount.value >= TRACE {
-            let least = family_least(self.wish, role).unwrap_or(TRACE).min(item.amount.value);
+            let needs = self.wish.family.map_or(&[][..], |family| family.needs);
+            let usual = needs.iter().find(|need| need.role == role).map_or(TRACE, |need| need.least);
+            let least = usual.min(item.amount.value);
             text.line(
                 &format!("min = \"{} ml\"", trimmed(least, 2)),
                 "where it is used at all: less is not tasted",
             );
         }
-    }
-
-    fn offered(&self, text: &mut Text, offer: &Offer, about: &str, item: &Item) {
-        text.gap();
-        text.line("[[candidate]]", about);
-        text.line(&from(&offer.what), source(&offer.what));
-        if item.top {
-            text.line("top = true", TOPS);
-        }
-        self.amounts(text, item, offer.role);
     }
 
     fn choices(&self, text: &mut Text, there: &[(Role, String, bool)]) {
@@ -375,23 +328,14 @@ impl Work<'_> {
             if now == 0 || may == 0 {
                 continue;
             }
-            text.gap();
-            text.line("[[choose]]", &format!("how many of a kind: the drink has {now}"));
-            text.line(&format!("role = \"{}\"", role.keyword()), "all ingredients of this role");
-            text.line("min = 1", "at least so many of them");
-            text.line(&format!("max = {now}"), "at most so many of them");
+            text.choose(&format!("how many of a kind: the drink has {now}"), role, now);
         }
         for (note, _) in &self.notes {
-            text.gap();
-            text.line("[[choose]]", "a note: words are counted here, nothing is tasted");
+            text.table("[[choose]]", "a note: words are counted here, nothing is tasted");
             text.line(&format!("note = {}", toml(note)), "all ingredients that carry it");
             text.line("min = 1", "at least so many of them");
         }
     }
-}
-
-fn family_least(wish: &Wish, role: Role) -> Option<f64> {
-    wish.family?.needs.iter().find(|need| need.role == role).map(|need| need.least)
 }
 
 /// `"50 ml"`, without the dust of a unit's factor.

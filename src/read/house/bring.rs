@@ -6,11 +6,13 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeArray, DeTable, DeValue};
 
-use super::items::{list, name_in, no_house, unknown, whole};
-use super::{Item, Shelf, name_of, quoted, word};
+use super::Shelf;
+use super::items::{no_house, unknown, unknown_entry, whole};
+use crate::brief::same_note;
 use crate::larder::{self, Entry};
 use crate::read::codes;
 use crate::read::findings::Findings;
+use crate::read::tables::{Item, fresh, is_true, list_mut, name_in, name_of, put_at, word};
 
 /// An ingredient that a `[[bring]]` brought in.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -48,17 +50,13 @@ impl Wish {
     }
 
     fn asks(&self, name: &str) -> bool {
-        self.names.as_ref().is_none_or(|names| names.iter().any(|(n, _)| same(n, name)))
+        self.names.as_ref().is_none_or(|names| names.iter().any(|(n, _)| same_note(n, name)))
     }
 
     fn fits(&self, role: &str, notes: &[&str]) -> bool {
         self.role.as_deref().is_none_or(|wanted| wanted == role)
-            && self.note.as_deref().is_none_or(|wanted| notes.iter().any(|note| same(note, wanted)))
+            && self.note.as_deref().is_none_or(|wanted| notes.iter().any(|note| same_note(note, wanted)))
     }
-}
-
-fn same(a: &str, b: &str) -> bool {
-    a.trim().to_lowercase() == b.trim().to_lowercase()
 }
 
 /// Fulfils every `[[bring]]`, after the candidates that the brief lists itself.
@@ -73,10 +71,9 @@ pub fn bring<'s>(
     };
     if !document.contains_key("candidate") {
         let place = wishes.first().map(|wish| wish.place.clone()).unwrap_or_default();
-        let empty = Spanned::new(place.clone(), DeValue::Array(DeArray::new()));
-        document.insert(Spanned::new(place, "candidate".into()), empty);
+        put_at(document, "candidate", DeValue::Array(DeArray::new()), &place);
     }
-    let Some(items) = list(document) else { return Vec::new() };
+    let Some(items) = list_mut(document, "candidate") else { return Vec::new() };
     let mut brought = Vec::new();
     for wish in &wishes {
         let offered = match wish.from.as_str() {
@@ -137,7 +134,7 @@ fn from_house<'s>(wish: &Wish, shelf: &Shelf<'s>, findings: &mut Findings) -> Ve
     }
     let fits = |at: &usize| {
         let Some(table) = shelf.table(*at) else { return false };
-        let out = table.get("out").is_some_and(|out| out.get_ref().as_bool() == Some(true));
+        let out = is_true(table, "out");
         let named = name_of(table).is_some_and(|name| wish.asks(name));
         let called = wish.names.is_some() && named;
         named && (called || !out) && wish.fits(&role_of(table), &notes_of(table))
@@ -149,12 +146,7 @@ fn from_house<'s>(wish: &Wish, shelf: &Shelf<'s>, findings: &mut Findings) -> Ve
 fn from_larder<'s>(wish: &Wish, findings: &mut Findings) -> Vec<Offered<'s>> {
     for (name, place) in wish.names.iter().flatten() {
         if larder::find(name).is_none() {
-            let help = match larder::closest(name) {
-                Some(meant) => format!("did you mean \"{}\"? `washline larder` lists them all", meant.name),
-                None => "`washline larder` lists them all".to_owned(),
-            };
-            let what = format!("the larder has no {}", quoted(name));
-            findings.error(codes::UNKNOWN_LARDER, place.clone(), what, help);
+            unknown_entry(name, place.clone(), "", findings);
         }
     }
     let entries: Vec<&Entry> = match &wish.names {
@@ -162,19 +154,12 @@ fn from_larder<'s>(wish: &Wish, findings: &mut Findings) -> Vec<Offered<'s>> {
         None => larder::all().iter().collect(),
     };
     let fits = |entry: &&&Entry| wish.fits(entry.role.keyword(), &larder_notes(entry));
-    entries.iter().filter(fits).map(|entry| (entry.role.keyword().to_owned(), fresh(entry, wish))).collect()
+    let one = |entry: &&Entry| (entry.role.keyword().to_owned(), fresh(&entry.name, &wish.place));
+    entries.iter().filter(fits).map(one).collect()
 }
 
 fn larder_notes(entry: &Entry) -> Vec<&str> {
     entry.notes.iter().map(String::as_str).collect()
-}
-
-/// A candidate fresh from the larder.
-fn fresh<'s>(entry: &Entry, wish: &Wish) -> Item<'s> {
-    let mut table = DeTable::new();
-    let value = Spanned::new(wish.place.clone(), DeValue::String(entry.name.clone().into()));
-    table.insert(Spanned::new(wish.place.clone(), "larder".into()), value);
-    Spanned::new(wish.place.clone(), DeValue::Table(table))
 }
 
 /// The role that an ingredient of the house states, or that its larder entry has, or that its form has.

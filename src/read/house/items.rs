@@ -1,27 +1,15 @@
-//! The ingredients of a brief and of its house, item by item, and what is said where one is not there.
+//! An ingredient of the house as one of a brief, and what is said where it is not there.
 
 use std::ops::Range;
 
 use toml::Spanned;
-use toml::de::{DeArray, DeTable, DeValue};
+use toml::de::{DeTable, DeValue};
 
-use super::{Item, Shelf, name_of, quoted, word};
+use super::{Shelf, quoted};
 use crate::larder;
 use crate::read::codes;
-use crate::read::findings::Findings;
-
-/// The candidates of a brief; nothing where they are no list, which the shape reports.
-pub(super) fn list<'a, 's>(document: &'a mut DeTable<'s>) -> Option<&'a mut DeArray<'s>> {
-    match document.get_mut("candidate").map(Spanned::get_mut) {
-        Some(DeValue::Array(items)) => Some(items),
-        _ => None,
-    }
-}
-
-/// What a candidate is called.
-pub(super) fn name_in<'a>(item: &'a Item<'_>) -> Option<&'a str> {
-    name_of(item.get_ref().as_table()?)
-}
+use crate::read::findings::{Findings, guess};
+use crate::read::tables::{Item, put_at, text, word};
 
 /// An ingredient of the house as a candidate of its own.
 pub fn whole<'s>(shelf: &Shelf<'s>, at: usize) -> Option<Item<'s>> {
@@ -29,8 +17,7 @@ pub fn whole<'s>(shelf: &Shelf<'s>, at: usize) -> Option<Item<'s>> {
     let mut table = kept.get_ref().as_table()?.clone();
     if let (None, Some(name)) = (word(&table, "name"), word(&table, "larder").map(str::to_owned)) {
         let place = place_of_name(&table, &kept.span());
-        let value = Spanned::new(place.clone(), DeValue::String(name.into()));
-        table.insert(Spanned::new(place, "name".into()), value);
+        put_at(&mut table, "name", text(name), &place);
     }
     Some(Spanned::new(kept.span(), DeValue::Table(table)))
 }
@@ -45,10 +32,17 @@ pub(super) fn no_house(place: Range<usize>, findings: &mut Findings) {
 }
 
 pub(super) fn unknown(name: &str, place: Range<usize>, shelf: &Shelf<'_>, findings: &mut Findings) {
-    let help = match findings.closest(name, shelf.names()) {
-        Some(meant) => format!("did you mean \"{meant}\"?"),
-        None if larder::find(name).is_some() => format!("the larder has it: larder = {}", quoted(name)),
+    let help = guess(findings.closest(name, shelf.names()), || match larder::find(name) {
+        Some(_) => format!("the larder has it: larder = {}", quoted(name)),
         None => "`washline larder --house FILE` lists what is in a house".to_owned(),
-    };
+    });
     findings.error(codes::UNKNOWN_HOUSE, place, format!("the house has no {}", quoted(name)), help);
+}
+
+pub(super) fn unknown_entry(name: &str, place: Range<usize>, otherwise: &str, findings: &mut Findings) {
+    let help = match larder::closest(name) {
+        Some(meant) => format!("did you mean \"{}\"? `washline larder` lists them all", meant.name),
+        None => format!("`washline larder` lists them all{otherwise}"),
+    };
+    findings.error(codes::UNKNOWN_LARDER, place, format!("the larder has no {}", quoted(name)), help);
 }

@@ -13,16 +13,15 @@ mod take_in;
 
 use std::ops::Range;
 
-use toml::Spanned;
-use toml::de::{DeTable, DeValue};
-
 pub use bring::Brought;
 pub use items::whole;
 pub use shelf::{Shelf, open, schema};
 pub use take_in::{bar, take_in, weighed};
 
 use super::shape::shown;
-use super::{Changes, Setting, settings, text};
+use super::tables::name_of;
+use super::text::Kind;
+use super::{Changes, text, word_at};
 use crate::brief::Role;
 use crate::finding::{Finding, Text};
 
@@ -47,27 +46,20 @@ pub struct Named {
 /// The house that a brief, or a setting, names. `None` where there is none, or where the brief cannot be
 /// read: reading it will say so.
 pub fn named(bytes: &[u8], changes: &Changes) -> Option<Named> {
-    let set = changes.settings.iter().rev().find(|setting| sets(setting, "house"));
+    let set = changes.settings.iter().rev().find(|setting| setting.is_under("house"));
     if let Some(setting) = set {
         let path = setting.value.trim().trim_matches('"').to_owned();
         return (!path.is_empty()).then_some(Named { path, place: None });
     }
-    let document = text::parse(text::decode(bytes).ok()?).ok()?;
-    let value = document.get("house")?;
-    let path = value.get_ref().as_str()?.to_owned();
-    (!path.trim().is_empty()).then(|| Named { path, place: Some(value.span()) })
+    let (path, place) = word_at(bytes, "house")?;
+    (!path.trim().is_empty()).then_some(Named { path, place: Some(place) })
 }
 
 /// Whether a text is that of a house, and of no brief: it lists ingredients, and says of no drink how it is made.
 pub fn is_house(bytes: &[u8]) -> bool {
-    let document = text::decode(bytes).ok().and_then(|text| text::parse(text).ok());
+    let document = text::decode(bytes, Kind::Brief).ok().and_then(|text| text::parse(text).ok());
     let of_brief = ["serve", "targets", "aim", "reference", "house"];
     document.is_some_and(|document| of_brief.iter().all(|key| !document.contains_key(*key)))
-}
-
-/// Whether a setting is about a key at the top of the brief, or something under it.
-pub fn sets(setting: &Setting, key: &str) -> bool {
-    settings::parts(&setting.key).first().is_some_and(|first| first == key)
 }
 
 /// Findings about the house's own text.
@@ -77,32 +69,12 @@ fn of_house(mut findings: Vec<Finding>) -> Vec<Finding> {
 }
 
 /// What a house offers, with its roles, in the order of the file; nothing where it cannot be read.
-pub fn offers(changes: &Changes) -> Vec<(String, Role)> {
-    let shelf = changes.house.as_deref().and_then(|house| open(house, 0).ok());
+pub fn offers(house: Option<&House>) -> Vec<(String, Role)> {
+    let shelf = house.and_then(|house| open(house, 0).ok());
     let Some(shelf) = shelf else { return Vec::new() };
     let tables = (0..shelf.items.len()).filter_map(|at| shelf.table(at));
     let one = |table| Some((name_of(table)?.to_owned(), Role::from_keyword(&bring::role_of(table))?));
     tables.filter_map(one).collect()
-}
-
-type Item<'s> = Spanned<DeValue<'s>>;
-
-/// The table that a value is.
-fn table_mut<'a, 's>(item: &'a mut Item<'s>) -> Option<&'a mut DeTable<'s>> {
-    match item.get_mut() {
-        DeValue::Table(table) => Some(table),
-        _ => None,
-    }
-}
-
-/// The text at a key of a table.
-fn word<'a>(table: &'a DeTable<'_>, key: &str) -> Option<&'a str> {
-    table.get(key)?.get_ref().as_str()
-}
-
-/// What an ingredient is called: by its own name, or that of the larder.
-fn name_of<'a>(table: &'a DeTable<'_>) -> Option<&'a str> {
-    word(table, "name").or_else(|| word(table, "larder"))
 }
 
 /// A name quoted for a sentence.

@@ -5,13 +5,16 @@ use std::sync::OnceLock;
 
 use serde_json::Value;
 use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use toml::de::DeTable;
 
-use super::{House, Item, name_of, of_house, quoted, word};
+use super::items::unknown_entry;
+use super::{House, of_house, quoted};
 use crate::finding::Finding;
 use crate::larder;
 use crate::read::findings::Findings;
-use crate::read::{codes, dates, figures, file, schema_of, settings, shape, text};
+use crate::read::tables::{Item, name_of, shifted, taken_list, word, words_in};
+use crate::read::text::Kind;
+use crate::read::{codes, dates, figures, file, schema_of, shape, text};
 
 /// What stands in a house, each with its place in the house's text moved behind the brief's.
 #[derive(Debug)]
@@ -58,33 +61,27 @@ impl<'s> Shelf<'s> {
 /// # Errors
 /// Everything that is wrong with it, with the places in its own text.
 pub fn open(house: &House, base: usize) -> Result<Shelf<'_>, Vec<Finding>> {
-    let text = text::decode_as(&house.bytes, text::Kind::House).map_err(|f| of_house(vec![f]))?;
+    let text = text::decode(&house.bytes, Kind::House).map_err(|f| of_house(vec![f]))?;
     let mut document = text::parse(text).map_err(of_house)?;
     dates::as_text(&mut document);
     let mut findings = Findings::default();
     // Figures with units are read once they stand in a brief; what is wrong with them is told with the rest.
     figures::find(&document, &mut findings);
-    let mut document = shape::keep_as(document, schema(), shape::Whole::House, &mut findings);
-    let items = match document.remove("candidate").map(Spanned::into_inner) {
-        Some(DeValue::Array(items)) => items.into_iter().collect(),
-        _ => Vec::new(),
-    };
+    let mut document = shape::keep(document, schema(), Kind::House, &mut findings);
+    let items = taken_list(&mut document, "candidate");
     let names = names(&items, &mut findings);
-    let weighed = match document.remove("weighed").map(Spanned::into_inner) {
-        Some(DeValue::Array(items)) => items.into_iter().collect(),
-        _ => Vec::new(),
-    };
+    let weighed = taken_list(&mut document, "weighed");
     made_somehow(&weighed, &mut findings);
-    let properties = properties(&document);
+    let properties = words_in(&document, "properties", "unit");
     carried(&items, &properties, &mut findings);
     if findings.stops() {
         return Err(of_house(findings.into_list(text)));
     }
-    let items = items.into_iter().map(|item| settings::shifted(item, base)).collect();
-    let weighed = weighed.into_iter().map(|item| settings::shifted(item, base)).collect();
-    let mut taken = |key: &str| document.remove(key).map(|value| settings::shifted(value, base));
+    let items = items.into_iter().map(|item| shifted(item, base)).collect();
+    let weighed = weighed.into_iter().map(|item| shifted(item, base)).collect();
+    let mut taken = |key: &str| document.remove(key).map(|value| shifted(value, base));
     let (currency, melt, pour_error) = (taken("currency"), taken("melt"), taken("pour_error"));
-    let title = document.get("title").and_then(|title| title.get_ref().as_str()).map(str::to_owned);
+    let title = word(&document, "title").map(str::to_owned);
     Ok(Shelf { items, names, title, currency, properties, melt, pour_error, weighed })
 }
 
@@ -106,7 +103,8 @@ fn names(items: &[Item<'_>], findings: &mut Findings) -> BTreeMap<String, usize>
             continue;
         };
         if let Some(entry) = word(table, "larder").filter(|name| larder::find(name.trim()).is_none()) {
-            unknown_larder(table, entry, findings);
+            let place = table.get("larder").map(Spanned::span).unwrap_or_default();
+            unknown_entry(entry, place, "; or state its figures under name = …", findings);
         }
         if let Some(first) = names.get(name).and_then(|first| items.get(*first)) {
             let what = format!("there is a second ingredient named {}", quoted(name));
@@ -116,15 +114,6 @@ fn names(items: &[Item<'_>], findings: &mut Findings) -> BTreeMap<String, usize>
         }
     }
     names
-}
-
-fn unknown_larder(table: &DeTable<'_>, entry: &str, findings: &mut Findings) {
-    let place = table.get("larder").map(Spanned::span).unwrap_or_default();
-    let help = match larder::closest(entry) {
-        Some(meant) => format!("did you mean \"{}\"? `washline larder` lists them all", meant.name),
-        None => "`washline larder` lists them all; or state its figures under name = …".to_owned(),
-    };
-    findings.error(codes::UNKNOWN_LARDER, place, format!("the larder has no {}", quoted(entry)), help);
 }
 
 /// A house makes many drinks: whoever weighed what came off the ice says how it was made.
@@ -152,17 +141,6 @@ fn only_of_briefs(table: &DeTable<'_>, findings: &mut Findings) {
             findings.error(codes::UNKNOWN_KEY, value.span(), what, "leave it to the briefs");
         }
     }
-}
-
-/// The properties that a house declares, with their units.
-fn properties(document: &DeTable<'_>) -> Vec<(String, String)> {
-    let table = document.get("properties").and_then(|value| value.get_ref().as_table());
-    let unit = |value: &Item<'_>| word(value.get_ref().as_table()?, "unit").map(str::to_owned);
-    let one = |(name, value): (&_, &Item<'_>)| {
-        let name: &Spanned<toml::de::DeString<'_>> = name;
-        Some((name.get_ref().to_string(), unit(value)?))
-    };
-    table.into_iter().flatten().filter_map(one).collect()
 }
 
 /// What an ingredient carries is declared: a figure without a unit means nothing.

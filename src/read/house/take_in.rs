@@ -6,29 +6,15 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::bring::{Brought, bring};
-use super::items::{list, name_in, no_house, place_of_name, unknown, whole};
-use super::{Item, Shelf, name_of, quoted, table_mut, word};
+use super::items::{no_house, place_of_name, unknown, whole};
+use super::{Shelf, quoted};
 use crate::read::codes;
+use crate::read::file::FIGURES;
 use crate::read::findings::Findings;
+use crate::read::tables::{Item, is_true, list_mut, name_in, name_of, put, put_at, table_mut, text, word};
 
 /// Keys that a brief states beside the house's figures without changing them.
 const BESIDE: [&str; 9] = ["house", "must", "out", "min", "max", "pour", "price", "yield", "notes"];
-/// What follows from the parts of a preparation.
-const FIGURES: [&str; 12] = [
-    "larder",
-    "form",
-    "strength",
-    "sugar",
-    "brix",
-    "acid",
-    "density",
-    "sweetness",
-    "polyols",
-    "polyol_sweetness",
-    "polyol_energy",
-    "other_energy",
-];
-
 /// Takes into a brief what it names of the house: candidates, what `[[bring]]` asks for, the parts of
 /// preparations, the currency. Gives the names that `[[bring]]` brought.
 pub fn take_in<'s>(
@@ -48,7 +34,7 @@ pub fn take_in<'s>(
 
 /// Every candidate that says `house = …` gets what it does not state itself.
 fn candidates<'s>(document: &mut DeTable<'s>, shelf: Option<&Shelf<'s>>, findings: &mut Findings) {
-    let Some(items) = list(document) else { return };
+    let Some(items) = list_mut(document, "candidate") else { return };
     for item in items.iter_mut() {
         let Some(table) = table_mut(item) else { continue };
         let Some(wanted) = table.get("house") else {
@@ -90,7 +76,7 @@ fn fill<'s>(table: &mut DeTable<'s>, kept: &DeTable<'s>, asked: &Range<usize>) {
     let own = |key: &str| table.contains_key(key);
     let made = own("made");
     let changed = table.keys().any(|key| !BESIDE.contains(&key.get_ref().as_ref()));
-    let must = table.get("must").is_some_and(|must| must.get_ref().as_bool() == Some(true));
+    let must = is_true(table, "must");
     let yields = |key: &str| match key {
         "sugar" => own("brix"),
         "brix" => own("sugar"),
@@ -109,17 +95,13 @@ fn fill<'s>(table: &mut DeTable<'s>, kept: &DeTable<'s>, asked: &Range<usize>) {
     let name = name_of(kept).unwrap_or_default().to_owned();
     let place = if changed { asked.clone() } else { place_of_name(kept, asked) };
     if !table.contains_key("name") || changed && word(table, "name") == Some(name.as_str()) {
-        table.remove("name");
-        table.insert(
-            Spanned::new(place.clone(), "name".into()),
-            Spanned::new(place, DeValue::String(name.into())),
-        );
+        put_at(table, "name", text(name), &place);
     }
 }
 
 /// What a preparation is made of, where the brief does not list it: it comes in, but is not used.
 fn parts<'s>(document: &mut DeTable<'s>, shelf: &Shelf<'s>) {
-    let Some(items) = list(document) else { return };
+    let Some(items) = list_mut(document, "candidate") else { return };
     let mut known: Vec<String> = items.iter().filter_map(name_in).map(str::to_owned).collect();
     let mut at = 0;
     while let Some(item) = items.get(at) {
@@ -136,9 +118,7 @@ fn parts<'s>(document: &mut DeTable<'s>, shelf: &Shelf<'s>) {
             }
             let place = part.span();
             if let Some(table) = table_mut(&mut part) {
-                table.remove("out");
-                let out = Spanned::new(place.clone(), DeValue::Boolean(true));
-                table.insert(Spanned::new(place, "out".into()), out);
+                put_at(table, "out", DeValue::Boolean(true), &place);
             }
             known.push(name);
             items.push(part);
@@ -175,7 +155,7 @@ fn declared<'s>(document: &mut DeTable<'s>, shelf: &Shelf<'s>, findings: &mut Fi
             findings.error(codes::PROPERTY_UNIT, place.clone(), what, "give it the same unit in both");
         }
     }
-    let Some(items) = list(document) else { return };
+    let Some(items) = list_mut(document, "candidate") else { return };
     for table in items.iter_mut().filter_map(table_mut) {
         let Some(carries) = table.get_mut("carries").and_then(table_mut) else {
             continue;
@@ -197,7 +177,7 @@ fn currency<'s>(document: &mut DeTable<'s>, shelf: &Shelf<'s>, findings: &mut Fi
     let Some(ours) = &shelf.currency else { return };
     match document.get("currency") {
         None => {
-            document.insert(Spanned::new(ours.span(), "currency".into()), ours.clone());
+            put(document, "currency", ours.clone(), &ours.span());
         }
         Some(own)
             if own.get_ref().as_str().is_some() && own.get_ref().as_str() != ours.get_ref().as_str() =>
@@ -224,8 +204,7 @@ pub fn bar<'s>(document: &mut DeTable<'s>, shelf: &Shelf<'s>) {
     let Some(error) = shelf.pour_error.clone() else { return };
     let place = error.span();
     if !document.contains_key("variation") {
-        let empty = Spanned::new(place.clone(), DeValue::Table(DeTable::new()));
-        document.insert(Spanned::new(place, "variation".into()), empty);
+        put_at(document, "variation", DeValue::Table(DeTable::new()), &place);
     }
     if let Some(variation) = document.get_mut("variation").and_then(table_mut) {
         under(variation, "pour_error", error);
@@ -235,7 +214,8 @@ pub fn bar<'s>(document: &mut DeTable<'s>, shelf: &Shelf<'s>) {
 /// Puts a value under a key, where there is none yet.
 fn under<'s>(table: &mut DeTable<'s>, key: &'static str, value: Item<'s>) {
     if !table.contains_key(key) {
-        table.insert(Spanned::new(value.span(), key.into()), value);
+        let place = value.span();
+        put(table, key, value, &place);
     }
 }
 
@@ -243,5 +223,5 @@ fn under<'s>(table: &mut DeTable<'s>, key: &'static str, value: Item<'s>) {
 pub fn weighed<'s>(document: &mut DeTable<'s>, shelf: &Shelf<'s>) {
     let place = shelf.weighed.first().map(Spanned::span).unwrap_or_default();
     let items = DeValue::Array(shelf.weighed.iter().cloned().collect());
-    document.insert(Spanned::new(place.clone(), "weighed".into()), Spanned::new(place, items));
+    put_at(document, "weighed", items, &place);
 }

@@ -5,7 +5,7 @@ use std::ops::Range;
 use crate::brief::{Aim, Candidate, Goal, Measure, Nearest, Notes, Resolution, same_note};
 use crate::quantity::Currency;
 use crate::read::codes;
-use crate::read::file::{At, File, Highest};
+use crate::read::file::{At, File, listed};
 use crate::read::findings::Findings;
 use crate::read::names::Names;
 use crate::read::shape::shown;
@@ -37,28 +37,29 @@ pub fn aim(file: &File, names: &Names, findings: &mut Findings) -> Option<Aim> {
         findings.error(codes::ONE_AIM, written.place(), "the aim is empty", help);
     }
     let lowest = written.lowest.as_ref().and_then(|w| names.goal(w, findings)).map(Aim::Lowest);
-    let highest = written.highest.as_ref().and_then(|w| match (w.name(), &w.value) {
-        (Some(name), _) => names.goal(&name, findings).map(Aim::Highest),
-        (None, _) => Some(Aim::Notes),
+    let highest = written.highest.as_ref().and_then(|w| match w.name() {
+        Some(name) => names.goal(&name, findings).map(Aim::Highest),
+        None => Some(Aim::Notes),
     });
     lowest.or(highest).or(written.nearest.as_ref().map(|n| Aim::Nearest(n.0)))
 }
 
 /// Reads which notes a brief asks for: those of the aim, of `[[choose]]` and of what was brought in for a note.
 pub fn notes(file: &File, candidates: &[Candidate], findings: &mut Findings) -> Notes {
-    let aimed = match file.aim.as_ref().and_then(|aim| aim.highest.as_ref()).map(|w| &w.value) {
-        Some(Highest::Notes(written)) if written.is_empty() && !findings.is_spoiled("aim.highest.notes") => {
+    let wanted = file.aim.as_ref().and_then(|aim| aim.highest.as_ref()).filter(|w| w.of.is_none());
+    let aimed = match wanted.map(|wanted| wanted.notes.as_slice()) {
+        Some([]) if !findings.is_spoiled("aim.highest.notes") => {
             let place = file.aim.as_ref().map_or(0..0, At::place);
             let help = "name at least one: highest = { notes = [\"honey\", \"citrus\"] }";
             findings.error(codes::ONE_AIM, place, "the aim names no notes", help);
             vec![]
         }
-        Some(Highest::Notes(written)) => aimed(written, candidates, findings),
-        _ => vec![],
+        Some(written) => aimed(written, candidates, findings),
+        None => vec![],
     };
-    let choose = file.choose.as_ref().map_or(&[][..], |list| list.value.as_slice());
+    let choose = listed(file.choose.as_ref());
     let chosen = choose.iter().filter_map(|rule| rule.note.as_ref());
-    let bring = file.bring.as_ref().map_or(&[][..], |list| list.value.as_slice());
+    let bring = listed(file.bring.as_ref());
     let brought = bring.iter().filter_map(|wish| wish.note.as_ref());
     let mut asked: Vec<String> = aimed.clone();
     for note in chosen.chain(brought) {

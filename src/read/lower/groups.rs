@@ -2,14 +2,14 @@
 
 use crate::brief::{Candidate, Choose, Proportion, Role};
 use crate::read::codes;
-use crate::read::file::{self, At, File};
-use crate::read::findings::Findings;
+use crate::read::file::{self, At, File, listed};
+use crate::read::findings::{Findings, guess};
 use crate::read::names::Names;
 use crate::read::shape::shown;
 
 /// Reads `[[choose]]`.
 pub fn choose(file: &File, names: &Names, candidates: &[Candidate], findings: &mut Findings) -> Vec<Choose> {
-    let written = file.choose.as_ref().map_or(&[][..], |list| list.value.as_slice());
+    let written = listed(file.choose.as_ref());
     let mut rules = Vec::new();
     for (at, rule) in written.iter().enumerate() {
         let Some((label, members)) = group(at, rule, names, candidates, findings) else { continue };
@@ -73,10 +73,8 @@ fn of_note(note: &At<String>, candidates: &[Candidate], findings: &mut Findings)
 /// That no ingredient carries a note, and what may be meant.
 pub fn without_carrier(note: &str, candidates: &[Candidate], findings: &mut Findings) -> (String, String) {
     let known = candidates.iter().flat_map(|c| &c.notes).map(String::as_str);
-    let help = match findings.closest(note, known) {
-        Some(meant) => format!("did you mean \"{meant}\"?"),
-        None => "give an ingredient notes = [\"…\"] with it".to_owned(),
-    };
+    let otherwise = || "give an ingredient notes = [\"…\"] with it".to_owned();
+    let help = guess(findings.closest(note, known), otherwise);
     (format!("no ingredient carries the note \"{}\"", shown(note)), help)
 }
 
@@ -97,7 +95,7 @@ fn named(among: &[At<String>], names: &Names, findings: &mut Findings) -> (Strin
 
 /// Reads `[[proportion]]`.
 pub fn proportions(file: &File, names: &Names, findings: &mut Findings) -> Vec<Proportion> {
-    let written = file.proportion.as_ref().map_or(&[][..], |list| list.value.as_slice());
+    let written = listed(file.proportion.as_ref());
     let mut rules = Vec::new();
     for (at, rule) in written.iter().enumerate() {
         let (min, max) = (rule.min.as_ref().map(|m| m.value), rule.max.as_ref().map(|m| m.value));

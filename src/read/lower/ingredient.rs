@@ -3,14 +3,13 @@
 use std::collections::BTreeSet;
 
 use super::label::Composition;
-use super::{cost, entries, label, spread, stored};
-use crate::brief::{Candidate, Natural, Origin, Property, Role, Spread, Step, Stored};
+use super::{cost, label, spread, stored};
+use crate::brief::{Candidate, Origin, Property, Role, Spread, Step, Stored};
 use crate::larder::{self, Entry, Figure, WATER};
 use crate::liquid::{Form, Stage};
-use crate::quantity::Unit;
 use crate::read::codes;
-use crate::read::file::{self, At};
-use crate::read::findings::Findings;
+use crate::read::file::{self, At, entries};
+use crate::read::findings::{Findings, guess_key};
 use crate::read::names::Names;
 use crate::read::shape::shown;
 
@@ -47,16 +46,12 @@ fn stated(
     };
     candidate.spread = spread::between(written, entry);
     candidate.role = written.role.as_ref().map_or(candidate.role, |role| role.0);
-    candidate.yielded = cost::yielded(written);
+    candidate.yielded = written.yielded.as_ref().map_or(1.0, |share| share.value);
     candidate.stored = stored::stated(written, findings);
     candidate.must = written.must.as_ref().is_some_and(|must| must.value);
     candidate.out = written.out.as_ref().is_some_and(|out| out.value);
     if written.made.is_none() {
-        let form = composition.label.form;
-        price(
-            &mut candidate,
-            cost::stated(written, form, composition.portion.mass, names.currency(), findings),
-        );
+        cost::state(&mut candidate, written, names.currency(), findings);
     }
     if candidate.cost_per_unit.is_none() && written.price.is_none() && is_water(written, &candidate) {
         candidate.cost_per_unit = Some(0.0);
@@ -200,20 +195,6 @@ pub fn blank(name: &str, composition: &Composition, properties: &[Property]) -> 
     }
 }
 
-/// Water, as a part of a preparation that nobody has to list.
-pub fn water(properties: &[Property]) -> Candidate {
-    let plain = Candidate {
-        role: Role::Water,
-        cost_per_unit: Some(0.0),
-        natural: Natural::default(),
-        ..blank(WATER, &Composition::water(), properties)
-    };
-    match larder::find(WATER) {
-        Some(entry) => from_entry(entry, properties),
-        None => plain,
-    }
-}
-
 /// An entry of the larder as it stands, under its own name.
 pub fn from_entry(entry: &Entry, properties: &[Property]) -> Candidate {
     let portion = entry.label.portion().unwrap_or(Composition::water().portion);
@@ -226,14 +207,6 @@ pub fn common_role(form: Form) -> Role {
     match form {
         Form::Liquid => Role::Modifier,
         Form::Powder => Role::Seasoning,
-    }
-}
-
-/// Takes a stated price and its cost over.
-pub fn price(candidate: &mut Candidate, stated: Option<(crate::quantity::Price, f64)>) {
-    if let Some((price, cost)) = stated {
-        candidate.price = Some(price);
-        candidate.cost_per_unit = Some(cost);
     }
 }
 
@@ -293,20 +266,11 @@ pub fn carry(
         if let Some(slot) = at.and_then(|at| carries.get_mut(at)) {
             *slot = value.value;
         } else if !findings.is_spoiled("properties") {
-            let help = match findings.closest(name, properties.iter().map(|p| p.name.as_str())) {
-                Some(meant) => format!("did you mean `{meant}`?"),
-                None => "declare it under [properties]: caffeine = { unit = \"mg\" }".to_owned(),
-            };
+            let meant = findings.closest(name, properties.iter().map(|p| p.name.as_str()));
+            let otherwise = || "declare it under [properties]: caffeine = { unit = \"mg\" }".to_owned();
+            let help = guess_key(meant, otherwise);
             let what = format!("no property is named `{}`", shown(name));
             findings.error(codes::UNKNOWN_NAME, name.place(), what, help);
         }
-    }
-}
-
-/// What the amounts of a form count.
-pub fn unit_of(form: Form) -> Unit {
-    match form {
-        Form::Liquid => Unit::Ml,
-        Form::Powder => Unit::G,
     }
 }

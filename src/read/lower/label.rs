@@ -6,7 +6,7 @@ use crate::larder::Entry;
 use crate::liquid::{Form, Label, LabelFault, Portion, sucrose};
 use crate::quantity::number::trimmed;
 use crate::read::codes;
-use crate::read::file::{At, Candidate, Figure};
+use crate::read::file::{At, Candidate, Figure, Keyword, Short};
 use crate::read::findings::Findings;
 use crate::read::shape::shown;
 
@@ -47,7 +47,7 @@ pub fn stated(written: &At<Candidate>, entry: Option<&Entry>, findings: &mut Fin
 fn form(written: &At<Candidate>, entry: Option<&Entry>, label: &mut Label, findings: &mut Findings) {
     if let Some(form) = &written.form {
         if let Some(entry) = entry.filter(|e| e.label.form != form.0) {
-            let what = format!("\"{}\" of the larder is no {}", entry.name, form_name(form.0));
+            let what = format!("\"{}\" of the larder is no {}", entry.name, form.0.word());
             let help = "leave form out, or state the composition yourself without larder";
             findings.error(codes::FORM, form.place(), what, help);
             return;
@@ -60,24 +60,19 @@ fn form(written: &At<Candidate>, entry: Option<&Entry>, label: &mut Label, findi
 }
 
 fn powder_keys(written: &At<Candidate>, findings: &mut Findings) {
-    if let Some(strength) = written.strength.as_ref().filter(|s| s.typical > 0.0) {
-        let help = "leave strength out, or make it a liquid";
-        findings.error(codes::FORM, strength.place(), "a powder has no strength", help);
-    }
-    if let Some(brix) = &written.brix {
-        let help = "give sugar in g per kg";
-        findings.error(codes::FORM, brix.place(), "brix is a measure of liquids", help);
-    }
-    if let Some(density) = &written.density {
-        let help = "leave density out: a powder is weighed";
-        findings.error(codes::FORM, density.place(), "a powder's density is not used", help);
-    }
-}
-
-fn form_name(form: Form) -> &'static str {
-    match form {
-        Form::Liquid => "liquid",
-        Form::Powder => "powder",
+    let strength = written.strength.as_ref().filter(|strength| strength.typical > 0.0);
+    for (place, what, help) in [
+        (strength.map(At::place), "a powder has no strength", "leave strength out, or make it a liquid"),
+        (written.brix.as_ref().map(At::place), "brix is a measure of liquids", "give sugar in g per kg"),
+        (
+            written.density.as_ref().map(At::place),
+            "a powder's density is not used",
+            "leave density out: a powder is weighed",
+        ),
+    ] {
+        if let Some(place) = place {
+            findings.error(codes::FORM, place, what, help);
+        }
     }
 }
 
@@ -112,7 +107,7 @@ fn figures(written: &At<Candidate>, label: &mut Label, natural: &mut Natural, fi
 }
 
 fn figure_of<const MOST: u32>(
-    figure: &At<Figure<MOST>>,
+    figure: &At<Short<f64, Figure<MOST>>>,
     name: &str,
     findings: &mut Findings,
 ) -> (f64, Option<Range>) {
@@ -165,14 +160,9 @@ fn portion(written: &At<Candidate>, label: &Label, findings: &mut Findings) -> O
         LabelFault::Heavier(_) | LabelFault::ImpossibleDensity(_) => density.or(contents),
         LabelFault::Overfull(_) | LabelFault::OverfullPowder(_) => contents,
     };
-    let place = place.unwrap_or_else(|| name_place(written));
+    let place = place.unwrap_or_else(|| written.name_place());
     findings.error(codes::IMPOSSIBLE, place, what, help);
     None
-}
-
-/// Where a candidate is named.
-pub fn name_place(written: &At<Candidate>) -> std::ops::Range<usize> {
-    written.name.as_ref().or(written.larder.as_ref()).map_or_else(|| written.place(), At::place)
 }
 
 /// Why no such ingredient can exist, in words with the figures.
@@ -229,7 +219,7 @@ fn corners(written: &At<Candidate>, label: &Label, natural: &Natural, findings: 
             "at the ends of its natural ranges \"{}\" cannot exist: {what}",
             shown(written.name.as_ref().or(written.larder.as_ref()).map_or("", |n| n.as_str()))
         );
-        findings.error(codes::IMPOSSIBLE_RANGE, name_place(written), what, "narrow the ranges");
+        findings.error(codes::IMPOSSIBLE_RANGE, written.name_place(), what, "narrow the ranges");
         return;
     }
 }

@@ -1,10 +1,10 @@
 //! Targets, holds and the reference.
 
-use super::{entries, quantity};
+use super::quantity;
 use crate::brief::{Brief, Candidate, Hold, Measure, Pour, Reference, Target, serve};
 use crate::read::codes;
 use crate::read::figures::Near;
-use crate::read::file::File;
+use crate::read::file::{File, entries};
 use crate::read::findings::Findings;
 use crate::read::names::Names;
 
@@ -43,9 +43,9 @@ pub fn hold(file: &File, names: &Names, findings: &mut Findings) -> Vec<Hold> {
     held
 }
 
-/// What a swap holds where the brief has no `[hold]`, and by how much it may move: margins that a guest
+/// What a swap and a new brief hold where nothing else is said, and by how much it may move: margins that a guest
 /// hardly notices; common practice, no source.
-const CUSTOMARY: [(Measure, f64); 4] =
+pub const CUSTOMARY: [(Measure, f64); 4] =
     [(Measure::Volume, 8.0), (Measure::Strength, 0.5), (Measure::Sweetness, 5.0), (Measure::Acid, 0.5)];
 
 /// The same where a guest may notice and still knows the drink: common practice, no source.

@@ -4,15 +4,15 @@
 use std::collections::BTreeSet;
 
 use super::label::Composition;
-use super::{cost, entries, ingredient, mix, order};
+use super::{cost, ingredient, mix, order};
 use crate::brief::{Candidate, Origin, Part, Preparation, Property};
 use crate::larder;
 use crate::liquid::Form;
 use crate::quantity::Amount;
 use crate::quantity::number::trimmed;
 use crate::read::codes;
-use crate::read::file::{self, At, By, Made};
-use crate::read::findings::Findings;
+use crate::read::file::{self, At, By, FIGURES, Made, entries};
+use crate::read::findings::{Findings, guess};
 use crate::read::names::Names;
 use crate::read::shape::shown;
 
@@ -34,11 +34,15 @@ pub fn all(
     let mut kitchen = Kitchen { written, candidates, names, properties };
     let (order, broken) = kitchen.order(findings);
     for at in order {
-        if broken.contains(&at) {
+        let prepared = if broken.contains(&at) {
             kitchen.look_over(at, findings);
-            kitchen.spoil(at, findings);
+            None
         } else {
-            kitchen.prepare(at, findings);
+            kitchen.prepared(at, findings)
+        };
+        match prepared {
+            Some(prepared) => kitchen.candidates[at] = prepared,
+            None => kitchen.spoil(at, findings),
         }
     }
     kitchen.candidates
@@ -109,13 +113,6 @@ impl<'f> Kitchen<'f> {
         }
     }
 
-    fn prepare(&mut self, at: usize, findings: &mut Findings) {
-        let Some(prepared) = self.prepared(at, findings) else { return self.spoil(at, findings) };
-        if let Some(candidate) = self.candidates.get_mut(at) {
-            *candidate = prepared;
-        }
-    }
-
     fn prepared(&self, at: usize, findings: &mut Findings) -> Option<Candidate> {
         let (written, made, stated) = (self.written.get(at)?, self.made(at)?, self.candidates.get(at)?);
         own_figures(written, findings);
@@ -143,13 +140,9 @@ impl<'f> Kitchen<'f> {
         }
         prepared.origin = Origin::Made(Preparation { parts: raw, loss });
         prepared.cost_per_unit = cost_of(&used).map(|cost| cost / prepared.yielded);
-        let form = composition.label.form;
-        ingredient::price(
-            &mut prepared,
-            cost::stated(written, form, composition.portion.mass, self.names.currency(), findings),
-        );
+        cost::state(&mut prepared, written, self.names.currency(), findings);
         if written.role.is_none() {
-            prepared.role = ingredient::common_role(form);
+            prepared.role = ingredient::common_role(composition.label.form);
         }
         Some(prepared)
     }
@@ -184,22 +177,17 @@ impl<'f> Kitchen<'f> {
         whole.then_some(parts)
     }
 
-    /// A part by its name: a candidate, a larder entry, or water.
+    /// A part by its name: a candidate or a larder entry, such as water.
     fn part(&self, name: &At<String>, findings: &mut Findings) -> Option<Candidate> {
         if let Some(candidate) = self.names.find(name).and_then(|at| self.candidates.get(at)) {
             return Some(candidate.clone());
-        }
-        if name.trim() == "water" {
-            return Some(ingredient::water(self.properties));
         }
         if let Some(entry) = larder::find(name.trim()) {
             return Some(ingredient::from_entry(entry, self.properties));
         }
         let known = larder::all().iter().map(|e| e.name.as_str());
-        let help = match findings.closest(name, self.names.candidates().chain(known)) {
-            Some(meant) => format!("did you mean \"{meant}\"?"),
-            None => "name another candidate, a larder entry or water".to_owned(),
-        };
+        let meant = findings.closest(name, self.names.candidates().chain(known));
+        let help = guess(meant, || "name another candidate, a larder entry or water".to_owned());
         let what = format!("neither an ingredient nor the larder has the name \"{}\"", shown(name));
         findings.error(codes::UNKNOWN_NAME, name.place(), what, help);
         None
@@ -232,21 +220,7 @@ impl<'f> Kitchen<'f> {
 
 /// A preparation's composition follows from its parts: figures of its own are a mistake.
 fn own_figures(written: &At<file::Candidate>, findings: &mut Findings) {
-    let places = [
-        ("larder", written.larder.as_ref().map(At::place)),
-        ("form", written.form.as_ref().map(At::place)),
-        ("strength", written.strength.as_ref().map(At::place)),
-        ("sugar", written.sugar.as_ref().map(At::place)),
-        ("brix", written.brix.as_ref().map(At::place)),
-        ("acid", written.acid.as_ref().map(At::place)),
-        ("density", written.density.as_ref().map(At::place)),
-        ("sweetness", written.sweetness.as_ref().map(At::place)),
-        ("polyols", written.polyols.as_ref().map(At::place)),
-        ("polyol_sweetness", written.polyol_sweetness.as_ref().map(At::place)),
-        ("polyol_energy", written.polyol_energy.as_ref().map(At::place)),
-        ("other_energy", written.other_energy.as_ref().map(At::place)),
-    ];
-    for (key, place) in places {
+    for (key, place) in FIGURES.into_iter().zip(written.figures()) {
         if let Some(place) = place {
             let what = format!("`{key}` of a preparation follows from its parts");
             let help = "leave it out; or leave made out and state all figures";
@@ -256,15 +230,8 @@ fn own_figures(written: &At<file::Candidate>, findings: &mut Findings) {
 }
 
 fn mixed(by: By, parts: &[(f64, Candidate)]) -> Option<(Composition, Vec<f64>, f64)> {
-    let labels: Vec<_> = parts.iter().map(|(share, part)| (*share, part.label)).collect();
-    let mixture = mix::mix(by, &labels)?;
-    let compositions: Vec<_> = parts
-        .iter()
-        .map(|(share, part)| {
-            (*share, Composition { label: part.label, natural: part.natural, portion: part.portion })
-        })
-        .collect();
-    let natural = mix::natural(by, &compositions, &mixture.label);
+    let mixture = mix::mix(by, parts.iter().map(|(share, part)| (*share, part.label)))?;
+    let natural = mix::natural(by, parts, &mixture.label);
     let portion = mixture.label.portion().ok()?;
     Some((Composition { label: mixture.label, natural, portion }, mixture.amounts, mixture.uncounted))
 }

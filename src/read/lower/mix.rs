@@ -1,10 +1,8 @@
 //! Mass balance: what a mixture of parts is made of, per ml or, where all parts are powders, per g.
 
-use crate::brief::{Natural, Range};
+use crate::brief::{Candidate, Natural, Range};
 use crate::liquid::{Form, Label, Masses, energy, ethanol};
 use crate::read::file::By;
-
-use super::label::Composition;
 
 /// A mixture.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,12 +33,12 @@ struct Sum {
 }
 
 /// Mixes parts, each so many by weight or by volume. `None` where they come to nothing.
-pub fn mix(by: By, parts: &[(f64, Label)]) -> Option<Mixture> {
-    let total: f64 = parts.iter().map(|(share, _)| share).sum();
+pub fn mix(by: By, parts: impl Iterator<Item = (f64, Label)> + Clone) -> Option<Mixture> {
+    let total: f64 = parts.clone().map(|(share, _)| share).sum();
     let mut sum = Sum::default();
-    let mut amounts = Vec::with_capacity(parts.len());
+    let mut amounts = Vec::new();
     for (share, label) in parts {
-        amounts.push(sum.add(by, share / total, label)?);
+        amounts.push(sum.add(by, share / total, &label)?);
     }
     let size = if sum.poured > 0.0 { sum.masses.volume() + sum.excess } else { sum.powder };
     if !size.is_finite() || size <= 0.0 {
@@ -100,21 +98,18 @@ impl Sum {
 }
 
 /// The natural ranges of a mixture: each figure with all parts at that figure's lower or upper end.
-pub fn natural(by: By, parts: &[(f64, Composition)], typical: &Label) -> Natural {
+pub fn natural(by: By, parts: &[(f64, Candidate)], typical: &Label) -> Natural {
     let ends = |range: fn(&Natural) -> Option<Range>, set: fn(&mut Label, f64), get: fn(&Label) -> f64| {
         parts.iter().any(|(_, part)| range(&part.natural).is_some()).then(|| {
             let end = |pick: fn(Range) -> f64| {
-                let extreme: Vec<(f64, Label)> = parts
-                    .iter()
-                    .map(|(share, part)| {
-                        let mut label = part.label;
-                        if let Some(range) = range(&part.natural) {
-                            set(&mut label, pick(range));
-                        }
-                        (*share, label)
-                    })
-                    .collect();
-                mix(by, &extreme).map_or(get(typical), |mixture| get(&mixture.label))
+                let extreme = parts.iter().map(|(share, part)| {
+                    let mut label = part.label;
+                    if let Some(range) = range(&part.natural) {
+                        set(&mut label, pick(range));
+                    }
+                    (*share, label)
+                });
+                mix(by, extreme).map_or(get(typical), |mixture| get(&mixture.label))
             };
             let (low, high) = (end(|r| r.min), end(|r| r.max));
             Range { min: low.min(get(typical)), max: high.max(get(typical)) }

@@ -20,8 +20,10 @@ mod spread;
 mod stage;
 mod stored;
 
+pub use limits::CUSTOMARY;
+
 use super::figures::{Near, Said};
-use super::file::{self, At, Entries, File};
+use super::file::{self, At, File, entries, listed};
 use super::findings::Findings;
 use super::house::Brought;
 use super::kept::{KeptSpec, kept_of};
@@ -58,7 +60,7 @@ pub struct Lowered {
 
 /// The question of a brief as written.
 pub fn lower(file: &File, asked: Asked<'_>, findings: &mut Findings) -> Option<Lowered> {
-    let written = file.candidate.as_ref().map_or(&[][..], |list| list.value.as_slice());
+    let written = listed(file.candidate.as_ref());
     if let Some(extra) = written.get(MOST_CANDIDATES) {
         let what = format!("there are {} ingredients", written.len());
         let help = format!("a brief has at most {MOST_CANDIDATES}");
@@ -181,7 +183,7 @@ fn steady(levels: &[At<f64>]) -> Vec<f64> {
 
 fn variation(file: &File, bar_step: Option<f64>, findings: &mut Findings) -> Variation {
     let Some(variation) = &file.variation else { return Variation { bar_step, ..Variation::default() } };
-    let hold = match variation.hold.as_ref().map(|hold| hold.value) {
+    let hold = match variation.hold.as_ref().map(|hold| hold.value.0) {
         None | Some(file::HoldWish::Typical) => HoldFor::Typical,
         Some(file::HoldWish::Worst) => HoldFor::Worst,
         Some(file::HoldWish::Share(percent)) => HoldFor::Share(percent / 100.0),
@@ -189,9 +191,4 @@ fn variation(file: &File, bar_step: Option<f64>, findings: &mut Findings) -> Var
     let pour_error =
         variation.pour_error.as_ref().and_then(|error| spread::poured(error, Unit::Ml, findings));
     Variation { hold, pour_error, bar_step }
-}
-
-/// The entries of a table that may be absent.
-fn entries<T>(table: Option<&At<Entries<T>>>) -> &[(At<String>, At<T>)] {
-    table.map_or(&[], |table| table.value.0.as_slice())
 }

@@ -1,9 +1,9 @@
 //! What was tasted and weighed: spec lines become pours.
 
 use super::quantity;
-use crate::brief::{Brief, Facet, Pour, Tasted, Weighed};
-use crate::read::file::{self, At, Code, Entries, File, PouredAs, Quantity};
-use crate::read::findings::Findings;
+use crate::brief::{Brief, Facet, Pour, Tasted, Titration, Weighed};
+use crate::read::file::{self, At, Code, Entries, File, PouredAs, Quantity, Short, listed};
+use crate::read::findings::{Findings, guess};
 use crate::read::kept::KeptSpec;
 use crate::read::shape::shown;
 use crate::read::{codes, spec_line};
@@ -13,7 +13,7 @@ const USUAL: f64 = 20.0;
 
 /// Reads `[[tasted]]`.
 pub fn tasted(file: &File, brief: &Brief, kept: &[KeptSpec], findings: &mut Findings) -> Vec<Tasted> {
-    let written = file.tasted.as_ref().map_or(&[][..], |list| list.value.as_slice());
+    let written = listed(file.tasted.as_ref());
     written.iter().filter_map(|at| one_tasted(at, brief, kept, findings)).collect()
 }
 
@@ -24,7 +24,8 @@ fn in_glass(
     kept: &[KeptSpec],
     findings: &mut Findings,
 ) -> Option<(Vec<Pour>, Option<String>)> {
-    let lines: Vec<&At<PouredAs>> = [&written.poured, &written.pours].into_iter().flatten().collect();
+    let lines: Vec<&At<Short<String, PouredAs>>> =
+        [&written.poured, &written.pours].into_iter().flatten().collect();
     let names: Vec<&At<Code>> = [&written.glass, &written.code].into_iter().flatten().collect();
     let (place, what) = match (lines.as_slice(), names.as_slice()) {
         ([line], []) => return pours(line, brief, findings).map(|pours| (pours, None)),
@@ -69,7 +70,7 @@ fn one_tasted(
 
 /// Reads `[[weighed]]`.
 pub fn weighed(file: &File, brief: &Brief, findings: &mut Findings) -> Vec<Weighed> {
-    let written = file.weighed.as_ref().map_or(&[][..], |list| list.value.as_slice());
+    let written = listed(file.weighed.as_ref());
     written.iter().filter_map(|at| one_weighed(at, brief, findings)).collect()
 }
 
@@ -83,7 +84,11 @@ fn one_weighed(written: &At<file::Weighed>, brief: &Brief, findings: &mut Findin
         celsius: value(&written.temperature).unwrap_or(USUAL),
         brix: value(&written.brix),
         density: value(&written.density),
-        titration: written.titration.as_ref().map(|titration| titration.0),
+        titration: written.titration.as_ref().map(|t| Titration {
+            base: t.base,
+            molar: t.molar,
+            sample: t.sample,
+        }),
         date: written.date.as_ref().map(|date| date.value.clone()),
         pours,
     };
@@ -101,8 +106,8 @@ fn one_weighed(written: &At<file::Weighed>, brief: &Brief, findings: &mut Findin
 }
 
 /// The pours of a line, or of a table; what is wrong with a line is told at the line.
-fn pours(written: &At<PouredAs>, brief: &Brief, findings: &mut Findings) -> Option<Vec<Pour>> {
-    let line = match &written.value {
+fn pours(written: &At<Short<String, PouredAs>>, brief: &Brief, findings: &mut Findings) -> Option<Vec<Pour>> {
+    let line = match &written.value.0 {
         PouredAs::Line(line) => line,
         PouredAs::Each(amounts) => return each(amounts, brief, findings),
     };
@@ -118,21 +123,11 @@ fn pours(written: &At<PouredAs>, brief: &Brief, findings: &mut Findings) -> Opti
 }
 
 fn each(amounts: &Entries<Quantity>, brief: &Brief, findings: &mut Findings) -> Option<Vec<Pour>> {
-    let mut pours = vec![];
-    for (name, amount) in &amounts.0 {
-        let Some(candidate) = brief.find(name) else {
-            let names = brief.candidates.iter().map(|candidate| candidate.name.as_str());
-            let help = match findings.closest(name, names) {
-                Some(meant) => format!("did you mean \"{meant}\"?"),
-                None => "add it as a [[candidate]]; out = true where it is not to be used".to_owned(),
-            };
-            let what = format!("no ingredient is named \"{}\"", shown(name));
-            findings.error(codes::UNKNOWN_NAME, name.place(), what, help);
-            return None;
-        };
-        let unit = brief.candidates[candidate].unit();
-        let amount = quantity::amount(amount, unit, &format!("\"{}\"", shown(name)), findings)?;
-        pours.push(Pour { candidate, amount });
-    }
-    Some(pours)
+    quantity::pours(&amounts.0, brief, findings, |name, findings| {
+        let names = brief.candidates.iter().map(|candidate| candidate.name.as_str());
+        let otherwise = || "add it as a [[candidate]]; out = true where it is not to be used".to_owned();
+        let help = guess(findings.closest(name, names), otherwise);
+        let what = format!("no ingredient is named \"{}\"", shown(name));
+        findings.error(codes::UNKNOWN_NAME, name.place(), what, help);
+    })
 }

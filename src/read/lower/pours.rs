@@ -1,10 +1,10 @@
 //! In which amounts each candidate is measured out: step, least and most, rounded inwards.
 
-use super::ingredient::unit_of;
 use super::serve::Bar;
-use super::{label, quantity, spread};
-use crate::brief::{Candidate, Spread, Step};
+use super::{quantity, spread};
+use crate::brief::{Candidate, Step};
 use crate::liquid::Form;
+use crate::quantity::Unit;
 use crate::quantity::number::trimmed;
 use crate::read::codes;
 use crate::read::file::{self, At};
@@ -26,37 +26,27 @@ pub fn all(
     hand: Option<&At<file::PourError>>,
     findings: &mut Findings,
 ) -> Vec<Candidate> {
-    written
-        .iter()
-        .zip(candidates)
-        .map(|(written, candidate)| {
-            let poured = spread::own(written, &candidate, hand, findings);
-            let candidate = one(written, candidate, bar, findings);
-            Candidate { spread: Spread { poured, ..candidate.spread }, ..candidate }
-        })
-        .collect()
+    let pairs = written.iter().zip(candidates);
+    pairs.map(|(written, candidate)| one(written, candidate, (bar, hand), findings)).collect()
 }
 
 fn one(
     written: &At<file::Candidate>,
     mut candidate: Candidate,
-    bar: &Bar,
+    (bar, hand): (&Bar, Option<&At<file::PourError>>),
     findings: &mut Findings,
 ) -> Candidate {
-    let form = candidate.label.form;
-    let unit = unit_of(form);
+    // By its form, also where nothing else of it could be read.
+    let (unit, usual, smallest) = match candidate.label.form {
+        Form::Liquid => (Unit::Ml, bar.step.clone(), bar.smallest.unwrap_or(0.0)),
+        Form::Powder => (Unit::G, Step::Every(POWDER_STEP), 0.0),
+    };
+    candidate.spread.poured = spread::own(written, unit, hand, findings);
     let of = format!("\"{}\"", shown(&candidate.name));
     let own = written.pour.as_ref().and_then(|pour| quantity::step(pour, unit, &of, findings));
-    let step = own.unwrap_or(match form {
-        Form::Liquid => bar.step.clone(),
-        Form::Powder => Step::Every(POWDER_STEP),
-    });
+    let step = own.unwrap_or(usual);
     let min = written.min.as_ref().and_then(|min| quantity::amount(min, unit, &of, findings));
     let max = written.max.as_ref().and_then(|max| quantity::amount(max, unit, &of, findings));
-    let smallest = match form {
-        Form::Liquid => bar.smallest.unwrap_or(0.0),
-        Form::Powder => 0.0,
-    };
     candidate.least = step.up(min.unwrap_or(0.0).max(smallest));
     candidate.most = max.map(|max| step.down(max));
     if step == Step::Free && candidate.least == 0.0 {
@@ -68,7 +58,7 @@ fn one(
     let out = written.out.as_ref().is_some_and(|out| out.value);
     if let Some(most) = candidate.most.filter(none).filter(|_| !out) {
         let (place, symbol) =
-            (written.max.as_ref().map_or_else(|| label::name_place(written), At::place), unit.symbol());
+            (written.max.as_ref().map_or_else(|| written.name_place(), At::place), unit.symbol());
         let what = format!(
             "no amount of {of} is possible: at least {} {symbol} and at most {} {symbol}, in whole steps",
             trimmed(candidate.least, 3),

@@ -3,11 +3,12 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use crate::brief::{Jigger, Step};
+use crate::brief::{Brief, Jigger, Pour, Step};
 use crate::quantity::{Amount, Unit};
 use crate::read::codes;
-use crate::read::file::{At, Pour, Quantity};
+use crate::read::file::{self, At, Quantity, Short};
 use crate::read::findings::Findings;
+use crate::read::shape::shown;
 
 /// The finest step that a bar's scale or pipette can show, in ml or g; common practice, no source.
 const FINEST: f64 = 0.001;
@@ -33,6 +34,26 @@ pub fn amount(written: &At<Quantity>, unit: Unit, of: &str, findings: &mut Findi
     }
 }
 
+/// The pours of a table of amounts; `unknown` says what is wrong with a name that the brief does not have.
+pub fn pours(
+    amounts: &[(At<String>, At<Quantity>)],
+    brief: &Brief,
+    findings: &mut Findings,
+    unknown: impl Fn(&At<String>, &mut Findings),
+) -> Option<Vec<Pour>> {
+    let mut pours = Vec::new();
+    for (name, written) in amounts {
+        let Some(candidate) = brief.find(name) else {
+            unknown(name, findings);
+            return None;
+        };
+        let unit = brief.candidates[candidate].unit();
+        let amount = amount(written, unit, &format!("\"{}\"", shown(name)), findings)?;
+        pours.push(Pour { candidate, amount });
+    }
+    Some(pours)
+}
+
 fn unit_help(unit: Unit) -> &'static str {
     match unit {
         Unit::Ml => "liquids are poured by volume: write it in ml",
@@ -41,11 +62,16 @@ fn unit_help(unit: Unit) -> &'static str {
 }
 
 /// A pour step in `unit`, `free`, or what jiggers measure.
-pub fn step(written: &At<Pour>, unit: Unit, of: &str, findings: &mut Findings) -> Option<Step> {
+pub fn step(
+    written: &At<Short<Quantity, file::Pour>>,
+    unit: Unit,
+    of: &str,
+    findings: &mut Findings,
+) -> Option<Step> {
     let at = |quantity: &Quantity| At { value: quantity.clone(), place: written.place() };
-    match &written.value {
-        Pour::Step(Quantity::Text(text)) if text.trim() == "free" => Some(Step::Free),
-        Pour::Step(Quantity::Text(text)) if word(text).is_some() => {
+    match &written.value.0 {
+        file::Pour::Step(Quantity::Text(text)) if text.trim() == "free" => Some(Step::Free),
+        file::Pour::Step(Quantity::Text(text)) if word(text).is_some() => {
             let sizes = sizes(word(text)?);
             let read = |size: &String| amount(&at(&Quantity::Text(size.clone())), unit, of, findings);
             let whole: Vec<f64> = sizes.iter().map(read).collect::<Option<_>>()?;
@@ -53,11 +79,11 @@ pub fn step(written: &At<Pour>, unit: Unit, of: &str, findings: &mut Findings) -
             let halves: Vec<f64> = whole.iter().flat_map(|size| [*size, size / 2.0]).collect();
             jigger(&halves, written, unit, findings)
         }
-        Pour::Step(quantity) => {
+        file::Pour::Step(quantity) => {
             let step = amount(&at(quantity), unit, of, findings)?;
             fine_enough(step, written.place(), unit, findings).then_some(Step::Every(step))
         }
-        Pour::List(list) => {
+        file::Pour::List(list) => {
             let read = |size: &At<Quantity>| {
                 let amount = amount(size, unit, of, findings)?;
                 fine_enough(amount, size.place(), unit, findings).then_some(amount)
@@ -98,7 +124,12 @@ fn fine_enough(step: f64, place: Range<usize>, unit: Unit, findings: &mut Findin
 }
 
 /// What measures of these sizes pour: a step where every multiple of the least can be.
-fn jigger(sizes: &[f64], written: &At<Pour>, unit: Unit, findings: &mut Findings) -> Option<Step> {
+fn jigger(
+    sizes: &[f64],
+    written: &At<Short<Quantity, file::Pour>>,
+    unit: Unit,
+    findings: &mut Findings,
+) -> Option<Step> {
     if sizes.is_empty() {
         let help = "list what the jiggers measure: pour = [\"15 ml\", \"20 ml\", \"25 ml\"]";
         findings.error(codes::OUT_OF_RANGE, written.place(), "there is no amount in this list", help);

@@ -35,7 +35,7 @@ pub fn bar(file: &File, findings: &mut Findings) -> Bar {
     let absent = file::Serve::default();
     let written = file.serve.as_ref().map_or(&absent, |serve| &serve.value);
     let method = written.method.as_ref().map_or(Method::None, |method| method.0);
-    let given = written.melt.as_ref().map(|melt| melt.value);
+    let given = written.melt.as_ref().map(|melt| melt.value.0);
     let melt = given.map(|given| given.typical);
     let dilution = Dilution::of(method, melt);
     let unruled =
@@ -134,7 +134,7 @@ pub fn put_ice(file: &File, candidates: &[Candidate], serve: &mut Serve, finding
 /// where it is known which drink was weighed, by its strength or as the reference. Else the figure stands for
 /// every strength.
 pub fn shift(file: &File, candidates: &[Candidate], reference: Option<&Reference>, serve: &mut Serve) {
-    let written = file.serve.as_ref().and_then(|serve| serve.melt.as_ref()).map(|melt| melt.value);
+    let written = file.serve.as_ref().and_then(|serve| serve.melt.as_ref()).map(|melt| melt.value.0);
     let Some(given) = written.filter(|given| !given.exact) else { return };
     let weighed = given.at.map(|percent| percent / 100.0).or_else(|| {
         let pours = &reference?.pours;

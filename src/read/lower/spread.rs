@@ -1,9 +1,8 @@
 //! How far pours are off, and what natural ranges are between.
 
 use super::quantity;
-use crate::brief::{Candidate, Known, Natural, PourError, Poured, Spread, Varies};
+use crate::brief::{Known, Natural, PourError, Poured, Spread, Varies};
 use crate::larder::{Between, Entry};
-use crate::liquid::Form;
 use crate::quantity::Unit;
 use crate::read::codes;
 use crate::read::file::{self, At, Pour, Quantity};
@@ -12,9 +11,9 @@ use crate::read::shape::shown;
 
 /// A pour error in `unit`.
 pub fn poured(written: &At<file::PourError>, unit: Unit, findings: &mut Findings) -> Option<Poured> {
-    let text = match &written.value {
-        file::PourError::Number(number) => return Some(Poured::Stated(PourError::fixed(*number))),
-        file::PourError::Text(text) => text.trim(),
+    let text = match &written.value.0 {
+        Quantity::Number(number) => return Some(Poured::Stated(PourError::fixed(*number))),
+        Quantity::Text(text) => text.trim(),
     };
     if let Some((_, way)) = Poured::WORDS.into_iter().find(|(word, _)| *word == text) {
         return Some(way);
@@ -63,19 +62,18 @@ fn percent(text: &str) -> Option<f64> {
     (0.0..=MOST_SHARE).contains(&share).then_some(share)
 }
 
-/// How a candidate is poured, where that is not as everything in the brief is.
+/// How a candidate is poured that is counted in `unit`, where that is not as everything in the brief is.
 pub fn own(
     written: &At<file::Candidate>,
-    candidate: &Candidate,
+    unit: Unit,
     bar: Option<&At<file::PourError>>,
     findings: &mut Findings,
 ) -> Option<Poured> {
-    let unit = if candidate.label.form == Form::Powder { Unit::G } else { Unit::Ml };
     if let Some(own) = &written.pour_error {
         return poured(own, unit, findings);
     }
     // What is measured in dashes is dashed, unless the brief says how far its pours are off.
-    let dashed = written.pour.as_ref().is_some_and(|pour| match &pour.value {
+    let dashed = written.pour.as_ref().is_some_and(|pour| match &pour.value.0 {
         Pour::Step(Quantity::Text(text)) => text.to_ascii_lowercase().contains("dash"),
         Pour::Step(Quantity::Number(_)) | Pour::List(_) => false,
     });

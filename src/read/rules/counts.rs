@@ -3,7 +3,7 @@
 use crate::brief::{Brief, Choose};
 use crate::quantity::Unit;
 use crate::read::codes;
-use crate::read::file::{self, At, Candidate, File};
+use crate::read::file::{self, At, File, listed};
 use crate::read::findings::Findings;
 use crate::read::shape::shown;
 
@@ -13,10 +13,6 @@ pub fn check(file: &File, brief: &Brief, findings: &mut Findings) {
     musts(file, brief, findings);
     choices(file, brief, findings);
     proportions(file, brief, findings);
-}
-
-fn written(file: &File) -> &[At<Candidate>] {
-    file.candidate.as_ref().map_or(&[], |list| list.value.as_slice())
 }
 
 fn usable(file: &File, brief: &Brief, findings: &mut Findings) {
@@ -30,7 +26,7 @@ fn usable(file: &File, brief: &Brief, findings: &mut Findings) {
 
 fn musts(file: &File, brief: &Brief, findings: &mut Findings) {
     let mut count = 0;
-    for (written, candidate) in written(file).iter().zip(&brief.candidates) {
+    for (written, candidate) in listed(file.candidate.as_ref()).iter().zip(&brief.candidates) {
         let (Some(must), true) = (&written.must, candidate.must) else { continue };
         count += usize::from(!candidate.out);
         if candidate.out {
@@ -50,7 +46,7 @@ fn musts(file: &File, brief: &Brief, findings: &mut Findings) {
 
 fn choices(file: &File, brief: &Brief, findings: &mut Findings) {
     // Rules that could not be read are missing in the brief: their places would not match.
-    let rules = file.choose.as_ref().map_or(&[][..], |list| list.value.as_slice());
+    let rules = listed(file.choose.as_ref());
     if rules.len() != brief.choose.len() {
         return;
     }
@@ -118,7 +114,7 @@ fn too_few(
 
 fn proportions(file: &File, brief: &Brief, findings: &mut Findings) {
     let find = |name: &Option<At<String>>| name.as_ref().and_then(|n| brief.find(n));
-    for rule in file.proportion.as_ref().map_or(&[][..], |list| list.value.as_slice()) {
+    for rule in listed(file.proportion.as_ref()) {
         let (of, to) = (find(&rule.of), find(&rule.to));
         if of.is_some() && of == to {
             let what = "a ratio of an ingredient to itself is always 1";

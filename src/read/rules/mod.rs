@@ -4,7 +4,6 @@ mod bound;
 mod counts;
 mod needs;
 mod prices;
-mod steps;
 
 use super::file::File;
 use super::findings::Findings;
@@ -16,5 +15,4 @@ pub fn check(file: &File, brief: &Brief, findings: &mut Findings) {
     needs::check(file, brief, findings);
     prices::check(file, brief, findings);
     bound::check(file, brief, findings);
-    steps::check(file, brief, findings);
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::brief::{Brief, Candidate, Measure, Origin};
 use crate::read::codes;
-use crate::read::file::{self, At, File};
+use crate::read::file::{At, File, listed};
 use crate::read::findings::Findings;
 use crate::read::shape::shown;
 
@@ -16,16 +16,12 @@ pub fn check(file: &File, brief: &Brief, findings: &mut Findings) {
     }
 }
 
-fn written(file: &File) -> &[At<file::Candidate>] {
-    file.candidate.as_ref().map_or(&[], |list| list.value.as_slice())
-}
-
 fn currency(file: &File, findings: &mut Findings) {
     if file.currency.is_some() || findings.is_spoiled("currency") {
         return;
     }
     let menu = file.menu.as_ref().and_then(|menu| menu.price.as_ref()).map(At::place);
-    let prices = written(file).iter().filter_map(|c| c.price.as_ref()).map(At::place);
+    let prices = listed(file.candidate.as_ref()).iter().filter_map(|c| c.price.as_ref()).map(At::place);
     if let Some(place) = menu.into_iter().chain(prices).min_by_key(|place| place.start) {
         let help = "put currency = \"GBP\" (or another ISO 4217 code) at the top";
         findings.error(codes::NO_CURRENCY, place, "there is a price, and no currency", help);
@@ -38,15 +34,16 @@ fn prices(file: &File, brief: &Brief, findings: &mut Findings) {
     let reference = brief.reference.iter().filter(|_| held).flat_map(|r| &r.pours).map(|pour| pour.candidate);
     let needed: BTreeSet<usize> = brief.usable().chain(reference).collect();
     for at in needed {
-        let (Some(candidate), Some(written)) = (brief.candidates.get(at), written(file).get(at)) else {
+        let (Some(candidate), Some(written)) =
+            (brief.candidates.get(at), listed(file.candidate.as_ref()).get(at))
+        else {
             continue;
         };
         let spoiled = written.price.is_some() || findings.is_spoiled(&format!("candidate.{at}.price"));
         if candidate.cost_per_unit.is_some() || spoiled {
             continue;
         }
-        let place =
-            written.name.as_ref().or(written.larder.as_ref()).map_or_else(|| written.place(), At::place);
+        let place = written.name_place();
         let (what, help) = lacking(candidate);
         findings.error(codes::NO_PRICE, place, what, help);
     }
