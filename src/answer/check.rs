@@ -1,6 +1,5 @@
 //! A given spec, measured against the brief.
 
-use super::service::{self, ServiceLine};
 use super::spec::{self, SpecLine};
 use super::{Asked, FORMAT, Frame};
 use crate::brief::{Aim, Brief, Goal, HoldFor, Nearest, Pour, Served, Side, Target, poured, serve};
@@ -31,7 +30,7 @@ pub struct CheckAnswer {
     /// The nearest spec that holds, where the given one does not; nothing where none was found.
     pub mended: Option<MendedLine>,
     /// How it does in service.
-    pub service: ServiceLine,
+    pub service: Service,
     /// What asks for care.
     pub cautions: Vec<String>,
     /// What was asked, where that is known.
@@ -121,11 +120,11 @@ pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
         meets: misses.is_empty(),
         misses,
         mended,
-        service: service::service(brief, &service),
         asked: None,
         care: hazards(brief, &given),
         cautions: cautions::of_given(brief, &given),
         spec: line.in_service(Some(service.within_all)),
+        service,
         frame: Frame::of(brief),
     }
 }

@@ -89,7 +89,7 @@ macro_rules! serialized {
     )+};
 }
 
-serialized!(Unit, Side, Form, Place, Water, HeldBy, Shelf, Source, Stand, Outcome);
+serialized!(Form, Place, Water, HeldBy, Shelf, Source, Stand, Outcome);
 
 /// The word of what has a way into JSON that is not its own.
 pub fn word<T: Spelled + Copy, S: Serializer>(of: &T, serializer: S) -> Result<S::Ok, S::Error> {

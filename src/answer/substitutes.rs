@@ -3,11 +3,11 @@
 use super::contribution::ContributionLine;
 use super::spec::{self, SpecLine};
 use super::spec_answer::{aim_line, of_reference};
-use super::why::{Need, need};
 use super::{AimLine, Asked, FORMAT, Frame, HeldLine, Outcome, Source, swap_line};
 use crate::brief::Brief;
 use crate::explain::cautions::cautions;
 use crate::explain::conflict::Relaxed;
+use crate::explain::loosen::Change;
 use crate::explain::variation::within_all;
 use crate::read::{HeldBy, Shelf, Swapped, Trials};
 use crate::scenario::swap::ranked;
@@ -94,7 +94,7 @@ pub struct NearMiss {
     #[serde(rename = "in")]
     pub coming: String,
     /// The figures that would let a spec through.
-    pub needs: Vec<Need>,
+    pub needs: Vec<Change>,
     /// The sum of the changes, each over the figure that is asked for.
     pub total: f64,
     /// The best spec then.
@@ -113,7 +113,7 @@ pub fn near_misses(trials: &Trials, misses: &[Option<Relaxed>]) -> Vec<NearMiss>
             let (brief, miss) = (&reading.brief, miss.as_ref()?);
             Some(NearMiss {
                 coming: trial.new.clone(),
-                needs: miss.changes.iter().map(|change| need(brief, change)).collect(),
+                needs: miss.changes.clone(),
                 total: miss.total,
                 spec: spec::line(brief, &miss.spec, None),
             })

@@ -20,7 +20,7 @@ pub use aim::{Aim, Goal, Nearest, Resolution};
 pub use candidate::{Allergen, Candidate, Handling, Origin, Part, Preparation, Role, Step};
 pub use jigger::Jigger;
 pub use measure::{Measure, Numerator, Over, Per, Property};
-pub use notebook::{Facet, Said, Tasted, Titration, Weighed};
+pub use notebook::{Facet, Said, Tasted, Titration, Weighed, Word};
 pub use notes::{Notes, same_note};
 pub use rules::{Choose, Proportion, Side, Target};
 pub use served::{Pour, Served, poured, serve, serve_on, serve_with};

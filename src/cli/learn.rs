@@ -16,7 +16,7 @@ pub fn run(args: &LearnArgs) -> Result<Exit, Failure> {
         keep::refuse(&args.brief)?;
     }
     let (reading, page) = input::read_page(&args.brief)?;
-    let mut answer = lessons_answer(&reading.brief, &learn(&reading.brief));
+    let mut answer = lessons_answer(&reading.brief, learn(&reading.brief));
     answer.asked = Some(args.brief.asked());
     if args.keep {
         kept(args, &page, &answer)?;

@@ -198,17 +198,15 @@ fn misses(oracle: &Oracle, spec: &Spec) -> Vec<Change> {
     let judged = |limit: &Limit| model.judged_value(&spec.pours, &spec.served, limit);
     let missed = |demand: &&Demand| demand.is_target() && !demand.met(model, &spec.pours, &spec.served);
     let change = |demand: &Demand| {
-        let (side, asked) = demand.asked(brief)?;
         let limits = demand.limits(brief, model);
         let needed = match demand {
             Demand::Hold(_) => {
                 let by = limits.iter().map(|l| Soft { limit: *l, size: 1.0 }.missed(judged(l)));
-                asked + by.fold(0.0, f64::max)
+                demand.asked(brief)?.1 + by.fold(0.0, f64::max)
             }
             _ => judged(limits.first()?),
         };
-        let target = demand.name(brief);
-        Some(Change { target, demand: *demand, side, asked, needed: Some(needed), proved: true })
+        Change::of(brief, *demand, Some(needed))
     };
     oracle.demands.iter().filter(missed).filter_map(change).collect()
 }

@@ -24,7 +24,7 @@ const ROUNDS: usize = 12;
 const BEYOND: f64 = 1e-9;
 
 /// The prices of an ingredient at which the best pourable spec changes.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, serde::Serialize)]
 pub struct Turn {
     /// Whether the best pourable spec uses it.
     pub used: bool,

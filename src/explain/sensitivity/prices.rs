@@ -152,7 +152,8 @@ impl<'q> Free<'q> {
             .filter(|price| *price > 0.0);
         let price = pack.as_ref().map(|p| p.price);
         let per = pack.map_or_else(String::new, |p| p.per);
-        Priced { candidate, used, price, per, from, to, enters_below, pourable: None }
+        let ingredient = self.question.brief.candidates[candidate].name.clone();
+        Priced { candidate, ingredient, used, price, per, from, to, enters_below, pourable: None }
     }
 
     /// Draws the end of a range in to where nothing that lies elsewhere is better than the spec.

@@ -4,10 +4,13 @@ use crate::brief::{Brief, Candidate, Natural, Origin, Pour};
 use crate::larder::{self, Basis, Figure};
 
 /// A range that is less than sourced.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Lean {
-    /// The ingredient.
+    /// Which candidate.
+    #[serde(skip)]
     pub candidate: usize,
+    /// Its name.
+    pub ingredient: String,
     /// The figure that varies: `acid`.
     pub figure: &'static str,
     /// What its range rests on: `judgement`.
@@ -21,7 +24,12 @@ pub fn leans(brief: &Brief, pours: &[Pour]) -> Vec<Lean> {
         let candidate = &brief.candidates[pour.candidate];
         for figure in varying(candidate.natural) {
             if let Some(basis) = basis(brief, candidate, figure, brief.candidates.len()) {
-                found.push(Lean { candidate: pour.candidate, figure: figure.words(), basis });
+                found.push(Lean {
+                    candidate: pour.candidate,
+                    ingredient: candidate.name.clone(),
+                    figure: figure.words(),
+                    basis,
+                });
             }
         }
     }

@@ -1,7 +1,7 @@
 //! What was tasted and weighed: spec lines become pours.
 
 use super::quantity;
-use crate::brief::{Brief, Facet, Pour, Tasted, Weighed};
+use crate::brief::{Brief, Facet, Pour, Tasted, Weighed, Word};
 use crate::read::file::{self, At, Code, Entries, File, PouredAs, Quantity};
 use crate::read::findings::Findings;
 use crate::read::kept::KeptSpec;
@@ -55,7 +55,7 @@ fn one_tasted(
             Facet::Strong => &written.strong,
             Facet::Long => &written.long,
         };
-        said.as_ref().map(|said| (facet, said.0))
+        said.as_ref().map(|said| Word { facet, said: said.0 })
     };
     let (pours, glass) = in_glass(written, brief, kept, findings)?;
     Some(Tasted {
