@@ -2,7 +2,7 @@
 
 use super::check::score;
 use super::spec::{self, SpecLine};
-use super::{Asked, FORMAT, Frame, Outcome};
+use super::{Asked, FORMAT, Frame};
 use crate::brief::{Brief, Side};
 use crate::explain::cautions::{self, hazards};
 use crate::scenario::flight::{End, Flight, Glass, Kept};
@@ -17,7 +17,7 @@ pub struct FlightAnswer {
     /// What the drink is called.
     pub title: String,
     /// Whether every glass is proved.
-    pub outcome: Outcome,
+    pub outcome: Ending,
     /// What steps.
     pub along: Vec<AlongLine>,
     /// What stays.
@@ -130,7 +130,7 @@ pub fn flight_answer(brief: &Brief, flight: &Flight, ends: &[[End; 2]], draw: Dr
     FlightAnswer {
         format: FORMAT,
         title: brief.title.clone(),
-        outcome: if flight.ending == Ending::Found { Outcome::Found } else { Outcome::Stopped },
+        outcome: flight.ending,
         along: along(brief, flight, ends),
         kept: kept(brief, flight),
         glasses: flight.glasses.iter().zip(&codes).map(|(glass, code)| line(brief, glass, code)).collect(),

@@ -9,8 +9,6 @@ mod batch;
 mod calibration;
 mod check;
 mod claim;
-mod contribution;
-mod figures;
 mod flight;
 mod frame;
 mod larder;
@@ -27,15 +25,10 @@ mod track;
 mod why;
 
 pub use asked::Asked;
-pub use batch::{
-    BatchAnswer, BatchLine, BottlesLine, BuyLine, CostingLine, EnergyLine, LabelLine, MenuLine, MixLine,
-    Money, Moved, NeededLine, PartLine, PreparationLine, batch_answer,
-};
+pub use batch::{BatchAnswer, BatchLine, BuyLine, Moved, batch_answer};
 pub use calibration::{CalibrationAnswer, FigureLine, FigureOf, OfMethod, calibration_answer};
 pub use check::{CheckAnswer, MendedLine, Miss, With, check_answer};
 pub use claim::claim_lines;
-pub use contribution::{ContributionLine, Grams};
-pub use figures::ServedFigures;
 pub use flight::{AlongLine, Draw, FlightAnswer, GlassLine, GlassMiss, KeptLine, flight_answer};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, house_lines, larder_answer};
@@ -46,8 +39,8 @@ pub use menu::{
     order_line, shelf_line,
 };
 pub use spec::{Change, Margin, NoteLine, Poured, SpecLine, Turn, changes, line as spec_line};
-pub use spec_answer::{AimGoal, AimLine, Direction, Outcome, Proof, SpecAnswer, explained, spec_answer};
-pub use spelled::{Source, Spelled, Stand};
+pub use spec_answer::{AimGoal, AimLine, Direction, Proof, SpecAnswer, explained, spec_answer};
+pub use spelled::{Spelled, Stand};
 pub use steadier::{AsGoodLine, SteadierLine, SteadiestLine, specs as steadier_specs};
 pub use substitutes::{NearMiss, Substitute, SubstitutesAnswer, Untried, near_misses, substitutes_answer};
 pub use swap::{HeldLine, SwapLine, swap_line};

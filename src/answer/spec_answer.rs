@@ -17,17 +17,6 @@ use crate::explain::variation::{Service, within_all};
 use crate::quantity::Unit;
 use crate::solve::{Ending, Solved, Spec, in_card_order};
 
-/// How the search ended.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Outcome {
-    /// A spec was found and proved best.
-    Found,
-    /// No spec that can be poured meets the brief.
-    Conflict,
-    /// Stopped at a limit.
-    Stopped,
-}
-
 /// What was aimed for.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct AimLine {
@@ -109,7 +98,7 @@ pub struct SpecAnswer {
     /// ISO 4217.
     pub currency: String,
     /// How the search ended.
-    pub outcome: Outcome,
+    pub outcome: Ending,
     /// What was aimed for.
     pub aim: AimLine,
     /// The best spec.
@@ -182,11 +171,7 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
         format: FORMAT,
         title: brief.title.clone(),
         currency: brief.currency.code().to_owned(),
-        outcome: match solved.ending {
-            Ending::Found => Outcome::Found,
-            Ending::Conflict => Outcome::Conflict,
-            Ending::Stopped => Outcome::Stopped,
-        },
+        outcome: solved.ending,
         aim: aim_line(brief),
         best: best.map(|s| spec::line_with_shares(brief, s, reference)),
         bound: solved.bound,

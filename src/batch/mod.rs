@@ -12,8 +12,8 @@ pub mod statements;
 pub mod steps;
 
 pub use costing::{Costing, Margin, Price, Share};
-pub use exact::to_f64;
-pub use label::{Label, UsAllergen, allergens};
+pub use exact::{Money, count, to_f64};
+pub use label::{Energy, Label, UsAllergen, allergens};
 pub use packs::{Packs, Purchase};
 pub use recipes::{Recipe, RecipePart};
 pub use scaling::{Bottles, Line, Place, Vessel};

@@ -98,6 +98,12 @@ pub enum Allergen {
     Molluscs,
 }
 
+impl serde::Serialize for Allergen {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.keyword())
+    }
+}
+
 impl Allergen {
     /// All fourteen, in the order of the Annex.
     pub const ALL: [Self; 14] = [

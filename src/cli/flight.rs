@@ -4,13 +4,14 @@ use super::args::{FlightArgs, ShowArgs};
 use super::exit::{Exit, Failure};
 use super::progress::Waiting;
 use super::{clock, input, keep, output, spec};
-use crate::answer::{Draw, Outcome, flight_answer};
+use crate::answer::{Draw, flight_answer};
 use crate::brief::Brief;
 use crate::quantity::NotAQuantity;
 use crate::quantity::number::trimmed;
 use crate::read::{Reading, figure_of, measure_named};
 use crate::render::exporter;
 use crate::scenario::flight::{Along, End, NoFlight, Wish, around, best};
+use crate::solve::Ending;
 
 /// More glasses than this nobody tastes.
 const MOST: usize = 36;
@@ -53,7 +54,7 @@ pub fn run(args: &FlightArgs) -> Result<Exit, Failure> {
     }
     let writer = exporter(show.format.into(), output::look(&show));
     output::deliver(&writer.flight(&answer), &show)?;
-    Ok(if answer.outcome == Outcome::Stopped { Exit::Stopped } else { Exit::Answered })
+    Ok(if answer.outcome == Ending::Stopped { Exit::Stopped } else { Exit::Answered })
 }
 
 /// Names that something is kept under already.

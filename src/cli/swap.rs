@@ -4,12 +4,13 @@ use super::args::SpecArgs;
 use super::exit::{Exit, Failure};
 use super::progress::Progress;
 use super::{clock, input, output};
-use crate::answer::{Outcome, near_misses, substitutes_answer};
+use crate::answer::{near_misses, substitutes_answer};
 use crate::brief::Brief;
 use crate::finding::Finding;
 use crate::read::{ANY, Trials, trials};
 use crate::render::{exporter, html};
 use crate::scenario::swap::{misses, solve_each};
+use crate::solve::Ending;
 
 /// Whether a swap asks for everything of a kind.
 pub fn asks_for_any(args: &SpecArgs) -> bool {
@@ -38,8 +39,8 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     output::report(&args.show, |units| html::substitutes(&answer, units, &imprint))?;
     let writer = exporter(args.show.format.into(), output::look(&args.show));
     output::deliver(&writer.substitutes(&answer), &args.show)?;
-    let some = |outcome: Outcome| answer.ranked.iter().any(|s| s.outcome == outcome);
-    Ok(match (some(Outcome::Stopped), some(Outcome::Found)) {
+    let some = |outcome: Ending| answer.ranked.iter().any(|s| s.outcome == outcome);
+    Ok(match (some(Ending::Stopped), some(Ending::Found)) {
         (true, _) => Exit::Stopped,
         (false, true) => Exit::Answered,
         (false, false) => Exit::Unmet,

@@ -4,11 +4,12 @@ use super::args::SweepArgs;
 use super::exit::{Exit, Failure};
 use super::progress::Progress;
 use super::{clock, input, output};
-use crate::answer::{Outcome, Over, SweepAnswer, sweep_answer};
+use crate::answer::{Over, SweepAnswer, sweep_answer};
 use crate::finding::Finding;
 use crate::read::{Axis, Numbers, Place};
 use crate::render::{exporter, html};
 use crate::scenario::sweep::{Question, Run, Told, Way, sweep};
+use crate::solve::Ending;
 
 /// More points than this show nothing that these do not.
 const MOST: usize = 10_000;
@@ -64,8 +65,8 @@ fn crossed(page: &input::Page, axis: &Axis, value: f64) -> Vec<Finding> {
 }
 
 fn exit(answer: &SweepAnswer) -> Exit {
-    let some = |outcome: Outcome| answer.points.iter().any(|p| p.outcome == outcome);
-    match (some(Outcome::Stopped), some(Outcome::Found)) {
+    let some = |outcome: Ending| answer.points.iter().any(|p| p.outcome == outcome);
+    match (some(Ending::Stopped), some(Ending::Found)) {
         (true, _) => Exit::Stopped,
         (false, true) => Exit::Answered,
         (false, false) => Exit::Unmet,

@@ -10,7 +10,7 @@ use super::spec::{self, Change, SpecLine};
 use super::spec_answer::{aim_line, spec_answer};
 use super::sweep::SwitchLine;
 use super::why::{self, ConflictLine};
-use super::{AimLine, FORMAT, Outcome, SpecAnswer, SweepAnswer};
+use super::{AimLine, FORMAT, SpecAnswer, SweepAnswer};
 use crate::batch::allergens;
 use crate::brief::{Allergen, Brief};
 use crate::menu::Found;
@@ -50,7 +50,7 @@ pub struct DrinkLine {
     pub file: String,
     /// `found`, `conflict`, `stopped`; or `refused` where its brief cannot be read.
     #[serde(serialize_with = "super::spelled::word")]
-    pub outcome: Option<Outcome>,
+    pub outcome: Option<Ending>,
     /// Why its brief cannot be read: the first of its findings.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub reason: Option<String>,

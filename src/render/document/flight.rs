@@ -4,9 +4,10 @@ use super::{
     Block, Cell, Column, Document, Extent, Heads, Kind, Part, Row, Section, Table, Tone, asked, mind, only,
     screen,
 };
-use crate::answer::{AlongLine, FlightAnswer, GlassLine, Outcome};
+use crate::answer::{AlongLine, FlightAnswer, GlassLine};
 use crate::quantity::{UnitSystem, number};
 use crate::render::words;
+use crate::solve::Ending;
 
 /// So many orders of tasting stand on a screen.
 const ORDERS: usize = 3;
@@ -187,7 +188,7 @@ fn proof(answer: &FlightAnswer) -> String {
          of acid; along the way a quarter of a step: common practice, no source)."
     );
     match answer.outcome {
-        Outcome::Stopped => format!("{steps} as was found; it is not proved that no pours do better. {rest}"),
+        Ending::Stopped => format!("{steps} as was found; it is not proved that no pours do better. {rest}"),
         _ => format!("{steps}, and stay as alike in the rest, as the steps of the bar allow: proved. {rest}"),
     }
 }
