@@ -2,9 +2,7 @@
 //!
 //! Facts, never advice: what applies to a bar depends on where it stands and how it sells.
 
-use serde::ser::{Serialize, Serializer};
-
-use crate::brief::{Allergen, Brief, Pour, Served};
+use crate::brief::{Allergen, Brief, Pour, Served, words};
 use crate::larder;
 use crate::liquid::{Label as Composition, energy};
 use crate::solve::Spec;
@@ -56,51 +54,31 @@ pub struct Energy {
     pub kcal: f64,
 }
 
-/// The nine major food allergens of US law (21 U.S.C. 321(qq): FALCPA 2004, sesame by the FASTER Act 2021).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum UsAllergen {
-    /// Milk.
-    Milk,
-    /// Eggs.
-    Eggs,
-    /// Fish.
-    Fish,
-    /// Crustacean shellfish.
-    Shellfish,
-    /// Tree nuts.
-    TreeNuts,
-    /// Peanuts.
-    Peanuts,
-    /// Wheat.
-    Wheat,
-    /// Soybeans.
-    Soybeans,
-    /// Sesame.
-    Sesame,
-}
-
-impl Serialize for UsAllergen {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(self.keyword())
+words! {
+    /// The nine major food allergens of US law (21 U.S.C. 321(qq): FALCPA 2004, sesame by the FASTER Act 2021).
+    UsAllergen {
+        /// Milk.
+        Milk = "milk",
+        /// Eggs.
+        Eggs = "eggs",
+        /// Fish.
+        Fish = "fish",
+        /// Crustacean shellfish.
+        Shellfish = "crustacean shellfish",
+        /// Tree nuts.
+        TreeNuts = "tree nuts",
+        /// Peanuts.
+        Peanuts = "peanuts",
+        /// Wheat.
+        Wheat = "wheat",
+        /// Soybeans.
+        Soybeans = "soybeans",
+        /// Sesame.
+        Sesame = "sesame",
     }
 }
 
 impl UsAllergen {
-    /// Its name in that law.
-    pub fn keyword(self) -> &'static str {
-        match self {
-            Self::Milk => "milk",
-            Self::Eggs => "eggs",
-            Self::Fish => "fish",
-            Self::Shellfish => "crustacean shellfish",
-            Self::TreeNuts => "tree nuts",
-            Self::Peanuts => "peanuts",
-            Self::Wheat => "wheat",
-            Self::Soybeans => "soybeans",
-            Self::Sesame => "sesame",
-        }
-    }
-
     /// The one that a group of Annex II comes under. Cereals with gluten may be wheat, so they count as
     /// wheat until the label says otherwise; celery, mustard, lupin, molluscs and sulphites are none.
     pub fn of(group: Allergen) -> Option<Self> {

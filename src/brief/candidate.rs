@@ -2,216 +2,95 @@
 
 use std::sync::Arc;
 
+use super::words::words;
 use super::{Jigger, Natural, Range, Spread, Stored};
 use crate::liquid::{Label, Portion, Stage};
 use crate::quantity::{Amount, Price, Unit};
 use crate::tolerance::WHOLE;
 
-/// What an ingredient does in a drink; also the order in which a card lists them.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Role {
-    /// The spirit or its stand-in.
-    Base,
-    /// Liqueurs, vermouths and their like.
-    Modifier,
-    /// What brings acid.
-    Sour,
-    /// What brings sweetness.
-    Sweetener,
-    /// Bitters.
-    Bitters,
-    /// Long, weak liquids.
-    Lengthener,
-    /// Salt, tinctures, small things.
-    Seasoning,
-    /// Egg, cream, gum: what changes the feel.
-    Texture,
-    /// Water.
-    Water,
-}
-
-impl Role {
-    /// All roles in card order.
-    pub const ALL: [Self; 9] = [
-        Self::Base,
-        Self::Modifier,
-        Self::Sour,
-        Self::Sweetener,
-        Self::Bitters,
-        Self::Lengthener,
-        Self::Seasoning,
-        Self::Texture,
-        Self::Water,
-    ];
-
-    /// The word in a brief.
-    pub fn keyword(self) -> &'static str {
-        match self {
-            Self::Base => "base",
-            Self::Modifier => "modifier",
-            Self::Sour => "sour",
-            Self::Sweetener => "sweetener",
-            Self::Bitters => "bitters",
-            Self::Lengthener => "lengthener",
-            Self::Seasoning => "seasoning",
-            Self::Texture => "texture",
-            Self::Water => "water",
-        }
-    }
-
-    /// The role that a word of a brief names.
-    pub fn from_keyword(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|r| r.keyword() == word)
+words! {
+    /// What an ingredient does in a drink; also the order in which a card lists them.
+    Role {
+        /// The spirit or its stand-in.
+        Base = "base",
+        /// Liqueurs, vermouths and their like.
+        Modifier = "modifier",
+        /// What brings acid.
+        Sour = "sour",
+        /// What brings sweetness.
+        Sweetener = "sweetener",
+        /// Bitters.
+        Bitters = "bitters",
+        /// Long, weak liquids.
+        Lengthener = "lengthener",
+        /// Salt, tinctures, small things.
+        Seasoning = "seasoning",
+        /// Egg, cream, gum: what changes the feel.
+        Texture = "texture",
+        /// Water.
+        Water = "water",
     }
 }
 
-/// The groups of Regulation (EU) No 1169/2011, Annex II, under its names.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Allergen {
-    /// Cereals containing gluten.
-    Gluten,
-    /// Crustaceans.
-    Crustaceans,
-    /// Eggs.
-    Eggs,
-    /// Fish.
-    Fish,
-    /// Peanuts.
-    Peanuts,
-    /// Soybeans.
-    Soybeans,
-    /// Milk, lactose included.
-    Milk,
-    /// Tree nuts.
-    Nuts,
-    /// Celery.
-    Celery,
-    /// Mustard.
-    Mustard,
-    /// Sesame seeds.
-    Sesame,
-    /// Sulphur dioxide and sulphites over 10 mg/kg or 10 mg/L.
-    Sulphites,
-    /// Lupin.
-    Lupin,
-    /// Molluscs.
-    Molluscs,
-}
-
-impl serde::Serialize for Allergen {
-    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(self.keyword())
+words! {
+    /// The groups of Regulation (EU) No 1169/2011, Annex II, under its names.
+    Allergen {
+        /// Cereals containing gluten.
+        Gluten = "gluten",
+        /// Crustaceans.
+        Crustaceans = "crustaceans",
+        /// Eggs.
+        Eggs = "eggs",
+        /// Fish.
+        Fish = "fish",
+        /// Peanuts.
+        Peanuts = "peanuts",
+        /// Soybeans.
+        Soybeans = "soybeans",
+        /// Milk, lactose included.
+        Milk = "milk",
+        /// Tree nuts.
+        Nuts = "nuts",
+        /// Celery.
+        Celery = "celery",
+        /// Mustard.
+        Mustard = "mustard",
+        /// Sesame seeds.
+        Sesame = "sesame",
+        /// Sulphur dioxide and sulphites over 10 mg/kg or 10 mg/L.
+        Sulphites = "sulphites",
+        /// Lupin.
+        Lupin = "lupin",
+        /// Molluscs.
+        Molluscs = "molluscs",
     }
 }
 
-impl Allergen {
-    /// All fourteen, in the order of the Annex.
-    pub const ALL: [Self; 14] = [
-        Self::Gluten,
-        Self::Crustaceans,
-        Self::Eggs,
-        Self::Fish,
-        Self::Peanuts,
-        Self::Soybeans,
-        Self::Milk,
-        Self::Nuts,
-        Self::Celery,
-        Self::Mustard,
-        Self::Sesame,
-        Self::Sulphites,
-        Self::Lupin,
-        Self::Molluscs,
-    ];
-
-    /// The word in a brief and on a card.
-    pub fn keyword(self) -> &'static str {
-        match self {
-            Self::Gluten => "gluten",
-            Self::Crustaceans => "crustaceans",
-            Self::Eggs => "eggs",
-            Self::Fish => "fish",
-            Self::Peanuts => "peanuts",
-            Self::Soybeans => "soybeans",
-            Self::Milk => "milk",
-            Self::Nuts => "nuts",
-            Self::Celery => "celery",
-            Self::Mustard => "mustard",
-            Self::Sesame => "sesame",
-            Self::Sulphites => "sulphites",
-            Self::Lupin => "lupin",
-            Self::Molluscs => "molluscs",
-        }
-    }
-
-    /// The allergen that a word of a brief names.
-    pub fn from_keyword(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|a| a.keyword() == word)
-    }
-}
-
-/// What asks for care when an ingredient is handled, kept or served; it calls up a caution.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Handling {
-    /// Raw egg.
-    RawEgg,
-    /// Egg that was pasteurised.
-    PasteurisedEgg,
-    /// Milk or cream that spoils.
-    Dairy,
-    /// Fresh juice that spoils.
-    FreshJuice,
-    /// Acid strong enough to burn.
-    ConcentratedAcid,
-    /// Spirit that burns with a flame at room temperature.
-    Overproof,
-    /// Quinine.
-    Quinine,
-    /// Botanicals, essential oils, tinctures.
-    Botanical,
-    /// Glycerol.
-    Glycerol,
-    /// Polyols: laxative in quantity.
-    Polyol,
-    /// Carbon dioxide under pressure.
-    Carbonated,
-}
-
-impl Handling {
-    /// All of them, in the order in which they are shown.
-    pub const ALL: [Self; 11] = [
-        Self::RawEgg,
-        Self::PasteurisedEgg,
-        Self::Dairy,
-        Self::FreshJuice,
-        Self::ConcentratedAcid,
-        Self::Overproof,
-        Self::Quinine,
-        Self::Botanical,
-        Self::Glycerol,
-        Self::Polyol,
-        Self::Carbonated,
-    ];
-
-    /// The words in a brief.
-    pub fn keyword(self) -> &'static str {
-        match self {
-            Self::RawEgg => "raw egg",
-            Self::PasteurisedEgg => "pasteurised egg",
-            Self::Dairy => "dairy",
-            Self::FreshJuice => "fresh juice",
-            Self::ConcentratedAcid => "concentrated acid",
-            Self::Overproof => "overproof",
-            Self::Quinine => "quinine",
-            Self::Botanical => "botanical",
-            Self::Glycerol => "glycerol",
-            Self::Polyol => "polyol",
-            Self::Carbonated => "carbonated",
-        }
-    }
-
-    /// What the words of a brief name.
-    pub fn from_keyword(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|h| h.keyword() == word)
+words! {
+    /// What asks for care when an ingredient is handled, kept or served; it calls up a caution.
+    Handling {
+        /// Raw egg.
+        RawEgg = "raw egg",
+        /// Egg that was pasteurised.
+        PasteurisedEgg = "pasteurised egg",
+        /// Milk or cream that spoils.
+        Dairy = "dairy",
+        /// Fresh juice that spoils.
+        FreshJuice = "fresh juice",
+        /// Acid strong enough to burn.
+        ConcentratedAcid = "concentrated acid",
+        /// Spirit that burns with a flame at room temperature.
+        Overproof = "overproof",
+        /// Quinine.
+        Quinine = "quinine",
+        /// Botanicals, essential oils, tinctures.
+        Botanical = "botanical",
+        /// Glycerol.
+        Glycerol = "glycerol",
+        /// Polyols: laxative in quantity.
+        Polyol = "polyol",
+        /// Carbon dioxide under pressure.
+        Carbonated = "carbonated",
     }
 }
 

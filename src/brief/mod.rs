@@ -15,6 +15,7 @@ mod served;
 mod settings;
 mod spread;
 mod stored;
+mod words;
 
 pub use aim::{Aim, Goal, Nearest, Resolution};
 pub use candidate::{Allergen, Candidate, Handling, Origin, Part, Preparation, Role, Step};
@@ -27,6 +28,7 @@ pub use served::{Figures, Pour, Served, poured, serve, serve_on, serve_with};
 pub use settings::{Answer, Glass, GlassIce, Hold, HoldFor, Menu, Reference, Serve, Variation};
 pub use spread::{JIGGER, Known, Natural, PourError, Poured, Range, Spread, Varies};
 pub use stored::{Stock, Stored};
+pub(crate) use words::words;
 
 use crate::quantity::Currency;
 

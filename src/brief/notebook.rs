@@ -1,36 +1,24 @@
 //! What was found out about a drink: what tasters said of a glass, and what was weighed and read.
 
+use super::words::words;
 use super::{Measure, Pour};
 use crate::liquid::Method;
 
-/// What a taster judges.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Facet {
-    /// How sweet.
-    Sweet,
-    /// How sour.
-    Sour,
-    /// How strong.
-    Strong,
-    /// How long: how much there is in the glass.
-    Long,
+words! {
+    /// What a taster judges.
+    Facet {
+        /// How sweet.
+        Sweet = "sweet",
+        /// How sour.
+        Sour = "sour",
+        /// How strong.
+        Strong = "strong",
+        /// How long: how much there is in the glass.
+        Long = "long",
+    }
 }
 
 impl Facet {
-    /// All of them, in the order in which they are shown.
-    pub const ALL: [Self; 4] = [Self::Sweet, Self::Sour, Self::Strong, Self::Long];
-
-    /// The key in a brief and in JSON.
-    pub fn keyword(self) -> &'static str {
-        match self {
-            Self::Sweet => "sweet",
-            Self::Sour => "sour",
-            Self::Strong => "strong",
-            Self::Long => "long",
-        }
-    }
-
     /// The measure that it speaks of.
     pub fn measure(self) -> Measure {
         match self {
@@ -42,38 +30,22 @@ impl Facet {
     }
 }
 
-/// What a taster said.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Said {
-    /// There should be more of it.
-    #[serde(rename = "too little")]
-    TooLittle,
-    /// It is as it should be.
-    Right,
-    /// There should be less of it.
-    #[serde(rename = "too much")]
-    TooMuch,
+words! {
+    /// What a taster said.
+    Said {
+        /// There should be more of it.
+        TooLittle = "too little",
+        /// It is as it should be.
+        Right = "right",
+        /// There should be less of it.
+        TooMuch = "too much",
+    }
 }
 
 impl Tasted {
     /// What was said of one facet.
     pub fn of(&self, facet: Facet) -> Option<Said> {
         self.said.iter().find(|word| word.facet == facet).map(|word| word.said)
-    }
-}
-
-impl Said {
-    /// All of them, from less to more.
-    pub const ALL: [Self; 3] = [Self::TooLittle, Self::Right, Self::TooMuch];
-
-    /// The words in a brief and in JSON.
-    pub fn keyword(self) -> &'static str {
-        match self {
-            Self::TooLittle => "too little",
-            Self::Right => "right",
-            Self::TooMuch => "too much",
-        }
     }
 }
 
