@@ -95,10 +95,7 @@ pub enum With {
 
 /// Measures pours, in any order, against a brief.
 pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
-    let mut pours = pours.to_vec();
-    in_card_order(brief, &mut pours);
-    let served = serve(brief, &pours);
-    let given = Spec { score: score(brief, &pours, &served), pours, served };
+    let given = given(brief, pours);
     let reference = brief.reference.as_ref().map(|r| r.pours.as_slice());
     let line = spec::line_with_shares(brief, &given, reference);
     let outside = line.margins.iter().filter(|m| !m.met).map(|m| Miss::Target {
@@ -127,6 +124,14 @@ pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
         service,
         frame: Frame::of(brief),
     }
+}
+
+/// Pours, in any order, as a spec.
+pub fn given(brief: &Brief, pours: &[Pour]) -> Spec {
+    let mut pours = pours.to_vec();
+    in_card_order(brief, &mut pours);
+    let served = serve(brief, &pours);
+    Spec { score: score(brief, &pours, &served), pours, served }
 }
 
 /// The nearest spec that meets the brief, in its words.

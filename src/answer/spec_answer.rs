@@ -1,13 +1,13 @@
 //! The answer to a brief.
 
-use super::check::score;
+use super::check::given;
 use super::spec::{self, SpecLine};
 use super::steadier::{self, AsGoodLine, SteadierLine, SteadiestLine};
 use super::swap::SwapLine;
 use super::track::TrackPoint;
 use super::why::{self, ConflictLine, NextLine};
 use super::{Asked, FORMAT, Frame};
-use crate::brief::{Aim, Brief, Goal, HoldFor, Measure, Nearest, Pour, serve};
+use crate::brief::{Aim, Brief, Goal, HoldFor, Measure, Nearest, Pour};
 use crate::explain::Explanation;
 use crate::explain::cautions::{cautions, hazards};
 use crate::explain::in_play::InPlay;
@@ -15,7 +15,7 @@ use crate::explain::sensitivity::Sensitivity;
 use crate::explain::variation::certainty::Certainty;
 use crate::explain::variation::{Service, within_all};
 use crate::quantity::Unit;
-use crate::solve::{Ending, Solved, Spec, in_card_order};
+use crate::solve::{Ending, Solved, Spec};
 
 /// What was aimed for.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -240,10 +240,7 @@ fn shown<'a>(solved: &'a Solved, why: &'a Explanation) -> &'a [Spec] {
 
 /// The reference, measured.
 pub fn of_reference(brief: &Brief, pours: &[Pour]) -> SpecLine {
-    let mut pours = pours.to_vec();
-    in_card_order(brief, &mut pours);
-    let served = serve(brief, &pours);
-    let spec = Spec { score: score(brief, &pours, &served), pours, served };
+    let spec = given(brief, pours);
     let share = within_all(brief, &spec.pours);
     spec::line_with_shares(brief, &spec, None).in_service(Some(share))
 }

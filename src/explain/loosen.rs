@@ -184,9 +184,7 @@ fn measured_out(brief: &Brief, demand: Demand, better: Option<&Better>, effort: 
 
 /// Misses of soft limits, made least, with a bound on them from some spec: its rows need one.
 fn bounded(model: &Model, softs: Vec<Soft>, effort: &Effort) -> Option<Objective> {
-    let volume = Objective::goal(model, Goal::Measure(Measure::Volume), Sense::Low);
-    let found = effort.seek(model, &volume, SearchMode::Any, None);
-    let spec = measured(model, &volume, found.entries.first()?);
+    let spec = effort.anything(model).0?;
     let mut stretch = Objective::Elastic { softs, together: Together::Sum, most: 0.0 };
     let missed = stretch.score(model, &spec.pours, &spec.served);
     if let (Objective::Elastic { most, .. }, true) = (&mut stretch, missed.is_finite()) {

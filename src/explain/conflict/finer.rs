@@ -1,10 +1,9 @@
 //! Whether pour steps are all that is in the way, and which smaller step would do.
 
-use crate::brief::{Brief, Goal, Measure, Step};
+use crate::brief::{Brief, Step};
 use crate::explain::oracle::Effort;
-use crate::model::{Model, Objective, Sense};
+use crate::model::Model;
 use crate::quantity::Unit;
-use crate::solve::SearchMode;
 
 /// Steps that a bar can measure, ml: jigger lines, and what a syringe or a scale gives. Common
 /// practice, no source.
@@ -49,7 +48,5 @@ fn stepped(brief: &Brief, step: impl Fn(f64, Unit) -> Step) -> Brief {
 }
 
 fn pourable(brief: &Brief, effort: &Effort) -> bool {
-    let model = Model::new(brief);
-    let objective = Objective::goal(&model, Goal::Measure(Measure::Volume), Sense::Low);
-    !effort.seek(&model, &objective, SearchMode::Any, None).entries.is_empty()
+    effort.anything(&Model::new(brief)).0.is_some()
 }

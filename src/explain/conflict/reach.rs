@@ -81,7 +81,7 @@ pub fn reach(brief: &Brief, effort: &Effort) -> Vec<Reach> {
 fn end(model: &Model, measure: Measure, side: Side, effort: &Effort) -> End {
     let sense = if side == Side::Min { Sense::Low } else { Sense::High };
     let objective = Objective::goal(model, Goal::Measure(measure), sense);
-    let found = effort.within(EACH).seek(model, &objective, SearchMode::Least, None);
+    let found = effort.seek_within(EACH, model, &objective, SearchMode::Least, None);
     let best = found.entries.first().map(|entry| entry.score);
     let beyond = objective.value(best.map_or(found.bound, |best| best.min(found.bound)));
     End { found: best.map(|score| objective.value(score)), beyond }

@@ -139,7 +139,7 @@ fn least(
         }
         let widened = widened(oracle, rules, largest);
         let model = Model::new(&widened);
-        let found = oracle.effort.within(nodes).seek(&model, &stretch, SearchMode::Least, Some(largest));
+        let found = oracle.effort.seek_within(nodes, &model, &stretch, SearchMode::Least, Some(largest));
         if let Some(entry) = found.entries.first() {
             ceiling = entry.score;
             best = Some(measured(&model, &stretch, entry));

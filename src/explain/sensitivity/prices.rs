@@ -6,14 +6,12 @@
 //! further off may come before it sooner, and is found by solving again there (the best cost is a
 //! concave function of a price, so that asking at the ends is enough).
 
-use std::panic::resume_unwind;
-use std::thread;
-
 use super::Priced;
 use super::money::{Money, Pack, Purse, has_middle, money, pack, purses};
 use super::question::Question;
 use super::{held, near, pourable};
 use crate::brief::{Brief, Side};
+use crate::explain::side_by_side::side_by_side;
 use crate::lp::bound::Bound;
 use crate::lp::dual_face::DualFace;
 use crate::model::{Model, Objective, Ranges, RowOrigin};
@@ -122,16 +120,8 @@ impl<'q> Free<'q> {
     /// What the prices of columns do to the spec with free pours: each of them by itself, so that two cores change nothing
     /// but the time.
     fn all_priced(&self, columns: &[usize], stop: &Stop) -> Vec<Priced> {
-        let part = |columns: &[usize]| -> Vec<Priced> {
-            columns.iter().take_while(|_| !stop.raised()).map(|column| self.priced(*column)).collect()
-        };
-        let (first, second) = columns.split_at(columns.len() / 2);
-        thread::scope(|scope| {
-            let second = scope.spawn(|| part(second));
-            let mut all = part(first);
-            all.extend(second.join().unwrap_or_else(|fault| resume_unwind(fault)));
-            all
-        })
+        let priced = |column: &usize| (!stop.raised()).then(|| self.priced(*column));
+        side_by_side(columns, 2, priced).into_iter().flatten().collect()
     }
 
     /// What the price of a column does to the spec with free pours.

@@ -3,7 +3,7 @@
 use std::num::NonZeroUsize;
 
 use super::Share;
-use super::lean::varying;
+use super::lean::{moved, varying};
 use crate::brief::{Brief, Candidate, Natural, Pour, Range, Spread, serve_with};
 use crate::larder::Figure;
 use crate::liquid::{Around, Form, Label};
@@ -149,11 +149,7 @@ fn matters(
     let candidate = &brief.candidates[which];
     let label = candidate.label;
     let at = |value: f64| {
-        let Label { strength, sugar, acid, .. } = match figure {
-            Figure::Strength => Label { strength: value, ..label },
-            Figure::Sugar => Label { sugar: value, ..label },
-            _ => Label { acid: value, ..label },
-        };
+        let Label { strength, sugar, acid, .. } = moved(&label, figure, value);
         let portion = Around::new(label, candidate.portion).at(strength, sugar, acid).ok()?;
         let of = |at: usize| if at == which { &portion } else { &brief.candidates[at].portion };
         Some(serve_with(brief, pours, of))
@@ -176,22 +172,15 @@ fn ranged(
     let of = |pour: &Pour| {
         let at = pour.candidate;
         let candidate = &brief.candidates[at];
-        let (ranges, label) = (natural(candidate), candidate.label);
-        varying(ranges).filter_map(move |figure| {
-            let (typical, range) = match figure {
-                Figure::Strength => (label.strength, ranges.strength),
-                Figure::Sugar => (label.sugar, ranges.sugar),
-                _ => (label.acid, ranges.acid),
-            };
-            let range = range.filter(|range| counts(at, figure, *range))?;
-            Some(Ranged {
-                ingredient: candidate.name.clone(),
-                figure: figure.words(),
-                unit: unit(label.form, figure),
-                typical,
-                range: [range.min, range.max],
-                between: candidate.spread.varies.keyword(),
-            })
+        let told = varying(candidate, natural(candidate))
+            .filter(move |(figure, _, range)| counts(at, *figure, *range));
+        told.map(move |(figure, typical, range)| Ranged {
+            ingredient: candidate.name.clone(),
+            figure: figure.words(),
+            unit: unit(candidate.label.form, figure),
+            typical,
+            range: [range.min, range.max],
+            between: candidate.spread.varies.keyword(),
         })
     };
     pours.iter().flat_map(of).collect()

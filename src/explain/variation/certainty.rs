@@ -2,8 +2,7 @@
 //! serves, beside limits for the typical composition; and where certainty cannot be had, whose spread is
 //! to blame.
 
-use crate::brief::{Brief, HoldFor, Measure, Natural, Range, Side};
-use crate::larder::Figure;
+use crate::brief::{Brief, Candidate, HoldFor, Measure, Natural, Range, Side};
 use crate::model::serves::SERVES;
 use crate::model::{Limit, Model, Objective, Source};
 use crate::solve::levels::{self, Steady};
@@ -151,7 +150,7 @@ fn reach(brief: &Brief, spec: &Spec) -> Vec<Reach> {
 fn known(brief: &Brief, spec: &Spec, stop: &Stop) -> Vec<Known> {
     let poured = spec.pours.iter().map(|pour| pour.candidate);
     let mut known: Vec<Known> = poured
-        .filter(|candidate| varying(brief.candidates[*candidate].natural).next().is_some())
+        .filter(|candidate| varies(&brief.candidates[*candidate]))
         .filter_map(|candidate| {
             let score = best(&narrowed(brief, &[candidate], 0.0), stop)?;
             Some(Known { ingredient: brief.candidates[candidate].name.clone(), score })
@@ -179,10 +178,14 @@ fn can(brief: &Brief, stop: &Stop) -> bool {
     !seek(&model, &objective, SearchMode::Any, None, limits).entries.is_empty()
 }
 
+/// Whether anything of an ingredient has a range.
+fn varies(candidate: &Candidate) -> bool {
+    varying(candidate, candidate.natural).next().is_some()
+}
+
 /// Each ingredient that alone is to blame; where none is, as few as are together.
 fn blame(brief: &Brief, stop: &Stop) -> Vec<Blame> {
-    let spread: Vec<usize> =
-        brief.usable().filter(|at| varying(brief.candidates[*at].natural).next().is_some()).collect();
+    let spread: Vec<usize> = brief.usable().filter(|at| varies(&brief.candidates[*at])).collect();
     let enough = |set: &[usize]| can(&narrowed(brief, set, 0.0), stop);
     let alone: Vec<Blame> =
         spread.iter().filter(|at| enough(&[**at])).map(|at| blamed(brief, &[*at], stop)).collect();
@@ -213,51 +216,39 @@ fn blamed(brief: &Brief, candidates: &[usize], stop: &Stop) -> Blame {
     }
     let ranges = candidates.iter().flat_map(|at| {
         let candidate = &brief.candidates[*at];
-        let narrow = scaled(&candidate.natural, brief, *at, does);
-        varying(candidate.natural).filter_map(move |figure| {
-            let (now, needed) = of(&candidate.natural, figure).zip(of(&narrow, figure))?;
-            Some(Narrow {
+        varying(candidate, candidate.natural).map(move |(figure, typical, now)| {
+            let needed = drawn(now, typical, does);
+            Narrow {
                 ingredient: candidate.name.clone(),
                 figure: figure.words(),
                 unit: unit(candidate.label.form, figure),
                 now: [now.min, now.max],
                 needed: [needed.min, needed.max],
-            })
+            }
         })
     });
     let ingredients = candidates.iter().map(|at| brief.candidates[*at].name.clone());
     Blame { ranges: ranges.collect(), share: does, ingredients: ingredients.collect() }
 }
 
-fn of(natural: &Natural, figure: Figure) -> Option<Range> {
-    match figure {
-        Figure::Strength => natural.strength,
-        Figure::Sugar => natural.sugar,
-        Figure::Acid => natural.acid,
-        _ => None,
-    }
-}
-
 /// The brief with the ranges of some ingredients drawn towards their typical values.
 fn narrowed(brief: &Brief, candidates: &[usize], share: f64) -> Brief {
     let mut brief = brief.clone();
     for &at in candidates {
-        brief.candidates[at].natural = scaled(&brief.candidates[at].natural, &brief, at, share);
+        let candidate = &mut brief.candidates[at];
+        let (natural, label) = (candidate.natural, &candidate.label);
+        let towards = |range: Option<Range>, typical: f64| range.map(|range| drawn(range, typical, share));
+        candidate.natural = Natural {
+            strength: towards(natural.strength, label.strength),
+            sugar: towards(natural.sugar, label.sugar),
+            acid: towards(natural.acid, label.acid),
+        };
     }
     brief
 }
 
-fn scaled(natural: &Natural, brief: &Brief, at: usize, share: f64) -> Natural {
-    let label = &brief.candidates[at].label;
-    let towards = |range: Option<Range>, typical: f64| {
-        range.map(|r| Range {
-            min: typical + share * (r.min - typical),
-            max: typical + share * (r.max - typical),
-        })
-    };
-    Natural {
-        strength: towards(natural.strength, label.strength),
-        sugar: towards(natural.sugar, label.sugar),
-        acid: towards(natural.acid, label.acid),
-    }
+/// A range drawn towards a value.
+fn drawn(range: Range, typical: f64, share: f64) -> Range {
+    let towards = |end: f64| typical + share * (end - typical);
+    Range { min: towards(range.min), max: towards(range.max) }
 }

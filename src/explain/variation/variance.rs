@@ -5,10 +5,12 @@
 //! root of three. The parts add up to the variance where the measure is straight over these moves.
 
 use crate::brief::{Brief, Candidate, Measure, Pour, Range, Served, serve_on, serve_with};
-use crate::liquid::{Around, Portion};
+use crate::larder::Figure;
+use crate::liquid::{Around, Label, Portion};
 use crate::model::serves::{Cause, Serves, melt_reaches};
 
 use super::causes;
+use super::lean::{moved, varying};
 
 /// A cause's part of something: of the variance of a measure, of what is missed.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -127,22 +129,14 @@ fn moves(brief: &Brief, pours: &[Pour], serves: &Serves, cause: Cause) -> Vec<(S
 
 /// The portions at the upper and lower end of each figure that varies, the other figures typical.
 fn ends(candidate: &Candidate) -> Vec<(Portion, Portion)> {
-    let (label, natural) = (&candidate.label, &candidate.natural);
+    let label = &candidate.label;
     let around = Around::new(*label, candidate.portion);
-    let pair = |range: Option<Range>, at: &dyn Fn(f64) -> [f64; 3]| {
-        let range = range.filter(|range| range.max > range.min)?;
+    let ends = |(figure, _, range): (Figure, f64, Range)| {
         let portion = |value: f64| {
-            let [strength, sugar, acid] = at(value);
+            let Label { strength, sugar, acid, .. } = moved(label, figure, value);
             around.at(strength, sugar, acid).ok()
         };
         portion(range.max).zip(portion(range.min))
     };
-    [
-        pair(natural.strength, &|x| [x, label.sugar, label.acid]),
-        pair(natural.sugar, &|x| [label.strength, x, label.acid]),
-        pair(natural.acid, &|x| [label.strength, label.sugar, x]),
-    ]
-    .into_iter()
-    .flatten()
-    .collect()
+    varying(candidate, candidate.natural).filter_map(ends).collect()
 }
