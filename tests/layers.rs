@@ -34,7 +34,10 @@ const CONFINED: &[(&str, &[&str])] = &[
     // What a room finds out says itself how JSON spells it: the rooms above hold it as it is, and mirror nothing.
     (
         "serde",
-        &["quantity", "brief", "larder", "read", "explain", "batch", "learn", "answer", "render", "live"],
+        &[
+            "quantity", "brief", "larder", "read", "explain", "batch", "learn", "scenario", "answer",
+            "render", "live",
+        ],
     ),
     ("good_lp", &["lp"]),
     ("toml", &["read", "larder"]),

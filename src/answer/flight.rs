@@ -5,7 +5,7 @@ use super::spec::{self, SpecLine};
 use super::{Asked, FORMAT, Frame};
 use crate::brief::{Brief, Side};
 use crate::explain::cautions::{self, hazards};
-use crate::scenario::flight::{End, Flight, Glass, Kept};
+use crate::scenario::flight::{Along, End, Flight, Glass, Kept};
 use crate::scenario::tasters;
 use crate::solve::{Ending, Spec};
 
@@ -57,7 +57,7 @@ pub struct AlongLine {
     /// How far two neighbours are to be apart.
     pub step: f64,
     /// Where the two ends are from: `asked`, a `limit` of the brief, or `around` the best spec.
-    pub ends: [&'static str; 2],
+    pub ends: [End; 2],
 }
 
 /// What stays.
@@ -153,18 +153,13 @@ impl FlightAnswer {
 }
 
 fn along(brief: &Brief, flight: &Flight, ends: &[[End; 2]]) -> Vec<AlongLine> {
-    let word = |end: End| match end {
-        End::Asked => "asked",
-        End::Limit => "limit",
-        End::Around => "around",
-    };
-    let line = |(a, ends): (&crate::scenario::flight::Along, &[End; 2])| AlongLine {
+    let line = |(a, ends): (&Along, &[End; 2])| AlongLine {
         target: brief.measure_name(a.measure).to_owned(),
         unit: brief.measure_unit(a.measure),
         from: a.from,
         to: a.to,
         step: a.step(),
-        ends: ends.map(word),
+        ends: *ends,
     };
     flight.along.iter().zip(ends).map(line).collect()
 }

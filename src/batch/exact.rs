@@ -20,7 +20,7 @@ pub fn nearest<S: Serializer>(value: &Decimal, serializer: S) -> Result<S::Ok, S
 
 /// Writes a whole number without a decimal point.
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]
-pub fn count<S: Serializer>(value: &f64, serializer: S) -> Result<S::Ok, S::Error> {
+pub(crate) fn count<S: Serializer>(value: &f64, serializer: S) -> Result<S::Ok, S::Error> {
     // Every whole number up to here is a float of its own.
     let whole = value.fract() == 0.0 && (0.0..9e15).contains(value);
     if whole { serializer.serialize_u64(*value as u64) } else { serializer.serialize_f64(*value) }

@@ -12,7 +12,8 @@ pub mod statements;
 pub mod steps;
 
 pub use costing::{Costing, Margin, Price, Share};
-pub use exact::{Money, count, to_f64};
+pub(crate) use exact::count;
+pub use exact::{Money, to_f64};
 pub use label::{Energy, Label, UsAllergen, allergens};
 pub use packs::{Packs, Purchase};
 pub use recipes::{Recipe, RecipePart};

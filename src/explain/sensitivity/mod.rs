@@ -129,7 +129,7 @@ pub struct Step {
 }
 
 /// What the price of one ingredient does. Prices are for the pack as the brief prices it.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, serde::Serialize)]
 pub struct Priced {
     /// Which candidate.
     #[serde(skip)]

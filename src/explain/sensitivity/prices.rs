@@ -127,23 +127,18 @@ impl<'q> Free<'q> {
     /// What the price of a column does to the spec with free pours.
     fn priced(&self, column: usize) -> Priced {
         let of = &self.model.columns[column];
-        let candidate = of.candidate;
+        let (candidate, bought) = (of.candidate, &self.question.brief.candidates[of.candidate]);
         let amount = self.question.base.free.units[column] * of.unit;
         let used = amount > UNUSED;
-        let pack = pack(&self.question.brief.candidates[candidate]);
-        let stays = pack.as_ref().filter(|_| used).map(|pack| self.stays(column, amount, pack));
-        let (from, to) = stays.unwrap_or_default();
-        let enters_below = pack.as_ref().filter(|_| !used).and_then(|pack| self.enters(column, pack));
-        let from = from.zip(pack.as_ref()).map(|(from, pack)| self.elsewhere(candidate, amount, pack, from));
-        let to = to.zip(pack.as_ref()).map(|(to, pack)| self.elsewhere(candidate, amount, pack, to));
-        let unused = pack.as_ref().filter(|_| !used);
-        let enters_below = unused
-            .map(|pack| self.elsewhere(candidate, 0.0, pack, enters_below.unwrap_or(0.0)))
+        let known = Priced { candidate, ingredient: bought.name.clone(), used, ..Priced::default() };
+        let Some(pack) = pack(bought) else { return known };
+        let elsewhere = |amount: f64, end: f64| self.elsewhere(candidate, amount, &pack, end);
+        let (from, to) = if used { self.stays(column, amount, &pack) } else { (None, None) };
+        let enters_below = (!used)
+            .then(|| elsewhere(0.0, self.enters(column, &pack).unwrap_or(0.0)))
             .filter(|price| *price > 0.0);
-        let price = pack.as_ref().map(|p| p.price);
-        let per = pack.map_or_else(String::new, |p| p.per);
-        let ingredient = self.question.brief.candidates[candidate].name.clone();
-        Priced { candidate, ingredient, used, price, per, from, to, enters_below, pourable: None }
+        let [from, to] = [from, to].map(|end| end.map(|end| elsewhere(amount, end)));
+        Priced { price: Some(pack.price), from, to, enters_below, per: pack.per, ..known }
     }
 
     /// Draws the end of a range in to where nothing that lies elsewhere is better than the spec.

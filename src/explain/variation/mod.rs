@@ -123,32 +123,21 @@ pub fn within_all(brief: &Brief, pours: &[Pour]) -> Share {
 /// The same on so many threads; the result does not depend on it.
 pub fn service_on(brief: &Brief, pours: &[Pour], threads: NonZeroUsize) -> Service {
     let limits = Model::new(brief).targets();
-    whole(brief, pours, (&Serves::new(brief, Run::First), &limits), threads)
+    of(brief, pours, (&Serves::new(brief, Run::First), &limits), threads, true)
 }
 
-/// The same, in serves that other specs are poured in as well.
-fn whole(
+/// The same, in serves that other specs are poured in as well; what takes further serves (lots by themselves, other
+/// makes, and those that no spec was chosen by) only where that is asked for.
+fn of(
     brief: &Brief,
     pours: &[Pour],
     (serves, limits): (&Serves, &[Limit]),
     threads: NonZeroUsize,
+    further: bool,
 ) -> Service {
-    let fresh = || Serves::new(brief, Run::Fresh).holding(pours, limits, threads);
-    Service {
-        fresh: matches!(brief.variation.hold, HoldFor::Share(_)).then(|| Share::of(fresh(), SERVES)),
-        lots: apart::lots(brief, serves, pours, limits, threads),
-        any_make: apart::any_make(brief, pours, limits, threads).map(|share| share.found),
-        ..glance(brief, pours, (serves, limits), threads)
-    }
-}
-
-/// The same but for what takes further serves: lots by themselves, other makes, and those that no spec was chosen by.
-fn glance(
-    brief: &Brief,
-    pours: &[Pour],
-    (serves, limits): (&Serves, &[Limit]),
-    threads: NonZeroUsize,
-) -> Service {
+    let in_share = matches!(brief.variation.hold, HoldFor::Share(_));
+    let fresh = || Share::of(Serves::new(brief, Run::Fresh).holding(pours, limits, threads), SERVES);
+    let any_make = || apart::any_make(brief, pours, limits, threads);
     let tally = serves.tally(pours, limits, threads);
     let leans = lean::leans(brief, pours);
     let parts = variance::parts(brief, pours, serves, &tally.within);
@@ -176,12 +165,12 @@ fn glance(
         within_all: Share::of(tally.within_all, tally.draws),
         targets: targets.collect(),
         most_missed: missed(brief, pours, limits, serves, &tally),
-        fresh: None,
-        lots: None,
+        fresh: (further && in_share).then(fresh),
+        lots: further.then(|| apart::lots(brief, serves, pours, limits, threads)).flatten(),
         hand: apart::hand(brief, pours),
         drawn: apart::drawn(brief, pours),
         held: apart::held(brief, pours, limits),
-        any_make: None,
+        any_make: further.then(any_make).flatten().map(|share| share.found),
         pour_error: error.fixed,
         pour_share: error.share,
         poured: poured.keyword(),

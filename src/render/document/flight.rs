@@ -7,6 +7,7 @@ use super::{
 use crate::answer::{AlongLine, FlightAnswer, GlassLine};
 use crate::quantity::{UnitSystem, number};
 use crate::render::words;
+use crate::scenario::flight::End;
 use crate::solve::Ending;
 
 /// So many orders of tasting stand on a screen.
@@ -158,15 +159,15 @@ fn ends(answer: &FlightAnswer, along: &AlongLine, units: UnitSystem) -> Option<S
     let label = &gauge.label;
     let (from, to) = (words::with_unit(gauge, along.from, units), words::with_unit(gauge, along.to, units));
     match along.ends {
-        ["around", "around"] => Some(format!(
+        [End::Around, End::Around] => Some(format!(
             "The brief sets no limit on {label}: the glasses go a quarter to either side of its best spec, from {from} \
              to {to}. --from and --to say otherwise."
         )),
-        ["around", _] => Some(format!(
+        [End::Around, _] => Some(format!(
             "The brief sets no lower limit on {label}: the glasses start a quarter under its best spec, at {from}. \
              --from says otherwise."
         )),
-        [_, "around"] => Some(format!(
+        [_, End::Around] => Some(format!(
             "The brief sets no upper limit on {label}: the glasses end a quarter over its best spec, at {to}. --to says \
              otherwise."
         )),
