@@ -3,7 +3,9 @@
 use super::spec::{self, SpecLine};
 use crate::brief::{Brief, Pour};
 use crate::explain::variation::Share;
-use crate::explain::variation::steadier::{Blamed, Level, Opens, Steadier, Steadiest};
+use crate::explain::variation::steadier::{Blamed, Opens, Steadier, Steadiest};
+use crate::model::serves::SERVES;
+use crate::solve::levels::Level;
 use crate::solve::{Looked, Solved};
 
 /// What was made of differences that do not matter.
@@ -68,12 +70,12 @@ pub fn steadier(brief: &Brief, solved: &Solved, found: &Steadier) -> Vec<Steadie
     let best = solved.specs.first();
     let against = best.map(|best| best.pours.as_slice());
     let line = |level: &Level| {
-        let found = level.found.as_ref();
+        let found = level.found.as_ref().map(|steady| (&steady.spec, Share::of(steady.within, SERVES)));
         SteadierLine {
             level: 100.0 * level.level,
             within_all: found.map(|(_, share)| share.found),
             interval: found.map(|(_, share)| share.interval()),
-            spec: found.map(|(spec, share)| spec::line(brief, spec, against).in_service(Some(*share))),
+            spec: found.map(|(spec, share)| spec::line(brief, spec, against).in_service(Some(share))),
             gap: found.zip(best).map(|((spec, _), best)| spec.score - best.score),
             proved: level.proved,
         }

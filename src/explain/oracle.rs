@@ -85,6 +85,12 @@ impl<'a> Effort<'a> {
         (spec, none)
     }
 
+    /// The best spec that was found, scoring no worse than a ceiling.
+    pub fn best(&self, model: &Model, objective: &Objective, ceiling: Option<f64>) -> Option<Spec> {
+        let found = self.seek(model, objective, SearchMode::Ordered, ceiling);
+        found.entries.first().map(|entry| measured(model, objective, entry))
+    }
+
     /// Whether a search has ended before it had searched everything that it was asked for, since this
     /// was last asked.
     pub fn cut_short(&self) -> bool {

@@ -213,8 +213,6 @@ fn misses(oracle: &Oracle, spec: &Spec) -> Vec<Change> {
 
 /// The best spec of the changed brief, scored as the brief asks.
 fn best_within(oracle: &Oracle, asked: &Brief, possible: &Brief) -> Option<Spec> {
-    let model = Model::new(possible);
     let objective = Objective::of(&Model::new(asked));
-    let found = oracle.effort.seek(&model, &objective, SearchMode::Ordered, None);
-    found.entries.first().map(|entry| measured(&model, &objective, entry))
+    oracle.effort.best(&Model::new(possible), &objective, None)
 }

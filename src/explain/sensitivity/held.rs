@@ -1,6 +1,6 @@
 //! The slope of the score at every limit, on both sides.
 
-use super::asked::{Asked, bound, loosens, tightens};
+use super::asked::{Asked, bound, loosens};
 use super::ends;
 use super::question::Question;
 use super::walk::{End, size};
@@ -60,8 +60,8 @@ fn held(question: &Question, asked: &Asked, mut face: Option<&mut DualFace>) -> 
     if matches!(asked.demand, Demand::Most | Demand::Choose(..)) {
         return at_limit(question, asked, f64::NAN);
     }
-    let value = question.value(asked, &question.base);
-    let [looser, tighter] = [loosens(asked.side), tightens(asked.side)].map(|way| {
+    let value = question.value(asked, &question.base.free);
+    let [looser, tighter] = [loosens(asked.side), loosens(asked.side).opposite()].map(|way| {
         let rate = rate(question, asked, face.as_deref_mut(), way);
         let followed = ends::end(question, asked, face.as_deref_mut(), way, rate);
         let rate = confirmed(question, asked, way, rate, followed.slope);
@@ -115,8 +115,7 @@ pub const REACHED: f64 = 1e-7;
 
 /// The slope of the score (lower is better) per unit of the limit's value, when it starts to go `way`.
 fn rate(question: &Question, asked: &Asked, face: Option<&mut DualFace>, way: Way) -> Option<f64> {
-    let row = if question.aim_moves() { None } else { question.row(asked, &question.base) };
-    match (row, face) {
+    match (question.row(asked, &question.base), face) {
         (Some((origin, times)), Some(face)) => face.rate(bound(asked, origin), way).map(|rate| rate * times),
         _ => solved_again(question, asked, way, Some(&question.base.free.units)),
     }

@@ -3,7 +3,7 @@
 use serde::ser::{Serialize, SerializeMap, Serializer};
 
 /// The 97.5 % point of the normal distribution.
-const NORMAL: f64 = 1.959_963_985;
+pub const NORMAL: f64 = 1.959_963_985;
 
 /// A share of serves, with the interval that holds the true one in 95 of 100 such counts. In JSON `within_all` and
 /// `interval`.

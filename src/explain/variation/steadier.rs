@@ -1,11 +1,12 @@
 //! Specs that are steadier than the best: by how much of the aim they are paid for, and what stands in the way of more.
 
+use super::interval::NORMAL;
 use super::variance::{Kind, told};
 use super::{Share, threads};
 use crate::brief::{Brief, HoldFor, Measure, Pour, Side};
 use crate::model::serves::{Run, SERVES, Serves, Tally};
 use crate::model::{Limit, Model};
-use crate::solve::levels::{self, Steady};
+use crate::solve::levels::{self, Level, Steady};
 use crate::solve::{Solved, Spec, Stop};
 
 /// So many serves tell what one cause does.
@@ -14,8 +15,6 @@ const CAUSES: usize = 4000;
 const WAYS: usize = 4;
 /// A way is worth telling from this many more serves of 100 on.
 const WORTH: f64 = 0.02;
-/// The 97.5 % point of the normal distribution.
-const NORMAL: f64 = 1.959_963_985;
 
 /// Steadier specs.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,17 +23,6 @@ pub struct Steadier {
     pub levels: Vec<Level>,
     /// The spec that holds in the most serves, of all that were looked at.
     pub steadiest: Option<Steadiest>,
-}
-
-/// The best spec that holds in at least a share of serves.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Level {
-    /// The share asked for, 0 to 1.
-    pub level: f64,
-    /// The spec and its share; nothing where none was found.
-    pub found: Option<(Spec, Share)>,
-    /// Whether it is proved that no better spec does, or none at all.
-    pub proved: bool,
 }
 
 /// The spec that holds in the most serves.
@@ -103,16 +91,8 @@ pub fn steadier(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Steadier>
     }
     let asked: Vec<f64> = brief.answer.steady.iter().map(|percent| percent / 100.0).collect();
     let found = levels::levels(brief, solved, &asked, stop);
-    let share = |within: usize| Share::of(within, SERVES);
-    let levels = found.levels.into_iter().map(|level| Level {
-        level: level.level,
-        found: level.found.map(|steady| (steady.spec, share(steady.within))),
-        proved: level.proved,
-    });
-    Some(Steadier {
-        levels: levels.collect(),
-        steadiest: found.steadiest.map(|steady| steadiest(brief, steady)),
-    })
+    let steadiest = found.steadiest.map(|steady| steadiest(brief, steady));
+    Some(Steadier { levels: found.levels, steadiest })
 }
 
 fn steadiest(brief: &Brief, steady: Steady) -> Steadiest {
