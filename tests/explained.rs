@@ -52,7 +52,7 @@ fn a_spec_is_explained_wholly() {
 fn a_spec_that_holds_in_a_share_comes_with_its_service_alone() {
     let found = explained(SHARE, 8.0, 12.0, Ending::Found);
     assert_eq!(parts(&found), [false, false, false, true, true]);
-    assert!(found.certainty.is_some_and(|certainty| certainty.typical.is_some()));
+    assert!(found.certainty.is_some_and(|certainty| certainty.typical_score.is_some()));
 }
 
 #[test]
@@ -71,7 +71,9 @@ fn what_only_too_few_serves_meet_is_no_conflict() {
     let found = explained(SHARE, 9.9, 10.1, Ending::Conflict);
     assert_eq!(parts(&found), [false, false, false, false, true]);
     assert!(
-        found.certainty.is_some_and(|certainty| certainty.typical.is_some() && certainty.blame.is_empty())
+        found
+            .certainty
+            .is_some_and(|certainty| certainty.typical_score.is_some() && certainty.blame.is_empty())
     );
 }
 
@@ -80,7 +82,7 @@ fn what_only_too_few_serves_meet_is_no_conflict() {
 fn what_no_serve_meets_is_a_conflict() {
     let found = explained(SHARE, 50.0, 60.0, Ending::Conflict);
     assert_eq!(parts(&found), [false, false, true, false, true]);
-    assert!(found.certainty.is_some_and(|certainty| certainty.typical.is_none()));
+    assert!(found.certainty.is_some_and(|certainty| certainty.typical_score.is_none()));
 }
 
 #[test]
@@ -140,10 +142,8 @@ fn guesses_that_the_service_leans_on_are_named() {
         );
         let brief = read(text.as_bytes(), &[]).unwrap_or_else(|findings| panic!("{findings:#?}")).brief;
         let pours = spec_line::read(line, &brief).unwrap_or_else(|findings| panic!("{findings:#?}"));
-        let leans = service(&brief, &pours).leans.into_iter();
-        leans
-            .map(|lean| format!("{} {}", brief.candidates[lean.candidate].name, lean.figure))
-            .collect::<Vec<_>>()
+        let leans = service(&brief, &pours).judged.into_iter();
+        leans.map(|lean| format!("{} {}", lean.ingredient, lean.figure)).collect::<Vec<_>>()
     };
     assert_eq!(
         named("", "100 ml bottled lime juice, 5 ml green tea"),

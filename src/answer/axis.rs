@@ -1,6 +1,6 @@
 //! In which unit the value of a brief is that a sweep moves.
 
-use crate::brief::{Brief, Measure, Origin};
+use crate::brief::{Brief, Origin};
 use crate::quantity::Unit;
 
 /// The unit of a key, by its parts: `% vol`, `GBP per 700 ml`; nothing where it has none.
@@ -49,8 +49,7 @@ pub fn words(brief: &Brief, parts: &[String]) -> String {
 }
 
 fn of_measure(brief: &Brief, key: &str) -> String {
-    let properties = (0..brief.properties.len()).map(Measure::Property);
-    let measure = Measure::BUILT_IN.into_iter().chain(properties).find(|m| brief.measure_name(*m) == key);
+    let measure = brief.measures().find(|m| brief.measure_name(*m) == key);
     measure.map_or_else(String::new, |measure| brief.measure_unit(measure))
 }
 

@@ -1,6 +1,5 @@
 //! A given spec, measured against the brief.
 
-use super::service::{self, ServiceLine};
 use super::spec::{self, SpecLine};
 use super::{Asked, FORMAT, Frame};
 use crate::brief::{Aim, Brief, Goal, HoldFor, Nearest, Pour, Served, Side, Source, Target, poured, serve};
@@ -31,7 +30,7 @@ pub struct CheckAnswer {
     /// The nearest spec that holds, where the given one does not; nothing where none was found.
     pub mended: Option<MendedLine>,
     /// How it does in service.
-    pub service: ServiceLine,
+    pub service: Service,
     /// What asks for care.
     pub cautions: Vec<String>,
     /// What was asked, where that is known.
@@ -96,10 +95,7 @@ pub enum With {
 
 /// Measures pours, in any order, against a brief.
 pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
-    let mut pours = pours.to_vec();
-    in_card_order(brief, &mut pours);
-    let served = serve(brief, &pours);
-    let given = Spec { score: score(brief, &pours, &served), pours, served };
+    let given = given(brief, pours);
     let reference = brief.reference.as_ref().map(|r| r.pours.as_slice());
     let line = spec::line_with_shares(brief, &given, reference);
     let outside = line.margins.iter().filter(|m| !m.met).map(|m| Miss::Target {
@@ -121,13 +117,21 @@ pub fn check_answer(brief: &Brief, pours: &[Pour]) -> CheckAnswer {
         meets: misses.is_empty(),
         misses,
         mended,
-        service: service::service(brief, &service),
         asked: None,
         care: hazards(brief, &given),
         cautions: cautions::of_given(brief, &given),
         spec: line.in_service(Some(service.within_all)),
+        service,
         frame: Frame::of(brief),
     }
+}
+
+/// Pours, in any order, as a spec.
+pub fn given(brief: &Brief, pours: &[Pour]) -> Spec {
+    let mut pours = pours.to_vec();
+    in_card_order(brief, &mut pours);
+    let served = serve(brief, &pours);
+    Spec { score: score(brief, &pours, &served), pours, served }
 }
 
 /// The nearest spec that meets the brief, in its words.

@@ -2,10 +2,10 @@
 
 use super::check::score;
 use super::spec::{self, SpecLine};
-use super::{Asked, FORMAT, Frame, Outcome};
+use super::{Asked, FORMAT, Frame};
 use crate::brief::{Brief, Side};
 use crate::explain::cautions::{self, hazards};
-use crate::scenario::flight::{End, Flight, Glass, Kept};
+use crate::scenario::flight::{Along, End, Flight, Glass, Kept};
 use crate::scenario::tasters;
 use crate::solve::{Ending, Spec};
 
@@ -17,7 +17,7 @@ pub struct FlightAnswer {
     /// What the drink is called.
     pub title: String,
     /// Whether every glass is proved.
-    pub outcome: Outcome,
+    pub outcome: Ending,
     /// What steps.
     pub along: Vec<AlongLine>,
     /// What stays.
@@ -57,7 +57,7 @@ pub struct AlongLine {
     /// How far two neighbours are to be apart.
     pub step: f64,
     /// Where the two ends are from: `asked`, a `limit` of the brief, or `around` the best spec.
-    pub ends: [&'static str; 2],
+    pub ends: [End; 2],
 }
 
 /// What stays.
@@ -130,7 +130,7 @@ pub fn flight_answer(brief: &Brief, flight: &Flight, ends: &[[End; 2]], draw: Dr
     FlightAnswer {
         format: FORMAT,
         title: brief.title.clone(),
-        outcome: if flight.ending == Ending::Found { Outcome::Found } else { Outcome::Stopped },
+        outcome: flight.ending,
         along: along(brief, flight, ends),
         kept: kept(brief, flight),
         glasses: flight.glasses.iter().zip(&codes).map(|(glass, code)| line(brief, glass, code)).collect(),
@@ -153,18 +153,13 @@ impl FlightAnswer {
 }
 
 fn along(brief: &Brief, flight: &Flight, ends: &[[End; 2]]) -> Vec<AlongLine> {
-    let word = |end: End| match end {
-        End::Asked => "asked",
-        End::Limit => "limit",
-        End::Around => "around",
-    };
-    let line = |(a, ends): (&crate::scenario::flight::Along, &[End; 2])| AlongLine {
+    let line = |(a, ends): (&Along, &[End; 2])| AlongLine {
         target: brief.measure_name(a.measure).to_owned(),
         unit: brief.measure_unit(a.measure),
         from: a.from,
         to: a.to,
         step: a.step(),
-        ends: ends.map(word),
+        ends: *ends,
     };
     flight.along.iter().zip(ends).map(line).collect()
 }

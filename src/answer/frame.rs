@@ -60,10 +60,9 @@ pub struct Frame {
 impl Frame {
     /// What has to be known of a brief.
     pub fn of(brief: &Brief) -> Self {
-        let properties = (0..brief.properties.len()).map(Measure::Property);
         let limits = brief.limits();
         let gauge = |m: Measure| gauge(brief, m, limits.iter().find(|limit| limit.measure == m));
-        let gauges = Measure::BUILT_IN.into_iter().chain(properties).map(gauge).collect();
+        let gauges = brief.measures().map(gauge).collect();
         Self {
             gauges,
             method: brief.serve.method,

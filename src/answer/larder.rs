@@ -136,9 +136,7 @@ fn of_house(candidate: &Candidate) -> LarderLine {
         Origin::Made(_) => ("made in house: from its parts".to_owned(), Vec::new()),
         Origin::Brief => ("the house".to_owned(), Vec::new()),
     };
-    let what = What { name: &candidate.name, role: candidate.role, label, natural: *natural };
     LarderLine {
-        from: Shelf::House,
         price,
         notes: candidate.notes.clone(),
         allergens: candidate.allergens.iter().map(|a| a.keyword()).collect(),
@@ -148,49 +146,38 @@ fn of_house(candidate: &Candidate) -> LarderLine {
             .any(|words| ["strength:", "sugar:", "acid:"].iter().any(|f| words.starts_with(f))),
         judged,
         source,
-        ..what.line()
+        ..known(Shelf::House, &candidate.name, candidate.role, label, *natural)
     }
 }
 
-/// What the house's and the larder's ingredients have alike.
-struct What<'a> {
-    name: &'a str,
-    role: Role,
-    label: &'a Label,
-    natural: Natural,
-}
-
-impl What<'_> {
-    /// The line of an ingredient of which no more is known.
-    fn line(self) -> LarderLine {
-        let Self { name, role, label, natural } = self;
-        LarderLine {
-            name: name.to_owned(),
-            from: Shelf::House,
-            price: None,
-            also: Vec::new(),
-            group: "house",
-            role: role.keyword(),
-            form: label.form,
-            strength: Span::of(label.strength, natural.strength),
-            sugar: Span::of(label.sugar, natural.sugar),
-            polyols: label.polyols,
-            solid: None,
-            acid: Span::of(label.acid, natural.acid),
-            acids: String::new(),
-            sweetness: Span::of(sweetness(label), None),
-            density: label.density,
-            caffeine: Span::of(0.0, None),
-            sodium: 0.0,
-            allergens: Vec::new(),
-            may_hold: Vec::new(),
-            handling: Vec::new(),
-            notes: Vec::new(),
-            judged: Vec::new(),
-            guessed: false,
-            source: String::new(),
-            note: String::new(),
-        }
+/// The line of an ingredient of which no more is known.
+fn known(from: Shelf, name: &str, role: Role, label: &Label, natural: Natural) -> LarderLine {
+    LarderLine {
+        name: name.to_owned(),
+        from,
+        price: None,
+        also: Vec::new(),
+        group: "house",
+        role: role.keyword(),
+        form: label.form,
+        strength: Span::of(label.strength, natural.strength),
+        sugar: Span::of(label.sugar, natural.sugar),
+        polyols: label.polyols,
+        solid: None,
+        acid: Span::of(label.acid, natural.acid),
+        acids: String::new(),
+        sweetness: Span::of(sweetness(label), None),
+        density: label.density,
+        caffeine: Span::of(0.0, None),
+        sodium: 0.0,
+        allergens: Vec::new(),
+        may_hold: Vec::new(),
+        handling: Vec::new(),
+        notes: Vec::new(),
+        judged: Vec::new(),
+        guessed: false,
+        source: String::new(),
+        note: String::new(),
     }
 }
 
@@ -206,9 +193,7 @@ fn sweetness(label: &Label) -> f64 {
 
 fn line(entry: &Entry) -> LarderLine {
     let label = &entry.label;
-    let what = What { name: &entry.name, role: entry.role, label, natural: entry.natural };
     LarderLine {
-        from: Shelf::Larder,
         also: entry.also.clone(),
         group: entry.group.keyword(),
         solid: (label.polyols > 0.0).then(|| entry.solid.words()),
@@ -224,6 +209,6 @@ fn line(entry: &Entry) -> LarderLine {
         guessed: entry.provenance.iter().copied().any(is_guess),
         source: entry.source.clone(),
         note: entry.note.clone(),
-        ..what.line()
+        ..known(Shelf::Larder, &entry.name, entry.role, label, entry.natural)
     }
 }

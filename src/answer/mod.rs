@@ -9,19 +9,14 @@ mod batch;
 mod calibration;
 mod check;
 mod claim;
-mod contribution;
-mod figures;
 mod flight;
 mod frame;
 mod larder;
 mod lessons;
 mod menu;
-mod sensitivity;
-mod service;
 mod spec;
 mod spec_answer;
 mod spelled;
-mod spreads;
 mod steadier;
 mod substitutes;
 mod swap;
@@ -30,44 +25,28 @@ mod track;
 mod why;
 
 pub use asked::Asked;
-pub use batch::{
-    BatchAnswer, BatchLine, BottlesLine, BuyLine, CostingLine, EnergyLine, LabelLine, MenuLine, MixLine,
-    Money, Moved, NeededLine, PartLine, PreparationLine, batch_answer,
-};
+pub use batch::{BatchAnswer, BatchLine, BuyLine, Moved, batch_answer};
 pub use calibration::{CalibrationAnswer, FigureLine, FigureOf, OfMethod, calibration_answer};
 pub use check::{CheckAnswer, MendedLine, Miss, With, check_answer};
 pub use claim::claim_lines;
-pub use contribution::{ContributionLine, Grams};
-pub use figures::ServedFigures;
 pub use flight::{AlongLine, Draw, FlightAnswer, GlassLine, GlassMiss, KeptLine, flight_answer};
 pub use frame::{Frame, Gauge, Scale};
 pub use larder::{Detail, LarderAnswer, LarderLine, Span, house_lines, larder_answer};
-pub use lessons::{
-    BalanceLine, FacetLine, GoneLine, LearnedLine, LessonsAnswer, LimitToKeep, NextFlight, PointSaid,
-    SaidLine, TastedLine, lessons_answer,
-};
+pub use lessons::{LessonsAnswer, LimitToKeep, TastedLine, lessons_answer};
 pub use menu::{
     Became, BottleLine, BoughtLine, ChangedLine, DrinkLine, DrinkPrices, MenuAnswer, OrderLine, OrderedDrink,
     PricesLine, ShelfDrink, ShelfLine, WeekLine, WhatIfLine, changed_line, drink_line, menu_answer,
     order_line, shelf_line,
 };
-pub use sensitivity::{LimitLine, NextStep, PourableLine, PriceLine, SensitivityLine};
-pub use service::{
-    BlameLine, CauseLine, CauseWord, CertainReach, CertaintyLine, FreshLine, JudgedLine, KnownLine,
-    MissedLine, NarrowLine, ServiceLine, TargetLine,
-};
 pub use spec::{Change, Margin, NoteLine, Poured, SpecLine, Turn, changes, line as spec_line};
-pub use spec_answer::{AimGoal, AimLine, Direction, Outcome, Proof, SpecAnswer, explained, spec_answer};
-pub use spelled::{Source, Spelled, Stand};
-pub use spreads::{GoodLine, LotsLine, OffLine, RangeLine};
-pub use steadier::{AsGoodLine, OpensLine, SideLine, SteadierLine, SteadiestLine, specs as steadier_specs};
+pub use spec_answer::{AimGoal, AimLine, Direction, Proof, SpecAnswer, explained, spec_answer};
+pub use spelled::{Spelled, Stand};
+pub use steadier::{AsGoodLine, SteadierLine, SteadiestLine, specs as steadier_specs};
 pub use substitutes::{NearMiss, Substitute, SubstitutesAnswer, Untried, near_misses, substitutes_answer};
 pub use swap::{HeldLine, SwapLine, swap_line};
 pub use sweep::{PointLine, SweepAnswer, SwitchLine, sweep_answer};
-pub use track::{Tasting, TrackPoint, nameless, tastings, track};
-pub use why::{
-    ClashLine, ConflictLine, InPlayLine, Item, Knob, Need, NextLine, ReachLine, RouteLine, StepsLine,
-};
+pub use track::{TrackPoint, nameless, tastings, track};
+pub use why::{ClashLine, ConflictLine, Item, NextLine, RouteLine};
 
 /// The version of the JSON answers.
 pub const FORMAT: u32 = 1;

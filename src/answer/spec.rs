@@ -1,9 +1,8 @@
 //! One spec in the words of the brief.
 
-use super::contribution::{self, ContributionLine};
-use super::figures::{ServedFigures, figures};
-use crate::brief::{Brief, Measure, Pour, Role, Served, Side, poured as amount_of};
+use crate::brief::{Brief, Figures, Measure, Pour, Role, Served, Side, poured as amount_of};
 use crate::explain::cautions;
+use crate::explain::contribution::{Contribution, contributions};
 use crate::explain::variation::Share;
 use crate::liquid::Stage;
 use crate::quantity::{Amount, Unit};
@@ -24,7 +23,7 @@ pub struct SpecLine {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub within_all: Option<f64>,
     /// Every figure of the served drink.
-    pub served: ServedFigures,
+    pub served: Figures,
     /// How far every limit is away.
     pub margins: Vec<Margin>,
     /// What is poured differently from the spec that this one is held against.
@@ -34,7 +33,7 @@ pub struct SpecLine {
     pub notes: Vec<NoteLine>,
     /// What each pour and the ice bring into the glass; only where it is shown.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub contributions: Vec<ContributionLine>,
+    pub contributions: Vec<Contribution>,
     /// Volume poured before the ice, ml.
     #[serde(skip)]
     pub poured: f64,
@@ -132,7 +131,7 @@ pub fn line(brief: &Brief, spec: &Spec, against: Option<&[Pour]>) -> SpecLine {
         melt: spec.served.drink.melt,
         score: spec.score,
         within_all: None,
-        served: figures(brief, &spec.served),
+        served: spec.served.figures(brief),
         margins: margins(brief, &spec.served),
         change: against.map_or_else(Vec::new, |old| changes(brief, old, &spec.pours)),
         notes: notes(brief, &spec.pours),
@@ -145,7 +144,7 @@ pub fn line(brief: &Brief, spec: &Spec, against: Option<&[Pour]>) -> SpecLine {
 
 /// The same, with what each pour and the ice bring.
 pub fn line_with_shares(brief: &Brief, spec: &Spec, against: Option<&[Pour]>) -> SpecLine {
-    SpecLine { contributions: contribution::lines(brief, spec), ..line(brief, spec, against) }
+    SpecLine { contributions: contributions(brief, &spec.pours, &spec.served), ..line(brief, spec, against) }
 }
 
 impl SpecLine {

@@ -1,31 +1,21 @@
 //! The answer to a brief.
 
-use super::check::score;
-use super::sensitivity::{self, SensitivityLine};
-use super::service::{self, CertaintyLine, ServiceLine};
+use super::check::given;
 use super::spec::{self, SpecLine};
 use super::steadier::{self, AsGoodLine, SteadierLine, SteadiestLine};
 use super::swap::SwapLine;
 use super::track::TrackPoint;
-use super::why::{self, ConflictLine, InPlayLine, NextLine};
+use super::why::{self, ConflictLine, NextLine};
 use super::{Asked, FORMAT, Frame};
-use crate::brief::{Aim, Brief, Goal, HoldFor, Measure, Nearest, Pour, serve};
+use crate::brief::{Aim, Brief, Goal, HoldFor, Measure, Nearest, Pour};
 use crate::explain::Explanation;
 use crate::explain::cautions::{cautions, hazards};
-use crate::explain::variation::within_all;
+use crate::explain::in_play::InPlay;
+use crate::explain::sensitivity::Sensitivity;
+use crate::explain::variation::certainty::Certainty;
+use crate::explain::variation::{Service, within_all};
 use crate::quantity::Unit;
-use crate::solve::{Ending, Solved, Spec, in_card_order};
-
-/// How the search ended.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Outcome {
-    /// A spec was found and proved best.
-    Found,
-    /// No spec that can be poured meets the brief.
-    Conflict,
-    /// Stopped at a limit.
-    Stopped,
-}
+use crate::solve::{Ending, Solved, Spec};
 
 /// What was aimed for.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -108,7 +98,7 @@ pub struct SpecAnswer {
     /// ISO 4217.
     pub currency: String,
     /// How the search ended.
-    pub outcome: Outcome,
+    pub outcome: Ending,
     /// What was aimed for.
     pub aim: AimLine,
     /// The best spec.
@@ -122,11 +112,11 @@ pub struct SpecAnswer {
     /// The optimum with free pours.
     pub unrounded: Option<SpecLine>,
     /// Which ingredients are in every, some and no spec near the best; nothing where it is not proved.
-    pub in_play: Option<InPlayLine>,
+    pub in_play: Option<InPlay>,
     /// What every limit is worth.
-    pub sensitivity: Option<SensitivityLine>,
+    pub sensitivity: Option<Sensitivity>,
     /// How the best spec does in service.
-    pub service: Option<ServiceLine>,
+    pub service: Option<Service>,
     /// What was made of differences that do not matter; nothing where all do.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub as_good: Option<AsGoodLine>,
@@ -138,7 +128,7 @@ pub struct SpecAnswer {
     pub steadiest: Option<SteadiestLine>,
     /// What certainty costs, where the brief asks for the worst case.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub certainty: Option<CertaintyLine>,
+    pub certainty: Option<Certainty>,
     /// Why there is no spec, where there is none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub conflict: Option<ConflictLine>,
@@ -181,11 +171,7 @@ pub fn spec_answer(brief: &Brief, solved: &Solved) -> SpecAnswer {
         format: FORMAT,
         title: brief.title.clone(),
         currency: brief.currency.code().to_owned(),
-        outcome: match solved.ending {
-            Ending::Found => Outcome::Found,
-            Ending::Conflict => Outcome::Conflict,
-            Ending::Stopped => Outcome::Stopped,
-        },
+        outcome: solved.ending,
         aim: aim_line(brief),
         best: best.map(|s| spec::line_with_shares(brief, s, reference)),
         bound: solved.bound,
@@ -224,16 +210,16 @@ pub fn explained(brief: &Brief, solved: &Solved, why: &Explanation) -> SpecAnswe
     SpecAnswer {
         best: plain.best.map(|best| best.in_service(share(0))),
         alternatives: others.map(|(spec, at)| spec.in_service(share(at))).collect(),
-        sensitivity: why.sensitivity.as_ref().map(|s| sensitivity::sensitivity(brief, s, &why.next)),
-        in_play: why.in_play.as_ref().map(|found| why::in_play(brief, found)),
+        sensitivity: why.sensitivity.clone(),
+        in_play: why.in_play.clone(),
         steadier: why.steadier.as_ref().map_or_else(Vec::new, |s| steadier::steadier(brief, solved, s)),
         steadiest: why
             .steadier
             .as_ref()
             .and_then(|s| s.steadiest.as_ref())
             .map(|s| steadier::steadiest(brief, s, solved.specs.first().map(|best| best.pours.as_slice()))),
-        service: why.service.as_ref().map(|found| service::service(brief, found)),
-        certainty: why.certainty.as_ref().map(|found| service::certainty(brief, found)),
+        service: why.service.clone(),
+        certainty: why.certainty.clone(),
         conflict: why.conflict.as_ref().map(|found| why::conflict(brief, found)),
         next: solved.specs.first().map_or_else(Vec::new, |best| why::next(brief, best, &why.next.found)),
         cautions: cautions(brief, shown(solved, why)),
@@ -254,10 +240,7 @@ fn shown<'a>(solved: &'a Solved, why: &'a Explanation) -> &'a [Spec] {
 
 /// The reference, measured.
 pub fn of_reference(brief: &Brief, pours: &[Pour]) -> SpecLine {
-    let mut pours = pours.to_vec();
-    in_card_order(brief, &mut pours);
-    let served = serve(brief, &pours);
-    let spec = Spec { score: score(brief, &pours, &served), pours, served };
+    let spec = given(brief, pours);
     let share = within_all(brief, &spec.pours);
     spec::line_with_shares(brief, &spec, None).in_service(Some(share))
 }

@@ -2,12 +2,12 @@
 
 use serde::{Serialize, Serializer};
 
-use super::Outcome;
 use crate::batch::{Place, Water};
 use crate::brief::Side;
 use crate::liquid::Form;
 use crate::quantity::Unit;
 use crate::read::{HeldBy, Shelf};
+use crate::solve::Ending;
 
 /// Something that JSON and CSV have a word for.
 pub trait Spelled {
@@ -24,15 +24,6 @@ macro_rules! spelled {
             }
         }
     )+};
-}
-
-/// What brings something into the glass.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Source {
-    /// A pour.
-    Pour,
-    /// The water from the ice.
-    Ice,
 }
 
 /// What a place on the track of a drink is.
@@ -54,9 +45,8 @@ spelled! {
     Water { FromIce: "ice", Added: "added" }
     HeldBy { Brief: "brief", Custom: "custom" }
     Shelf { Brief: "brief", House: "house", Larder: "larder" }
-    Source { Pour: "pour", Ice: "ice" }
     Stand { Reference: "reference", Kept: "kept", Tasted: "tasted", Best: "best" }
-    Outcome { Found: "found", Conflict: "conflict", Stopped: "stopped" }
+    Ending { Found: "found", Conflict: "conflict", Stopped: "stopped" }
 }
 
 impl Spelled for Unit {
@@ -72,7 +62,7 @@ impl Spelled for Side {
 }
 
 /// How the search for a drink of a menu ended; nothing where its brief cannot be read.
-impl Spelled for Option<Outcome> {
+impl Spelled for Option<Ending> {
     fn spelled(self) -> &'static str {
         self.map_or("refused", Spelled::spelled)
     }
@@ -89,7 +79,7 @@ macro_rules! serialized {
     )+};
 }
 
-serialized!(Unit, Side, Form, Place, Water, HeldBy, Shelf, Source, Stand, Outcome);
+serialized!(Form, Place, Water, HeldBy, Shelf, Stand, Ending);
 
 /// The word of what has a way into JSON that is not its own.
 pub fn word<T: Spelled + Copy, S: Serializer>(of: &T, serializer: S) -> Result<S::Ok, S::Error> {

@@ -1,11 +1,11 @@
 //! What is as good as the best, and what is steadier, in the words of the brief.
 
-use super::service::CauseWord;
 use super::spec::{self, SpecLine};
-use crate::brief::{Brief, Pour, Side};
+use crate::brief::{Brief, Pour};
 use crate::explain::variation::Share;
-use crate::explain::variation::steadier::{Steadier, Steadiest, Way, Wider};
-use crate::simulate::Cause;
+use crate::explain::variation::steadier::{Blamed, Opens, Steadier, Steadiest};
+use crate::simulate::SERVES;
+use crate::solve::levels::Level;
 use crate::solve::{Looked, Solved};
 
 /// What was made of differences that do not matter.
@@ -44,52 +44,14 @@ pub struct SteadierLine {
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct SteadiestLine {
     /// The share of its serves within all targets.
-    pub within_all: f64,
-    /// Its 95 % interval.
-    pub interval: [f64; 2],
+    #[serde(flatten)]
+    pub within_all: Share,
     /// The spec; its changes are told from the best.
     pub spec: SpecLine,
     /// Which sides of targets its serves miss, the most often missed first.
-    pub blame: Vec<SideLine>,
+    pub blame: Vec<Blamed>,
     /// What would let more of its serves hold, the most first.
-    pub opens: Vec<OpensLine>,
-}
-
-/// A side of a target and the share of serves that miss it.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
-pub struct SideLine {
-    /// The target's key.
-    pub target: String,
-    /// `min` or `max`.
-    pub side: Side,
-    /// The share of all serves.
-    pub share: f64,
-}
-
-/// One change, and the share of serves within all targets then.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
-#[serde(untagged)]
-pub enum OpensLine {
-    /// Wider limits.
-    Limits {
-        /// The target's key.
-        target: String,
-        /// Its lower limit then.
-        min: Option<f64>,
-        /// Its upper limit then.
-        max: Option<f64>,
-        /// The share then.
-        within_all: f64,
-    },
-    /// Nothing of a cause.
-    Cause {
-        /// What would always be as it should.
-        cause: CauseWord,
-        /// Of which ingredient; nothing of the ice.
-        ingredient: Option<String>,
-        /// The share then.
-        within_all: f64,
-    },
+    pub opens: Vec<Opens>,
 }
 
 /// What was as good; nothing where every difference matters.
@@ -107,13 +69,13 @@ pub fn as_good(solved: &Solved) -> Option<AsGoodLine> {
 pub fn steadier(brief: &Brief, solved: &Solved, found: &Steadier) -> Vec<SteadierLine> {
     let best = solved.specs.first();
     let against = best.map(|best| best.pours.as_slice());
-    let line = |level: &crate::explain::variation::steadier::Level| {
-        let found = level.found.as_ref();
+    let line = |level: &Level| {
+        let found = level.found.as_ref().map(|steady| (&steady.spec, Share::of(steady.within, SERVES)));
         SteadierLine {
             level: 100.0 * level.level,
             within_all: found.map(|(_, share)| share.found),
-            interval: found.map(|(_, share)| ends(share)),
-            spec: found.map(|(spec, share)| spec::line(brief, spec, against).in_service(Some(*share))),
+            interval: found.map(|(_, share)| share.interval()),
+            spec: found.map(|(spec, share)| spec::line(brief, spec, against).in_service(Some(share))),
             gap: found.zip(best).map(|((spec, _), best)| spec.score - best.score),
             proved: level.proved,
         }
@@ -135,39 +97,10 @@ pub fn specs(lines: &[SteadierLine]) -> Vec<(Vec<f64>, &SpecLine)> {
 
 /// The steadiest.
 pub fn steadiest(brief: &Brief, found: &Steadiest, against: Option<&[Pour]>) -> SteadiestLine {
-    let name = |measure| brief.measure_name(measure).to_owned();
-    let blame = found.blame.iter().map(|(measure, side, share)| SideLine {
-        target: name(*measure),
-        side: *side,
-        share: *share,
-    });
     SteadiestLine {
-        within_all: found.within.found,
-        interval: ends(&found.within),
+        within_all: found.within,
         spec: spec::line(brief, &found.spec, against).in_service(Some(found.within)),
-        blame: blame.collect(),
-        opens: found.opens.iter().map(|way| opens(brief, way)).collect(),
+        blame: found.blame.clone(),
+        opens: found.opens.clone(),
     }
-}
-
-fn opens(brief: &Brief, way: &Way) -> OpensLine {
-    let within_all = way.within.found;
-    let of = |cause, at: usize| {
-        let ingredient = Some(brief.candidates[at].name.clone());
-        OpensLine::Cause { cause, ingredient, within_all }
-    };
-    match way.change {
-        Wider::Limits(measure, min, max) => {
-            OpensLine::Limits { target: brief.measure_name(measure).to_owned(), min, max, within_all }
-        }
-        Wider::Without(Cause::Ice) => {
-            OpensLine::Cause { cause: CauseWord::Ice, ingredient: None, within_all }
-        }
-        Wider::Without(Cause::Pour(at)) => of(CauseWord::Pour, at),
-        Wider::Without(Cause::Nature(at)) => of(CauseWord::Composition, at),
-    }
-}
-
-fn ends(share: &Share) -> [f64; 2] {
-    [share.low, share.high]
 }

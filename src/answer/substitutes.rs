@@ -1,13 +1,13 @@
 //! Every ingredient of a kind tried in the place of one, ranked.
 
-use super::contribution::ContributionLine;
 use super::spec::{self, SpecLine};
 use super::spec_answer::{aim_line, of_reference};
-use super::why::{Need, need};
-use super::{AimLine, Asked, FORMAT, Frame, HeldLine, Outcome, Source, swap_line};
+use super::{AimLine, Asked, FORMAT, Frame, HeldLine, swap_line};
 use crate::brief::Brief;
 use crate::explain::cautions::cautions;
 use crate::explain::conflict::Relaxed;
+use crate::explain::contribution::{Contribution, Source};
+use crate::explain::loosen::Change;
 use crate::explain::variation::within_all;
 use crate::read::{HeldBy, Shelf, Swapped, Trials};
 use crate::scenario::swap::ranked;
@@ -65,7 +65,7 @@ pub struct Substitute {
     /// `brief` or `larder`.
     pub from: Shelf,
     /// How the search ended.
-    pub outcome: Outcome,
+    pub outcome: Ending,
     /// The aim's value of the best spec with it.
     pub score: Option<f64>,
     /// The best spec with it.
@@ -81,7 +81,7 @@ pub struct Substitute {
 
 impl Substitute {
     /// What the newcomer itself brings.
-    pub fn brings(&self) -> Option<&ContributionLine> {
+    pub fn brings(&self) -> Option<&Contribution> {
         let lines = &self.spec.as_ref()?.contributions;
         lines.iter().find(|line| line.source == Source::Pour && line.ingredient == self.coming)
     }
@@ -94,7 +94,7 @@ pub struct NearMiss {
     #[serde(rename = "in")]
     pub coming: String,
     /// The figures that would let a spec through.
-    pub needs: Vec<Need>,
+    pub needs: Vec<Change>,
     /// The sum of the changes, each over the figure that is asked for.
     pub total: f64,
     /// The best spec then.
@@ -113,7 +113,7 @@ pub fn near_misses(trials: &Trials, misses: &[Option<Relaxed>]) -> Vec<NearMiss>
             let (brief, miss) = (&reading.brief, miss.as_ref()?);
             Some(NearMiss {
                 coming: trial.new.clone(),
-                needs: miss.changes.iter().map(|change| need(brief, change)).collect(),
+                needs: miss.changes.clone(),
                 total: miss.total,
                 spec: spec::line(brief, &miss.spec, None),
             })
@@ -204,11 +204,7 @@ fn substitute(tried: &Tried, kept: &[String]) -> Substitute {
     Substitute {
         coming: tried.new.to_owned(),
         from: tried.from,
-        outcome: match tried.solved.ending {
-            Ending::Found => Outcome::Found,
-            Ending::Conflict => Outcome::Conflict,
-            Ending::Stopped => Outcome::Stopped,
-        },
+        outcome: tried.solved.ending,
         score: best.map(|spec| spec.score),
         notes_kept: kept.to_vec(),
         spec: best.map(|spec| {

@@ -2,7 +2,7 @@
 
 use super::spec::{self, SpecLine};
 use super::spec_answer::aim_line;
-use super::{AimLine, Asked, FORMAT, Frame, Outcome, axis};
+use super::{AimLine, Asked, FORMAT, Frame, axis};
 use crate::explain::variation::within_all;
 use crate::read::Over;
 use crate::scenario::sweep::{Point, Sweep, Switch};
@@ -50,7 +50,7 @@ pub struct PointLine {
     /// The value there.
     pub at: f64,
     /// How the search ended.
-    pub outcome: Outcome,
+    pub outcome: Ending,
     /// The aim's value of the best spec.
     pub score: Option<f64>,
     /// The best spec.
@@ -118,16 +118,7 @@ fn point(point: &Point) -> PointLine {
     let served = point.brief.as_deref().zip(point.spec.as_ref());
     let share = served.map(|(brief, spec)| within_all(brief, &spec.pours));
     let spec = spec(point).map(|spec| spec.in_service(share));
-    PointLine {
-        at: point.at,
-        outcome: match point.ending {
-            Ending::Found => Outcome::Found,
-            Ending::Conflict => Outcome::Conflict,
-            Ending::Stopped => Outcome::Stopped,
-        },
-        score: spec.as_ref().map(|spec| spec.score),
-        spec,
-    }
+    PointLine { at: point.at, outcome: point.ending, score: spec.as_ref().map(|spec| spec.score), spec }
 }
 
 fn switch(switch: &Switch) -> SwitchLine {

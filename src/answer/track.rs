@@ -1,23 +1,11 @@
 //! The track of a drink: where it stood in sugar and acid, what was said of it there, and where it stands now.
 
 use super::Stand;
-use super::lessons::SaidLine;
 use crate::brief::{Brief, Measure, Pour, Tasted, poured, serve};
 use crate::read::KeptSpec;
 use crate::scenario::tasters::is_code;
 use crate::solve::Spec;
 use crate::tolerance;
-
-/// What was said of a spec once.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
-pub struct Tasting {
-    /// What was said.
-    pub said: Vec<SaidLine>,
-    /// In the taster's own words.
-    pub words: Option<String>,
-    /// When.
-    pub date: Option<String>,
-}
 
 /// A place on the track.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -36,7 +24,7 @@ pub struct TrackPoint {
     /// Acid in the glass, g/L.
     pub acid: f64,
     /// What was said of it, one a tasting.
-    pub tastings: Vec<Tasting>,
+    pub tastings: Vec<Tasted>,
 }
 
 /// Whether two specs pour the same, in whatever order.
@@ -46,13 +34,9 @@ pub fn same_pours(brief: &Brief, one: &[Pour], other: &[Pour]) -> bool {
 }
 
 /// Everything that was said of a spec.
-pub fn tastings(brief: &Brief, pours: &[Pour]) -> Vec<Tasting> {
+pub fn tastings(brief: &Brief, pours: &[Pour]) -> Vec<Tasted> {
     let same = |tasted: &&Tasted| same_pours(brief, &tasted.pours, pours);
-    brief.tasted.iter().filter(same).map(tasting).collect()
-}
-
-fn tasting(tasted: &Tasted) -> Tasting {
-    Tasting { said: SaidLine::all(tasted), words: tasted.words.clone(), date: tasted.date.clone() }
+    brief.tasted.iter().filter(same).cloned().collect()
 }
 
 /// Specs that were tasted and are not among those that have a name: number of the first tasting, pours.

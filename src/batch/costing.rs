@@ -3,22 +3,24 @@
 use rust_decimal::Decimal;
 use rust_decimal::prelude::FromPrimitive;
 
+use super::exact::{Money, to_f64};
 use super::packs::{Purchase, total};
 use super::scaling::Line;
 use crate::brief::{Brief, Menu};
 
 /// What the batch costs, and what it leaves.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Costing {
-    /// Money for what is used; without what has no price.
-    pub used: Decimal,
-    /// Money for the whole packs that have to be bought; without what has no price.
-    pub bought: Decimal,
+    /// For what is used, without what has no price.
+    pub used: Money,
+    /// For the whole packs that have to be bought, without what has no price.
+    pub spend: Money,
+    /// For one serve, by use.
+    pub per_serve: Money,
     /// What has no price.
     pub unpriced: Vec<String>,
-    /// Money for one serve, by use.
-    pub per_serve: Decimal,
     /// The share of every line, in the order of the lines.
+    #[serde(skip)]
     pub shares: Vec<Share>,
     /// What the menu price makes of it; nothing without a menu, or where a price is missing.
     pub menu: Option<Margin>,
@@ -30,29 +32,29 @@ pub struct Costing {
 pub type Share = Option<Decimal>;
 
 /// What a menu price leaves of one serve.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct Margin {
     /// Menu price, tax included.
-    pub price: Decimal,
+    pub price: Money,
     /// Menu price without the tax.
-    pub net: Decimal,
+    pub net: Money,
     /// Cost in % of the net price.
-    pub pour_cost: Decimal,
+    pub pour_cost: f64,
     /// Net price less the cost.
-    pub profit: Decimal,
+    pub gross_profit: Money,
 }
 
 /// A menu price that is needed.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct Price {
     /// The pour cost that it is for, %.
-    pub pour_cost: Decimal,
+    pub pour_cost: f64,
     /// Without tax.
-    pub net: Decimal,
+    pub net: Money,
     /// With the tax of the brief's menu; as the net price where the brief names none.
-    pub gross: Decimal,
+    pub price: Money,
     /// The tax, %.
-    pub tax: Decimal,
+    pub tax: f64,
 }
 
 const HUNDRED: Decimal = Decimal::ONE_HUNDRED;
@@ -79,7 +81,15 @@ pub fn of(
         Some(percent) => Some(price(brief.menu, per_serve, percent)?),
         None => None,
     };
-    Some(Costing { shares: shares(lines, used, known)?, used, bought, unpriced, per_serve, menu, needed })
+    Some(Costing {
+        shares: shares(lines, used, known)?,
+        used: Money(used),
+        spend: Money(bought),
+        per_serve: Money(per_serve),
+        unpriced,
+        menu,
+        needed,
+    })
 }
 
 /// The pour cost that was asked for, else the one that the brief allows.
@@ -105,7 +115,8 @@ fn margin(menu: Menu, cost: Decimal) -> Option<Margin> {
     let net =
         price.checked_div(Decimal::ONE.checked_add(Decimal::from_f64(menu.tax)?.checked_div(HUNDRED)?)?)?;
     let pour_cost = cost.checked_mul(HUNDRED)?.checked_div(net)?;
-    Some(Margin { price, net, pour_cost, profit: net.checked_sub(cost)? })
+    let gross_profit = Money(net.checked_sub(cost)?);
+    Some(Margin { price: Money(price), net: Money(net), pour_cost: to_f64(pour_cost), gross_profit })
 }
 
 fn price(menu: Option<Menu>, cost: Decimal, percent: f64) -> Option<Price> {
@@ -113,5 +124,5 @@ fn price(menu: Option<Menu>, cost: Decimal, percent: f64) -> Option<Price> {
     let tax = Decimal::from_f64(menu.map_or(0.0, |m| m.tax))?;
     let net = cost.checked_mul(HUNDRED)?.checked_div(pour_cost)?;
     let gross = net.checked_add(net.checked_mul(tax)?.checked_div(HUNDRED)?)?;
-    Some(Price { pour_cost, net, gross, tax })
+    Some(Price { pour_cost: to_f64(pour_cost), net: Money(net), price: Money(gross), tax: to_f64(tax) })
 }

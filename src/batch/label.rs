@@ -2,7 +2,7 @@
 //!
 //! Facts, never advice: what applies to a bar depends on where it stands and how it sells.
 
-use crate::brief::{Allergen, Brief, Pour, Served};
+use crate::brief::{Allergen, Brief, Pour, Served, words};
 use crate::larder;
 use crate::liquid::{Label as Composition, energy};
 use crate::solve::Spec;
@@ -15,74 +15,70 @@ const STANDARD_DRINK: f64 = 14.0;
 const KILOJOULE: f64 = 4.184;
 
 /// What a label or a menu says.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Label {
     /// % vol at 20 °C, as served; a label states it to one decimal.
     pub strength: f64,
     /// % vol at 20 °C with the strongest makes of the larder's ranges: what is said of a weak drink has to
     /// hold for these too.
+    #[serde(skip)]
     pub strongest: f64,
     /// UK units of alcohol in one serve.
     pub units_of_alcohol: f64,
     /// US standard drinks in one serve.
     pub us_standard_drinks: f64,
-    /// kJ in 100 ml (EU 1169/2011 Annex XIV).
-    pub kilojoule: f64,
-    /// kcal in 100 ml (EU 1169/2011 Annex XIV).
-    pub kcal: f64,
+    /// Energy (EU 1169/2011 Annex XIV).
+    pub energy_per_100ml: Energy,
+    /// Groups of EU 1169/2011 Annex II that it holds.
+    pub allergens: Vec<Allergen>,
+    /// What has to be said, each with its source.
+    pub statements: Vec<String>,
+    /// Major food allergens of the US that it holds.
+    pub us_allergens: Vec<UsAllergen>,
     /// Caffeine, mg/L.
     pub caffeine: f64,
     /// Caffeine at the upper end of the larder's ranges, mg/L.
+    #[serde(skip)]
     pub caffeine_at_most: f64,
-    /// Groups of EU 1169/2011 Annex II that it holds.
-    pub allergens: Vec<Allergen>,
-    /// Major food allergens of the US that it holds.
-    pub us_allergens: Vec<UsAllergen>,
     /// Groups that some makes of an ingredient hold and others do not: `(ingredient, groups)`.
+    #[serde(skip)]
     pub may_hold: Vec<(String, Vec<Allergen>)>,
-    /// What has to be said, each with its source.
-    pub statements: Vec<String>,
 }
 
-/// The nine major food allergens of US law (21 U.S.C. 321(qq): FALCPA 2004, sesame by the FASTER Act 2021).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum UsAllergen {
-    /// Milk.
-    Milk,
-    /// Eggs.
-    Eggs,
-    /// Fish.
-    Fish,
-    /// Crustacean shellfish.
-    Shellfish,
-    /// Tree nuts.
-    TreeNuts,
-    /// Peanuts.
-    Peanuts,
-    /// Wheat.
-    Wheat,
-    /// Soybeans.
-    Soybeans,
-    /// Sesame.
-    Sesame,
+/// Energy in both units.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+pub struct Energy {
+    /// kJ.
+    pub kj: f64,
+    /// kcal.
+    pub kcal: f64,
+}
+
+words! {
+    /// The nine major food allergens of US law (21 U.S.C. 321(qq): FALCPA 2004, sesame by the FASTER Act 2021).
+    UsAllergen {
+        /// Milk.
+        Milk = "milk",
+        /// Eggs.
+        Eggs = "eggs",
+        /// Fish.
+        Fish = "fish",
+        /// Crustacean shellfish.
+        Shellfish = "crustacean shellfish",
+        /// Tree nuts.
+        TreeNuts = "tree nuts",
+        /// Peanuts.
+        Peanuts = "peanuts",
+        /// Wheat.
+        Wheat = "wheat",
+        /// Soybeans.
+        Soybeans = "soybeans",
+        /// Sesame.
+        Sesame = "sesame",
+    }
 }
 
 impl UsAllergen {
-    /// Its name in that law.
-    pub fn keyword(self) -> &'static str {
-        match self {
-            Self::Milk => "milk",
-            Self::Eggs => "eggs",
-            Self::Fish => "fish",
-            Self::Shellfish => "crustacean shellfish",
-            Self::TreeNuts => "tree nuts",
-            Self::Peanuts => "peanuts",
-            Self::Wheat => "wheat",
-            Self::Soybeans => "soybeans",
-            Self::Sesame => "sesame",
-        }
-    }
-
     /// The one that a group of Annex II comes under. Cereals with gluten may be wheat, so they count as
     /// wheat until the label says otherwise; celery, mustard, lupin, molluscs and sulphites are none.
     pub fn of(group: Allergen) -> Option<Self> {
@@ -117,8 +113,10 @@ pub fn of(brief: &Brief, spec: &Spec, served: &Served) -> Label {
         strongest: drink.strength() + drink.per_volume(further_alcohol(brief, &spec.pours)),
         units_of_alcohol: ethanol / crate::liquid::ethanol::PURE / UNIT,
         us_standard_drinks: ethanol / STANDARD_DRINK,
-        kilojoule: drink.per_volume(100.0 * kilojoule(brief, spec, served)),
-        kcal: drink.per_volume(100.0 * drink.energy),
+        energy_per_100ml: Energy {
+            kj: drink.per_volume(100.0 * kilojoule(brief, spec, served)),
+            kcal: drink.per_volume(100.0 * drink.energy),
+        },
         caffeine: larder::caffeine_per_litre(brief, &spec.pours, served),
         caffeine_at_most: larder::caffeine_at_most(brief, &spec.pours, served),
         allergens,

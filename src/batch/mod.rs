@@ -12,8 +12,9 @@ pub mod statements;
 pub mod steps;
 
 pub use costing::{Costing, Margin, Price, Share};
-pub use exact::to_f64;
-pub use label::{Label, UsAllergen, allergens};
+pub(crate) use exact::count;
+pub use exact::{Money, to_f64};
+pub use label::{Energy, Label, UsAllergen, allergens};
 pub use packs::{Packs, Purchase};
 pub use recipes::{Recipe, RecipePart};
 pub use scaling::{Bottles, Line, Place, Vessel};

@@ -107,9 +107,9 @@ fn of_line<'a>(brief: &'a Brief, line: &Line) -> Bought<'a> {
 
 fn of_part(part: &RecipePart) -> Bought<'_> {
     Bought {
-        name: &part.part.name,
+        name: &part.ingredient,
         amount: part.amount,
-        unit: part.part.per_unit.unit,
+        unit: part.unit,
         price: part.part.price.as_ref(),
         yielded: part.part.yielded,
         density: part.part.density,

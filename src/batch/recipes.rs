@@ -2,16 +2,20 @@
 
 use rust_decimal::Decimal;
 
+use super::exact::nearest;
 use super::scaling::Line;
 use super::{steps, to_f64};
 use crate::brief::{Brief, Origin, Part, Preparation};
-use crate::quantity::Unit;
+use crate::quantity::{Amount, Unit};
 
 /// A preparation that the house makes for the batch.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Recipe {
     /// Index of the candidate in the brief.
+    #[serde(skip)]
     pub candidate: usize,
+    /// Its name.
+    pub name: String,
     /// How much of it has to be ready, ml or g: what the batch takes, over the share that reaches it.
     pub amount: f64,
     /// What that counts.
@@ -23,14 +27,27 @@ pub struct Recipe {
 }
 
 /// One part of a preparation.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct RecipePart {
     /// The raw part as the brief has it.
+    #[serde(skip)]
     pub part: Part,
-    /// How much, in practical steps and never too little, ml or g.
+    /// Its name.
+    pub ingredient: String,
+    /// How much, in practical steps and never too little.
+    #[serde(serialize_with = "nearest")]
     pub amount: Decimal,
+    /// `ml` or `g`.
+    pub unit: Unit,
     /// What it weighs, g.
     pub weight: f64,
+}
+
+impl RecipePart {
+    /// How much of it.
+    pub fn amount(&self) -> Amount {
+        Amount { value: to_f64(self.amount), unit: self.unit }
+    }
 }
 
 /// The recipes of the lines that the house makes itself; `None` where the figures are beyond exact
@@ -50,14 +67,23 @@ fn preparation<'a>(brief: &'a Brief, line: &Line) -> Option<&'a Preparation> {
 }
 
 fn recipe(brief: &Brief, line: &Line, preparation: &Preparation) -> Option<Recipe> {
-    let amount = to_f64(line.amount) / brief.candidates[line.candidate].yielded;
+    let candidate = &brief.candidates[line.candidate];
+    let amount = to_f64(line.amount) / candidate.yielded;
     let parts = preparation.parts.iter().map(|p| measured(p, amount)).collect::<Option<Vec<_>>>()?;
-    Some(Recipe { candidate: line.candidate, amount, unit: line.unit, loss: preparation.loss, parts })
+    Some(Recipe {
+        candidate: line.candidate,
+        name: candidate.name.clone(),
+        amount,
+        unit: line.unit,
+        loss: preparation.loss,
+        parts,
+    })
 }
 
 fn measured(part: &Part, amount: f64) -> Option<RecipePart> {
-    let exact = part.per_unit.value * amount;
-    let amount = steps::sufficient(exact, part.per_unit.unit)?.amount;
-    let each = if part.per_unit.unit == Unit::Ml { part.density } else { 1.0 };
-    Some(RecipePart { part: part.clone(), amount, weight: to_f64(amount) * each })
+    let (exact, unit) = (part.per_unit.value * amount, part.per_unit.unit);
+    let amount = steps::sufficient(exact, unit)?.amount;
+    let each = if unit == Unit::Ml { part.density } else { 1.0 };
+    let (ingredient, weight) = (part.name.clone(), to_f64(amount) * each);
+    Some(RecipePart { part: part.clone(), ingredient, amount, unit, weight })
 }

@@ -2,6 +2,7 @@
 
 use rust_decimal::Decimal;
 
+use super::exact::count;
 use super::{LARGEST, Order, Size, Unbatchable, Water, steps, to_f64};
 use crate::brief::{Brief, Pour};
 use crate::liquid::{Dilution, Drink, Stage};
@@ -46,7 +47,7 @@ impl Line {
 }
 
 /// What stands in the vessel once everything but the gas is in.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct Vessel {
     /// Volume at 20 °C, ml, with contraction.
     pub volume: f64,
@@ -55,31 +56,30 @@ pub struct Vessel {
     /// % vol at 20 °C.
     pub strength: f64,
     /// Sugars, g/L.
+    #[serde(skip)]
     pub sugar: f64,
     /// Titratable acid as citric, g/L.
+    #[serde(skip)]
     pub acid: f64,
     /// g.
-    pub mass: f64,
+    pub weight: f64,
     /// ml of it in one serve.
     pub per_serve: f64,
 }
 
 /// Bottles that are filled.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct Bottles {
     /// What one holds, ml.
     pub size: f64,
+    /// How many have to stand ready.
+    #[serde(serialize_with = "count")]
+    pub needed: f64,
     /// How many are filled.
+    #[serde(serialize_with = "count")]
     pub full: f64,
     /// What is left for one more, ml; zero where it comes out even.
     pub last: f64,
-}
-
-impl Bottles {
-    /// How many have to stand ready.
-    pub fn needed(&self) -> f64 {
-        self.full + if self.last > 0.0 { 1.0 } else { 0.0 }
-    }
 }
 
 /// Less than this in a last bottle is nothing to bottle, ml. Common practice, no source.
@@ -148,7 +148,7 @@ pub fn vessel(brief: &Brief, lines: &[Line], water: Decimal, from: Water, serves
         strength: drink.strength(),
         sugar: drink.per_volume(1000.0 * drink.sugars),
         acid: drink.per_volume(1000.0 * drink.masses.acid),
-        mass: still.map(|line| line.weight).sum::<f64>() + water * crate::liquid::ethanol::WATER,
+        weight: still.map(|line| line.weight).sum::<f64>() + water * crate::liquid::ethanol::WATER,
         per_serve: drink.volume / serves,
     }
 }
@@ -171,6 +171,7 @@ fn mixed(brief: &Brief, pours: &[Pour], water: f64) -> Drink {
 /// How many bottles the vessel fills.
 pub fn bottles(volume: f64, size: f64) -> Bottles {
     let full = ((volume + A_DROP) / size).floor();
-    let last = volume - full * size;
-    Bottles { size, full, last: if last > A_DROP { last } else { 0.0 } }
+    let left = volume - full * size;
+    let (needed, last) = if left > A_DROP { (full + 1.0, left) } else { (full, 0.0) };
+    Bottles { size, needed, full, last }
 }

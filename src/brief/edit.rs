@@ -39,36 +39,16 @@ enum Slot<'b> {
     Must(&'b mut Candidate),
 }
 
-/// What a slot holds.
-#[derive(Debug, Clone, Copy)]
-enum Held {
-    Limit(Option<f64>),
-    Count(Option<usize>),
-    Within(f64),
-    Glass(Option<Glass>),
-    Must(bool, f64),
-}
-
 impl Slot<'_> {
-    fn get(&self) -> Held {
-        match self {
-            Self::Limit(limit) => Held::Limit(**limit),
-            Self::Count(count) => Held::Count(**count),
-            Self::Within(within) => Held::Within(**within),
-            Self::Glass(glass) => Held::Glass(**glass),
-            Self::Must(candidate) => Held::Must(candidate.must, candidate.least),
-        }
-    }
-
-    /// Takes a value of its own kind over; another kind says nothing here.
-    fn put(self, held: Held) {
-        match (self, held) {
-            (Self::Limit(limit), Held::Limit(value)) => *limit = value,
-            (Self::Count(count), Held::Count(value)) => *count = value,
-            (Self::Within(within), Held::Within(value)) => *within = value,
-            (Self::Glass(glass), Held::Glass(value)) => *glass = value,
-            (Self::Must(candidate), Held::Must(must, least)) => {
-                (candidate.must, candidate.least) = (must, least);
+    /// Takes over what another slot of its own kind holds; another kind says nothing here.
+    fn take(self, other: Slot) {
+        match (self, other) {
+            (Self::Limit(limit), Slot::Limit(other)) => *limit = *other,
+            (Self::Count(count), Slot::Count(other)) => *count = *other,
+            (Self::Within(within), Slot::Within(other)) => *within = *other,
+            (Self::Glass(glass), Slot::Glass(other)) => *glass = *other,
+            (Self::Must(candidate), Slot::Must(other)) => {
+                (candidate.must, candidate.least) = (other.must, other.least);
             }
             _ => {}
         }
@@ -169,8 +149,7 @@ impl Demand {
 
     /// Asks for it as another brief of the same lists does.
     pub fn take_back(self, brief: &mut Brief, from: &Brief) {
-        let held = self.slot(&mut from.clone()).get();
-        self.slot(brief).put(held);
+        self.slot(brief).take(self.slot(&mut from.clone()));
     }
 
     /// Asks for it no more. What is held has no end then: [`without`] takes it out of the list.

@@ -23,13 +23,14 @@ pub use candidate::{Allergen, Candidate, Handling, Origin, Part, Preparation, Ro
 pub use jigger::Jigger;
 pub use limit::{Limit, Source};
 pub use measure::{Measure, Numerator, Over, Per, Property};
-pub use notebook::{Facet, Said, Tasted, Titration, Weighed};
+pub use notebook::{Facet, Said, Tasted, Titration, Weighed, Word};
 pub use notes::{Notes, same_note};
 pub use rules::{Choose, Proportion, Side, Target};
-pub use served::{Pour, Served, poured, serve, serve_on, serve_with};
+pub use served::{Figures, Pour, Served, poured, serve, serve_on, serve_with};
 pub use settings::{Answer, Glass, GlassIce, Hold, HoldFor, Menu, Reference, Serve, Variation};
 pub use spread::{JIGGER, Known, Natural, PourError, Poured, Range, Spread, Varies};
 pub use stored::{Stock, Stored};
+pub(crate) use words::words;
 
 use crate::quantity::Currency;
 
@@ -122,6 +123,11 @@ impl Brief {
     /// Indices of the candidates that may be used.
     pub fn usable(&self) -> impl Iterator<Item = usize> + '_ {
         self.candidates.iter().enumerate().filter(|(_, c)| !c.out).map(|(i, _)| i)
+    }
+
+    /// Every measure that is shown, in its order: the built-in ones, then the properties.
+    pub fn measures(&self) -> impl Iterator<Item = Measure> + use<> {
+        Measure::BUILT_IN.into_iter().chain((0..self.properties.len()).map(Measure::Property))
     }
 
     /// The name of a measure as the brief writes it: `strength`, `caffeine`.

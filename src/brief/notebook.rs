@@ -45,19 +45,30 @@ words! {
 impl Tasted {
     /// What was said of one facet.
     pub fn of(&self, facet: Facet) -> Option<Said> {
-        self.said.iter().find(|(of, _)| *of == facet).map(|(_, said)| *said)
+        self.said.iter().find(|word| word.facet == facet).map(|word| word.said)
     }
 }
 
+/// A word on one facet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+pub struct Word {
+    /// Which facet.
+    pub facet: Facet,
+    /// What was said of it.
+    pub said: Said,
+}
+
 /// A glass that was tasted.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Tasted {
     /// What was in it.
+    #[serde(skip)]
     pub pours: Vec<Pour>,
     /// The name of the kept spec that it was, such as the code of a glass of a flight.
+    #[serde(skip)]
     pub glass: Option<String>,
     /// What was said, one a facet at most.
-    pub said: Vec<(Facet, Said)>,
+    pub said: Vec<Word>,
     /// In the taster's own words.
     pub words: Option<String>,
     /// When, as the brief writes it.

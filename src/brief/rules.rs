@@ -4,7 +4,8 @@ use super::Measure;
 use crate::tolerance;
 
 /// Which end of a range.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Side {
     /// The lower end.
     Min,

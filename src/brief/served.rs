@@ -1,5 +1,7 @@
 //! A spec, measured: the one place where pours become the figures of the drink as served.
 
+use serde::ser::{Serialize, Serializer};
+
 use super::{Brief, Measure, Per};
 use crate::liquid::{Drink, Melting, Portion, ice};
 
@@ -49,6 +51,37 @@ impl Served {
             Measure::Level => drink.volume - drink.glass_melt * ice::PER_MELT,
             Measure::Property(at) => self.properties.get(at).copied().unwrap_or(f64::NAN),
         }
+    }
+
+    /// Every measure that is shown.
+    pub fn figures(&self, brief: &Brief) -> Figures {
+        Figures::of(brief, brief.measures(), |measure| self.value(measure))
+    }
+}
+
+/// Figures by key, in the order in which they are shown; undefined ones are NaN, `null` in JSON.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Figures(pub Vec<(String, f64)>);
+
+impl Figures {
+    /// Some measures under their keys.
+    pub fn of(
+        brief: &Brief,
+        measures: impl Iterator<Item = Measure>,
+        value: impl Fn(Measure) -> f64,
+    ) -> Self {
+        Self(measures.map(|measure| (brief.measure_name(measure).to_owned(), value(measure))).collect())
+    }
+
+    /// The figure of a key; NaN where there is none.
+    pub fn get(&self, key: &str) -> f64 {
+        self.0.iter().find(|(k, _)| k == key).map_or(f64::NAN, |(_, value)| *value)
+    }
+}
+
+impl Serialize for Figures {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_map(self.0.iter().map(|(key, value)| (key, value)))
     }
 }
 

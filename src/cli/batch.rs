@@ -4,7 +4,7 @@ use super::args::BatchArgs;
 use super::exit::{Exit, Failure};
 use super::progress::Waiting;
 use super::{clock, input, output, spec};
-use crate::answer::{Outcome, batch_answer};
+use crate::answer::batch_answer;
 use crate::batch::{self, Order, Size, Unbatchable, Water};
 use crate::brief::Brief;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
@@ -31,11 +31,8 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     }
     let chosen = spec::chosen(&solved, args.alternative)?;
     let made = batch::batch(brief, chosen, &order).map_err(|why| refused(brief, why))?;
-    let (outcome, exit) = match solved.ending {
-        Ending::Stopped => (Outcome::Stopped, Exit::Stopped),
-        Ending::Found | Ending::Conflict => (Outcome::Found, Exit::Answered),
-    };
-    let mut answer = batch_answer(brief, chosen, args.alternative, outcome, &made);
+    let exit = if solved.ending == Ending::Stopped { Exit::Stopped } else { Exit::Answered };
+    let mut answer = batch_answer(brief, chosen, args.alternative, solved.ending, &made);
     answer.asked = Some(args.brief.asked());
     output::show(&args.show, |units| html::batch(&answer, units, &imprint), |to| to.batch(&answer))?;
     Ok(exit)

@@ -2,9 +2,9 @@
 
 use std::process::ExitCode;
 
-use crate::answer::Outcome;
 use crate::finding::Finding;
 use crate::read::House;
+use crate::solve::Ending;
 
 /// The exit statuses of the contract.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -23,9 +23,9 @@ pub enum Exit {
 
 impl Exit {
     /// Of an answer with several parts: one that is found is enough, and one that was stopped leaves it open.
-    pub fn of_all(outcomes: impl Iterator<Item = Outcome>) -> Self {
-        let all: Vec<Outcome> = outcomes.collect();
-        match (all.contains(&Outcome::Stopped), all.contains(&Outcome::Found)) {
+    pub fn of_all(outcomes: impl Iterator<Item = Ending>) -> Self {
+        let all: Vec<Ending> = outcomes.collect();
+        match (all.contains(&Ending::Stopped), all.contains(&Ending::Found)) {
             (true, _) => Self::Stopped,
             (false, true) => Self::Answered,
             (false, false) => Self::Unmet,

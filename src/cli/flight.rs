@@ -4,12 +4,13 @@ use super::args::{FlightArgs, LookArgs, ShowArgs};
 use super::exit::{Exit, Failure};
 use super::progress::Waiting;
 use super::{clock, input, keep, output, spec};
-use crate::answer::{Draw, Outcome, flight_answer};
+use crate::answer::{Draw, flight_answer};
 use crate::brief::Brief;
 use crate::quantity::NotAQuantity;
 use crate::quantity::number::trimmed;
 use crate::read::{Reading, figure_of, measure_named};
 use crate::scenario::flight::{Along, End, NoFlight, Wish, around, best};
+use crate::solve::Ending;
 
 /// More glasses than this nobody tastes.
 const MOST: usize = 36;
@@ -47,7 +48,7 @@ pub fn run(args: &FlightArgs) -> Result<Exit, Failure> {
         keep::keep_all(&args.brief, brief, &answer.by_code(&flight))?;
     }
     output::show_text(&show, |to| to.flight(&answer))?;
-    Ok(if answer.outcome == Outcome::Stopped { Exit::Stopped } else { Exit::Answered })
+    Ok(if answer.outcome == Ending::Stopped { Exit::Stopped } else { Exit::Answered })
 }
 
 /// Names that something is kept under already.

@@ -11,7 +11,7 @@ use crate::read::limits_in;
 pub fn run(args: &LearnArgs) -> Result<Exit, Failure> {
     let show = keep::show(&args.show, args.keep.then_some(&args.brief))?;
     let (reading, page) = input::read_page(&args.brief)?;
-    let mut answer = lessons_answer(&reading.brief, &learn(&reading.brief));
+    let mut answer = lessons_answer(&reading.brief, learn(&reading.brief));
     answer.asked = Some(args.brief.asked());
     if args.keep {
         kept(args, &page, &answer)?;

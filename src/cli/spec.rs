@@ -4,7 +4,7 @@ use super::args::{BriefArgs, ShowArgs, SpecArgs};
 use super::exit::{Exit, Failure};
 use super::progress::Waiting;
 use super::{clock, input, keep, output, proof, swap, write};
-use crate::answer::{Outcome, check_answer, explained, swap_line, track};
+use crate::answer::{check_answer, explained, swap_line, track};
 use crate::brief::Brief;
 use crate::explain::{Explanation, explain};
 use crate::read::Reading;
@@ -112,8 +112,8 @@ fn told(
     answer.swap = reading.swapped.as_ref().map(|swapped| swap_line(brief, swapped));
     output::show(show, |units| html::spec(&answer, units, imprint), |to| to.spec(&answer))?;
     Ok(match answer.outcome {
-        Outcome::Found => Exit::Answered,
-        Outcome::Conflict => Exit::Unmet,
-        Outcome::Stopped => Exit::Stopped,
+        Ending::Found => Exit::Answered,
+        Ending::Conflict => Exit::Unmet,
+        Ending::Stopped => Exit::Stopped,
     })
 }

@@ -4,48 +4,58 @@
 //! the ingredient's own ethanol over the volume of the whole drink. The volume is shared out by the partial
 //! volumes at the drink's own composition, which add up to it exactly (Euler), contraction included.
 
-use crate::brief::{Brief, Measure, Per, Pour, Served};
+use crate::brief::{Brief, Figures, Measure, Per, Pour, Served};
 use crate::liquid::{Masses, Portion, ethanol};
+use crate::quantity::Unit;
 
-/// Where a contribution comes from.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Bringer {
+/// What the water from the ice is called among the ingredients.
+const ICE: &str = "water from the ice";
+
+/// What brings something into the glass.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Source {
     /// A pour.
-    Pour(Pour),
-    /// The ice: so many ml of water.
-    Ice(f64),
+    Pour,
+    /// The water from the ice.
+    Ice,
 }
 
 /// What one pour, or the ice, brings.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Contribution {
-    /// Who brings it.
-    pub from: Bringer,
-    /// Ethanol, g.
-    pub ethanol: f64,
-    /// Sugars, g.
-    pub sugar: f64,
-    /// Sweetness, g as sucrose.
-    pub sweetness: f64,
-    /// Titratable acid, g as citric.
-    pub acid: f64,
-    /// Its share of every figure of which there are shares, in that figure's unit; NaN where it is not
-    /// known (a cost without a price).
-    pub shares: Vec<(Measure, f64)>,
+    /// `pour` or `ice`.
+    pub source: Source,
+    /// The ingredient's name; of the ice, what it is called.
+    pub ingredient: String,
+    /// ml or g.
+    pub amount: f64,
+    /// `ml` or `g`.
+    pub unit: Unit,
+    /// In grams.
+    pub grams: Grams,
+    /// Its share of every figure of which there are shares, by their keys and in their units: all together add up to
+    /// them; NaN where it is not known (a cost without a price).
+    pub share: Figures,
 }
 
-impl Contribution {
-    /// Its share of a measure; NaN where there is none.
-    pub fn share(&self, measure: Measure) -> f64 {
-        self.shares.iter().find(|(m, _)| *m == measure).map_or(f64::NAN, |(_, share)| *share)
-    }
+/// What is brought in grams.
+#[derive(Debug, Clone, Copy, PartialEq, Default, serde::Serialize)]
+pub struct Grams {
+    /// Ethanol.
+    pub ethanol: f64,
+    /// Sugars.
+    pub sugar: f64,
+    /// Sweetness, as sucrose.
+    pub sweetness: f64,
+    /// Titratable acid, as citric.
+    pub acid: f64,
 }
 
 /// The measures that add up from shares, in the order in which they are shown.
-pub fn shared(brief: &Brief) -> Vec<Measure> {
-    let properties = (0..brief.properties.len()).map(Measure::Property);
+pub fn shared(brief: &Brief) -> impl Iterator<Item = Measure> {
     let whole = |m: &Measure| *m != Measure::SugarAcid && (*m != Measure::PourCost || brief.menu.is_some());
-    Measure::BUILT_IN.into_iter().filter(whole).chain(properties).collect()
+    brief.measures().filter(whole)
 }
 
 /// What every pour brings, in their order, and last the ice where any of it melts in.
@@ -76,12 +86,17 @@ fn of_pour(brief: &Brief, pour: Pour, served: &Served) -> Contribution {
         other => physical(portion, amount, served, other),
     };
     Contribution {
-        from: Bringer::Pour(pour),
-        ethanol: amount * portion.masses.ethanol,
-        sugar: amount * portion.sugars,
-        sweetness: amount * portion.sweet,
-        acid: amount * portion.masses.acid,
-        shares: shared(brief).into_iter().map(|m| (m, share(m))).collect(),
+        source: Source::Pour,
+        ingredient: candidate.name.clone(),
+        amount,
+        unit: candidate.unit(),
+        grams: Grams {
+            ethanol: amount * portion.masses.ethanol,
+            sugar: amount * portion.sugars,
+            sweetness: amount * portion.sweet,
+            acid: amount * portion.masses.acid,
+        },
+        share: Figures::of(brief, shared(brief), share),
     }
 }
 
@@ -108,29 +123,18 @@ fn physical(portion: &Portion, amount: f64, served: &Served, measure: Measure) -
 
 fn of_ice(brief: &Brief, served: &Served) -> Contribution {
     let melt = served.drink.melt;
-    let water = Masses { water: melt * ethanol::WATER, ..Masses::default() };
+    let masses = Masses { water: melt * ethanol::WATER, ..Masses::default() };
+    let water = Portion { masses, ..Portion::default() };
     let share = |measure: Measure| match measure {
-        Measure::Volume => served.drink.masses.partial_volumes().of(&water),
         Measure::Melt => melt,
-        // Water brings nothing else, and costs nothing.
-        Measure::Strength
-        | Measure::Sugar
-        | Measure::Sweetness
-        | Measure::Acid
-        | Measure::SugarAcid
-        | Measure::Cost
-        | Measure::PourCost
-        | Measure::Energy
-        | Measure::Ethanol
-        | Measure::Level
-        | Measure::Property(_) => 0.0,
+        other => physical(&water, 1.0, served, other),
     };
     Contribution {
-        from: Bringer::Ice(melt),
-        ethanol: 0.0,
-        sugar: 0.0,
-        sweetness: 0.0,
-        acid: 0.0,
-        shares: shared(brief).into_iter().map(|m| (m, share(m))).collect(),
+        source: Source::Ice,
+        ingredient: ICE.to_owned(),
+        amount: melt,
+        unit: Unit::Ml,
+        grams: Grams::default(),
+        share: Figures::of(brief, shared(brief), share),
     }
 }

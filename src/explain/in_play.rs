@@ -16,17 +16,17 @@ const WITHIN: f64 = 5.0;
 const EACH: u64 = 10_000;
 const ALL: u64 = 12_000;
 
-/// Candidates by how often they are used in specs within the band, in the order of the brief.
-#[derive(Debug, Clone, PartialEq)]
+/// Ingredients by how often they are used in specs within the band, in the order of the brief.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct InPlay {
     /// At most so many % worse than the best.
     pub within: f64,
     /// In every one of them.
-    pub always: Vec<usize>,
+    pub always: Vec<String>,
     /// In some.
-    pub sometimes: Vec<usize>,
+    pub sometimes: Vec<String>,
     /// In none.
-    pub never: Vec<usize>,
+    pub never: Vec<String>,
 }
 
 /// Proves who is in play; nothing where the best is not proved or the effort runs out.
@@ -46,11 +46,11 @@ pub fn in_play(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<InPlay> {
     let seek = |model: &Model| effort.seek(model, &objective, SearchMode::Any, Some(ceiling));
     marks.seen(&model, seek)?;
     marks.missed(&model, seek)?;
-    let those = |inside: bool, outside: bool| -> Vec<usize> {
+    let those = |inside: bool, outside: bool| -> Vec<String> {
         let columns = model.columns.iter().enumerate();
         columns
             .filter(|(at, _)| marks.inside[*at] == inside && marks.outside[*at] == outside)
-            .map(|(_, c)| c.candidate)
+            .map(|(_, c)| brief.candidates[c.candidate].name.clone())
             .collect()
     };
     Some(InPlay {

@@ -5,24 +5,72 @@ use super::demand::{Demand, without};
 use super::oracle::Effort;
 use crate::brief::{Aim, Brief, Goal, Limit, Measure, Nearest, Side, poured};
 use crate::model::{Model, Objective, Sense, Soft, Together};
+use crate::quantity::Unit;
 use crate::solve::{SearchMode, Spec, measured};
 use crate::tolerance::BETTER;
 
 /// One figure of the brief that is to change.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Change {
     /// What is changed: a target's key, a rule's name.
     pub target: String,
-    /// Which demand it is a change of.
-    pub demand: Demand,
     /// From which side it bounds.
     pub side: Side,
     /// The brief's figure.
     pub asked: f64,
     /// The figure that is needed; `None`: only without this demand at all.
     pub needed: Option<f64>,
+    /// Which demand it is a change of.
+    #[serde(skip)]
+    pub demand: Demand,
+    /// What kind of figure it is.
+    #[serde(skip)]
+    pub knob: Knob,
+    /// The key of the measure that it is a figure of, where it is one.
+    #[serde(skip)]
+    pub gauge: String,
     /// Whether it is proved that no smaller change would do.
+    #[serde(skip)]
     pub proved: bool,
+}
+
+/// What kind of figure a change is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Knob {
+    /// A target.
+    Target,
+    /// How far a measure may be from the reference.
+    Hold,
+    /// How much of the glass is left free, %.
+    Headroom,
+    /// The glass, ml.
+    Glass,
+    /// How many ingredients.
+    Most,
+    /// How many of a group.
+    Choose,
+    /// A ratio of two ingredients.
+    Proportion,
+    /// An ingredient's least or most.
+    Ingredient(Unit),
+}
+
+impl Change {
+    /// What a demand is to become; nothing where it has no figure.
+    pub fn of(brief: &Brief, demand: Demand, needed: Option<f64>) -> Option<Self> {
+        let (side, asked) = demand.asked(brief)?;
+        let (knob, measure) = match demand {
+            Demand::Target(at, _) => (Knob::Target, Some(brief.targets[at].measure)),
+            Demand::Hold(at) => (Knob::Hold, Some(brief.hold[at].measure)),
+            Demand::Glass => (Knob::Glass, None),
+            Demand::Most => (Knob::Most, None),
+            Demand::Choose(..) => (Knob::Choose, None),
+            Demand::Proportion(..) => (Knob::Proportion, None),
+            Demand::Must(at) | Demand::Largest(at) => (Knob::Ingredient(brief.candidates[at].unit()), None),
+        };
+        let gauge = measure.map_or_else(String::new, |measure| brief.measure_name(measure).to_owned());
+        Some(Self { target: demand.name(brief), side, asked, needed, demand, knob, gauge, proved: true })
+    }
 }
 
 /// A change that is enough, and a spec that it lets in.
@@ -97,19 +145,13 @@ fn counted(brief: &Brief, demand: Demand, better: Option<&Better>, effort: &Effo
         let found = effort.seek(&model, objective, SearchMode::Any, None);
         if let Some(entry) = found.entries.first() {
             let spec = measured(&model, objective, entry);
-            return Some(Loosened { changes: vec![change(brief, demand, Some(count as f64))?], spec });
+            return Some(Loosened { changes: vec![Change::of(brief, demand, Some(count as f64))?], spec });
         }
         if !found.complete {
             return None;
         }
     }
     None
-}
-
-fn change(brief: &Brief, demand: Demand, needed: Option<f64>) -> Option<Change> {
-    let (side, asked) = demand.asked(brief)?;
-    let target = demand.name(brief);
-    Some(Change { target, demand, side, asked, needed, proved: true })
 }
 
 /// What the demand bounds is made least or greatest.
@@ -142,9 +184,7 @@ fn measured_out(brief: &Brief, demand: Demand, better: Option<&Better>, effort: 
 
 /// Misses of soft limits, made least, with a bound on them from some spec: its rows need one.
 fn bounded(model: &Model, softs: Vec<Soft>, effort: &Effort) -> Option<Objective> {
-    let volume = Objective::goal(model, Goal::Measure(Measure::Volume), Sense::Low);
-    let found = effort.seek(model, &volume, SearchMode::Any, None);
-    let spec = measured(model, &volume, found.entries.first()?);
+    let spec = effort.anything(model).0?;
     let mut stretch = Objective::Elastic { softs, together: Together::Sum, most: 0.0 };
     let missed = stretch.score(model, &spec.pours, &spec.served);
     if let (Objective::Elastic { most, .. }, true) = (&mut stretch, missed.is_finite()) {
@@ -169,7 +209,7 @@ fn without_at_all(
     let objective = better.map_or(&volume, |b| &b.objective);
     let found = effort.seek(model, objective, SearchMode::Any, None);
     let spec = measured(model, objective, found.entries.first()?);
-    Some(Loosened { changes: vec![change(brief, demand, None)?], spec })
+    Some(Loosened { changes: vec![Change::of(brief, demand, None)?], spec })
 }
 
 /// What is made least, over which specs, so that the demand is missed by as little as possible. What
@@ -228,38 +268,30 @@ fn needed(own: &Model, demand: Demand, spec: &Spec) -> Option<Vec<Change>> {
     let value = match demand {
         Demand::Target(..) => judged(demand.limits(brief, own).first()?),
         Demand::Hold(at) => brief.hold[at].within + missed(own, demand, spec),
-        Demand::Glass => return Some(glass(own, judged(demand.limits(brief, own).first()?))),
+        Demand::Glass => return glass(brief, judged(demand.limits(brief, own).first()?)),
         Demand::Proportion(at, _) => poured(brief.proportions[at].of) / poured(brief.proportions[at].to),
         Demand::Must(at) | Demand::Largest(at) => poured(at),
         Demand::Most | Demand::Choose(..) => return None,
     };
-    change(brief, demand, Some(value)).map(|c| vec![c])
+    Change::of(brief, demand, Some(value)).map(|c| vec![c])
 }
 
 /// A larger glass, or less of this one left free.
-fn glass(own: &Model, volume: f64) -> Vec<Change> {
-    let Some(glass) = own.brief.serve.glass else { return vec![] };
-    let demand = Demand::Glass;
+fn glass(brief: &Brief, volume: f64) -> Option<Vec<Change>> {
+    let glass = brief.serve.glass?;
     // The ice takes its room beside the drink.
     let volume = volume + glass.ice;
     let free = 100.0 * (1.0 - volume / glass.brim);
+    let larger = Change::of(brief, Demand::Glass, Some(volume / (1.0 - glass.headroom / 100.0)))?;
     let less = Change {
         target: "headroom".to_owned(),
-        demand,
         side: Side::Min,
         asked: glass.headroom,
         needed: Some(free),
-        proved: true,
+        knob: Knob::Headroom,
+        ..larger.clone()
     };
-    let larger = Change {
-        target: "glass".to_owned(),
-        demand,
-        side: Side::Max,
-        asked: glass.brim,
-        needed: Some(volume / (1.0 - glass.headroom / 100.0)),
-        proved: true,
-    };
-    if free >= 0.0 { vec![less, larger] } else { vec![larger] }
+    Some(if free >= 0.0 { vec![less, larger] } else { vec![larger] })
 }
 
 /// The brief with a change made.
@@ -270,7 +302,7 @@ pub fn changed(brief: &Brief, change: &Change) -> Brief {
     let mut brief = brief.clone();
     match &mut brief.serve.glass {
         // The other way to say what a glass needs: less of it left free.
-        Some(glass) if change.demand == Demand::Glass && change.target != "glass" => glass.headroom = needed,
+        Some(glass) if change.knob == Knob::Headroom => glass.headroom = needed,
         _ => change.demand.set(&mut brief, needed),
     }
     brief

@@ -69,10 +69,15 @@ pub fn explain(brief: &Brief, solved: &Solved, stop: &Stop) -> Explanation {
                 let rest = sensitivity::beside(brief, by_score, stop, rest);
                 (served.join().unwrap_or_else(|fault| resume_unwind(fault)), rest)
             });
+            let sensitivity = sensitivity.map(|found| found.before(&next));
             Explanation { in_play, sensitivity, next, certainty: sure.certainty, ..served }
         }
         // The brief itself can be met, only not in enough serves.
-        Ending::Conflict if in_share && sure.certainty.as_ref().is_some_and(|c| c.typical.is_some()) => sure,
+        Ending::Conflict
+            if in_share && sure.certainty.as_ref().is_some_and(|c| c.typical_score.is_some()) =>
+        {
+            sure
+        }
         Ending::Conflict if in_share => {
             let conflict = Some(conflict::conflict(&on_the_typical(brief), stop));
             Explanation { conflict, ..sure }

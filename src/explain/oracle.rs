@@ -47,11 +47,6 @@ impl<'a> Effort<'a> {
         Self::new(stop, nodes(each), nodes(all)).on(candidates)
     }
 
-    /// The same effort, no search of which looks at more nodes than `each`.
-    pub fn within(&self, each: u64) -> Within<'_> {
-        Within { effort: self, each: each.min(self.each) }
-    }
-
     /// One search within what is left.
     pub fn seek(
         &self,
@@ -60,7 +55,39 @@ impl<'a> Effort<'a> {
         mode: SearchMode,
         ceiling: Option<f64>,
     ) -> Searched {
-        self.within(self.each).seek(model, objective, mode, ceiling)
+        self.seek_within(self.each, model, objective, mode, ceiling)
+    }
+
+    /// The same, looking at no more than so many nodes.
+    pub fn seek_within(
+        &self,
+        nodes: u64,
+        model: &Model,
+        objective: &Objective,
+        mode: SearchMode,
+        ceiling: Option<f64>,
+    ) -> Searched {
+        let limits = SearchLimits { stop: self.stop, nodes: nodes.min(self.each).min(self.left.get()) };
+        let found = seek(model, objective, mode, ceiling, limits);
+        self.left.set(self.left.get().saturating_sub(found.nodes + self.start));
+        let answered = found.complete || (mode == SearchMode::Any && !found.entries.is_empty());
+        self.short.set(self.short.get() || !answered);
+        found
+    }
+
+    /// Any spec that can be poured, and whether it is proved that there is none.
+    pub fn anything(&self, model: &Model) -> (Option<Spec>, bool) {
+        let objective = Objective::goal(model, Goal::Measure(Measure::Volume), Sense::Low);
+        let found = self.seek(model, &objective, SearchMode::Any, None);
+        let spec = found.entries.first().map(|entry| measured(model, &objective, entry));
+        let none = spec.is_none() && found.complete;
+        (spec, none)
+    }
+
+    /// The best spec that was found, scoring no worse than a ceiling.
+    pub fn best(&self, model: &Model, objective: &Objective, ceiling: Option<f64>) -> Option<Spec> {
+        let found = self.seek(model, objective, SearchMode::Ordered, ceiling);
+        found.entries.first().map(|entry| measured(model, objective, entry))
     }
 
     /// Whether a search has ended before it had searched everything that it was asked for, since this
@@ -72,32 +99,6 @@ impl<'a> Effort<'a> {
     /// Whether nothing more can be asked.
     pub fn spent(&self) -> bool {
         self.left.get() == 0 || self.stop.raised()
-    }
-}
-
-/// A part of an effort.
-#[derive(Debug, Clone, Copy)]
-pub struct Within<'a> {
-    effort: &'a Effort<'a>,
-    each: u64,
-}
-
-impl Within<'_> {
-    /// One search within what is left.
-    pub fn seek(
-        &self,
-        model: &Model,
-        objective: &Objective,
-        mode: SearchMode,
-        ceiling: Option<f64>,
-    ) -> Searched {
-        let left = &self.effort.left;
-        let limits = SearchLimits { stop: self.effort.stop, nodes: self.each.min(left.get()) };
-        let found = seek(model, objective, mode, ceiling, limits);
-        left.set(left.get().saturating_sub(found.nodes + self.effort.start));
-        let answered = found.complete || (mode == SearchMode::Any && !found.entries.is_empty());
-        self.effort.short.set(self.effort.short.get() || !answered);
-        found
     }
 }
 
@@ -160,20 +161,16 @@ impl<'a> Oracle<'a> {
         }
         self.asked += 1;
         let open = without(self.model.brief, &self.members(self.full() & !kept));
-        let model = Model::new(&open);
-        let objective = Objective::goal(&model, Goal::Measure(Measure::Volume), Sense::Low);
-        let found = self.effort.seek(&model, &objective, SearchMode::Any, None);
-        match found.entries.first() {
-            Some(entry) => {
-                let spec = measured(&model, &objective, entry);
+        match self.effort.anything(&Model::new(&open)) {
+            (Some(spec), _) => {
                 self.witness(spec, kept);
                 Verdict::Can
             }
-            None if found.complete => {
+            (None, true) => {
                 self.impossible.push(kept);
                 Verdict::Cannot
             }
-            None => Verdict::Unknown,
+            (None, false) => Verdict::Unknown,
         }
     }
 

@@ -9,7 +9,7 @@ use super::loosen::{Better, Change, changed, loosen};
 use super::oracle::Effort;
 use crate::brief::{Aim, Brief, Nearest};
 use crate::model::{Model, Objective};
-use crate::solve::{Ending, SearchMode, Solved, Spec, Stop, measured};
+use crate::solve::{Ending, Solved, Spec, Stop};
 
 /// How many nodes one search may look at, and all together, at thirty candidates.
 const EACH: u64 = 2_500;
@@ -68,6 +68,5 @@ fn best_at(brief: &Brief, change: &Change, known: &Spec, effort: &Effort) -> Spe
     let objective = Objective::of(&Model::new(brief));
     let score = objective.score(&model, &known.pours, &known.served);
     let known = Spec { score: objective.value(score), ..known.clone() };
-    let found = effort.seek(&model, &objective, SearchMode::Ordered, Some(score));
-    found.entries.first().map_or(known, |entry| measured(&model, &objective, entry))
+    effort.best(&model, &objective, Some(score)).unwrap_or(known)
 }

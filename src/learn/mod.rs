@@ -3,12 +3,14 @@
 
 pub mod ordinal;
 
+use serde::{Serialize, Serializer};
+
 use crate::brief::{Brief, Facet, Measure, Said, Side, serve};
 
 /// What was said of one glass.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct Point {
-    /// Its place among the brief's `[[tasted]]`.
+    /// Its number, as the brief's `[[tasted]]` count them from 1.
     pub glass: usize,
     /// The glass's own figure, in the measure's unit.
     pub value: f64,
@@ -17,52 +19,42 @@ pub struct Point {
 }
 
 /// A limit that follows.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct Learned {
     /// Where it goes, in the measure's unit.
     pub at: f64,
     /// What the brief has there, if anything.
     pub before: Option<f64>,
     /// The glass whose word lies beyond it.
-    pub beyond: usize,
+    pub because: usize,
     /// The glass that was right and lies next to it, where any was.
-    pub within: Option<usize>,
+    pub beside: Option<usize>,
     /// The true border lies between these two figures.
     pub unsure: (f64, f64),
-    /// Whether anything lies on its other side.
-    pub seen: Seen,
+    /// Whether it was seen from one side only, and lies somewhere beyond them.
+    pub beyond: bool,
+    /// Whether the brief's own limit agrees with all that was said.
+    pub stays: bool,
 }
 
-/// From how many sides a border was seen.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Seen {
-    /// From both: it lies between two glasses.
-    Between,
-    /// From one: it lies somewhere beyond the last glass.
-    Beyond,
-}
-
-impl Learned {
-    /// Whether the brief's own limit agrees with all that was said, and so stays.
-    pub fn stays(&self) -> bool {
-        self.before == Some(self.at)
-    }
-}
-
-/// Two words that cannot both be: more of it was too little where less of it was not.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Contradiction {
-    /// The glass with the lower figure.
-    pub lower: Point,
-    /// The glass with the higher one.
-    pub higher: Point,
+/// A limit of the brief that goes.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+pub struct Gone {
+    /// Which side.
+    pub side: Side,
+    /// Where it stands.
+    pub at: f64,
 }
 
 /// What the words say of one facet.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Lesson {
     /// Which facet.
     pub facet: Facet,
+    /// The key of the target that it speaks of.
+    pub target: String,
+    /// Its unit.
+    pub unit: String,
     /// Everything that was said of it, lowest figure first.
     pub points: Vec<Point>,
     /// The least that follows.
@@ -70,15 +62,19 @@ pub struct Lesson {
     /// The most that follows.
     pub max: Option<Learned>,
     /// A limit of the brief on the other side that cannot stand beside what was said, and goes.
-    pub gone: Option<(Side, f64)>,
-    /// What contradicts itself; then no limits follow from the facet alone.
-    pub contradictions: Vec<Contradiction>,
+    pub gone: Option<Gone>,
+    /// Pairs of glasses, the one with the lower figure first, whose words cannot both be: more of it was too little
+    /// where less of it was not. Then no limits follow from the facet alone.
+    pub contradictions: Vec<(usize, usize)>,
 }
 
 /// A flight that would tell the most.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Next {
-    /// Along which measure.
+    /// Along which target, by its key.
+    pub along: String,
+    /// Which measure that is.
+    #[serde(skip)]
     pub measure: Measure,
     /// From here.
     pub from: f64,
@@ -99,6 +95,26 @@ pub enum Why {
     Contradiction,
     /// Nothing was said of it yet.
     Untasted,
+}
+
+impl Why {
+    /// The words in JSON.
+    pub fn keyword(self) -> &'static str {
+        match self {
+            Self::Unsure(Side::Min) => "unsure min",
+            Self::Unsure(Side::Max) => "unsure max",
+            Self::Open(Side::Min) => "open min",
+            Self::Open(Side::Max) => "open max",
+            Self::Contradiction => "contradiction",
+            Self::Untasted => "untasted",
+        }
+    }
+}
+
+impl Serialize for Why {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.keyword())
+    }
 }
 
 /// Everything that follows from what was said.
@@ -132,7 +148,7 @@ fn lesson(brief: &Brief, facet: Facet) -> Option<Lesson> {
         .filter_map(|(glass, tasted)| {
             let said = tasted.of(facet)?;
             let value = serve(brief, &tasted.pours).value(facet.measure());
-            value.is_finite().then_some(Point { glass, value, said })
+            value.is_finite().then_some(Point { glass: glass + 1, value, said })
         })
         .collect();
     if points.is_empty() {
@@ -152,25 +168,27 @@ fn lesson(brief: &Brief, facet: Facet) -> Option<Lesson> {
     // A limit that was learned takes the place of one on the other side that it has passed.
     let gone = match (min, max, target) {
         (Some(min), None, Some(target)) => {
-            target.max.filter(|max| min.at >= *max).map(|max| (Side::Max, max))
+            target.max.filter(|max| min.at >= *max).map(|at| Gone { side: Side::Max, at })
         }
         (None, Some(max), Some(target)) => {
-            target.min.filter(|min| max.at <= *min).map(|min| (Side::Min, min))
+            target.min.filter(|min| max.at <= *min).map(|at| Gone { side: Side::Min, at })
         }
         _ => None,
     };
-    Some(Lesson { facet, points, min, max, gone, contradictions })
+    let measure = facet.measure();
+    let (target, unit) = (brief.measure_name(measure).to_owned(), brief.measure_unit(measure));
+    Some(Lesson { facet, target, unit, points, min, max, gone, contradictions })
 }
 
 /// Words that fall as the figure rises: a glass that was said to have more than a higher one was.
-fn contradictions(points: &[Point]) -> Vec<Contradiction> {
+fn contradictions(points: &[Point]) -> Vec<(usize, usize)> {
     let pairs =
         points.iter().enumerate().flat_map(|(at, lower)| points[at + 1..].iter().map(move |h| (lower, h)));
     // Of two alike the words may differ by one step: one taster's right is the next one's a little too much.
     let apart = |lower: &Point, higher: &Point| higher.value - lower.value > 1e-9 * higher.value.abs();
     pairs
         .filter(|(lower, higher)| lower.said > higher.said && apart(lower, higher))
-        .map(|(lower, higher)| Contradiction { lower: *lower, higher: *higher })
+        .map(|(lower, higher)| (lower.glass, higher.glass))
         .collect()
 }
 
@@ -190,13 +208,15 @@ fn border(points: &[Point], beyond: Said, before: Option<f64>) -> Option<Learned
         (None, Said::TooLittle) => *limit > high,
         (None, _) => *limit < low,
     };
+    let own = before.filter(agrees);
     Some(Learned {
-        at: before.filter(agrees).unwrap_or(f64::midpoint(low, high)),
+        at: own.unwrap_or(f64::midpoint(low, high)),
         before,
-        beyond: last.glass,
-        within: first.filter(|p| p.said == Said::Right).map(|p| p.glass),
+        because: last.glass,
+        beside: first.filter(|p| p.said == Said::Right).map(|p| p.glass),
         unsure: (low, high),
-        seen: if first.is_some() { Seen::Between } else { Seen::Beyond },
+        beyond: first.is_none(),
+        stays: own.is_some(),
     })
 }
 
@@ -207,8 +227,8 @@ fn apart(min: Option<Learned>, max: Option<Learned>) -> (Option<Learned>, Option
     if least.at < most.at {
         return (min, max);
     }
-    let least = if least.stays() { least } else { Learned { at: least.unsure.0, ..least } };
-    let most = if most.stays() { most } else { Learned { at: most.unsure.1, ..most } };
+    let least = if least.stays { least } else { Learned { at: least.unsure.0, ..least } };
+    let most = if most.stays { most } else { Learned { at: most.unsure.1, ..most } };
     (Some(least), Some(most))
 }
 
@@ -247,20 +267,26 @@ fn next(brief: &Brief, facets: &[Lesson]) -> Option<Next> {
         let limited = untold.filter_map(|facet| {
             let target = limits.iter().find(|target| target.measure == facet.measure())?;
             let (from, to) = (target.min?, target.max?);
-            Some(Next { measure: target.measure, from, to, why: Why::Untasted })
+            Some(flight(brief, target.measure, (from, to), Why::Untasted))
         });
         widest(limited.collect())
     })
+}
+
+fn flight(brief: &Brief, measure: Measure, (from, to): (f64, f64), why: Why) -> Next {
+    Next { along: brief.measure_name(measure).to_owned(), measure, from, to, why }
 }
 
 /// What is open about one facet.
 fn open(brief: &Brief, lesson: &Lesson) -> Vec<Next> {
     let measure = lesson.facet.measure();
     let target = brief.target(measure);
-    let next = |from: f64, to: f64, why: Why| Next { measure, from, to, why };
+    let next = |from: f64, to: f64, why: Why| flight(brief, measure, (from, to), why);
     if !lesson.contradictions.is_empty() {
-        let from = lesson.contradictions.iter().map(|c| c.lower.value).fold(f64::INFINITY, f64::min);
-        let to = lesson.contradictions.iter().map(|c| c.higher.value).fold(0.0, f64::max);
+        let value =
+            |glass: usize| lesson.points.iter().find(|p| p.glass == glass).map_or(f64::NAN, |p| p.value);
+        let from = lesson.contradictions.iter().map(|(low, _)| value(*low)).fold(f64::INFINITY, f64::min);
+        let to = lesson.contradictions.iter().map(|(_, high)| value(*high)).fold(0.0, f64::max);
         return vec![next(from, to, Why::Contradiction)];
     }
     let (Some(first), Some(last)) = (lesson.points.first(), lesson.points.last()) else { return vec![] };

@@ -24,16 +24,18 @@ pub struct Judged {
 }
 
 /// How sweetness was judged by sugar and acid together.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Balance {
-    /// How many g/L of sugar one g/L more of acid takes to taste as sweet as before; with its 95 % interval.
-    pub sugar_per_acid: (f64, f64, f64),
-    /// At the mean acid of the glasses: between which sugars (g/L) more would say "right" than anything else.
-    pub right: (f64, f64),
-    /// That mean acid, g/L.
+    /// How many g/L of sugar one g/L more of acid takes to taste as sweet as before.
+    pub sugar_per_acid: f64,
+    /// Its 95 % interval.
+    pub between: (f64, f64),
+    /// The mean acid of the glasses, g/L.
     pub acid: f64,
+    /// At that acid: between which sugars (g/L) more would say "right" than anything else.
+    pub right: (f64, f64),
     /// How many words it rests on.
-    pub count: usize,
+    pub words: usize,
 }
 
 /// Standard deviation of the weak prior of every slope and threshold, in the fit's own units.
@@ -75,10 +77,11 @@ pub fn balance(glasses: &[Judged]) -> Option<Balance> {
     let (rate, deviation) = (10.0 * rate, 10.0 * deviation);
     let sugar_at = |threshold: f64| sugar + 10.0 * threshold / by_sugar;
     Some(Balance {
-        sugar_per_acid: (rate, rate - 1.96 * deviation, rate + 1.96 * deviation),
+        sugar_per_acid: rate,
+        between: (rate - 1.96 * deviation, rate + 1.96 * deviation),
         right: (sugar_at(at[2]).max(0.0), sugar_at(at[2] + at[3].exp()).max(0.0)),
         acid,
-        count: words.len(),
+        words: words.len(),
     })
 }
 

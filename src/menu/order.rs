@@ -24,8 +24,8 @@ pub struct Wanted<'a> {
 pub struct Ordered {
     /// Each drink's serves as a batch: rounded to what can be measured, and measured again.
     pub batches: Vec<(usize, Batch)>,
-    /// What the house makes first, by name, for all drinks together.
-    pub preparations: Vec<(String, Recipe)>,
+    /// What the house makes first, for all drinks together.
+    pub preparations: Vec<Recipe>,
     /// What to buy.
     pub bill: Vec<Bought>,
 }
@@ -47,9 +47,7 @@ pub fn order(bottles: &Bottles, wanted: &[Wanted]) -> Result<Ordered, (usize, Un
                 *need += to_f64(purchase.need);
             }
         }
-        for recipe in &made.recipes {
-            put(&mut ordered.preparations, &one.brief.candidates[recipe.candidate].name, recipe);
-        }
+        made.recipes.iter().for_each(|recipe| put(&mut ordered.preparations, recipe));
         ordered.batches.push((one.drink, made));
     }
     ordered.bill = week::bill(bottles, &needs);
@@ -57,14 +55,14 @@ pub fn order(bottles: &Bottles, wanted: &[Wanted]) -> Result<Ordered, (usize, Un
 }
 
 /// Adds a preparation to what is made of it already.
-fn put(list: &mut Vec<(String, Recipe)>, name: &str, one: &Recipe) {
-    let Some((_, there)) = list.iter_mut().find(|(known, _)| known == name) else {
-        list.push((name.to_owned(), one.clone()));
+fn put(list: &mut Vec<Recipe>, one: &Recipe) {
+    let Some(there) = list.iter_mut().find(|known| known.name == one.name) else {
+        list.push(one.clone());
         return;
     };
     there.amount += one.amount;
     for part in &one.parts {
-        match there.parts.iter_mut().find(|known| known.part.name == part.part.name) {
+        match there.parts.iter_mut().find(|known| known.ingredient == part.ingredient) {
             Some(known) => {
                 known.amount = known.amount.checked_add(part.amount).unwrap_or(known.amount);
                 known.weight += part.weight;

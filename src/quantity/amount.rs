@@ -3,7 +3,8 @@
 use super::{NotAQuantity, numeral};
 
 /// What an amount counts: volume at 20 °C, or mass.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Unit {
     /// Millilitres at 20 °C.
     Ml,

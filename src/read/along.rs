@@ -11,8 +11,7 @@ use crate::quantity::NotAQuantity;
 /// # Errors
 /// When nothing goes by that name.
 pub fn measure_named(brief: &Brief, word: &str) -> Result<Measure, NotAQuantity> {
-    let all: Vec<Measure> =
-        Measure::BUILT_IN.into_iter().chain((0..brief.properties.len()).map(Measure::Property)).collect();
+    let all: Vec<Measure> = brief.measures().collect();
     let folded = word.trim().replace([' ', '-', '/'], "_").to_lowercase();
     let named = |word: &str| {
         all.iter().copied().find(|m| {

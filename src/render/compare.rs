@@ -3,8 +3,8 @@
 use serde_json::{Map, Value, json};
 
 use super::sheet::{Sheet, Table, WIDEST};
-use crate::answer::{FORMAT, Frame, Tasting, changes, nameless, tastings};
-use crate::brief::{Brief, Facet, Pour, Said, serve};
+use crate::answer::{FORMAT, Frame, changes, nameless, tastings};
+use crate::brief::{Brief, Facet, Pour, Said, Tasted, serve};
 use crate::quantity::number::{fixed, pour, signed};
 use crate::quantity::{Amount, UnitSystem};
 
@@ -100,14 +100,14 @@ fn figures(brief: &Brief, specs: &[Compared]) -> Table {
 /// What was said of each: a word where all who tasted it agree, else how many said what. Nothing where nobody said
 /// anything.
 fn said(brief: &Brief, specs: &[Compared]) -> Option<Table> {
-    let heard: Vec<Vec<Tasting>> = specs.iter().map(|one| tastings(brief, &one.pours)).collect();
+    let heard: Vec<Vec<Tasted>> = specs.iter().map(|one| tastings(brief, &one.pours)).collect();
     let row = |facet: Facet| -> Option<Vec<String>> {
-        let cell = |heard: &Vec<Tasting>| {
+        let cell = |heard: &Vec<Tasted>| {
             let of_facet = heard.iter().flat_map(|tasting| &tasting.said);
-            let words: Vec<&str> =
-                of_facet.filter(|line| line.facet == facet.keyword()).map(|line| line.said).collect();
-            let counts = Said::ALL
-                .map(|said| (said.keyword(), words.iter().filter(|word| **word == said.keyword()).count()));
+            let words: Vec<Said> =
+                of_facet.filter(|word| word.facet == facet).map(|word| word.said).collect();
+            let counts =
+                Said::ALL.map(|said| (said.keyword(), words.iter().filter(|word| **word == said).count()));
             let told: Vec<(&str, usize)> = counts.into_iter().filter(|(_, count)| *count > 0).collect();
             match told.as_slice() {
                 [] => String::new(),

@@ -46,7 +46,8 @@ pub struct Wish {
 }
 
 /// Where an end of a way is from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
 pub enum End {
     /// It was asked for.
     Asked,

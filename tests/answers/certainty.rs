@@ -4,8 +4,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use washline::brief::{Brief, HoldFor, Natural, Pour, Range, serve_with};
 use washline::explain::variation::certainty::{Certainty, Known, Narrow, certainty};
-use washline::larder::Figure;
-use washline::liquid::{Label, Portion};
+use washline::liquid::{Form, Label, Portion};
 use washline::solve::{Spec, Stop, solve};
 
 use crate::enumerator::enumerate;
@@ -42,13 +41,17 @@ fn same(a: f64, b: f64) -> bool {
 fn costs(brief: &Brief, best: &Spec, found: &Certainty) -> Result<(), String> {
     let mut typical = brief.clone();
     typical.variation.hold = HoldFor::Typical;
-    let scores = [enumerate(&typical).first().map(|f| f.score), found.typical.as_ref().map(|s| s.score)];
+    let scores = [enumerate(&typical).first().map(|f| f.score), found.typical_score];
     if !matches!(scores, [Some(a), Some(b)] if same(a, b)) {
         return Err(format!("for the typical composition: {scores:?}"));
     }
     for pour in &best.pours {
         let score = enumerate(&narrow(brief, &[pour.candidate], 0.0)).first().map(|f| f.score);
-        let told = found.known.iter().find(|k| k.candidate == pour.candidate).map(|k| k.score);
+        let told = found
+            .known
+            .iter()
+            .find(|k| k.ingredient == brief.candidates[pour.candidate].name)
+            .map(|k| k.score);
         let better = score.filter(|s| !same(*s, best.score));
         match (better, told) {
             (None, None) => {}
@@ -113,16 +116,19 @@ fn reach(brief: &Brief, best: &Spec, found: &Certainty) -> Result<(), String> {
 fn ranges(brief: &Brief, candidates: &[usize], share: f64) -> Vec<Narrow> {
     let narrowed = narrow(brief, candidates, share);
     let of = |at: usize| {
-        let (now, then) = (brief.candidates[at].natural, narrowed.candidates[at].natural);
+        let candidate = &brief.candidates[at];
+        let (now, then) = (candidate.natural, narrowed.candidates[at].natural);
+        let content = if candidate.label.form == Form::Powder { "g/kg" } else { "g/L" };
         [
-            (Figure::Strength, now.strength, then.strength),
-            (Figure::Sugar, now.sugar, then.sugar),
-            (Figure::Acid, now.acid, then.acid),
+            ("strength", "% vol", now.strength, then.strength),
+            ("sugar", content, now.sugar, then.sugar),
+            ("acid", content, now.acid, then.acid),
         ]
         .into_iter()
-        .filter_map(move |(figure, now, range)| {
+        .filter_map(move |(figure, unit, now, range)| {
             let (now, range) = now.zip(range).filter(|(now, _)| now.max > now.min)?;
-            Some(Narrow { candidate: at, figure, now, range })
+            let [now, needed] = [now, range].map(|range| [range.min, range.max]);
+            Some(Narrow { ingredient: candidate.name.clone(), figure, unit, now, needed })
         })
     };
     candidates.iter().flat_map(|at| of(*at)).collect()
@@ -135,22 +141,24 @@ fn blame(brief: &Brief, found: &Certainty) -> Result<(), String> {
         return Err("nobody is to blame".to_owned());
     }
     for blame in &found.blame {
-        if blame.ranges != ranges(brief, &blame.candidates, blame.share) {
+        let candidates: Vec<usize> = blame.ingredients.iter().filter_map(|name| brief.find(name)).collect();
+        if blame.ranges != ranges(brief, &candidates, blame.share) {
             return Err(format!("{blame:?}: these are not its ranges"));
         }
-        if !can(&blame.candidates, blame.share) || can(&blame.candidates, blame.share + FINEST) {
+        if !can(&candidates, blame.share) || can(&candidates, blame.share + FINEST) {
             return Err(format!("{blame:?} is no limit"));
         }
-        for left in &blame.candidates {
-            let others: Vec<usize> = blame.candidates.iter().copied().filter(|c| c != left).collect();
+        for left in &candidates {
+            let others: Vec<usize> = candidates.iter().copied().filter(|c| c != left).collect();
             if !others.is_empty() && can(&others, 0.0) {
                 return Err(format!("{left} is named in vain in {blame:?}"));
             }
         }
     }
-    let alone: Vec<usize> = brief.usable().filter(|at| can(&[*at], 0.0)).collect();
-    let named: Vec<usize> =
-        found.blame.iter().filter(|b| b.candidates.len() == 1).map(|b| b.candidates[0]).collect();
+    let alone: Vec<&str> =
+        brief.usable().filter(|at| can(&[*at], 0.0)).map(|at| brief.candidates[at].name.as_str()).collect();
+    let named: Vec<&str> =
+        found.blame.iter().filter(|b| b.ingredients.len() == 1).map(|b| b.ingredients[0].as_str()).collect();
     if alone == named { Ok(()) } else { Err(format!("{alone:?} each would do alone, and not {named:?}")) }
 }
 
@@ -167,7 +175,7 @@ fn certainty_agrees_with_enumeration() {
                 costs(&brief, best, &found)?;
                 reach(&brief, best, &found)
             }
-            None if found.typical.is_some() => {
+            None if found.typical_score.is_some() => {
                 blamed.fetch_add(1, Ordering::Relaxed);
                 blame(&brief, &found)
             }
@@ -202,7 +210,7 @@ fn where_nobody_alone_is_to_blame_as_few_as_are_together_are_named() {
     let brief = washline::read::read(text.as_bytes(), &[]).unwrap_or_else(|f| panic!("{f:#?}")).brief;
     let solved = solve(&brief, &Stop::default());
     let found = certainty(&brief, &solved, &Stop::default()).expect("the worst case was asked for");
-    let named: Vec<&[usize]> = found.blame.iter().map(|b| b.candidates.as_slice()).collect();
-    assert_eq!(named, [&[0, 2]], "{found:#?}");
+    let named: Vec<&[String]> = found.blame.iter().map(|b| b.ingredients.as_slice()).collect();
+    assert_eq!(named, [["gin", "wine"]], "{found:#?}");
     blame(&brief, &found).expect("a share that does, and no greater one");
 }

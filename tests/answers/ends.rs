@@ -4,7 +4,7 @@
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use washline::brief::{Brief, Side};
+use washline::brief::Brief;
 use washline::explain::sensitivity::{Held, sensitivity};
 use washline::solve::{Stop, solve};
 
@@ -177,7 +177,7 @@ fn check(seed: u64, aims: Aims, counted: &Counted) {
     let Some(found) = sensitivity(&brief, &solved, &Stop::default()) else { return };
     for held in found.limits.iter().filter(|held| free_limits(held) && !of_the_aim(&brief, held)) {
         let path = Path { brief: &brief, held, size: size(held) };
-        for (end, sign, side) in [(held.from, -1.0, Side::Min), (held.to, 1.0, Side::Max)] {
+        for (end, sign, side) in [(held.from, -1.0, "from"), (held.to, 1.0, "to")] {
             if held.unsure.contains(&side) {
                 // Nothing is claimed.
                 assert_eq!(end, None);

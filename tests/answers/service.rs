@@ -46,7 +46,7 @@ fn poured(brief: &Brief, amount: f64) -> Service {
 }
 
 fn share(service: &Service, measure: Measure) -> f64 {
-    service.targets.iter().find(|t| t.measure == measure).expect("a target").within.found
+    service.targets.iter().find(|t| t.measure == measure).expect("a target").within
 }
 
 /// A liquid alone fills what is poured of it: the volume is N(50, 1.5²) ml, so that 48 to 51.5 ml holds
@@ -80,11 +80,12 @@ fn fruit_alone_is_a_uniform_share() {
     close(share(&service, Measure::Acid), acid);
     close(share(&service, Measure::Volume), volume);
     close(service.within_all.found, acid * volume);
-    let parts =
-        |measure| service.targets.iter().find(|t| t.measure == measure).expect("a target").parts.clone();
-    assert_eq!(parts(Measure::Acid)[0].cause, Cause::Nature(0));
+    let parts = |measure| {
+        service.targets.iter().find(|t| t.measure == measure).expect("a target").varies_with.clone()
+    };
+    assert_eq!(parts(Measure::Acid)[0].of, Cause::Nature(0));
     assert!((parts(Measure::Acid)[0].share - 1.0).abs() < 1e-9, "nothing but the fruit moves the acid");
-    assert_eq!(parts(Measure::Volume)[0].cause, Cause::Pour(0));
+    assert_eq!(parts(Measure::Volume)[0].of, Cause::Pour(0));
 }
 
 /// Strength is uniform, too, and the same whether the water is found from the density or filled up.
@@ -135,10 +136,11 @@ fn the_cause_is_named() {
     let label = Label { acid: 56.0, density: Some(1.035), ..Label::default() };
     let natural = Natural { acid: Some(Range { min: 52.0, max: 60.0 }), ..Natural::default() };
     let brief = one(label, natural, 1.0, |p| p.with(Measure::Acid, None, 58.0));
-    let missed = poured(&brief, 50.0).worst.expect("misses");
+    let missed = poured(&brief, 50.0).most_missed.expect("misses");
     close(missed.share, 0.25);
-    assert_eq!((missed.by_nature, missed.by_hand, missed.by_ice), (1.0, 0.0, 0.0));
-    assert_eq!(missed.mended, [(Cause::Nature(0), 1.0)]);
+    assert_eq!((missed.by_compositions, missed.by_pours, missed.by_ice), (1.0, 0.0, 0.0));
+    let mended: Vec<(Cause, f64)> = missed.mended.iter().map(|part| (part.of, part.share)).collect();
+    assert_eq!(mended, [(Cause::Nature(0), 1.0)]);
     assert!(!missed.at_rest);
 }
 
@@ -219,7 +221,7 @@ fn a_second_hand_and_a_second_physics_count_the_same() {
     assert!((0.1..0.9).contains(&first.within_all.found), "{first:?}");
     alike(first.within_all.found, second[0]);
     for (target, share) in first.targets.iter().zip(&second[1..]) {
-        alike(target.within.found, *share);
+        alike(target.within, *share);
     }
 }
 

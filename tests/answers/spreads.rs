@@ -79,11 +79,11 @@ fn lots_are_good_or_not_and_the_hand_decides_within_them() {
     let found = service(&brief, &pours);
     close(found.within_all.found, hand * 17.0 / 30.0, SERVES);
     let lots = found.lots.expect("lots differ");
-    assert_eq!(lots.candidates, [0]);
-    close(lots.typical.found, hand, SERVES);
-    for (level, good) in lots.good {
-        assert!(level < 0.92, "{level} is too near to what good lots do");
-        close(good.found, 17.0 / 30.0, LOTS);
+    assert_eq!(lots.ingredients, [brief.candidates[0].name.as_str()]);
+    close(lots.typical, hand, SERVES);
+    for good in lots.good {
+        assert!(good.level < 92.0, "{} is too near to what good lots do", good.level);
+        close(good.share, 17.0 / 30.0, LOTS);
     }
     let serves = Serves::new(&brief, Run::First);
     let limits = Model::new(&brief).targets();
@@ -125,9 +125,9 @@ fn two_lots_together_are_a_triangular_share() {
     close(found.within_all.found, probability, SERVES);
     // With exact pours and no ice every serve of a lot is alike.
     let lots = found.lots.expect("lots differ");
-    assert_eq!(lots.typical.found, 1.0);
-    for (_, good) in lots.good {
-        close(good.found, probability, LOTS);
+    assert_eq!(lots.typical, 1.0);
+    for good in lots.good {
+        close(good.share, probability, LOTS);
     }
 }
 
@@ -145,15 +145,15 @@ fn what_stands_still_is_told_with_its_range() {
     let brief = reading(EQUAL_PARTS);
     let pours: Vec<Pour> = (0..2).map(|candidate| Pour { candidate, amount: 30.0 }).collect();
     let found = service(&brief, &pours);
-    let strengths: Vec<usize> = found
+    let strengths: Vec<&str> = found
         .held
         .iter()
-        .filter(|held| held.figure == washline::larder::Figure::Strength)
-        .map(|held| held.candidate)
+        .filter(|held| held.figure == "strength")
+        .map(|held| held.ingredient.as_str())
         .collect();
-    assert_eq!(strengths, [0, 1], "{:?}", found.held);
+    assert_eq!(strengths, ["gin", "dry vermouth"], "{:?}", found.held);
     assert!(found.drawn.is_empty());
-    let any = found.any_make.expect("makes differ").found;
+    let any = found.any_make.expect("makes differ");
     assert!(any < found.within_all.found, "{any} of {}", found.within_all.found);
     let told = format!("{EQUAL_PARTS}varies = \"lot\"\n").replace("\"gin\"\n", "\"gin\"\nvaries = \"lot\"\n");
     let told = service(&reading(&told), &pours);
@@ -161,7 +161,7 @@ fn what_stands_still_is_told_with_its_range() {
     assert_eq!(told.within_all.found, any);
     // What the brief states is asked no more.
     let stated = service(&reading(&format!("{EQUAL_PARTS}strength = 18\n")), &pours);
-    assert!(stated.held.iter().all(|h| h.candidate == 0 || h.figure != washline::larder::Figure::Strength));
+    assert!(stated.held.iter().all(|h| h.ingredient == "gin" || h.figure != "strength"));
 }
 
 /// The words and figures of a brief come through: the bar's, an ingredient's own, and dashes by themselves.

@@ -2,7 +2,7 @@
 
 use washline::answer::spec_answer;
 use washline::brief::{Aim, Measure, Nearest, Reference};
-use washline::explain::contribution::{Bringer, contributions, shared};
+use washline::explain::contribution::{Source, contributions, shared};
 use washline::read::{Changes, Reading, Swap, read_changed};
 use washline::solve::{Solved, Stop, solve};
 
@@ -124,15 +124,15 @@ fn contributions_add_up() {
         for spec in &solve(&brief, &Stop::default()).specs {
             let brought = contributions(&brief, &spec.pours, &spec.served);
             for measure in shared(&brief) {
-                let sum: f64 = brought.iter().map(|c| c.share(measure)).sum();
+                let sum: f64 = brought.iter().map(|c| c.share.get(brief.measure_name(measure))).sum();
                 let served = spec.served.value(measure);
                 let near = (sum - served).abs() <= 1e-9 * served.abs().max(1.0);
                 assert!(near, "seed {seed}, {measure:?}: {sum} and {served}");
                 looked_at += 1;
             }
-            let ice = brought.iter().filter(|c| matches!(c.from, Bringer::Ice(_))).count();
+            let ice = brought.iter().filter(|c| c.source == Source::Ice).count();
             assert_eq!(ice, usize::from(spec.served.drink.melt > 0.0));
-            let grams: f64 = brought.iter().map(|c| c.sweetness).sum();
+            let grams: f64 = brought.iter().map(|c| c.grams.sweetness).sum();
             assert!((grams - spec.served.drink.sweet).abs() < 1e-9);
         }
     }

@@ -318,7 +318,10 @@ fn who_is_in_play_agrees_with_enumeration() {
         let band = 0.05 * best.score.abs() * (1.0 + 1e-9);
         let near: Vec<_> = found.iter().filter(|f| (f.score - best.score).abs() <= band).collect();
         let uses = |at: usize| near.iter().filter(|f| f.pours.iter().any(|(c, _)| *c == at)).count();
-        let those = |test: &dyn Fn(usize) -> bool| brief.usable().filter(|at| test(*at)).collect::<Vec<_>>();
+        let name = |at: usize| brief.candidates[at].name.clone();
+        let those = |test: &dyn Fn(usize) -> bool| {
+            brief.usable().filter(|at| test(*at)).map(name).collect::<Vec<_>>()
+        };
         let always = those(&|at| uses(at) == near.len());
         let never = those(&|at| uses(at) == 0);
         let sometimes = those(&|at| (1..near.len()).contains(&uses(at)));
@@ -345,5 +348,5 @@ fn a_smaller_step_of_a_powder_would_do() {
          [[candidate]]\nname = 'water'\nrole = 'water'\npour = '10 ml'\n\
          [[candidate]]\nlarder = 'citric acid'\npour = '1 g'\n",
     );
-    assert_eq!(conflict(&brief, &Stop::default()).steps, Steps::Smaller(5.0));
+    assert_eq!(conflict(&brief, &Stop::default()).steps, Steps { in_the_way: true, smaller: Some(5.0) });
 }

@@ -4,20 +4,16 @@ mod lines;
 
 use rust_decimal::prelude::ToPrimitive as _;
 
-pub use lines::{
-    BatchLine, BottlesLine, BuyLine, CostingLine, EnergyLine, LabelLine, MenuLine, MixLine, Money, Moved,
-    NeededLine, PartLine, PreparationLine,
-};
+pub use lines::{BatchLine, BuyLine, Moved};
 
-use super::figures::ServedFigures;
 use super::spec::{self, Margin, SpecLine};
-use super::{Asked, FORMAT, Frame, Outcome};
-use crate::batch::{Batch, Bottles, Label, Line, Purchase, Recipe, Water, to_f64};
-use crate::brief::{Brief, Measure};
+use super::{Asked, FORMAT, Frame};
+use crate::batch::{Batch, Bottles, Costing, Label, Line, Money, Purchase, Recipe, Vessel, Water, to_f64};
+use crate::brief::{Brief, Figures, Measure};
 use crate::explain::cautions;
 use crate::explain::variation::within_all;
 use crate::quantity::Currency;
-use crate::solve::Spec;
+use crate::solve::{Ending, Spec};
 
 /// A batch.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -27,7 +23,7 @@ pub struct BatchAnswer {
     /// What the drink is called.
     pub title: String,
     /// How many serves; no whole number where a volume was asked for.
-    #[serde(serialize_with = "lines::count")]
+    #[serde(serialize_with = "crate::batch::count")]
     pub serves: f64,
     /// What stands in the vessel, ml: at served strength with its water added, else undiluted; without
     /// what holds gas.
@@ -39,11 +35,11 @@ pub struct BatchAnswer {
     /// Money for what is used; nothing where a price is missing.
     pub cost: Option<Money>,
     /// What a label or a menu says of it.
-    pub label: LabelLine,
+    pub label: Label,
     /// ISO 4217.
     pub currency: String,
     /// Whether the spec is proved to be the best, or the best found before a limit.
-    pub outcome: Outcome,
+    pub outcome: Ending,
     /// Which spec it is: 0 the best, then the alternatives.
     pub alternative: usize,
     /// How many serves are mixed: more than are served, where waste is allowed for.
@@ -53,23 +49,23 @@ pub struct BatchAnswer {
     /// Water that melts of the ice in the glasses, over all that is mixed, ml: always still to come.
     pub water_in_glass: f64,
     /// What stands in the vessel.
-    pub mix: MixLine,
+    pub mix: Vessel,
     /// One serve as the brief's spec has it.
     pub spec: SpecLine,
     /// One serve of the rounded batch.
-    pub served: ServedFigures,
+    pub served: Figures,
     /// How far the rounding moved the figures.
     pub moved: Vec<Moved>,
     /// Targets that the rounded batch misses.
     pub misses: Vec<Margin>,
     /// What the house has to make first.
-    pub preparations: Vec<PreparationLine>,
+    pub preparations: Vec<Recipe>,
     /// What has to be bought, each thing once, house preparations taken apart.
     pub buy: Vec<BuyLine>,
     /// The money.
-    pub costing: CostingLine,
+    pub costing: Costing,
     /// The bottles that it fills.
-    pub bottles: Option<BottlesLine>,
+    pub bottles: Option<Bottles>,
     /// The share of serves from it within all targets, 0 to 1: the hand's error vanishes in a batch, the fruit's
     /// does not. Nothing where something is topped up by hand.
     pub within_all: Option<f64>,
@@ -99,7 +95,7 @@ pub fn batch_answer(
     brief: &Brief,
     spec: &Spec,
     alternative: usize,
-    outcome: Outcome,
+    outcome: Ending,
     batch: &Batch,
 ) -> BatchAnswer {
     let one = rounded_serve(brief, spec, batch);
@@ -111,27 +107,23 @@ pub fn batch_answer(
         volume: batch.vessel.volume,
         lines: batch.lines.iter().enumerate().map(|(at, line)| batch_line(brief, batch, at, line)).collect(),
         water: to_f64(batch.water),
-        cost: known.then_some(Money(batch.costing.used)),
-        label: label(&batch.label),
+        cost: known.then_some(batch.costing.used),
+        label: batch.label.clone(),
         currency: brief.currency.code().to_owned(),
         outcome,
         alternative,
         serves_mixed: batch.mixed,
         water_from: batch.from,
         water_in_glass: batch.glass_water,
-        mix: mix(batch),
+        mix: batch.vessel,
         spec: spec::line(brief, spec, None).in_service(Some(within_all(brief, &spec.pours))),
         served: one.served.clone(),
         moved: moved(brief, spec, batch),
         misses: one.margins.iter().filter(|m| !m.met && !m.margin.is_nan()).cloned().collect(),
-        preparations: batch
-            .recipes
-            .iter()
-            .map(|r| preparation(&brief.candidates[r.candidate].name, r))
-            .collect(),
+        preparations: batch.recipes.clone(),
         buy: batch.purchases.iter().map(buy).collect(),
-        costing: costing(batch),
-        bottles: batch.bottles.map(bottles),
+        costing: batch.costing.clone(),
+        bottles: batch.bottles,
         within_all: batch.served_from(brief).map(|dosed| within_all(&dosed, &batch.pours()).found),
         keeping: batch.keeping.clone(),
         cautions: cautions::of_batch(brief, spec),
@@ -169,36 +161,12 @@ fn batch_line(brief: &Brief, batch: &Batch, at: usize, line: &Line) -> BatchLine
     }
 }
 
-fn label(label: &Label) -> LabelLine {
-    LabelLine {
-        strength: label.strength,
-        units_of_alcohol: label.units_of_alcohol,
-        us_standard_drinks: label.us_standard_drinks,
-        energy_per_100ml: EnergyLine { kj: label.kilojoule, kcal: label.kcal },
-        allergens: label.allergens.iter().map(|a| a.keyword()).collect(),
-        statements: label.statements.clone(),
-        us_allergens: label.us_allergens.iter().map(|a| a.keyword()).collect(),
-        caffeine: label.caffeine,
-    }
-}
-
-fn mix(batch: &Batch) -> MixLine {
-    let vessel = &batch.vessel;
-    MixLine {
-        volume: vessel.volume,
-        parts: vessel.parts,
-        strength: vessel.strength,
-        weight: vessel.mass,
-        per_serve: vessel.per_serve,
-    }
-}
-
 /// What people know a drink by, and whatever else is limited.
 fn moved(brief: &Brief, spec: &Spec, batch: &Batch) -> Vec<Moved> {
     let known = [Measure::Volume, Measure::Strength, Measure::Sugar, Measure::Acid];
-    let properties = (0..brief.properties.len()).map(Measure::Property);
-    let all = Measure::BUILT_IN.into_iter().chain(properties);
-    all.filter(|m| known.contains(m) || brief.target(*m).is_some())
+    brief
+        .measures()
+        .filter(|m| known.contains(m) || brief.target(*m).is_some())
         .map(|m| {
             let (before, after) = (spec.served.value(m), batch.served.value(m));
             Moved {
@@ -209,26 +177,6 @@ fn moved(brief: &Brief, spec: &Spec, batch: &Batch) -> Vec<Moved> {
             }
         })
         .collect()
-}
-
-/// A preparation and what goes into it.
-pub(super) fn preparation(name: &str, recipe: &Recipe) -> PreparationLine {
-    PreparationLine {
-        name: name.to_owned(),
-        amount: recipe.amount,
-        unit: recipe.unit,
-        loss: recipe.loss,
-        parts: recipe
-            .parts
-            .iter()
-            .map(|p| PartLine {
-                ingredient: p.part.name.clone(),
-                amount: to_f64(p.amount),
-                unit: p.part.per_unit.unit,
-                weight: p.weight,
-            })
-            .collect(),
-    }
 }
 
 fn buy(purchase: &Purchase) -> BuyLine {
@@ -243,30 +191,4 @@ fn buy(purchase: &Purchase) -> BuyLine {
         spend: packs.map(|p| Money(p.money)),
         cost: purchase.cost.map(Money),
     }
-}
-
-fn costing(batch: &Batch) -> CostingLine {
-    let costing = &batch.costing;
-    CostingLine {
-        used: Money(costing.used),
-        spend: Money(costing.bought),
-        per_serve: Money(costing.per_serve),
-        unpriced: costing.unpriced.clone(),
-        menu: costing.menu.map(|m| MenuLine {
-            price: Money(m.price),
-            net: Money(m.net),
-            pour_cost: to_f64(m.pour_cost),
-            gross_profit: Money(m.profit),
-        }),
-        needed: costing.needed.map(|n| NeededLine {
-            pour_cost: to_f64(n.pour_cost),
-            net: Money(n.net),
-            price: Money(n.gross),
-            tax: to_f64(n.tax),
-        }),
-    }
-}
-
-fn bottles(bottles: Bottles) -> BottlesLine {
-    BottlesLine { size: bottles.size, needed: bottles.needed(), full: bottles.full, last: bottles.last }
 }

@@ -10,7 +10,7 @@ use super::spec::{self, Change, SpecLine};
 use super::spec_answer::{aim_line, spec_answer};
 use super::sweep::SwitchLine;
 use super::why::{self, ConflictLine};
-use super::{AimLine, FORMAT, Outcome, SpecAnswer, SweepAnswer};
+use super::{AimLine, FORMAT, SpecAnswer, SweepAnswer};
 use crate::batch::allergens;
 use crate::brief::{Allergen, Brief};
 use crate::menu::Found;
@@ -42,7 +42,7 @@ pub struct MenuAnswer {
 }
 
 /// A drink.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, serde::Serialize)]
 pub struct DrinkLine {
     /// What it is called.
     pub title: String,
@@ -50,7 +50,7 @@ pub struct DrinkLine {
     pub file: String,
     /// `found`, `conflict`, `stopped`; or `refused` where its brief cannot be read.
     #[serde(serialize_with = "super::spelled::word")]
-    pub outcome: Option<Outcome>,
+    pub outcome: Option<Ending>,
     /// Why its brief cannot be read: the first of its findings.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub reason: Option<String>,
@@ -153,21 +153,7 @@ pub fn menu_answer(title: String, drinks: Vec<DrinkLine>, version: &'static str)
 
 /// A drink of a menu.
 pub fn drink_line(title: &str, file: &str, became: Became) -> DrinkLine {
-    let blank = DrinkLine {
-        title: title.to_owned(),
-        file: file.to_owned(),
-        outcome: None,
-        reason: None,
-        currency: None,
-        aim: None,
-        spec: None,
-        bound: None,
-        proved: false,
-        allergens: vec![],
-        serves: None,
-        conflict: None,
-        answer: None,
-    };
+    let blank = DrinkLine { title: title.to_owned(), file: file.to_owned(), ..DrinkLine::default() };
     let (brief, found) = match became {
         Became::Refused(why) => return DrinkLine { reason: Some(why.to_owned()), ..blank },
         Became::Solved(brief, found) => (brief, found),

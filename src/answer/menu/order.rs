@@ -1,12 +1,10 @@
 //! What to buy and to make.
 
 use super::WeekLine;
-use crate::answer::batch::preparation;
-use crate::answer::figures::{ServedFigures, figures};
+use crate::answer::Margin;
 use crate::answer::spec::margins;
-use crate::answer::{Margin, Money, PreparationLine};
-use crate::batch::Batch;
-use crate::brief::Brief;
+use crate::batch::{Batch, Money, Recipe};
+use crate::brief::{Brief, Figures};
 use crate::menu::Bottles;
 use crate::menu::order::Ordered;
 
@@ -19,7 +17,7 @@ pub struct OrderLine {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub without: Vec<String>,
     /// What the house has to make first.
-    pub preparations: Vec<PreparationLine>,
+    pub preparations: Vec<Recipe>,
     /// What to buy.
     pub buy: WeekLine,
     /// Money for what the serves use of it, by use; without what has no price.
@@ -34,7 +32,7 @@ pub struct OrderedDrink {
     /// How many serves.
     pub serves: f64,
     /// One serve, measured again from the amounts that are measured out for all.
-    pub served: ServedFigures,
+    pub served: Figures,
     /// Targets that it misses by the rounding.
     pub misses: Vec<Margin>,
 }
@@ -47,7 +45,7 @@ pub fn order_line(briefs: &[Brief], bottles: &Bottles, ordered: &Ordered) -> Opt
         OrderedDrink {
             title: brief.title.clone(),
             serves: batch.serves,
-            served: figures(brief, &batch.served),
+            served: batch.served.figures(brief),
             misses: margins(brief, &batch.served).into_iter().filter(missed).collect(),
         }
     };
@@ -56,8 +54,8 @@ pub fn order_line(briefs: &[Brief], bottles: &Bottles, ordered: &Ordered) -> Opt
     Some(OrderLine {
         without: (0..briefs.len()).filter(lacking).map(|at| briefs[at].title.clone()).collect(),
         drinks: ordered.batches.iter().map(drink).collect(),
-        preparations: ordered.preparations.iter().map(|(name, recipe)| preparation(name, recipe)).collect(),
+        preparations: ordered.preparations.clone(),
         buy: super::week_line(bottles, &ordered.bill, briefs.first()?, None),
-        used: Money(ordered.batches.iter().map(|(_, batch)| batch.costing.used).sum()),
+        used: Money(ordered.batches.iter().map(|(_, batch)| batch.costing.used.0).sum()),
     })
 }

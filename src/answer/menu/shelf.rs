@@ -1,8 +1,7 @@
 //! One shelf for all drinks.
 
 use super::super::spec::{self, Change, SpecLine};
-use crate::answer::Money;
-use crate::batch::to_f64;
+use crate::batch::{Money, to_f64};
 use crate::brief::Brief;
 use crate::menu::oracle::Oracle;
 use crate::menu::shelf::{Shelf, Wish};

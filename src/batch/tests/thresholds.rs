@@ -88,14 +88,14 @@ fn a_range_reaches_into_preparations() {
 /// kcal, so that what stands in one sum has between 37/9 and 17/4 kJ a kcal; 4.184 is the calorie of ISO 80000-5.
 #[test]
 fn kilojoules_of_polyols_fat_and_protein() {
-    let polyols = label("polyols = 100\npolyol_sweetness = 0.9");
-    assert!((polyols.kilojoule - 100.0).abs() < 1e-6 && (polyols.kcal - 24.0).abs() < 1e-6, "{polyols:?}");
-    let none = label("polyols = 100\npolyol_energy = 0");
-    assert_eq!((none.kilojoule, none.kcal), (0.0, 0.0));
-    let fat = label("other_energy = 900");
+    let polyols = label("polyols = 100\npolyol_sweetness = 0.9").energy_per_100ml;
+    assert!((polyols.kj - 100.0).abs() < 1e-6 && (polyols.kcal - 24.0).abs() < 1e-6, "{polyols:?}");
+    let none = label("polyols = 100\npolyol_energy = 0").energy_per_100ml;
+    assert_eq!((none.kj, none.kcal), (0.0, 0.0));
+    let fat = label("other_energy = 900").energy_per_100ml;
     assert!((fat.kcal - 90.0).abs() < 1e-6);
-    assert!((fat.kilojoule / fat.kcal - 4.184).abs() < 1e-6, "{}", fat.kilojoule);
-    assert!((37.0 / 9.0..=17.0 / 4.0).contains(&(fat.kilojoule / fat.kcal)));
+    assert!((fat.kj / fat.kcal - 4.184).abs() < 1e-6, "{}", fat.kj);
+    assert!((37.0 / 9.0..=17.0 / 4.0).contains(&(fat.kj / fat.kcal)));
 }
 
 /// The laxative statement is due over 10 % of added polyols by mass (EU 1169/2011 Annex III, 2.4).
@@ -119,9 +119,9 @@ fn added_water_weighs_as_water_does() {
     let pours = [("spirit", 50.0)];
     let from_ice = made(&brief, &pours, &serves(100.0));
     let added = made(&brief, &pours, &Order { water: Water::Added, ..serves(100.0) });
-    assert!((from_ice.vessel.mass - 5000.0 * 0.94805).abs() < 0.1, "{}", from_ice.vessel.mass);
+    assert!((from_ice.vessel.weight - 5000.0 * 0.94805).abs() < 0.1, "{}", from_ice.vessel.weight);
     let water = to_f64(added.water);
-    assert!(water > 2000.0 && (added.vessel.mass - from_ice.vessel.mass - water * 0.9982).abs() < 0.05);
+    assert!(water > 2000.0 && (added.vessel.weight - from_ice.vessel.weight - water * 0.9982).abs() < 0.05);
 }
 
 /// Half a millilitre is a drop: no more than that is left to bottle, and a bottle that lacks no more is full. Common
@@ -130,8 +130,8 @@ fn added_water_weighs_as_water_does() {
 fn a_drop_is_neither_left_over_nor_missing() {
     let bottles = |volume: f64| super::scaling::bottles(volume, 700.0);
     assert_eq!((bottles(1400.5).full, bottles(1400.5).last), (2.0, 0.0));
-    assert_eq!((bottles(1400.6).full, bottles(1400.6).needed()), (2.0, 3.0));
+    assert_eq!((bottles(1400.6).full, bottles(1400.6).needed), (2.0, 3.0));
     assert!((bottles(1400.6).last - 0.6).abs() < 1e-9);
-    assert_eq!((bottles(1399.5).full, bottles(1399.5).needed()), (2.0, 2.0));
-    assert_eq!((bottles(1399.4).full, bottles(1399.4).needed()), (1.0, 2.0));
+    assert_eq!((bottles(1399.5).full, bottles(1399.5).needed), (2.0, 2.0));
+    assert_eq!((bottles(1399.4).full, bottles(1399.4).needed), (1.0, 2.0));
 }

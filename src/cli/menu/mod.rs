@@ -9,11 +9,12 @@ use super::args::{MenuArgs, VERSION};
 use super::exit::{Exit, Failure};
 use super::progress::progress;
 use super::{clock, output};
-use crate::answer::{Became, DrinkLine, Outcome, drink_line, menu_answer};
+use crate::answer::{Became, DrinkLine, drink_line, menu_answer};
 use crate::brief::Brief;
 use crate::menu::{Bottles, Found, solve_all};
-use crate::render::html::{self, Imprint};
-use crate::solve::Stop;
+use crate::render::html;
+use crate::render::html::Imprint;
+use crate::solve::{Ending, Stop};
 use files::Card;
 
 /// The drinks of a menu that could be read, side by side.
@@ -71,9 +72,9 @@ pub fn run(args: &MenuArgs) -> Result<Exit, Failure> {
         ..Imprint::default()
     };
     output::show(&args.show, |units| html::menu(&answer, units, &imprint), |to| to.menu(&answer))?;
-    let some = |outcome: Option<Outcome>| answer.drinks.iter().any(|drink| drink.outcome == outcome);
+    let some = |outcome: Option<Ending>| answer.drinks.iter().any(|drink| drink.outcome == outcome);
     let shelf = answer.shelf.as_ref();
-    Ok(match (some(Some(Outcome::Conflict)) || some(None), some(Some(Outcome::Stopped))) {
+    Ok(match (some(Some(Ending::Conflict)) || some(None), some(Some(Ending::Stopped))) {
         (true, _) => Exit::Unmet,
         (false, true) => Exit::Stopped,
         _ if shelf.is_some_and(|shelf| !shelf.fits && shelf.fewest > shelf.asked.unwrap_or(usize::MAX)) => {

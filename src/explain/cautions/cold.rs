@@ -12,12 +12,8 @@ const FROZEN: f64 = 0.0;
 /// Common practice, no source.
 const MOST_MELTED: f64 = 0.5;
 
-pub fn cautions(brief: &Brief, spec: &Spec) -> Vec<Caution> {
-    [glass(brief, spec), freezes(brief, spec), short_of_ice(brief, spec)].into_iter().flatten().collect()
-}
-
 /// How cold a drink without any ice is, where something in it comes from a freezer.
-fn glass(brief: &Brief, spec: &Spec) -> Option<Caution> {
+pub fn glass(brief: &Brief, spec: &Spec) -> Option<Caution> {
     let poured = || spec.pours.iter().map(|pour| &brief.candidates[pour.candidate]);
     let iced = brief.serve.method != Method::None || brief.serve.ice.is_some();
     if iced || !poured().any(|c| c.label.temperature < FROZEN) {
@@ -61,7 +57,7 @@ fn mixed(brief: &Brief, spec: &Spec) -> f64 {
 }
 
 /// What turns to slush where the brief keeps it.
-fn freezes(brief: &Brief, spec: &Spec) -> Option<Caution> {
+pub fn freezes(brief: &Brief, spec: &Spec) -> Option<Caution> {
     let solid = |c: &&Candidate| {
         let degrees = c.label.temperature;
         degrees < FROZEN && c.portion.poured > 0.0 && heat::freezing_point(&c.portion.masses) > degrees
@@ -83,7 +79,7 @@ fn freezes(brief: &Brief, spec: &Spec) -> Option<Caution> {
 }
 
 /// Ice in the glass that is gone too soon.
-fn short_of_ice(brief: &Brief, spec: &Spec) -> Option<Caution> {
+pub fn short_of_ice(brief: &Brief, spec: &Spec) -> Option<Caution> {
     let ice = brief.serve.ice?;
     let melted = spec.served.drink.glass_melt;
     (melted > MOST_MELTED * ice.mass).then(|| Caution {

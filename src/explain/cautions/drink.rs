@@ -17,11 +17,8 @@ const HIGH_CAFFEINE: f64 = 150.0;
 /// Share of added polyols, by mass, from which the laxative statement is due (EU 1169/2011 Annex III, 2.4).
 const MANY_POLYOLS: f64 = 0.10;
 
-pub fn cautions(brief: &Brief, spec: &Spec) -> Vec<Caution> {
-    [strong(spec), caffeine(brief, spec), polyols(brief, spec)].into_iter().flatten().collect()
-}
-
-fn strong(spec: &Spec) -> Option<Caution> {
+/// A strong serve.
+pub fn strong(spec: &Spec) -> Option<Caution> {
     let grams = spec.served.drink.masses.ethanol;
     (grams > STRONG_SERVE).then(|| Caution {
         topic: Topic::Ethanol,
@@ -33,7 +30,8 @@ fn strong(spec: &Spec) -> Option<Caution> {
     })
 }
 
-fn caffeine(brief: &Brief, spec: &Spec) -> Option<Caution> {
+/// Much caffeine.
+pub fn caffeine(brief: &Brief, spec: &Spec) -> Option<Caution> {
     let per_litre = larder::caffeine_per_litre(brief, &spec.pours, &spec.served);
     (per_litre > HIGH_CAFFEINE).then(|| Caution {
         topic: Topic::Caffeine,
@@ -45,7 +43,8 @@ fn caffeine(brief: &Brief, spec: &Spec) -> Option<Caution> {
     })
 }
 
-fn polyols(brief: &Brief, spec: &Spec) -> Option<Caution> {
+/// Many polyols.
+pub fn polyols(brief: &Brief, spec: &Spec) -> Option<Caution> {
     let grams = *larder::solids(brief, &spec.pours).get(&Solid::Polyol)?;
     (grams > MANY_POLYOLS * spec.served.drink.masses.total()).then(|| Caution {
         topic: Topic::Polyols,

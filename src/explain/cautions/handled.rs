@@ -4,11 +4,6 @@ use super::{Caution, Topic, listed};
 use crate::brief::{Allergen, Candidate, Handling, Origin};
 use crate::larder;
 
-pub fn cautions(candidates: &[&Candidate]) -> Vec<Caution> {
-    let care = Handling::ALL.into_iter().filter_map(|h| handling(candidates, h));
-    allergens(candidates).into_iter().chain(care).collect()
-}
-
 /// What carries allergens, or does in some makes.
 pub fn allergens(candidates: &[&Candidate]) -> Option<Caution> {
     let carried = by_allergen(candidates, |c, a| c.allergens.contains(&a));
@@ -42,7 +37,8 @@ fn may_hold(candidate: &Candidate, allergen: Allergen) -> bool {
     }
 }
 
-fn handling(candidates: &[&Candidate], handling: Handling) -> Option<Caution> {
+/// What is handled in one way.
+pub fn handling(candidates: &[&Candidate], handling: Handling) -> Option<Caution> {
     let names: Vec<&str> =
         candidates.iter().filter(|c| c.handling.contains(&handling)).map(|c| c.name.as_str()).collect();
     let text = format!("{}: {}", upper_first(&listed(&names)), advice(handling));

@@ -9,7 +9,7 @@ mod skeleton;
 mod sour;
 mod sure;
 
-use crate::brief::{Brief, Candidate};
+use crate::brief::{Brief, Candidate, Handling};
 use crate::solve::Spec;
 
 /// One thing that asks for care.
@@ -123,16 +123,24 @@ fn poured<'a>(
 }
 
 fn of_drink(brief: &Brief, spec: &Spec) -> Vec<Caution> {
-    drink::cautions(brief, spec)
-        .into_iter()
-        .chain(sure::of_drink(brief, spec))
-        .chain(cold::cautions(brief, spec))
-        .chain(sour::caution(brief, spec))
-        .collect()
+    let found = [
+        drink::strong(spec),
+        drink::caffeine(brief, spec),
+        drink::polyols(brief, spec),
+        sure::estimate(brief, spec),
+        sure::density(spec),
+        cold::glass(brief, spec),
+        cold::freezes(brief, spec),
+        cold::short_of_ice(brief, spec),
+        sour::caution(brief, spec),
+    ];
+    found.into_iter().flatten().collect()
 }
 
 fn of_ingredients(brief: &Brief, candidates: &[&Candidate]) -> Vec<Caution> {
-    handled::cautions(candidates).into_iter().chain(sure::of_ingredients(brief, candidates)).collect()
+    let care = Handling::ALL.into_iter().filter_map(|handling| handled::handling(candidates, handling));
+    let sure = sure::crystals(candidates).into_iter().chain(sure::judged(brief, candidates));
+    handled::allergens(candidates).into_iter().chain(care).chain(sure).collect()
 }
 
 /// The words within a sentence: `Contains` becomes `contains`; `EU rules` stays.

@@ -14,17 +14,9 @@ use crate::solve::Spec;
 /// certain than the figures shown: see [`crate::liquid::Masses::volume`].
 const STRONG_AND_SWEET: [(f64, f64); 2] = [(20.0, 100.0), (10.0, 200.0)];
 
-pub fn of_drink(brief: &Brief, spec: &Spec) -> Vec<Caution> {
-    [estimate(brief, spec), density(spec)].into_iter().flatten().collect()
-}
-
-pub fn of_ingredients(brief: &Brief, candidates: &[&Candidate]) -> Vec<Caution> {
-    [crystals(candidates), judged(brief, candidates)].into_iter().flatten().collect()
-}
-
 /// The melt is an estimate: what that does to the strength, what it rests on, and whether the rule was
 /// fitted on drinks like this one.
-fn estimate(brief: &Brief, spec: &Spec) -> Option<Caution> {
+pub fn estimate(brief: &Brief, spec: &Spec) -> Option<Caution> {
     let (working, glass) = melt_reaches(brief);
     let drink = &spec.served.drink;
     // Two errors that have nothing to do with each other.
@@ -77,7 +69,8 @@ fn outside_the_fit(brief: &Brief, worked_strength: f64) -> String {
     )
 }
 
-fn density(spec: &Spec) -> Option<Caution> {
+/// Where the volume is less certain than the figures shown.
+pub fn density(spec: &Spec) -> Option<Caution> {
     let drink = &spec.served.drink;
     let (strength, sugar) = (drink.strength(), drink.per_volume(1000.0 * drink.sugars));
     STRONG_AND_SWEET.iter().any(|(s, g)| strength > *s && sugar > *g).then(|| Caution {
@@ -89,7 +82,7 @@ fn density(spec: &Spec) -> Option<Caution> {
 
 /// Sucrose syrups that hold more than water keeps dissolved at 20 °C. Honey and its like are bought as
 /// they are and stay liquid for other reasons, so larder entries are not looked at.
-fn crystals(candidates: &[&Candidate]) -> Option<Caution> {
+pub fn crystals(candidates: &[&Candidate]) -> Option<Caution> {
     let share = |p: &Portion| p.masses.solids / (p.masses.solids + p.masses.water);
     let sucrose_syrup = |c: &Candidate| {
         c.portion.poured > 0.0 && c.label.sweetness == 1.0 && !matches!(c.origin, Origin::Larder { .. })
@@ -106,7 +99,7 @@ fn crystals(candidates: &[&Candidate]) -> Option<Caution> {
 }
 
 /// Figures that the answer leans on and that are a guess: the typical values, as the answer is for them.
-fn judged(brief: &Brief, candidates: &[&Candidate]) -> Option<Caution> {
+pub fn judged(brief: &Brief, candidates: &[&Candidate]) -> Option<Caution> {
     let sweetness = brief.target(Measure::Sweetness).is_some();
     let counts = |figure: Figure| match figure {
         Figure::Strength | Figure::Sugar | Figure::Acid | Figure::Polyols | Figure::Density => true,

@@ -11,9 +11,12 @@ use crate::tolerance;
 const EACH: u64 = 6_000;
 
 /// What a measure could be if no target stood in its way.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Reach {
+    /// Its key.
+    pub target: String,
     /// Which measure.
+    #[serde(skip)]
     pub measure: Measure,
     /// Its least, as far as one was found.
     pub min: End,
@@ -21,13 +24,20 @@ pub struct Reach {
     pub max: End,
 }
 
-/// One end of what can be reached.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// One end of what can be reached; in JSON what was found.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+#[serde(into = "Option<f64>")]
 pub struct End {
     /// The furthest value that a spec was found to have; `None`: no spec, or no end.
     pub found: Option<f64>,
     /// It is proved that no spec goes beyond this; the found value itself, where that is proved.
     pub beyond: f64,
+}
+
+impl From<End> for Option<f64> {
+    fn from(end: End) -> Self {
+        end.found
+    }
 }
 
 /// What a target of a core could be beside the rest of that core.
@@ -61,7 +71,8 @@ pub fn reach(brief: &Brief, effort: &Effort) -> Vec<Reach> {
         let unbounded = measure == Measure::SugarAcid && without_acid(&model, effort);
         let endless = End { found: None, beyond: f64::INFINITY };
         let max = if unbounded { endless } else { end(&model, measure, Side::Max, effort) };
-        Reach { measure, min: end(&model, measure, Side::Min, effort), max }
+        let min = end(&model, measure, Side::Min, effort);
+        Reach { target: brief.measure_name(measure).to_owned(), measure, min, max }
     };
     measures.into_iter().map(of).collect()
 }
@@ -70,7 +81,7 @@ pub fn reach(brief: &Brief, effort: &Effort) -> Vec<Reach> {
 fn end(model: &Model, measure: Measure, side: Side, effort: &Effort) -> End {
     let sense = if side == Side::Min { Sense::Low } else { Sense::High };
     let objective = Objective::goal(model, Goal::Measure(measure), sense);
-    let found = effort.within(EACH).seek(model, &objective, SearchMode::Least, None);
+    let found = effort.seek_within(EACH, model, &objective, SearchMode::Least, None);
     let best = found.entries.first().map(|entry| entry.score);
     let beyond = objective.value(best.map_or(found.bound, |best| best.min(found.bound)));
     End { found: best.map(|score| objective.value(score)), beyond }

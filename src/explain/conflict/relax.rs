@@ -139,7 +139,7 @@ fn least(
         }
         let widened = widened(oracle, rules, largest);
         let model = Model::new(&widened);
-        let found = oracle.effort.within(nodes).seek(&model, &stretch, SearchMode::Least, Some(largest));
+        let found = oracle.effort.seek_within(nodes, &model, &stretch, SearchMode::Least, Some(largest));
         if let Some(entry) = found.entries.first() {
             ceiling = entry.score;
             best = Some(measured(&model, &stretch, entry));
@@ -198,25 +198,21 @@ fn misses(oracle: &Oracle, spec: &Spec) -> Vec<Change> {
     let judged = |limit: &Limit| model.judged_value(&spec.pours, &spec.served, limit);
     let missed = |demand: &&Demand| demand.is_target() && !demand.met(model, &spec.pours, &spec.served);
     let change = |demand: &Demand| {
-        let (side, asked) = demand.asked(brief)?;
         let limits = demand.limits(brief, model);
         let needed = match demand {
             Demand::Hold(_) => {
                 let by = limits.iter().map(|l| Soft { limit: *l, size: 1.0 }.missed(judged(l)));
-                asked + by.fold(0.0, f64::max)
+                demand.asked(brief)?.1 + by.fold(0.0, f64::max)
             }
             _ => judged(limits.first()?),
         };
-        let target = demand.name(brief);
-        Some(Change { target, demand: *demand, side, asked, needed: Some(needed), proved: true })
+        Change::of(brief, *demand, Some(needed))
     };
     oracle.demands.iter().filter(missed).filter_map(change).collect()
 }
 
 /// The best spec of the changed brief, scored as the brief asks.
 fn best_within(oracle: &Oracle, asked: &Brief, possible: &Brief) -> Option<Spec> {
-    let model = Model::new(possible);
     let objective = Objective::of(&Model::new(asked));
-    let found = oracle.effort.seek(&model, &objective, SearchMode::Ordered, None);
-    found.entries.first().map(|entry| measured(&model, &objective, entry))
+    oracle.effort.best(&Model::new(possible), &objective, None)
 }

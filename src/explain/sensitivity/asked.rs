@@ -45,11 +45,3 @@ pub fn loosens(side: Side) -> Way {
         Side::Max => Way::Up,
     }
 }
-
-/// The way in which a limit gets tighter.
-pub fn tightens(side: Side) -> Way {
-    match side {
-        Side::Min => Way::Up,
-        Side::Max => Way::Down,
-    }
-}

@@ -54,7 +54,7 @@ pub fn end(
     if rate.is_none() {
         return here;
     }
-    let told = face.is_some() && !question.aim_moves() && question.row(asked, &question.base).is_some();
+    let told = face.is_some() && question.row(asked, &question.base).is_some();
     let promised = face.map_or(f64::INFINITY, |face| ranging(question, asked, &question.base, face, way));
     if told && promised.is_infinite() && rate == Some(0.0) {
         return Followed::default();
@@ -92,7 +92,7 @@ pub fn behind(question: &Question, asked: &Asked) -> Followed {
     for _ in 0..OTHERS {
         let Some(better) = other else { break };
         // It is there as soon as the limit lets its own value in.
-        let own = Some(question.value_of(asked, &better)).filter(|value| value.is_finite());
+        let own = Some(question.value(asked, &better)).filter(|value| value.is_finite());
         let out = own.filter(|value| walk.beyond(*value, asked.limit) > 0.0).unwrap_or(far);
         if question.beaten(asked, Some(out), base).is_none() {
             break;

@@ -1,10 +1,10 @@
 //! The slope of the score at every limit, on both sides.
 
-use super::asked::{Asked, bound, loosens, tightens};
+use super::asked::{Asked, bound, loosens};
 use super::ends;
 use super::question::Question;
 use super::walk::{End, size};
-use super::{Counts, Held, Rate};
+use super::{Counts, Held, Rate, end_of};
 use crate::brief::{Aim, Brief, Goal, Measure, Nearest, Side};
 use crate::explain::demand::Demand;
 use crate::lp::bound::Way;
@@ -43,9 +43,10 @@ fn hidden(question: &Question, limits: &mut [Held]) {
     for at in places {
         let behind = ends::behind(question, &question.asked[at]);
         let (held, end) = (&mut limits[at], behind.end);
-        held.unsure.retain(|side| *side != held.side || end.at.is_none());
-        if behind.unsure && !held.unsure.contains(&held.side) {
-            held.unsure.push(held.side);
+        let which = end_of(held.side);
+        held.unsure.retain(|side| *side != which || end.at.is_none());
+        if behind.unsure && !held.unsure.contains(&which) {
+            held.unsure.push(which);
         }
         let (to, score) = match held.side {
             Side::Min => (&mut held.from, &mut held.score_from),
@@ -57,10 +58,10 @@ fn hidden(question: &Question, limits: &mut [Held]) {
 
 fn held(question: &Question, asked: &Asked, mut face: Option<&mut DualFace>) -> Held {
     if matches!(asked.demand, Demand::Most | Demand::Choose(..)) {
-        return counted(question, asked);
+        return at_limit(question, asked, f64::NAN);
     }
-    let value = question.value(asked, &question.base);
-    let [looser, tighter] = [loosens(asked.side), tightens(asked.side)].map(|way| {
+    let value = question.value(asked, &question.base.free);
+    let [looser, tighter] = [loosens(asked.side), loosens(asked.side).opposite()].map(|way| {
         let rate = rate(question, asked, face.as_deref_mut(), way);
         let followed = ends::end(question, asked, face.as_deref_mut(), way, rate);
         let rate = confirmed(question, asked, way, rate, followed.slope);
@@ -71,37 +72,36 @@ fn held(question: &Question, asked: &Asked, mut face: Option<&mut DualFace>) -> 
     let unsure = [(Side::Min, low.unsure), (Side::Max, high.unsure)];
     let (low, high) = (low.end, high.end);
     Held {
-        demand: asked.demand,
-        side: asked.side,
-        limit: asked.limit,
-        value,
-        binding: reached(asked, value),
-        unit: unit(question.brief, asked),
         looser: looser.0.map(plain_zero),
         tighter: tighter.0.map(plain_zero),
         from: low.at,
         to: high.at,
         score_from: score(low),
         score_to: score(high),
-        unsure: unsure.into_iter().filter(|(_, unsure)| *unsure).map(|(side, _)| side).collect(),
+        unsure: unsure.into_iter().filter(|(_, unsure)| *unsure).map(|(side, _)| end_of(side)).collect(),
+        ..at_limit(question, asked, value)
     }
 }
 
-/// Counts bound pourable specs alone: free pours do not heed them.
-fn counted(question: &Question, asked: &Asked) -> Held {
+/// A limit that free pours do not heed: counts bound pourable specs alone.
+fn at_limit(question: &Question, asked: &Asked, value: f64) -> Held {
+    let (brief, demand) = (question.brief, asked.demand);
     Held {
-        demand: asked.demand,
+        demand,
+        target: demand.rule(brief).unwrap_or_else(|| demand.name(brief)),
         side: asked.side,
         limit: asked.limit,
-        value: f64::NAN,
-        binding: false,
-        unit: unit(question.brief, asked),
+        value,
+        binding: reached(asked, value),
+        unit: unit(brief, asked),
         looser: Some(0.0),
         tighter: Some(0.0),
         from: None,
         to: None,
         score_from: None,
         score_to: None,
+        next_pourable: None,
+        next_proved: true,
         unsure: vec![],
     }
 }
@@ -115,8 +115,7 @@ pub const REACHED: f64 = 1e-7;
 
 /// The slope of the score (lower is better) per unit of the limit's value, when it starts to go `way`.
 fn rate(question: &Question, asked: &Asked, face: Option<&mut DualFace>, way: Way) -> Option<f64> {
-    let row = if question.aim_moves() { None } else { question.row(asked, &question.base) };
-    match (row, face) {
+    match (question.row(asked, &question.base), face) {
         (Some((origin, times)), Some(face)) => face.rate(bound(asked, origin), way).map(|rate| rate * times),
         _ => solved_again(question, asked, way, Some(&question.base.free.units)),
     }

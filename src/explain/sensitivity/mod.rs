@@ -19,14 +19,16 @@ mod prices;
 mod question;
 mod walk;
 
-pub use std::fmt;
+pub use pourable::Turn;
 
-use pourable::Turn;
-
+use std::fmt;
 use std::panic::resume_unwind;
 use std::thread;
 
+use serde::Serializer;
+
 use super::demand::Demand;
+use super::steps::{Next, NextPourable};
 use crate::brief::{Brief, Side};
 use crate::solve::{Solved, Stop};
 use question::Question;
@@ -69,12 +71,15 @@ impl fmt::Display for Rate {
     }
 }
 
-/// What one limit does to the score with free pours. Scores are the aim's own, in its unit and
-/// direction.
-#[derive(Debug, Clone, PartialEq)]
+/// What one limit does to the score with free pours, and the next pourable step behind it. Scores are the aim's own,
+/// in its unit and direction.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Held {
     /// Whose limit it is.
+    #[serde(skip)]
     pub demand: Demand,
+    /// The target's key, or the rule in words.
+    pub target: String,
     /// From which side it bounds.
     pub side: Side,
     /// The limit.
@@ -84,6 +89,7 @@ pub struct Held {
     /// Whether the limit is reached.
     pub binding: bool,
     /// What the slopes count.
+    #[serde(serialize_with = "rate")]
     pub unit: Rate,
     /// Change of the score per unit that the limit is loosened, at the limit; `None`: no room.
     pub looser: Option<f64>,
@@ -98,15 +104,38 @@ pub struct Held {
     pub score_from: Option<f64>,
     /// The score at `to`, solved again.
     pub score_to: Option<f64>,
-    /// The sides on which solving again did not confirm how far that goes: `Min` is `from`, `Max` is `to`.
-    pub unsure: Vec<Side>,
+    /// The nearest looser limit that makes a better pourable spec possible.
+    pub next_pourable: Option<Step>,
+    /// Whether that is proved: the limit is the nearest, the score the best there, and nothing means that nothing
+    /// is there.
+    pub next_proved: bool,
+    /// `from`, `to` or both, where solving again did not confirm how far it goes.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub unsure: Vec<&'static str>,
+}
+
+/// The end of a range that lies on a side of a limit.
+pub fn end_of(side: Side) -> &'static str {
+    if side == Side::Min { "from" } else { "to" }
+}
+
+/// A looser limit, and the best pourable score behind it.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+pub struct Step {
+    /// The limit; nothing: only without it.
+    pub limit: Option<f64>,
+    /// The score.
+    pub score: f64,
 }
 
 /// What the price of one ingredient does. Prices are for the pack as the brief prices it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default, serde::Serialize)]
 pub struct Priced {
     /// Which candidate.
+    #[serde(skip)]
     pub candidate: usize,
+    /// Its name.
+    pub ingredient: String,
     /// Whether the spec with free pours uses it.
     pub used: bool,
     /// What a pack costs; `None` where it is not known.
@@ -125,15 +154,35 @@ pub struct Priced {
 }
 
 /// What an answer hangs on.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default, serde::Serialize)]
 pub struct Sensitivity {
     /// Every limit: targets first, then rules, in the order of the brief.
+    #[serde(rename = "targets")]
     pub limits: Vec<Held>,
     /// Every candidate that may be used, in the order of the brief; on a long shelf those that are used and
     /// the nearest to it.
+    #[serde(rename = "ingredients")]
     pub prices: Vec<Priced>,
     /// Of how many more nothing was asked.
+    #[serde(rename = "not_asked")]
     pub unasked: usize,
+}
+
+impl Sensitivity {
+    /// The same, with what waits behind its limits.
+    pub fn before(mut self, next: &Next) -> Self {
+        for held in &mut self.limits {
+            let behind = |n: &&NextPourable| n.change.demand == held.demand && n.change.side == held.side;
+            let step = |n: &NextPourable| Step { limit: n.change.needed, score: n.spec.score };
+            held.next_pourable = next.found.iter().find(behind).map(step);
+            held.next_proved = !next.open.contains(&held.demand);
+        }
+        self
+    }
+}
+
+fn rate<S: Serializer>(rate: &Rate, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.collect_str(rate)
 }
 
 /// What the answer to a brief hangs on; nothing where free pours have no optimum to speak of.

@@ -24,7 +24,7 @@ const ROUNDS: usize = 12;
 const BEYOND: f64 = 1e-9;
 
 /// The prices of an ingredient at which the best pourable spec changes.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, serde::Serialize)]
 pub struct Turn {
     /// Whether the best pourable spec uses it.
     pub used: bool,
@@ -240,7 +240,7 @@ impl Line<'_, '_> {
         let objective = Objective::goal(&model, Goal::Measure(Measure::Cost), Sense::Low);
         // Any cheaper spec takes the crossing further; the cheapest takes it furthest, but is not worth
         // a proof.
-        let seek = |nodes| self.turns.effort.within(nodes).seek(&model, &objective, SearchMode::Least, most);
+        let seek = |nodes| self.turns.effort.seek_within(nodes, &model, &objective, SearchMode::Least, most);
         let mut found = seek(ENOUGH);
         if found.entries.is_empty() && !found.complete {
             found = seek(EACH);

@@ -6,16 +6,15 @@
 //! further off may come before it sooner, and is found by solving again there (the best cost is a
 //! concave function of a price, so that asking at the ends is enough).
 
-use std::panic::resume_unwind;
-use std::thread;
-
 use super::Priced;
 use super::money::{Money, Pack, Purse, has_middle, money, pack, purses};
 use super::question::Question;
 use super::{held, near, pourable};
 use crate::brief::{Brief, Side};
+use crate::explain::side_by_side::side_by_side;
+use crate::free;
+use crate::free::everywhere;
 use crate::free::parted::Parted;
-use crate::free::{self, everywhere};
 use crate::lp::bound::Bound;
 use crate::lp::dual_face::DualFace;
 use crate::model::{Model, Objective, Ranges, RowOrigin};
@@ -122,37 +121,25 @@ impl<'q> Free<'q> {
     /// What the prices of columns do to the spec with free pours: each of them by itself, so that two cores change nothing
     /// but the time.
     fn all_priced(&self, columns: &[usize], stop: &Stop) -> Vec<Priced> {
-        let part = |columns: &[usize]| -> Vec<Priced> {
-            columns.iter().take_while(|_| !stop.raised()).map(|column| self.priced(*column)).collect()
-        };
-        let (first, second) = columns.split_at(columns.len() / 2);
-        thread::scope(|scope| {
-            let second = scope.spawn(|| part(second));
-            let mut all = part(first);
-            all.extend(second.join().unwrap_or_else(|fault| resume_unwind(fault)));
-            all
-        })
+        let priced = |column: &usize| (!stop.raised()).then(|| self.priced(*column));
+        side_by_side(columns, 2, priced).into_iter().flatten().collect()
     }
 
     /// What the price of a column does to the spec with free pours.
     fn priced(&self, column: usize) -> Priced {
         let of = &self.model.columns[column];
-        let candidate = of.candidate;
+        let (candidate, bought) = (of.candidate, &self.question.brief.candidates[of.candidate]);
         let amount = self.question.base.free.units[column] * of.unit;
         let used = amount > UNUSED;
-        let pack = pack(&self.question.brief.candidates[candidate]);
-        let stays = pack.as_ref().filter(|_| used).map(|pack| self.stays(column, amount, pack));
-        let (from, to) = stays.unwrap_or_default();
-        let enters_below = pack.as_ref().filter(|_| !used).and_then(|pack| self.enters(column, pack));
-        let from = from.zip(pack.as_ref()).map(|(from, pack)| self.elsewhere(candidate, amount, pack, from));
-        let to = to.zip(pack.as_ref()).map(|(to, pack)| self.elsewhere(candidate, amount, pack, to));
-        let unused = pack.as_ref().filter(|_| !used);
-        let enters_below = unused
-            .map(|pack| self.elsewhere(candidate, 0.0, pack, enters_below.unwrap_or(0.0)))
+        let known = Priced { candidate, ingredient: bought.name.clone(), used, ..Priced::default() };
+        let Some(pack) = pack(bought) else { return known };
+        let elsewhere = |amount: f64, end: f64| self.elsewhere(candidate, amount, &pack, end);
+        let (from, to) = if used { self.stays(column, amount, &pack) } else { (None, None) };
+        let enters_below = (!used)
+            .then(|| elsewhere(0.0, self.enters(column, &pack).unwrap_or(0.0)))
             .filter(|price| *price > 0.0);
-        let price = pack.as_ref().map(|p| p.price);
-        let per = pack.map_or_else(String::new, |p| p.per);
-        Priced { candidate, used, price, per, from, to, enters_below, pourable: None }
+        let [from, to] = [from, to].map(|end| end.map(|end| elsewhere(amount, end)));
+        Priced { price: Some(pack.price), from, to, enters_below, per: pack.per, ..known }
     }
 
     /// Draws the end of a range in to where nothing that lies elsewhere is better than the spec.

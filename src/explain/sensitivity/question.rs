@@ -168,8 +168,11 @@ impl<'b> Question<'b> {
     }
 
     /// The row or variable bound that a limit is in a program, and by how much it moves per unit of the
-    /// limit. `None` where it is not one bound: then only solving again tells.
+    /// limit. `None` where it is not one bound, or moves the aim itself: then only solving again tells.
     pub fn row(&self, asked: &Asked, standing: &Standing) -> Option<(Origin, f64)> {
+        if self.aim_moves() {
+            return None;
+        }
         let model = Model::new(&self.open);
         match asked.demand {
             Demand::Target(..) | Demand::Hold(_) | Demand::Glass => {
@@ -193,13 +196,8 @@ impl<'b> Question<'b> {
         }
     }
 
-    /// What a limit bounds, at a free-pour optimum.
-    pub fn value(&self, asked: &Asked, standing: &Standing) -> f64 {
-        self.value_of(asked, &standing.free)
-    }
-
-    /// The same of any free amounts.
-    pub fn value_of(&self, asked: &Asked, free: &Free) -> f64 {
+    /// What a limit bounds, of free amounts.
+    pub fn value(&self, asked: &Asked, free: &Free) -> f64 {
         let model = Model::new(&self.open);
         let amount = |candidate: usize| -> f64 {
             let columns = model.columns.iter().zip(&free.units);

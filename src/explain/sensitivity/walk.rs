@@ -21,7 +21,7 @@ pub struct End {
 
 /// The size of a limit: its own, or that of what it bounds.
 pub fn size(question: &Question, asked: &Asked) -> f64 {
-    let value = question.value(asked, &question.base).abs();
+    let value = question.value(asked, &question.base.free).abs();
     match asked.limit.abs() {
         limit if limit > 0.0 => limit,
         _ if value > 0.0 && value.is_finite() => value,
@@ -37,8 +37,9 @@ pub fn ranging(
     face: &mut DualFace,
     way: Way,
 ) -> f64 {
-    let row = question.row(asked, standing).filter(|_| !question.aim_moves());
-    let Some((origin, times)) = row else { return way.sign() * f64::INFINITY };
+    let Some((origin, times)) = question.row(asked, standing) else {
+        return way.sign() * f64::INFINITY;
+    };
     let bound = bound(asked, origin);
     let now = standing.linear.value_of(bound);
     face.ranging(bound, way).map_or(0.0, |ranging| (ranging.to - now) / times)
@@ -52,7 +53,7 @@ fn slope(
     face: &mut DualFace,
     way: Way,
 ) -> Option<f64> {
-    let (origin, times) = question.row(asked, standing).filter(|_| !question.aim_moves())?;
+    let (origin, times) = question.row(asked, standing)?;
     face.rate(bound(asked, origin), way).map(|rate| rate * times)
 }
 

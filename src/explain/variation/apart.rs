@@ -3,10 +3,11 @@
 use std::num::NonZeroUsize;
 
 use super::Share;
-use super::lean::varying;
-use crate::brief::{Brief, Limit, Natural, Pour, Poured, Range, Spread, Varies, serve_with};
+use super::lean::{moved, varying};
+use crate::brief::{Brief, Candidate, Limit, Natural, Pour, Range, Spread, serve_with};
 use crate::larder::Figure;
-use crate::liquid::{Around, Label};
+use crate::liquid::{Around, Form, Label};
+use crate::quantity::Unit;
 use crate::simulate::{Hand, Lot, Run, SERVES, Serves};
 
 /// The shares of serves by which a lot is told to be good.
@@ -17,57 +18,88 @@ const MATTERS: f64 = 0.005;
 const TAIL: f64 = 0.05;
 
 /// How far off the pours of one ingredient are.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Off {
     /// The ingredient.
-    pub candidate: usize,
-    /// How it is poured.
-    pub way: Poured,
-    /// Standard deviation of this pour, ml or g.
+    pub ingredient: String,
+    /// `jigger`, `free hand`, `dash`, `scale`; nothing where a figure is stated.
+    pub poured: Option<&'static str>,
+    /// Standard deviation of this pour.
     pub error: f64,
+    /// `ml` or `g`.
+    pub unit: Unit,
 }
 
 /// A figure of an ingredient with its range.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Ranged {
     /// The ingredient.
-    pub candidate: usize,
-    /// Which figure.
-    pub figure: Figure,
-    /// Its typical value, in the unit of the figure.
+    pub ingredient: String,
+    /// `strength`, `sugar` or `acid`.
+    pub figure: &'static str,
+    /// % vol, g/L, or g/kg of a powder.
+    pub unit: &'static str,
+    /// What it typically is.
     pub typical: f64,
     /// Between what it lies.
-    pub range: Range,
-    /// What the range is between.
-    pub varies: Varies,
+    pub range: [f64; 2],
+    /// What the range is between: `serve`, `lot`, `season` or `make`.
+    pub between: &'static str,
 }
 
 /// How a spec does from lot to lot.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Lots {
     /// The ingredients of which all serves of a lot have the composition in common.
-    pub candidates: Vec<usize>,
-    /// The share within all targets with typical lots of all of them.
-    pub typical: Share,
-    /// How many lots were simulated, and serves of each.
-    pub drawn: (usize, usize),
-    /// For each level, 0 to 1: the share of lots of which at least so many serves are within all targets.
-    pub good: Vec<(f64, Share)>,
+    pub ingredients: Vec<String>,
+    /// The share within all targets with typical lots of all of them: what is left is the hand and the ice.
+    pub typical: f64,
+    /// Its 95 % interval.
+    pub interval: [f64; 2],
+    /// How many lots were simulated.
+    pub lots: usize,
+    /// Serves of each.
+    pub serves: usize,
+    /// For each level how many lots are good.
+    pub good: Vec<Good>,
     /// Between which shares of serves nine of ten lots lie.
-    pub middle: (f64, f64),
+    pub middle: [f64; 2],
+}
+
+/// How many lots are good.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+pub struct Good {
+    /// At least so many of 100 serves of the lot are within all targets.
+    pub level: f64,
+    /// The share of lots of which that is so.
+    pub share: f64,
+    /// Its 95 % interval.
+    pub interval: [f64; 2],
 }
 
 /// How each ingredient is poured, in the order of the pours.
 pub fn hand(brief: &Brief, pours: &[Pour]) -> Vec<Off> {
     let of = |pour: &Pour| {
-        let (way, error) = Hand::way(brief, &brief.candidates[pour.candidate]);
-        Off { candidate: pour.candidate, way, error: error.at(pour.amount) }
+        let candidate = &brief.candidates[pour.candidate];
+        let (way, error) = Hand::way(brief, candidate);
+        Off {
+            ingredient: candidate.name.clone(),
+            poured: way.keyword(),
+            error: error.at(pour.amount),
+            unit: candidate.unit(),
+        }
     };
     pours.iter().map(of).collect()
 }
 
 /// Lots beside the hand; nothing where no lot differs from the next.
-pub fn lots(serves: &Serves, pours: &[Pour], limits: &[Limit], threads: NonZeroUsize) -> Option<Lots> {
+pub fn lots(
+    brief: &Brief,
+    serves: &Serves,
+    pours: &[Pour],
+    limits: &[Limit],
+    threads: NonZeroUsize,
+) -> Option<Lots> {
     let candidates = serves.from_lots(pours);
     if candidates.is_empty() || limits.is_empty() {
         return None;
@@ -78,47 +110,51 @@ pub fn lots(serves: &Serves, pours: &[Pour], limits: &[Limit], threads: NonZeroU
     shares.sort_by(f64::total_cmp);
     let good = |level: f64| {
         let many = shares.iter().filter(|share| **share >= level).count();
-        (level, Share::of(many, shares.len()))
+        let share = Share::of(many, shares.len());
+        Good { level: 100.0 * level, share: share.found, interval: share.interval() }
     };
     let at = |tail: f64| shares.get((tail * (shares.len() - 1) as f64).round() as usize).copied();
+    let typical = share(serves.typical_lot(pours, limits));
     Some(Lots {
-        candidates,
-        typical: share(serves.typical_lot(pours, limits)),
-        drawn: (drawn.len(), drawn.first()?.draws),
+        ingredients: candidates.iter().map(|at| brief.candidates[*at].name.clone()).collect(),
+        typical: typical.found,
+        interval: typical.interval(),
+        lots: drawn.len(),
+        serves: drawn.first()?.draws,
         good: LEVELS.map(good).to_vec(),
-        middle: at(TAIL).zip(at(1.0 - TAIL))?,
+        middle: [at(TAIL)?, at(1.0 - TAIL)?],
     })
 }
 
 /// The figures of what is poured that are drawn from a range.
 pub fn drawn(brief: &Brief, pours: &[Pour]) -> Vec<Ranged> {
-    ranged(brief, pours, |candidate| candidate.natural)
+    ranged(brief, pours, |candidate| candidate.natural, |_, _, _| true)
 }
 
 /// The figures that stand still at their typical value although makes differ, of those that move a limited measure:
 /// her own bottle has one.
 pub fn held(brief: &Brief, pours: &[Pour], limits: &[Limit]) -> Vec<Ranged> {
-    let mut all = ranged(brief, pours, |candidate| candidate.spread.makes);
-    all.retain(|one| matters(brief, pours, limits, one));
-    all
+    let matters = |at, figure, range| matters(brief, pours, limits, (at, figure, range));
+    ranged(brief, pours, |candidate| candidate.spread.makes, matters)
 }
 
 /// Whether a limited measure is another at both ends of a range.
-fn matters(brief: &Brief, pours: &[Pour], limits: &[Limit], ranged: &Ranged) -> bool {
-    let candidate = &brief.candidates[ranged.candidate];
+fn matters(
+    brief: &Brief,
+    pours: &[Pour],
+    limits: &[Limit],
+    (which, figure, range): (usize, Figure, Range),
+) -> bool {
+    let candidate = &brief.candidates[which];
     let label = candidate.label;
     let at = |value: f64| {
-        let Label { strength, sugar, acid, .. } = match ranged.figure {
-            Figure::Strength => Label { strength: value, ..label },
-            Figure::Sugar => Label { sugar: value, ..label },
-            _ => Label { acid: value, ..label },
-        };
+        let Label { strength, sugar, acid, .. } = moved(&label, figure, value);
         let portion = Around::new(label, candidate.portion).at(strength, sugar, acid).ok()?;
-        let of = |at: usize| if at == ranged.candidate { &portion } else { &brief.candidates[at].portion };
+        let of = |at: usize| if at == which { &portion } else { &brief.candidates[at].portion };
         Some(serve_with(brief, pours, of))
     };
     // What cannot be told apart is left in.
-    let Some((low, high)) = at(ranged.range.min).zip(at(ranged.range.max)) else { return true };
+    let Some((low, high)) = at(range.min).zip(at(range.max)) else { return true };
     limits.iter().any(|limit| {
         let (low, high) = (low.value(limit.measure), high.value(limit.measure));
         (high - low).abs() > MATTERS * low.abs().max(high.abs())
@@ -128,22 +164,34 @@ fn matters(brief: &Brief, pours: &[Pour], limits: &[Limit], ranged: &Ranged) -> 
 fn ranged(
     brief: &Brief,
     pours: &[Pour],
-    natural: impl Fn(&crate::brief::Candidate) -> Natural,
+    natural: impl Fn(&Candidate) -> Natural,
+    counts: impl Fn(usize, Figure, Range) -> bool,
 ) -> Vec<Ranged> {
+    let counts = &counts;
     let of = |pour: &Pour| {
-        let candidate = &brief.candidates[pour.candidate];
-        let (ranges, label, varies) = (natural(candidate), candidate.label, candidate.spread.varies);
-        let poured = pour.candidate;
-        varying(ranges).filter_map(move |figure| {
-            let (typical, range) = match figure {
-                Figure::Strength => (label.strength, ranges.strength),
-                Figure::Sugar => (label.sugar, ranges.sugar),
-                _ => (label.acid, ranges.acid),
-            };
-            Some(Ranged { candidate: poured, figure, typical, range: range?, varies })
+        let at = pour.candidate;
+        let candidate = &brief.candidates[at];
+        let told = varying(candidate, natural(candidate))
+            .filter(move |(figure, _, range)| counts(at, *figure, *range));
+        told.map(move |(figure, typical, range)| Ranged {
+            ingredient: candidate.name.clone(),
+            figure: figure.words(),
+            unit: unit(candidate.label.form, figure),
+            typical,
+            range: [range.min, range.max],
+            between: candidate.spread.varies.keyword(),
         })
     };
     pours.iter().flat_map(of).collect()
+}
+
+/// The unit of a figure of a composition.
+pub fn unit(form: Form, figure: Figure) -> &'static str {
+    match (figure, form) {
+        (Figure::Strength, _) => "% vol",
+        (_, Form::Liquid) => "g/L",
+        (_, Form::Powder) => "g/kg",
+    }
 }
 
 /// The share within all targets over all makes that could stand on the shelf; nothing where none differ.

@@ -2,13 +2,14 @@
 //! serves, beside limits for the typical composition; and where certainty cannot be had, whose spread is
 //! to blame.
 
-use crate::brief::{Brief, HoldFor, Limit, Measure, Natural, Range, Side, Source};
-use crate::larder::Figure;
+use crate::brief::{Brief, Candidate, HoldFor, Limit, Measure, Natural, Range, Side, Source};
 use crate::model::{Model, Objective};
 use crate::search::seek;
 use crate::simulate::SERVES;
+use crate::solve::levels::Steady;
 use crate::solve::{Ending, SearchLimits, SearchMode, Solved, Spec, Stop, levels, pourable};
 
+use super::apart::unit;
 use super::lean::varying;
 use super::{Share, within_all};
 
@@ -18,15 +19,19 @@ const HALVINGS: usize = 7;
 const NODES: u64 = 200_000;
 
 /// What certainty costs, or what stands against it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Certainty {
-    /// The best spec, were the typical composition enough; nothing where not even that can be met.
-    pub typical: Option<Spec>,
-    /// The share of its serves within all targets.
-    pub typical_within: Option<Share>,
-    /// Of all specs that were looked at the one that holds in the most serves, and its share; where a share is asked for
-    /// that no spec was found to reach.
-    pub steadiest: Option<(Spec, Share)>,
+    /// The best score, were the typical composition enough; nothing where not even that can be met.
+    pub typical_score: Option<f64>,
+    /// The share of that spec's serves within all targets.
+    pub typical_within: Option<f64>,
+    /// The greatest share of serves that any spec looked at stays inside with, where a share is asked for that none
+    /// was found to reach.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub most_within: Option<f64>,
+    /// The score of that spec.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub most_within_score: Option<f64>,
     /// Between which values every target lies, whatever the composition; of the spec that was found.
     pub reach: Vec<Reach>,
     /// What knowing one ingredient exactly would bring, the most first; of the spec that was found.
@@ -36,10 +41,13 @@ pub struct Certainty {
 }
 
 /// A target over every composition.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Reach {
     /// The target.
+    #[serde(skip)]
     pub measure: Measure,
+    /// Its key.
+    pub target: String,
     /// Its least value.
     pub min: f64,
     /// Its greatest value.
@@ -47,36 +55,38 @@ pub struct Reach {
 }
 
 /// The best spec, were one ingredient known to be typical.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Known {
     /// The ingredient.
-    pub candidate: usize,
+    pub ingredient: String,
     /// The score then.
     pub score: f64,
 }
 
 /// Ingredients whose spread stands in the way, and how narrow it would have to be.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Blame {
     /// The ingredients: one where one alone is enough, else as few as do.
-    pub candidates: Vec<usize>,
+    pub ingredients: Vec<String>,
     /// The share of their ranges, from the typical value outwards, with which the brief can be met.
     pub share: f64,
     /// The ranges that would do.
     pub ranges: Vec<Narrow>,
 }
 
-/// A range that would do.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// A range that would do, beside the one that there is.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Narrow {
     /// The ingredient.
-    pub candidate: usize,
-    /// The figure.
-    pub figure: Figure,
+    pub ingredient: String,
+    /// `strength`, `sugar` or `acid`.
+    pub figure: &'static str,
+    /// % vol, g/L, or g/kg of a powder.
+    pub unit: &'static str,
     /// The range that it has.
-    pub now: Range,
+    pub now: [f64; 2],
     /// The range that would do.
-    pub range: Range,
+    pub needed: [f64; 2],
 }
 
 /// Holds what is sure against what is typical; nothing where the brief asks for the typical alone.
@@ -96,20 +106,20 @@ pub fn certainty(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Certaint
     let best = solved.specs.first().filter(|_| worst);
     let conflict = worst && solved.ending == Ending::Conflict && typical.is_some();
     Some(Certainty {
-        steadiest,
+        typical_score: typical.as_ref().map(|spec| spec.score),
+        typical_within: typical.as_ref().map(|spec| within_all(brief, &spec.pours).found),
+        most_within: steadiest.as_ref().map(|steady| Share::of(steady.within, SERVES).found),
+        most_within_score: steadiest.map(|steady| steady.spec.score),
         reach: best.map_or_else(Vec::new, |spec| reach(brief, spec)),
         known: best.map_or_else(Vec::new, |spec| known(brief, spec, stop)),
         blame: if conflict { blame(brief, stop) } else { vec![] },
-        typical_within: typical.as_ref().map(|spec| within_all(brief, &spec.pours)),
-        typical,
     })
 }
 
 /// The spec that holds in the most serves, of all that are looked at where steadier ones are asked for.
-fn steadiest(typical: &Brief, found: &Solved, asked: &Brief, stop: &Stop) -> Option<(Spec, Share)> {
+fn steadiest(typical: &Brief, found: &Solved, asked: &Brief, stop: &Stop) -> Option<Steady> {
     let share = if let HoldFor::Share(share) = asked.variation.hold { share } else { 1.0 };
-    let steady = levels::levels(typical, found, &[share], stop).steadiest?;
-    Some((steady.spec, Share::of(steady.within, SERVES)))
+    levels::levels(typical, found, &[share], stop).steadiest
 }
 
 /// The brief, were the typical composition enough.
@@ -127,7 +137,12 @@ fn reach(brief: &Brief, spec: &Spec) -> Vec<Reach> {
         let free = Limit { measure, side, value: spec.served.value(measure), source: Source::Target };
         model.judged_value(&spec.pours, &spec.served, limit.unwrap_or(&free))
     };
-    let of = |measure| Reach { measure, min: value(measure, Side::Min), max: value(measure, Side::Max) };
+    let of = |measure| Reach {
+        measure,
+        target: brief.measure_name(measure).to_owned(),
+        min: value(measure, Side::Min),
+        max: value(measure, Side::Max),
+    };
     brief.targets.iter().map(|target| of(target.measure)).collect()
 }
 
@@ -135,10 +150,10 @@ fn reach(brief: &Brief, spec: &Spec) -> Vec<Reach> {
 fn known(brief: &Brief, spec: &Spec, stop: &Stop) -> Vec<Known> {
     let poured = spec.pours.iter().map(|pour| pour.candidate);
     let mut known: Vec<Known> = poured
-        .filter(|candidate| varying(brief.candidates[*candidate].natural).next().is_some())
+        .filter(|candidate| varies(&brief.candidates[*candidate]))
         .filter_map(|candidate| {
             let score = best(&narrowed(brief, &[candidate], 0.0), stop)?;
-            Some(Known { candidate, score })
+            Some(Known { ingredient: brief.candidates[candidate].name.clone(), score })
         })
         .collect();
     let gain = |k: &Known| (k.score - spec.score).abs();
@@ -163,10 +178,14 @@ fn can(brief: &Brief, stop: &Stop) -> bool {
     !seek(&model, &objective, SearchMode::Any, None, limits).entries.is_empty()
 }
 
+/// Whether anything of an ingredient has a range.
+fn varies(candidate: &Candidate) -> bool {
+    varying(candidate, candidate.natural).next().is_some()
+}
+
 /// Each ingredient that alone is to blame; where none is, as few as are together.
 fn blame(brief: &Brief, stop: &Stop) -> Vec<Blame> {
-    let spread: Vec<usize> =
-        brief.usable().filter(|at| varying(brief.candidates[*at].natural).next().is_some()).collect();
+    let spread: Vec<usize> = brief.usable().filter(|at| varies(&brief.candidates[*at])).collect();
     let enough = |set: &[usize]| can(&narrowed(brief, set, 0.0), stop);
     let alone: Vec<Blame> =
         spread.iter().filter(|at| enough(&[**at])).map(|at| blamed(brief, &[*at], stop)).collect();
@@ -196,45 +215,40 @@ fn blamed(brief: &Brief, candidates: &[usize], stop: &Stop) -> Blame {
         }
     }
     let ranges = candidates.iter().flat_map(|at| {
-        let natural = &brief.candidates[*at].natural;
-        let narrow = scaled(natural, brief, *at, does);
-        varying(brief.candidates[*at].natural).filter_map(move |figure| {
-            let (now, range) = of(natural, figure).zip(of(&narrow, figure))?;
-            Some(Narrow { candidate: *at, figure, now, range })
+        let candidate = &brief.candidates[*at];
+        varying(candidate, candidate.natural).map(move |(figure, typical, now)| {
+            let needed = drawn(now, typical, does);
+            Narrow {
+                ingredient: candidate.name.clone(),
+                figure: figure.words(),
+                unit: unit(candidate.label.form, figure),
+                now: [now.min, now.max],
+                needed: [needed.min, needed.max],
+            }
         })
     });
-    Blame { ranges: ranges.collect(), share: does, candidates: candidates.to_vec() }
-}
-
-fn of(natural: &Natural, figure: Figure) -> Option<Range> {
-    match figure {
-        Figure::Strength => natural.strength,
-        Figure::Sugar => natural.sugar,
-        Figure::Acid => natural.acid,
-        _ => None,
-    }
+    let ingredients = candidates.iter().map(|at| brief.candidates[*at].name.clone());
+    Blame { ranges: ranges.collect(), share: does, ingredients: ingredients.collect() }
 }
 
 /// The brief with the ranges of some ingredients drawn towards their typical values.
 fn narrowed(brief: &Brief, candidates: &[usize], share: f64) -> Brief {
     let mut brief = brief.clone();
     for &at in candidates {
-        brief.candidates[at].natural = scaled(&brief.candidates[at].natural, &brief, at, share);
+        let candidate = &mut brief.candidates[at];
+        let (natural, label) = (candidate.natural, &candidate.label);
+        let towards = |range: Option<Range>, typical: f64| range.map(|range| drawn(range, typical, share));
+        candidate.natural = Natural {
+            strength: towards(natural.strength, label.strength),
+            sugar: towards(natural.sugar, label.sugar),
+            acid: towards(natural.acid, label.acid),
+        };
     }
     brief
 }
 
-fn scaled(natural: &Natural, brief: &Brief, at: usize, share: f64) -> Natural {
-    let label = &brief.candidates[at].label;
-    let towards = |range: Option<Range>, typical: f64| {
-        range.map(|r| Range {
-            min: typical + share * (r.min - typical),
-            max: typical + share * (r.max - typical),
-        })
-    };
-    Natural {
-        strength: towards(natural.strength, label.strength),
-        sugar: towards(natural.sugar, label.sugar),
-        acid: towards(natural.acid, label.acid),
-    }
+/// A range drawn towards a value.
+fn drawn(range: Range, typical: f64, share: f64) -> Range {
+    let towards = |end: f64| typical + share * (end - typical);
+    Range { min: towards(range.min), max: towards(range.max) }
 }

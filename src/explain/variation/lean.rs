@@ -1,13 +1,17 @@
 //! Natural ranges that a result leans on and that are judgement or from memory.
 
-use crate::brief::{Brief, Candidate, Natural, Origin, Pour};
+use crate::brief::{Brief, Candidate, Natural, Origin, Pour, Range};
 use crate::larder::{self, Basis, Figure};
+use crate::liquid::Label;
 
 /// A range that is less than sourced.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Lean {
-    /// The ingredient.
+    /// Which candidate.
+    #[serde(skip)]
     pub candidate: usize,
+    /// Its name.
+    pub ingredient: String,
     /// The figure that varies: `acid`.
     pub figure: &'static str,
     /// What its range rests on: `judgement`.
@@ -19,20 +23,44 @@ pub fn leans(brief: &Brief, pours: &[Pour]) -> Vec<Lean> {
     let mut found: Vec<Lean> = vec![];
     for pour in pours {
         let candidate = &brief.candidates[pour.candidate];
-        for figure in varying(candidate.natural) {
+        for (figure, ..) in varying(candidate, candidate.natural) {
             if let Some(basis) = basis(brief, candidate, figure, brief.candidates.len()) {
-                found.push(Lean { candidate: pour.candidate, figure: figure.words(), basis });
+                found.push(Lean {
+                    candidate: pour.candidate,
+                    ingredient: candidate.name.clone(),
+                    figure: figure.words(),
+                    basis,
+                });
             }
         }
     }
     found
 }
 
-/// The figures that have a range.
-pub fn varying(natural: Natural) -> impl Iterator<Item = Figure> + use<> {
-    let ranges =
-        [(Figure::Strength, natural.strength), (Figure::Sugar, natural.sugar), (Figure::Acid, natural.acid)];
-    ranges.into_iter().filter(|(_, range)| range.is_some_and(|r| r.max > r.min)).map(|(figure, _)| figure)
+/// The figures that have a range, what they typically are, and the range.
+pub fn varying(
+    candidate: &Candidate,
+    natural: Natural,
+) -> impl Iterator<Item = (Figure, f64, Range)> + use<> {
+    let label = &candidate.label;
+    let all = [
+        (Figure::Strength, label.strength, natural.strength),
+        (Figure::Sugar, label.sugar, natural.sugar),
+        (Figure::Acid, label.acid, natural.acid),
+    ];
+    all.into_iter().filter_map(|(figure, typical, range)| {
+        let range = range.filter(|range| range.max > range.min)?;
+        Some((figure, typical, range))
+    })
+}
+
+/// A composition with one of these figures at another value.
+pub fn moved(label: &Label, figure: Figure, value: f64) -> Label {
+    match figure {
+        Figure::Strength => Label { strength: value, ..*label },
+        Figure::Sugar => Label { sugar: value, ..*label },
+        _ => Label { acid: value, ..*label },
+    }
 }
 
 /// What is weak about a range; nothing where it is sourced, or the brief's own. `depth` ends chains of

@@ -1,11 +1,13 @@
 //! Specs that are steadier than the best: by how much of the aim they are paid for, and what stands in the way of more.
 
+use super::interval::NORMAL;
+use super::variance::{Kind, told};
 use super::{Share, threads};
 use crate::brief::{Brief, HoldFor, Limit, Measure, Pour, Side};
 use crate::model::Model;
-use crate::simulate::{Cause, Run, SERVES, Serves, Tally};
-use crate::solve::levels::{self, Steady};
-use crate::solve::{Solved, Spec, Stop};
+use crate::simulate::{Run, SERVES, Serves, Tally};
+use crate::solve::levels::{Level, Steady};
+use crate::solve::{Solved, Spec, Stop, levels};
 
 /// So many serves tell what one cause does.
 const CAUSES: usize = 4000;
@@ -13,8 +15,6 @@ const CAUSES: usize = 4000;
 const WAYS: usize = 4;
 /// A way is worth telling from this many more serves of 100 on.
 const WORTH: f64 = 0.02;
-/// The 97.5 % point of the normal distribution.
-const NORMAL: f64 = 1.959_963_985;
 
 /// Steadier specs.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,17 +25,6 @@ pub struct Steadier {
     pub steadiest: Option<Steadiest>,
 }
 
-/// The best spec that holds in at least a share of serves.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Level {
-    /// The share asked for, 0 to 1.
-    pub level: f64,
-    /// The spec and its share; nothing where none was found.
-    pub found: Option<(Spec, Share)>,
-    /// Whether it is proved that no better spec does, or none at all.
-    pub proved: bool,
-}
-
 /// The spec that holds in the most serves.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Steadiest {
@@ -43,28 +32,56 @@ pub struct Steadiest {
     pub spec: Spec,
     /// Its share.
     pub within: Share,
-    /// The sides of targets that its serves miss, with the share that does; the most first.
-    pub blame: Vec<(Measure, Side, f64)>,
-    /// What would let more of its serves hold; the most first.
-    pub opens: Vec<Way>,
+    /// The sides of targets that its serves miss, the most often missed first.
+    pub blame: Vec<Blamed>,
+    /// What would let more of its serves hold, the most first.
+    pub opens: Vec<Opens>,
 }
 
-/// One change, and the share of the same spec's serves then.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Way {
-    /// What changes.
-    pub change: Wider,
-    /// The share then.
-    pub within: Share,
+/// A side of a target and the share of serves that miss it.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct Blamed {
+    /// The target's key.
+    pub target: String,
+    /// `min` or `max`.
+    pub side: Side,
+    /// The share of all serves.
+    pub share: f64,
 }
 
-/// What could be wider, or stray less.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Wider {
-    /// The limits of a measure: lower and upper.
-    Limits(Measure, Option<f64>, Option<f64>),
-    /// Nothing of this cause.
-    Without(Cause),
+/// One change, and the share of the same spec's serves within all targets then.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[serde(untagged)]
+pub enum Opens {
+    /// Wider limits.
+    Limits {
+        /// The target's key.
+        target: String,
+        /// Its lower limit then.
+        min: Option<f64>,
+        /// Its upper limit then.
+        max: Option<f64>,
+        /// The share then.
+        within_all: f64,
+    },
+    /// Nothing of a cause.
+    Cause {
+        /// What would always be as it should.
+        cause: Kind,
+        /// Of which ingredient; nothing of the ice.
+        ingredient: Option<String>,
+        /// The share then.
+        within_all: f64,
+    },
+}
+
+impl Opens {
+    /// The share of serves then.
+    fn within_all(&self) -> f64 {
+        match self {
+            Self::Limits { within_all, .. } | Self::Cause { within_all, .. } => *within_all,
+        }
+    }
 }
 
 /// Looks for steadier specs; nothing where the brief asks for none, or for a share of serves itself.
@@ -74,37 +91,33 @@ pub fn steadier(brief: &Brief, solved: &Solved, stop: &Stop) -> Option<Steadier>
     }
     let asked: Vec<f64> = brief.answer.steady.iter().map(|percent| percent / 100.0).collect();
     let found = levels::levels(brief, solved, &asked, stop);
-    let share = |within: usize| Share::of(within, SERVES);
-    let levels = found.levels.into_iter().map(|level| Level {
-        level: level.level,
-        found: level.found.map(|steady| (steady.spec, share(steady.within))),
-        proved: level.proved,
-    });
-    Some(Steadier {
-        levels: levels.collect(),
-        steadiest: found.steadiest.map(|steady| steadiest(brief, steady)),
-    })
+    let steadiest = found.steadiest.map(|steady| steadiest(brief, steady));
+    Some(Steadier { levels: found.levels, steadiest })
 }
 
 fn steadiest(brief: &Brief, steady: Steady) -> Steadiest {
     let (serves, limits) = (Serves::new(brief, Run::First), Model::new(brief).targets());
     let tally = serves.tally(&steady.spec.pours, &limits, threads());
-    let mut blame: Vec<(Measure, Side, f64)> = limits
+    let mut blame: Vec<Blamed> = limits
         .iter()
         .zip(&tally.missed)
-        .map(|(limit, missed)| (limit.measure, limit.side, *missed as f64 / tally.draws as f64))
-        .filter(|(.., share)| *share > 0.0)
+        .map(|(limit, missed)| Blamed {
+            target: brief.measure_name(limit.measure).to_owned(),
+            side: limit.side,
+            share: *missed as f64 / tally.draws as f64,
+        })
+        .filter(|blamed| blamed.share > 0.0)
         .collect();
-    blame.sort_by(|a, b| b.2.total_cmp(&a.2));
-    let mut opens = wider(&serves, &steady.spec.pours, &limits, &tally);
-    opens.extend(without(&serves, &steady.spec.pours, &limits));
-    opens.sort_by(|a, b| b.within.found.total_cmp(&a.within.found));
+    blame.sort_by(|a, b| b.share.total_cmp(&a.share));
+    let mut opens = wider(brief, &serves, &steady.spec.pours, &limits, &tally);
+    opens.extend(without(brief, &serves, &steady.spec.pours, &limits));
+    opens.sort_by(|a, b| b.within_all().total_cmp(&a.within_all()));
     opens.truncate(WAYS);
     Steadiest { within: Share::of(steady.within, SERVES), spec: steady.spec, blame, opens }
 }
 
 /// Every missed measure's limits moved out to where nine of ten serves lie, one measure at a time.
-fn wider(serves: &Serves, pours: &[Pour], limits: &[Limit], tally: &Tally) -> Vec<Way> {
+fn wider(brief: &Brief, serves: &Serves, pours: &[Pour], limits: &[Limit], tally: &Tally) -> Vec<Opens> {
     let missed = |measure: Measure| {
         limits.iter().zip(&tally.missed).any(|(limit, missed)| limit.measure == measure && *missed > 0)
     };
@@ -117,9 +130,11 @@ fn wider(serves: &Serves, pours: &[Pour], limits: &[Limit], tally: &Tally) -> Ve
         let at = |side: Side| {
             moved.iter().find(|l| l.measure == *measure && l.side == side).map(|limit| limit.value)
         };
-        (more as f64 >= WORTH * tally.draws as f64).then(|| Way {
-            change: Wider::Limits(*measure, at(Side::Min), at(Side::Max)),
-            within: Share::of(tally.within_all + more, tally.draws),
+        (more as f64 >= WORTH * tally.draws as f64).then(|| Opens::Limits {
+            target: brief.measure_name(*measure).to_owned(),
+            min: at(Side::Min),
+            max: at(Side::Max),
+            within_all: (tally.within_all + more) as f64 / tally.draws as f64,
         })
     };
     measures.filter(|(measure, _)| missed(**measure)).filter_map(way).collect()
@@ -139,7 +154,7 @@ fn outwards(limit: Limit, measure: Measure, (low, high): (f64, f64)) -> Limit {
 }
 
 /// Every cause put right, one at a time.
-fn without(serves: &Serves, pours: &[Pour], limits: &[Limit]) -> Vec<Way> {
+fn without(brief: &Brief, serves: &Serves, pours: &[Pour], limits: &[Limit]) -> Vec<Opens> {
     let numbers: Vec<usize> = (0..CAUSES.min(SERVES)).collect();
     let held = serves.meeting(pours, limits, &numbers, |_| true);
     super::causes(pours)
@@ -148,8 +163,9 @@ fn without(serves: &Serves, pours: &[Pour], limits: &[Limit]) -> Vec<Way> {
             let gained = then.iter().filter(|number| held.binary_search(number).is_err()).count();
             let lost = held.len() + gained - then.len();
             let (by, half) = difference(gained, lost, numbers.len());
-            let within = Share::of(then.len(), numbers.len());
-            (by >= WORTH && by > half).then_some(Way { change: Wider::Without(cause), within })
+            let within_all = then.len() as f64 / numbers.len() as f64;
+            let (cause, ingredient) = told(brief, cause);
+            (by >= WORTH && by > half).then_some(Opens::Cause { cause, ingredient, within_all })
         })
         .collect()
 }

@@ -5,18 +5,55 @@
 //! root of three. The parts add up to the variance where the measure is straight over these moves.
 
 use crate::brief::{Brief, Candidate, Measure, Pour, Range, Served, serve_on, serve_with};
-use crate::liquid::{Around, Portion};
+use crate::larder::Figure;
+use crate::liquid::{Around, Label, Portion};
 use crate::simulate::{Cause, Serves, melt_reaches};
 
 use super::causes;
+use super::lean::{moved, varying};
 
-/// A cause's part of the variance of a measure.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// A cause's part of something: of the variance of a measure, of what is missed.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Part {
+    /// The cause.
+    #[serde(skip)]
+    pub of: Cause,
     /// What differs.
-    pub cause: Cause,
-    /// Its share of the variance, 0 to 1.
+    pub cause: Kind,
+    /// Of which ingredient; nothing of the ice.
+    pub ingredient: Option<String>,
+    /// The share, 0 to 1.
     pub share: f64,
+}
+
+/// What differs from serve to serve.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Kind {
+    /// How much is poured.
+    Pour,
+    /// What an ingredient is made of.
+    Composition,
+    /// How much ice melts.
+    Ice,
+}
+
+/// What kind of thing a cause is, and of which ingredient; nothing of the ice.
+pub fn told(brief: &Brief, cause: Cause) -> (Kind, Option<String>) {
+    let name = |at: usize| Some(brief.candidates[at].name.clone());
+    match cause {
+        Cause::Pour(at) => (Kind::Pour, name(at)),
+        Cause::Nature(at) => (Kind::Composition, name(at)),
+        Cause::Ice => (Kind::Ice, None),
+    }
+}
+
+impl Part {
+    /// So large a part.
+    pub fn new(brief: &Brief, of: Cause, share: f64) -> Self {
+        let (cause, ingredient) = told(brief, of);
+        Self { of, cause, ingredient, share }
+    }
 }
 
 /// Smaller parts than this are not worth a line.
@@ -33,10 +70,10 @@ pub fn parts(
     measures: &[(Measure, usize)],
 ) -> Vec<Vec<Part>> {
     let moved: Vec<Moved> = causes(pours).map(|cause| (cause, moves(brief, pours, serves, cause))).collect();
-    measures.iter().map(|(measure, _)| of_measure(*measure, &moved)).collect()
+    measures.iter().map(|(measure, _)| of_measure(brief, *measure, &moved)).collect()
 }
 
-fn of_measure(measure: Measure, moved: &[Moved]) -> Vec<Part> {
+fn of_measure(brief: &Brief, measure: Measure, moved: &[Moved]) -> Vec<Part> {
     let variance = |(up, down, scale): &(Served, Served, f64)| {
         let half = (up.value(measure) - down.value(measure)) / 2.0;
         half * half * scale
@@ -48,7 +85,7 @@ fn of_measure(measure: Measure, moved: &[Moved]) -> Vec<Part> {
         return vec![];
     }
     let mut parts: Vec<Part> =
-        sums.into_iter().map(|(cause, variance)| Part { cause, share: variance / total }).collect();
+        sums.into_iter().map(|(cause, variance)| Part::new(brief, cause, variance / total)).collect();
     parts.retain(|part| part.share >= SMALLEST);
     parts.sort_by(|a, b| b.share.total_cmp(&a.share));
     parts
@@ -92,22 +129,14 @@ fn moves(brief: &Brief, pours: &[Pour], serves: &Serves, cause: Cause) -> Vec<(S
 
 /// The portions at the upper and lower end of each figure that varies, the other figures typical.
 fn ends(candidate: &Candidate) -> Vec<(Portion, Portion)> {
-    let (label, natural) = (&candidate.label, &candidate.natural);
+    let label = &candidate.label;
     let around = Around::new(*label, candidate.portion);
-    let pair = |range: Option<Range>, at: &dyn Fn(f64) -> [f64; 3]| {
-        let range = range.filter(|range| range.max > range.min)?;
+    let ends = |(figure, _, range): (Figure, f64, Range)| {
         let portion = |value: f64| {
-            let [strength, sugar, acid] = at(value);
+            let Label { strength, sugar, acid, .. } = moved(label, figure, value);
             around.at(strength, sugar, acid).ok()
         };
         portion(range.max).zip(portion(range.min))
     };
-    [
-        pair(natural.strength, &|x| [x, label.sugar, label.acid]),
-        pair(natural.sugar, &|x| [label.strength, x, label.acid]),
-        pair(natural.acid, &|x| [label.strength, label.sugar, x]),
-    ]
-    .into_iter()
-    .flatten()
-    .collect()
+    varying(candidate, candidate.natural).filter_map(ends).collect()
 }

@@ -338,6 +338,13 @@ impl Work<'_> {
     }
 }
 
+/// What is said of a drink's top, and of what could stand in for it.
+fn tops(text: &mut Text, item: &Item) {
+    if item.top {
+        text.line("top = true", "poured last, after the ice's work");
+    }
+}
+
 /// `"50 ml"`, without the dust of a unit's factor.
 fn amount(item: &Item) -> String {
     format!("\"{} {}\"", trimmed(item.amount.value, 3), item.amount.unit.symbol())

@@ -1,8 +1,9 @@
 //! What was tasted and weighed: spec lines become pours.
 
 use super::quantity;
-use crate::brief::{Brief, Facet, Pour, Tasted, Titration, Weighed};
-use crate::read::file::{self, At, Code, Entries, File, PouredAs, Quantity, Short, listed};
+use crate::brief::{Brief, Facet, Pour, Tasted, Titration, Weighed, Word};
+use crate::read::file;
+use crate::read::file::{At, Code, Entries, File, PouredAs, Quantity, Short, listed};
 use crate::read::findings::{Findings, guess};
 use crate::read::kept::KeptSpec;
 use crate::read::shape::shown;
@@ -56,7 +57,7 @@ fn one_tasted(
             Facet::Strong => &written.strong,
             Facet::Long => &written.long,
         };
-        said.as_ref().map(|said| (facet, said.0))
+        said.as_ref().map(|said| Word { facet, said: said.0 })
     };
     let (pours, glass) = in_glass(written, brief, kept, findings)?;
     Some(Tasted {

@@ -2,7 +2,8 @@
 
 use super::Cell::{Nothing, Number, Text};
 use super::{Cell, Sheet};
-use crate::answer::{BatchAnswer, BatchLine, BuyLine, Money, Spelled as _};
+use crate::answer::{BatchAnswer, BatchLine, BuyLine, Spelled as _};
+use crate::batch::Money;
 use crate::quantity::Currency;
 
 /// The columns.
@@ -33,8 +34,13 @@ pub fn sheet(answer: &BatchAnswer) -> Sheet {
             preparation.unit.spelled(),
         );
         for part in &preparation.parts {
-            let mut cells =
-                row("part", &preparation.name, &part.ingredient, Number(part.amount), part.unit.spelled());
+            let mut cells = row(
+                "part",
+                &preparation.name,
+                &part.ingredient,
+                Number(part.amount().value),
+                part.unit.spelled(),
+            );
             cells[5] = Number(part.weight);
             out.row(&cells);
         }
@@ -151,7 +157,9 @@ fn label(out: &mut Sheet, answer: &BatchAnswer) {
     plain(out, "label", "serve", "US standard drinks", Number(label.us_standard_drinks), "");
     plain(out, "label", "100 ml", "energy", Number(label.energy_per_100ml.kj), "kJ");
     plain(out, "label", "100 ml", "energy", Number(label.energy_per_100ml.kcal), "kcal");
-    plain(out, "label", "EU", "allergens", Text(&label.allergens.join("; ")), "");
-    plain(out, "label", "US", "allergens", Text(&label.us_allergens.join("; ")), "");
+    let eu: Vec<&str> = label.allergens.iter().map(|one| one.keyword()).collect();
+    plain(out, "label", "EU", "allergens", Text(&eu.join("; ")), "");
+    let us: Vec<&str> = label.us_allergens.iter().map(|one| one.keyword()).collect();
+    plain(out, "label", "US", "allergens", Text(&us.join("; ")), "");
     label.statements.iter().for_each(|s| plain(out, "label", "", "statement", Text(s), ""));
 }

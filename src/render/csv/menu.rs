@@ -66,7 +66,7 @@ pub fn sheet(answer: &MenuAnswer) -> String {
             let parts: Vec<String> = made
                 .parts
                 .iter()
-                .map(|p| format!("{} {} {}", p.amount, p.unit.spelled(), p.ingredient))
+                .map(|p| format!("{} {} {}", p.amount().value, p.unit.spelled(), p.ingredient))
                 .collect();
             let mut row = vec![Text("make")];
             row.resize(12, Nothing);

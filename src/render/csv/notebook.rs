@@ -2,7 +2,8 @@
 
 use super::Cell::{Nothing, Number, Text};
 use super::{HEAD, Sheet};
-use crate::answer::{CalibrationAnswer, FigureOf, FlightAnswer, LearnedLine, LessonsAnswer, Spelled as _};
+use crate::answer::{CalibrationAnswer, FigureOf, FlightAnswer, LessonsAnswer, Spelled as _};
+use crate::learn::Learned;
 
 /// Every glass as a spec under its code, with where it is to stand; then the orders of tasting.
 pub fn flight(answer: &FlightAnswer) -> String {
@@ -40,9 +41,9 @@ pub fn lessons(answer: &LessonsAnswer) -> String {
         let (target, unit) = (Text(&facet.target), Text(&facet.unit));
         for point in &facet.points {
             let glass = Number(point.glass as f64);
-            out.row(&[Text("said"), target, glass, Number(point.value), unit, Text(point.said)]);
+            out.row(&[Text("said"), target, glass, Number(point.value), unit, Text(point.said.keyword())]);
         }
-        let learned = |side: &'static str, learned: &LearnedLine| {
+        let learned = |side: &'static str, learned: &Learned| {
             let (from, to) = learned.unsure;
             let glass = Number(learned.because as f64);
             [Text(side), target, glass, Number(learned.at), unit, Nothing, Number(from), Number(to)]
@@ -58,13 +59,14 @@ pub fn lessons(answer: &LessonsAnswer) -> String {
         }
     }
     for glass in &answer.glasses {
-        if let Some(words) = &glass.words {
+        if let Some(words) = &glass.tasted.words {
             out.row(&[Text("words"), Nothing, Number(glass.number as f64), Nothing, Nothing, Text(words)]);
         }
     }
     if let Some(next) = &answer.next {
         let ends = [Number(next.from), Number(next.to)];
-        let row = [Text("next flight"), Text(&next.along), Nothing, Nothing, Nothing, Text(next.why)];
+        let row =
+            [Text("next flight"), Text(&next.along), Nothing, Nothing, Nothing, Text(next.why.keyword())];
         out.row(&[&row[..], &ends[..]].concat());
     }
     for limit in &answer.limits {

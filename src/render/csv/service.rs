@@ -2,14 +2,15 @@
 
 use super::Cell::{Nothing, Number, Text};
 use super::Sheet;
-use crate::answer::{CertaintyLine, ServiceLine};
+use crate::explain::variation::Service;
+use crate::explain::variation::certainty::Certainty;
 use crate::render::words;
 
 impl Sheet {
     /// A simulated service.
-    pub(super) fn service(&mut self, service: &ServiceLine) {
+    pub(super) fn service(&mut self, service: &Service) {
         self.share("draws", "", service.draws as f64, None);
-        self.share("within", "all", service.within_all, Some(service.interval));
+        self.share("within", "all", service.within_all.found, Some(service.within_all.interval()));
         for target in &service.targets {
             self.share("within", &target.target, target.within, Some(target.interval));
             for cause in &target.varies_with {
@@ -25,7 +26,7 @@ impl Sheet {
             }
         }
         if let Some(fresh) = service.fresh {
-            self.share("within, in other serves", "all", fresh.within_all, Some(fresh.interval));
+            self.share("within, in other serves", "all", fresh.found, Some(fresh.interval()));
         }
         for judged in &service.judged {
             let name = format!("{}: {}, {}", judged.ingredient, judged.figure, judged.basis);
@@ -39,7 +40,7 @@ impl Sheet {
     }
 
     /// What certainty costs, or what stands against it.
-    pub(super) fn certainty(&mut self, certainty: &CertaintyLine) {
+    pub(super) fn certainty(&mut self, certainty: &Certainty) {
         let row =
             |sheet: &mut Self, what: &str, name: &str, value, unit: &str, [min, max]: [super::Cell; 2]| {
                 sheet.row(&[Text("certainty"), Text(what), Text(name), value, Text(unit), Nothing, min, max]);

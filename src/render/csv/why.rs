@@ -2,8 +2,10 @@
 
 use super::Cell::{Nothing, Number, Text};
 use super::{Cell, Sheet};
-use crate::answer::{ConflictLine, Frame, Item, Need, SensitivityLine, SpecAnswer};
+use crate::answer::{ConflictLine, Frame, Item, SpecAnswer};
 use crate::brief::Side;
+use crate::explain::loosen::Change;
+use crate::explain::sensitivity::Sensitivity;
 use crate::quantity::{Currency, UnitSystem};
 use crate::render::words;
 
@@ -38,8 +40,8 @@ impl Sheet {
     }
 
     /// A limit's slopes; between which values they hold, and the scores at both ends.
-    fn limits(&mut self, found: &SensitivityLine) {
-        for line in &found.targets {
+    fn limits(&mut self, found: &Sensitivity) {
+        for line in &found.limits {
             let name = format!("{} {}", line.target, line.side.keyword());
             let rate = line.unit.to_string();
             let (unit, from, to) = (Text(&rate), Cell::from(line.from), Cell::from(line.to));
@@ -61,8 +63,8 @@ impl Sheet {
     }
 
     /// The price of a pack, and between which prices specs stay: with any amounts, and as poured.
-    fn prices(&mut self, found: &SensitivityLine) {
-        for line in &found.ingredients {
+    fn prices(&mut self, found: &Sensitivity) {
+        for line in &found.prices {
             let (name, per, price) =
                 (Text(&line.ingredient), format!("per {}", line.per), Cell::from(line.price));
             let mut row = |what, enters: Option<f64>, from: Option<f64>, to: Option<f64>| {
@@ -104,7 +106,7 @@ impl Sheet {
         }
         for reach in &conflict.reach {
             let unit = frame.gauge(&reach.target).map_or("", |g| g.unit.as_str());
-            let (min, max) = (Cell::from(reach.min), Cell::from(reach.max));
+            let (min, max) = (Cell::from(reach.min.found), Cell::from(reach.max.found));
             let name = Text(&reach.target);
             self.row(&[Text("conflict"), Text("reach"), name, Nothing, Text(unit), Nothing, min, max]);
         }
@@ -116,7 +118,7 @@ impl Sheet {
     }
 
     /// A change: what is needed as the value, what was asked for as its min or max.
-    fn need(&mut self, which: &str, what: &str, need: &Need) {
+    fn need(&mut self, which: &str, what: &str, need: &Change) {
         let asked = Number(need.asked);
         let (min, max) = if need.side == Side::Min { (asked, Nothing) } else { (Nothing, asked) };
         let name = Text(&need.target);

@@ -4,9 +4,11 @@ use super::{
     Block, Cell, Column, Document, Extent, Heads, Kind, Part, Row, Section, Table, Tone, asked, mind, only,
     screen,
 };
-use crate::answer::{BatchAnswer, BatchLine, BuyLine, Outcome, PreparationLine};
+use crate::answer::{BatchAnswer, BatchLine, BuyLine};
+use crate::batch::Recipe;
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::render::words::{self, batch as said};
+use crate::solve::Ending;
 
 /// A batch, as much of it as is asked for.
 pub fn batch(answer: &BatchAnswer, extent: Extent, units: UnitSystem) -> Document {
@@ -39,7 +41,7 @@ fn screen(full: &Document, answer: &BatchAnswer, units: UnitSystem) -> Document 
 
 fn full(answer: &BatchAnswer, units: UnitSystem) -> Document {
     let mut sections = vec![];
-    if answer.outcome == Outcome::Stopped {
+    if answer.outcome == Ending::Stopped {
         sections.push(Section::bare(Part::Proof, vec![Block::said(said::UNPROVED, Tone::Alarm)]));
     }
     sections.push(vessel(answer, units));
@@ -62,7 +64,7 @@ fn vessel(answer: &BatchAnswer, units: UnitSystem) -> Section {
 }
 
 fn preparations(answer: &BatchAnswer, units: UnitSystem) -> Option<Section> {
-    let of = |preparation: &PreparationLine| {
+    let of = |preparation: &Recipe| {
         let parts: Vec<_> =
             preparation.parts.iter().map(|p| (p.ingredient.as_str(), p.amount(), p.weight)).collect();
         let said = Block::plain(said::preparation(preparation, units));

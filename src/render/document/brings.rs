@@ -1,7 +1,8 @@
 //! What each ingredient brings, and what moved against the reference: tables over the same figures.
 
 use super::{Block, Cell, Column, Heads, Kind, Row, Section, Table, Tone};
-use crate::answer::{ContributionLine, Frame, Gauge, SpecLine};
+use crate::answer::{Frame, Gauge, SpecLine};
+use crate::explain::contribution::Contribution;
 use crate::quantity::UnitSystem;
 use crate::render::words;
 
@@ -37,7 +38,7 @@ pub fn against(frame: &Frame, reference: &SpecLine, spec: &SpecLine, units: Unit
     Section::new(super::Part::Reference, "Beside the reference", vec![table])
 }
 
-fn shares(name: &str, line: &ContributionLine, gauges: &[&Gauge], units: UnitSystem, tone: Tone) -> Row {
+fn shares(name: &str, line: &Contribution, gauges: &[&Gauge], units: UnitSystem, tone: Tone) -> Row {
     let cells = gauges.iter().map(|g| Cell::figure(words::share(g, line.share.get(&g.key), units)));
     Row { tone, cells: std::iter::once(Cell::words(name)).chain(cells).collect() }
 }

@@ -1,7 +1,8 @@
 //! Why there is no spec: what clashes, the smallest change of all with its drink, and every other way out.
 
 use super::{Block, Part, Section, Tone, card, figures};
-use crate::answer::{ConflictLine, Need, SpecAnswer};
+use crate::answer::{ConflictLine, SpecAnswer};
+use crate::explain::loosen::Change;
 use crate::quantity::{UnitSystem, number};
 use crate::render::words;
 
@@ -83,7 +84,7 @@ pub fn rest(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> 
         .collect()
 }
 
-fn needs(answer: &SpecAnswer, needs: &[Need], units: UnitSystem) -> Vec<String> {
+fn needs(answer: &SpecAnswer, needs: &[Change], units: UnitSystem) -> Vec<String> {
     needs.iter().map(|need| words::need(&answer.frame, need, units)).collect()
 }
 

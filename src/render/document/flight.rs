@@ -4,9 +4,11 @@ use super::{
     Block, Cell, Column, Document, Extent, Heads, Kind, Part, Row, Section, Table, Tone, asked, mind, only,
     screen,
 };
-use crate::answer::{AlongLine, FlightAnswer, GlassLine, Outcome};
+use crate::answer::{AlongLine, FlightAnswer, GlassLine};
 use crate::quantity::{UnitSystem, number};
 use crate::render::words;
+use crate::scenario::flight::End;
+use crate::solve::Ending;
 
 /// So many orders of tasting stand on a screen.
 const ORDERS: usize = 3;
@@ -157,15 +159,15 @@ fn ends(answer: &FlightAnswer, along: &AlongLine, units: UnitSystem) -> Option<S
     let label = &gauge.label;
     let (from, to) = (words::with_unit(gauge, along.from, units), words::with_unit(gauge, along.to, units));
     match along.ends {
-        ["around", "around"] => Some(format!(
+        [End::Around, End::Around] => Some(format!(
             "The brief sets no limit on {label}: the glasses go a quarter to either side of its best spec, from {from} \
              to {to}. --from and --to say otherwise."
         )),
-        ["around", _] => Some(format!(
+        [End::Around, _] => Some(format!(
             "The brief sets no lower limit on {label}: the glasses start a quarter under its best spec, at {from}. \
              --from says otherwise."
         )),
-        [_, "around"] => Some(format!(
+        [_, End::Around] => Some(format!(
             "The brief sets no upper limit on {label}: the glasses end a quarter over its best spec, at {to}. --to says \
              otherwise."
         )),
@@ -187,7 +189,7 @@ fn proof(answer: &FlightAnswer) -> String {
          of acid; along the way a quarter of a step: common practice, no source)."
     );
     match answer.outcome {
-        Outcome::Stopped => format!("{steps} as was found; it is not proved that no pours do better. {rest}"),
+        Ending::Stopped => format!("{steps} as was found; it is not proved that no pours do better. {rest}"),
         _ => format!("{steps}, and stay as alike in the rest, as the steps of the bar allow: proved. {rest}"),
     }
 }

@@ -1,7 +1,8 @@
 //! What the answer hangs on: limits, what is behind them, prices, and who is in play.
 
 use super::{Block, Cell, Column, Heads, Kind, Part, Row, Section, Table, Tone};
-use crate::answer::{SensitivityLine, SpecAnswer, SpecLine};
+use crate::answer::{SpecAnswer, SpecLine};
+use crate::explain::sensitivity::Sensitivity;
 use crate::quantity::UnitSystem;
 use crate::render::words;
 
@@ -20,7 +21,7 @@ pub fn sections(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Vec<
 }
 
 /// What costs the most, what costs nothing, which price comes first; and every limit that costs something.
-fn limits(answer: &SpecAnswer, found: &SensitivityLine, units: UnitSystem) -> Option<Section> {
+fn limits(answer: &SpecAnswer, found: &Sensitivity, units: UnitSystem) -> Option<Section> {
     let mut blocks: Vec<Block> =
         words::hangs_sentences(answer, found, units).into_iter().map(Block::plain).collect();
     let rows: Vec<Row> = words::limit_rows(answer, found, units)
@@ -60,7 +61,7 @@ fn looser(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Option<Sec
 }
 
 /// What prices would change.
-fn prices(found: &SensitivityLine) -> Option<Section> {
+fn prices(found: &Sensitivity) -> Option<Section> {
     let rows: Vec<Row> = words::price_rows(found)
         .into_iter()
         .map(|r| Row::plain([r.name, r.now, r.poured, r.free].map(Cell::words).to_vec()))

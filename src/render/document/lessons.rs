@@ -3,8 +3,9 @@
 use super::{
     Block, Cell, Column, Document, Extent, Heads, Kind, Part, Row, Section, Table, Tone, asked, only, screen,
 };
-use crate::answer::{FacetLine, Gauge, LearnedLine, LessonsAnswer, TastedLine};
+use crate::answer::{Gauge, LessonsAnswer, TastedLine};
 use crate::brief::Side;
+use crate::learn::{Learned, Lesson, Why};
 use crate::quantity::{UnitSystem, number};
 use crate::render::words;
 
@@ -71,7 +72,7 @@ fn name(answer: &LessonsAnswer, number: usize) -> String {
     called(answer.glasses.get(number.saturating_sub(1)), number)
 }
 
-fn gauge<'a>(answer: &'a LessonsAnswer, facet: &FacetLine) -> Option<&'a Gauge> {
+fn gauge<'a>(answer: &'a LessonsAnswer, facet: &Lesson) -> Option<&'a Gauge> {
     answer.frame.gauge(&facet.target)
 }
 
@@ -115,7 +116,7 @@ fn table(answer: &LessonsAnswer, units: UnitSystem) -> Table {
 fn limit(
     answer: &LessonsAnswer,
     (gauge, side): (&Gauge, &str),
-    learned: &LearnedLine,
+    learned: &Learned,
     word: &str,
     units: UnitSystem,
 ) -> Row {
@@ -159,7 +160,7 @@ fn gone(answer: &LessonsAnswer, units: UnitSystem) -> impl Iterator<Item = Strin
 fn contradictions(answer: &LessonsAnswer) -> impl Iterator<Item = String> + '_ {
     answer.facets.iter().filter(|facet| !facet.contradictions.is_empty()).map(|facet| {
         let said = |number: usize| {
-            let said = facet.points.iter().find(|point| point.glass == number).map_or("", |point| point.said);
+            let said = facet.points.iter().find(|point| point.glass == number).map_or("", |point| point.said.keyword());
             format!("{} {said}", name(answer, number))
         };
         let pair = |(low, high): &(usize, usize)| format!("{}, but {} with more of it", said(*low), said(*high));
@@ -169,7 +170,7 @@ fn contradictions(answer: &LessonsAnswer) -> impl Iterator<Item = String> + '_ {
         format!(
             "What was said of {} contradicts itself along {}: {}{more}. No limit is drawn from it: taste these again, \
              blind.",
-            facet.facet,
+            facet.facet.keyword(),
             gauge(answer, facet).map_or(facet.target.as_str(), |gauge| gauge.label.as_str()),
             pairs.join("; ")
         )
@@ -213,12 +214,12 @@ fn next(answer: &LessonsAnswer) -> Option<Section> {
     let label = &gauge.label;
     let figure = |value: f64| number::trimmed(value, gauge.digits);
     let why = match next.why {
-        "unsure min" => format!("where {label} begins to be enough is the least sure"),
-        "unsure max" => format!("where {label} begins to be too much is the least sure"),
-        "open min" => format!("nobody has had too little {label} yet"),
-        "open max" => format!("nobody has had too much {label} yet"),
-        "contradiction" => format!("the words on {label} contradict one another there"),
-        _ => format!("nothing was said of {label} yet"),
+        Why::Unsure(Side::Min) => format!("where {label} begins to be enough is the least sure"),
+        Why::Unsure(Side::Max) => format!("where {label} begins to be too much is the least sure"),
+        Why::Open(Side::Min) => format!("nobody has had too little {label} yet"),
+        Why::Open(Side::Max) => format!("nobody has had too much {label} yet"),
+        Why::Contradiction => format!("the words on {label} contradict one another there"),
+        Why::Untasted => format!("nothing was said of {label} yet"),
     };
     let brief = answer.asked.as_ref().map_or("BRIEF", |asked| asked.brief.as_str());
     let brief = if brief.contains(' ') { format!("\"{brief}\"") } else { brief.to_owned() };
@@ -256,7 +257,7 @@ fn said(answer: &LessonsAnswer, units: UnitSystem) -> Option<Section> {
             let text = if value.is_finite() { words::figure(gauge, *value, units) } else { String::new() };
             Cell::figure(text)
         }));
-        cells.push(Cell::words(words::tasted(&glass.said, glass.words.as_deref())));
+        cells.push(Cell::words(words::tasted(&glass.tasted)));
         Row::plain(cells)
     };
     let rows = answer.glasses.iter().map(row).collect();

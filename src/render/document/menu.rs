@@ -3,11 +3,10 @@
 use super::{
     Block, Cell, Column, Document, Extent, Heads, Kind, Part, Row, Section, Table, Tone, mind, only, screen,
 };
-use crate::answer::{
-    ChangedLine, DrinkLine, MenuAnswer, OrderLine, Outcome, ShelfLine, WeekLine, WhatIfLine,
-};
+use crate::answer::{ChangedLine, DrinkLine, MenuAnswer, OrderLine, ShelfLine, WeekLine, WhatIfLine};
 use crate::quantity::{UnitSystem, number};
 use crate::render::words::{self, batch, menu as said};
+use crate::solve::Ending;
 
 /// A menu, as much of it as is asked for.
 pub fn menu(answer: &MenuAnswer, extent: Extent, units: UnitSystem) -> Document {
@@ -70,7 +69,7 @@ fn drinks(answer: &MenuAnswer, units: UnitSystem) -> Section {
         let poured = match (&drink.spec, drink.outcome) {
             (Some(spec), _) => Cell::words(said::pours(spec, units)),
             (None, None) => Cell::toned("its brief cannot be read", Tone::Alarm),
-            (None, Some(Outcome::Stopped)) => Cell::toned("nothing found before the stop", Tone::Alarm),
+            (None, Some(Ending::Stopped)) => Cell::toned("nothing found before the stop", Tone::Alarm),
             (None, Some(_)) => Cell::toned("no spec meets it", Tone::Alarm),
         };
         let mut cells = vec![Cell::toned(&drink.title, Tone::Strong), poured];
@@ -215,7 +214,7 @@ fn order(line: &OrderLine, units: UnitSystem) -> Vec<Section> {
         first.blocks.extend(said::not_in_it(line).map(|text| Block::said(text, Tone::Strong)));
     }
     let of = |preparation| {
-        let preparation: &crate::answer::PreparationLine = preparation;
+        let preparation: &crate::batch::Recipe = preparation;
         let parts: Vec<_> =
             preparation.parts.iter().map(|p| (p.ingredient.as_str(), p.amount(), p.weight)).collect();
         let table = super::batch::measured(&parts, units);

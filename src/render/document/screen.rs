@@ -5,9 +5,10 @@ use super::{
     Block, Cell, Column, Document, Heads, Kind, Part, Row, Section, Table, Tone, card, conflict, figures,
     steadier,
 };
-use crate::answer::{Asked, ConflictLine, Outcome, SpecAnswer, SpecLine};
+use crate::answer::{Asked, ConflictLine, SpecAnswer, SpecLine};
 use crate::quantity::UnitSystem;
 use crate::render::words;
+use crate::solve::Ending;
 
 /// So many alternatives stand on a screen.
 const OTHERS: usize = 2;
@@ -16,7 +17,7 @@ const OTHERS: usize = 2;
 pub fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Vec<Section> {
     let frame = &answer.frame;
     let mut first = vec![];
-    if answer.outcome == Outcome::Stopped {
+    if answer.outcome == Ending::Stopped {
         first.push(Block::said(words::outcome_sentences(answer, units), Tone::Alarm));
     }
     first.extend(card::blocks(frame, best, units));

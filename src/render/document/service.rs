@@ -1,11 +1,12 @@
 //! How sure: a simulated service, and what certainty costs.
 
 use super::{Block, Cell, Column, Heads, Kind, Part, Row, Section, Table, Tone};
-use crate::answer::{Frame, ServiceLine, TargetLine};
+use crate::answer::Frame;
+use crate::explain::variation::{Service, TargetService};
 use crate::render::words;
 
 /// The sentence, a line a target, and how the check was made.
-pub fn section(frame: &Frame, service: &ServiceLine, certainty: Vec<String>) -> Section {
+pub fn section(frame: &Frame, service: &Service, certainty: Vec<String>) -> Section {
     let mut blocks = vec![Block::said(words::service_sentence(frame, service), Tone::Strong)];
     if !service.targets.is_empty() {
         blocks.push(Block::Table(targets(frame, service)));
@@ -15,11 +16,11 @@ pub fn section(frame: &Frame, service: &ServiceLine, certainty: Vec<String>) -> 
     Section::new(Part::Service, "In service", blocks)
 }
 
-fn targets(frame: &Frame, service: &ServiceLine) -> Table {
+fn targets(frame: &Frame, service: &Service) -> Table {
     let least = service.targets.iter().map(|t| t.within).fold(1.0, f64::min);
     // The share that stands out is the smallest.
-    let missed = |target: &TargetLine| target.within < 1.0 && target.within <= least;
-    let row = |target: &TargetLine| {
+    let missed = |target: &TargetService| target.within < 1.0 && target.within <= least;
+    let row = |target: &TargetService| {
         let label = frame.gauge(&target.target).map_or(target.target.as_str(), |g| g.label.as_str());
         let tone = if missed(target) { Tone::Edge } else { Tone::Plain };
         Row::plain(vec![

@@ -4,9 +4,10 @@ use super::{
     Block, Document, Extent, Part, Section, Tone, asked, brings, card, conflict, figures, hangs, mind, only,
     others, screen, service, steadier,
 };
-use crate::answer::{Outcome, SpecAnswer, SpecLine};
+use crate::answer::{SpecAnswer, SpecLine};
 use crate::quantity::UnitSystem;
 use crate::render::words;
+use crate::solve::Ending;
 
 /// The answer to a brief, as much of it as is asked for.
 pub fn spec(answer: &SpecAnswer, extent: Extent, units: UnitSystem) -> Document {
@@ -21,7 +22,7 @@ pub fn spec(answer: &SpecAnswer, extent: Extent, units: UnitSystem) -> Document 
 fn screen(answer: &SpecAnswer, units: UnitSystem) -> Document {
     let full = full(answer, units);
     let sections = match (&answer.best, &answer.conflict) {
-        (Some(best), _) if answer.outcome != Outcome::Conflict => screen::found(answer, best, units),
+        (Some(best), _) if answer.outcome != Ending::Conflict => screen::found(answer, best, units),
         (_, Some(found)) => screen::unmet(answer, found, units),
         _ => return full,
     };
@@ -31,7 +32,7 @@ fn screen(answer: &SpecAnswer, units: UnitSystem) -> Document {
 /// Everything.
 fn full(answer: &SpecAnswer, units: UnitSystem) -> Document {
     let mut sections = match &answer.best {
-        Some(best) if answer.outcome != Outcome::Conflict => found(answer, best, units),
+        Some(best) if answer.outcome != Ending::Conflict => found(answer, best, units),
         _ => without(answer, units),
     };
     sections.extend(mind(&answer.cautions));
@@ -64,7 +65,7 @@ fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Vec<Section
 /// What it pours, what that reaches, and what moved against the reference.
 fn first(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Section {
     let mut blocks = vec![];
-    if answer.outcome == Outcome::Stopped {
+    if answer.outcome == Ending::Stopped {
         blocks.push(Block::said(words::outcome_sentences(answer, units), Tone::Alarm));
     }
     blocks.extend(card::blocks(&answer.frame, best, units));
@@ -84,7 +85,7 @@ fn swap(answer: &SpecAnswer, units: UnitSystem) -> Option<Section> {
 
 /// What is proved, and what steps and counts cost.
 fn proof(answer: &SpecAnswer, units: UnitSystem) -> Option<Section> {
-    let proved = (answer.outcome != Outcome::Stopped).then(|| words::outcome_sentences(answer, units));
+    let proved = (answer.outcome != Ending::Stopped).then(|| words::outcome_sentences(answer, units));
     let blocks: Vec<Block> =
         proved.into_iter().chain(words::without_steps(answer, units)).map(Block::plain).collect();
     (!blocks.is_empty()).then(|| Section::bare(Part::Proof, blocks))

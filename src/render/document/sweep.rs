@@ -4,9 +4,10 @@ use super::{
     Block, Cell, Column, Document, Extent, Heads, Kind, Part, Plot, Point, Row, Section, Table, Tone, asked,
     only,
 };
-use crate::answer::{Outcome, PointLine, SweepAnswer};
+use crate::answer::{PointLine, SweepAnswer};
 use crate::quantity::UnitSystem;
 use crate::render::words;
+use crate::solve::Ending;
 
 /// Marks of the sets of ingredients, in the order in which they come up.
 const MARKS: &str = "abcdefghijklmnopqrstuvwyzABCDEFGHIJKLMNOPQRSTUVWYZ";
@@ -50,7 +51,7 @@ fn marks(answer: &SweepAnswer) -> Vec<char> {
     for point in &answer.points {
         let names = point.names();
         if names.is_empty() {
-            marks.push(if point.outcome == Outcome::Stopped { '?' } else { NONE });
+            marks.push(if point.outcome == Ending::Stopped { '?' } else { NONE });
             continue;
         }
         let place = known.iter().position(|set| *set == names).unwrap_or_else(|| {

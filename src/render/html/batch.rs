@@ -8,9 +8,11 @@ use super::picture::{Said, name};
 use super::strips::{Strays, strips};
 use super::table::{shade, sideways, table};
 use super::{lists, mind};
-use crate::answer::{BatchAnswer, BatchLine, BuyLine, Outcome, PreparationLine};
+use crate::answer::{BatchAnswer, BatchLine, BuyLine};
+use crate::batch::Recipe;
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::render::words::{self, batch as said};
+use crate::solve::Ending;
 
 /// The page of a batch.
 pub fn page(answer: &BatchAnswer, units: UnitSystem) -> Page<'_> {
@@ -40,7 +42,7 @@ pub fn page(answer: &BatchAnswer, units: UnitSystem) -> Page<'_> {
         0 => String::new(),
         n => format!(", alternative {n}"),
     };
-    let stopped = answer.outcome == Outcome::Stopped;
+    let stopped = answer.outcome == Ending::Stopped;
     let spend = format!(
         "{} a serve by use; the packs come to {}.",
         answer.money.write(answer.costing.per_serve.0),
@@ -94,7 +96,7 @@ fn measures(lines: &[(&str, Amount, f64)], before: &dyn Fn(&str) -> Markup, unit
 }
 
 fn preparations(answer: &BatchAnswer, units: UnitSystem) -> Option<Part> {
-    let parts = |p: &PreparationLine| {
+    let parts = |p: &Recipe| {
         let lines: Vec<_> =
             p.parts.iter().map(|part| (part.ingredient.as_str(), part.amount(), part.weight)).collect();
         html! { div { h3 { (Said(&said::preparation(p, units))) } (measures(&lines, &|_| html! {}, units)) } }

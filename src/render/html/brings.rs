@@ -5,7 +5,8 @@ use maud::{Markup, html};
 use super::fill::Palette;
 use super::picture::{Said, name};
 use super::table::{shade, sideways};
-use crate::answer::{ContributionLine, Frame, Gauge, Source, SpecLine};
+use crate::answer::{Frame, Gauge, SpecLine};
+use crate::explain::contribution::{Contribution, Source};
 use crate::quantity::UnitSystem;
 use crate::render::words;
 
@@ -44,7 +45,7 @@ pub fn brings(frame: &Frame, spec: &SpecLine, palette: &Palette, units: UnitSyst
 }
 
 fn row(
-    line: &ContributionLine,
+    line: &Contribution,
     spec: &SpecLine,
     gauges: &[&Gauge],
     palette: &Palette,

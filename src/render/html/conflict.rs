@@ -9,7 +9,8 @@ use super::page::{Heading, Page, Part, Tone};
 use super::picture::Said;
 use super::table::table;
 use super::{lists, mind};
-use crate::answer::{ConflictLine, Gauge, ReachLine, SpecAnswer};
+use crate::answer::{ConflictLine, Gauge, SpecAnswer};
+use crate::explain::conflict::Reach;
 use crate::quantity::{UnitSystem, number};
 use crate::render::words;
 
@@ -114,7 +115,7 @@ fn enough(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Op
 
 /// What each target can reach while the others are let go.
 fn reach(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Option<Part> {
-    let known = conflict.reach.iter().filter(|r| r.min.is_some() || r.max.is_some());
+    let known = conflict.reach.iter().filter(|r| r.min.found.is_some() || r.max.found.is_some());
     let rows: Vec<Vec<String>> = known
         .filter_map(|line| {
             let gauge = answer.frame.gauge(&line.target)?;
@@ -128,9 +129,9 @@ fn reach(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Opt
     })
 }
 
-fn within(gauge: &Gauge, line: &ReachLine, units: UnitSystem) -> String {
+fn within(gauge: &Gauge, line: &Reach, units: UnitSystem) -> String {
     let figure = |value: f64| words::figure(gauge, value, units);
-    match (line.min, line.max) {
+    match (line.min.found, line.max.found) {
         (Some(min), Some(max)) => format!("{} to {}", figure(min), figure(max)),
         (Some(min), None) => format!("{} and more", figure(min)),
         (None, Some(max)) => format!("up to {}", figure(max)),

@@ -6,10 +6,11 @@ use super::fill::Palette;
 use super::lists;
 use super::page::{Heading, Page, Part, Tone};
 use super::table::table;
-use crate::answer::{MenuAnswer, Outcome};
+use crate::answer::MenuAnswer;
 use crate::quantity::UnitSystem;
 use crate::render::document::{self, Block, Cell, Column, Extent, Section};
 use crate::render::words;
+use crate::solve::Ending;
 
 /// Ids of the parts, in their order.
 const SLUGS: [&str; 12] = [
@@ -34,7 +35,7 @@ pub fn page(answer: &MenuAnswer, units: UnitSystem) -> Page<'_> {
             Some(heading) => parts.push(Part::new(slugs.next().unwrap_or("more"), heading, markup)),
         }
     }
-    let all = answer.drinks.iter().all(|drink| drink.outcome == Some(Outcome::Found));
+    let all = answer.drinks.iter().all(|drink| drink.outcome == Some(Ending::Found));
     Page {
         heading: Heading {
             kind: format!("Menu of {}", words::counted(answer.drinks.len(), "drink")),

@@ -8,10 +8,11 @@ use super::hangs::hangs;
 use super::page::{Heading, Page, Part, Tone};
 use super::strips::Strays;
 use super::{lists, mind, track};
-use crate::answer::{CheckAnswer, Miss, Outcome, SpecAnswer, SpecLine, steadier_specs};
+use crate::answer::{CheckAnswer, Miss, SpecAnswer, SpecLine, steadier_specs};
 use crate::quantity::UnitSystem;
 use crate::quantity::number::fixed;
 use crate::render::words;
+use crate::solve::Ending;
 
 /// The page of an answer that is no conflict.
 pub fn page(answer: &SpecAnswer, units: UnitSystem) -> Page<'_> {
@@ -29,7 +30,7 @@ pub fn page(answer: &SpecAnswer, units: UnitSystem) -> Page<'_> {
         sure(answer, units),
         mind(&answer.cautions),
     ];
-    let found = answer.outcome == Outcome::Found;
+    let found = answer.outcome == Ending::Found;
     Page {
         heading: Heading {
             kind: if best.is_some() { "Spec" } else { "No spec" }.to_owned(),
@@ -74,7 +75,7 @@ pub fn said(answer: &SpecAnswer, units: UnitSystem) -> Vec<String> {
     let Some(best) = &answer.best else { return vec![words::outcome_sentences(answer, units)] };
     let mut said = vec![headline(answer, best, units)];
     said.extend(answer.service.as_ref().map(|s| words::service_sentence(&answer.frame, s)));
-    if answer.outcome == Outcome::Stopped {
+    if answer.outcome == Ending::Stopped {
         said.push(words::outcome_sentences(answer, units));
     }
     said
@@ -97,7 +98,7 @@ fn headline(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
 /// What is proved, what was drawn and what was held.
 pub fn sure(answer: &SpecAnswer, units: UnitSystem) -> Option<Part> {
     let mut said = Vec::new();
-    if answer.outcome == Outcome::Found {
+    if answer.outcome == Ending::Found {
         said.push(words::outcome_sentences(answer, units));
     }
     said.extend(words::without_steps(answer, units));

@@ -3,7 +3,9 @@
 use maud::{Markup, html};
 
 use super::picture::{Said, across, coordinate as c, name, of_hundred};
-use crate::answer::{CertaintyLine, Frame, Gauge, Margin, ServiceLine, SpecLine, TargetLine};
+use crate::answer::{Frame, Gauge, Margin, SpecLine};
+use crate::explain::variation::certainty::Certainty;
+use crate::explain::variation::{Service, TargetService};
 use crate::quantity::UnitSystem;
 use crate::render::words;
 
@@ -41,15 +43,15 @@ impl Standing {
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Strays<'a> {
     /// In a simulated service.
-    pub service: Option<&'a ServiceLine>,
+    pub service: Option<&'a Service>,
     /// Over all compositions.
-    pub certainty: Option<&'a CertaintyLine>,
+    pub certainty: Option<&'a Certainty>,
     /// The spec that the drink comes from.
     pub reference: Option<&'a SpecLine>,
 }
 
 impl<'a> Strays<'a> {
-    fn target(&self, key: &str) -> Option<&'a TargetLine> {
+    fn target(&self, key: &str) -> Option<&'a TargetService> {
         self.service?.targets.iter().find(|t| t.target == key)
     }
 
@@ -69,7 +71,7 @@ pub struct Row<'a> {
     /// How it stands to its limits.
     pub standing: Standing,
     /// How it does in service, where that is known.
-    pub target: Option<&'a TargetLine>,
+    pub target: Option<&'a TargetService>,
     worst: Option<[f64; 2]>,
     reference: Option<f64>,
 }

@@ -10,9 +10,10 @@ use super::page::{Heading, Page, Part, Tone};
 use super::picture::{Said, across, marks, name};
 use super::table::sideways;
 use super::way::{Stop, place, stops, value, with_unit};
-use crate::answer::{AimGoal, Direction, Outcome, SpecLine, SweepAnswer};
+use crate::answer::{AimGoal, Direction, SpecLine, SweepAnswer};
 use crate::quantity::UnitSystem;
 use crate::render::words;
+use crate::solve::Ending;
 
 /// More rows than this are for a spreadsheet.
 const ROWS: usize = 60;
@@ -36,7 +37,7 @@ pub fn page(answer: &SweepAnswer, units: UnitSystem) -> Page<'_> {
     };
     let recipes = Part::new("recipes", "Recipes along the way", recipes(answer, &all, &palette, units));
     let proof = Part::new("sure", "How sure it is", lists::sentences(&[words::sweep_proof(answer)]));
-    let stopped = answer.points.iter().any(|p| p.outcome == Outcome::Stopped);
+    let stopped = answer.points.iter().any(|p| p.outcome == Ending::Stopped);
     let mut parts = Vec::new();
     parts.extend(some.then_some(recipes));
     parts.push(proof);

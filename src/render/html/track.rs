@@ -113,7 +113,7 @@ fn told(point: &TrackPoint, sugar: &Gauge, acid: &Gauge, units: UnitSystem) -> S
     let said: Vec<String> = point
         .tastings
         .iter()
-        .map(|tasting| words::tasted(&tasting.said, tasting.words.as_deref()))
+        .map(words::tasted)
         .filter(|text| !text.is_empty())
         .map(|text| format!(" {}.", words::upper_first(&text)))
         .collect();

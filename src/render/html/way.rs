@@ -1,7 +1,8 @@
 //! The way of a sweep: everything that was solved along it, points and both sides of every switch.
 
-use crate::answer::{Outcome, SpecLine, SweepAnswer};
+use crate::answer::{SpecLine, SweepAnswer};
 use crate::quantity::number;
+use crate::solve::Ending;
 
 /// Where the first and the last value stand in a drawing: marks at the ends are whole.
 const START: f64 = 0.02;
@@ -55,7 +56,7 @@ pub fn own(answer: &SweepAnswer) -> Option<f64> {
 /// Everything that was solved, in the order of the way.
 pub fn stops(answer: &SweepAnswer) -> Vec<Stop<'_>> {
     let stop = |at: f64, spec, stopped| Stop { at, x: place(answer, at), spec, stopped };
-    let points = answer.points.iter().map(|p| stop(p.at, p.spec.as_ref(), p.outcome == Outcome::Stopped));
+    let points = answer.points.iter().map(|p| stop(p.at, p.spec.as_ref(), p.outcome == Ending::Stopped));
     let sides = answer
         .switches
         .iter()

@@ -1,11 +1,12 @@
 //! A batch in every format, and what must hold for any.
 
 use super::{FORMATS, fixture};
-use crate::answer::{BatchAnswer, Outcome, batch_answer};
+use crate::answer::{BatchAnswer, batch_answer};
 use crate::batch::{Order, Size, Water, batch};
 use crate::quantity::UnitSystem;
 use crate::render::text::width;
 use crate::render::{Format, Look, exporter};
+use crate::solve::Ending;
 
 pub(super) fn order() -> Order {
     Order {
@@ -20,7 +21,7 @@ pub(super) fn order() -> Order {
 pub(super) fn answer(brief: &crate::brief::Brief, order: &Order) -> BatchAnswer {
     let spec = fixture::solved(&fixture::brief()).specs[2].clone();
     let made = batch(brief, &spec, order).expect("a batch");
-    batch_answer(brief, &spec, 2, Outcome::Found, &made)
+    batch_answer(brief, &spec, 2, Ending::Found, &made)
 }
 
 #[test]
@@ -88,7 +89,7 @@ fn the_hand_vanishes_in_a_batch() {
         let hand = crate::explain::variation::within_all(&brief, &pours).found;
         let spec = crate::solve::Spec { pours, served, score: 0.0 };
         let made = batch(&brief, &spec, &order()).expect("a batch");
-        (hand, batch_answer(&brief, &spec, 0, Outcome::Found, &made).within_all)
+        (hand, batch_answer(&brief, &spec, 0, Ending::Found, &made).within_all)
     };
     let (hand, batched) = of(text);
     assert!((hand - 0.6827).abs() < 0.015, "{hand}");

@@ -1,9 +1,10 @@
 //! The aim and the score in words.
 
 use super::figures::with_unit;
-use crate::answer::{AimGoal, AimLine, Direction, Frame, Gauge, Outcome, SpecAnswer, SpecLine};
+use crate::answer::{AimGoal, AimLine, Direction, Frame, Gauge, SpecAnswer, SpecLine};
 use crate::brief::Measure;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
+use crate::solve::Ending;
 
 /// A score with what it counts: `1.32 GBP`, `40 ml`, `0.31`.
 pub fn score_text(aim: &AimLine, frame: &Frame, score: f64, units: UnitSystem) -> String {
@@ -46,7 +47,7 @@ pub fn aim_sentence(answer: &SpecAnswer, score: f64, units: UnitSystem) -> Strin
         _ => "least",
     };
     let extreme = match (&answer.as_good, answer.outcome) {
-        (_, Outcome::Conflict | Outcome::Stopped) => format!("the {best} found so far"),
+        (_, Ending::Conflict | Ending::Stopped) => format!("the {best} found so far"),
         (Some(good), _) if !good.exact => {
             let to = score_text(aim, frame, good.to, units);
             format!("proved at most {to} from the {best} that could be poured")

@@ -2,8 +2,8 @@
 
 use super::method::over_ice;
 use super::{counted, figure, finer, listed, method_sentences, unit};
-use crate::answer::{BatchAnswer, BatchLine, BuyLine, Gauge, Margin, Money, Moved, PreparationLine};
-use crate::batch::{Place, Water};
+use crate::answer::{BatchAnswer, BatchLine, BuyLine, Gauge, Margin, Moved};
+use crate::batch::{Money, Place, Recipe, Water};
 use crate::brief::Side;
 use crate::liquid::ethanol;
 use crate::quantity::{Amount, Currency, Unit, UnitSystem, number};
@@ -206,7 +206,7 @@ fn each(answer: &BatchAnswer, line: &BatchLine, units: UnitSystem) -> String {
 }
 
 /// How much of a house preparation is made.
-pub fn preparation(line: &PreparationLine, units: UnitSystem) -> String {
+pub fn preparation(line: &Recipe, units: UnitSystem) -> String {
     let lost = if line.loss > 0.0 {
         format!(", {} % lost on the way made up for", number::trimmed(line.loss, 1))
     } else {

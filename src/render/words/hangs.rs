@@ -2,9 +2,10 @@
 
 use super::prices::{first_price, unsaid_prices};
 use super::{figures, item, listed};
-use crate::answer::{AimGoal, Item, LimitLine, SensitivityLine, SpecAnswer};
+use crate::answer::{AimGoal, Item, SpecAnswer};
 use crate::brief::{Measure, Side};
 use crate::explain::sensitivity::Counts;
+use crate::explain::sensitivity::{Held, Sensitivity};
 use crate::quantity::{UnitSystem, number};
 
 /// The share of a limit by which all are moved, so that what they cost can be compared.
@@ -28,7 +29,7 @@ pub struct LimitWords {
 }
 
 /// What a limit is called: `strength at least 8 % vol`, or the rule.
-pub fn limit_name(answer: &SpecAnswer, line: &LimitLine, units: UnitSystem) -> String {
+pub fn limit_name(answer: &SpecAnswer, line: &Held, units: UnitSystem) -> String {
     if answer.frame.gauge(&line.target).is_none() {
         return line.target.clone();
     }
@@ -48,7 +49,7 @@ struct Slope {
 }
 
 impl Slope {
-    fn of(answer: &SpecAnswer, line: &LimitLine, value: f64, units: UnitSystem) -> Self {
+    fn of(answer: &SpecAnswer, line: &Held, value: f64, units: UnitSystem) -> Self {
         let in_ounces = |counts: &Counts| *counts == Counts::Millilitres && units == UnitSystem::UsOunces;
         let rate = &line.unit;
         let (value, aim) = match &rate.aim {
@@ -91,17 +92,17 @@ fn signed(value: f64) -> String {
 }
 
 /// The most that one of a limit's slopes comes to over a hundredth of it: so limits of different units compare.
-fn weight(line: &LimitLine) -> f64 {
+fn weight(line: &Held) -> f64 {
     let size = if line.limit == 0.0 { 1.0 } else { MOVE * line.limit.abs() };
     steepest(line) * size
 }
 
-fn steepest(line: &LimitLine) -> f64 {
+fn steepest(line: &Held) -> f64 {
     [line.looser, line.tighter].into_iter().flatten().fold(0.0, |most, s| f64::max(most, s.abs()))
 }
 
 /// Whether a limit is worth a word: in money at least a tenth of its smallest coin for each of its own units.
-fn counts(answer: &SpecAnswer, line: &LimitLine) -> bool {
+fn counts(answer: &SpecAnswer, line: &Held) -> bool {
     let least = match answer.aim.measure() {
         Some(Measure::Cost) => 0.1 * COIN,
         _ => 0.0,
@@ -110,26 +111,26 @@ fn counts(answer: &SpecAnswer, line: &LimitLine) -> bool {
 }
 
 /// Limits that are reached and cost something, the dearest first.
-fn dear_limits<'a>(answer: &SpecAnswer, found: &'a SensitivityLine) -> Vec<&'a LimitLine> {
-    let mut dear: Vec<&LimitLine> =
-        found.targets.iter().filter(|l| l.binding && weight(l) > 0.0 && counts(answer, l)).collect();
+fn dear_limits<'a>(answer: &SpecAnswer, found: &'a Sensitivity) -> Vec<&'a Held> {
+    let mut dear: Vec<&Held> =
+        found.limits.iter().filter(|l| l.binding && weight(l) > 0.0 && counts(answer, l)).collect();
     dear.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
     dear
 }
 
 /// A few sentences: what costs the most, what costs nothing, which price would change the spec first.
-pub fn hangs_sentences(answer: &SpecAnswer, found: &SensitivityLine, units: UnitSystem) -> Vec<String> {
+pub fn hangs_sentences(answer: &SpecAnswer, found: &Sensitivity, units: UnitSystem) -> Vec<String> {
     let mut sentences = vec![];
     let dear = dear_limits(answer, found);
     sentences.extend(dear.first().map(|line| dearest(answer, line, units)));
-    let slack = |line: &&LimitLine| {
+    let slack = |line: &&Held| {
         line.value.is_finite()
             && !line.binding
             && weight(line) == 0.0
             && answer.frame.gauge(&line.target).is_some()
     };
     let slack: Vec<String> =
-        found.targets.iter().filter(slack).map(|line| limit_name(answer, line, units)).collect();
+        found.limits.iter().filter(slack).map(|line| limit_name(answer, line, units)).collect();
     let slack: Vec<&str> = slack.iter().map(String::as_str).collect();
     if !slack.is_empty() {
         sentences.push(format!("Room to spare, so it costs nothing: {}.", listed(&slack)));
@@ -139,7 +140,7 @@ pub fn hangs_sentences(answer: &SpecAnswer, found: &SensitivityLine, units: Unit
 }
 
 /// What the dearest limit costs, and how far that holds.
-fn dearest(answer: &SpecAnswer, line: &LimitLine, units: UnitSystem) -> String {
+fn dearest(answer: &SpecAnswer, line: &Held, units: UnitSystem) -> String {
     let limit = format!(
         "With any amounts allowed, the limit that costs the most is {}",
         limit_name(answer, line, units)
@@ -179,7 +180,7 @@ fn with_unit(figure: &str, unit: &str) -> String {
 }
 
 /// A limit's figure, as finely as the measure is shown.
-fn figure(answer: &SpecAnswer, line: &LimitLine, value: f64, units: UnitSystem) -> String {
+fn figure(answer: &SpecAnswer, line: &Held, value: f64, units: UnitSystem) -> String {
     match answer.frame.gauge(&line.target) {
         Some(gauge) => {
             let text = figures::figure(gauge, value, units);
@@ -194,8 +195,8 @@ fn figure(answer: &SpecAnswer, line: &LimitLine, value: f64, units: UnitSystem) 
 }
 
 /// The table of limits that cost something.
-pub fn limit_rows(answer: &SpecAnswer, found: &SensitivityLine, units: UnitSystem) -> Vec<LimitWords> {
-    let row = |line: &LimitLine| {
+pub fn limit_rows(answer: &SpecAnswer, found: &Sensitivity, units: UnitSystem) -> Vec<LimitWords> {
+    let row = |line: &Held| {
         let text = |value: Option<f64>| {
             value.map_or_else(
                 || "no room".to_owned(),
@@ -214,7 +215,7 @@ pub fn limit_rows(answer: &SpecAnswer, found: &SensitivityLine, units: UnitSyste
 }
 
 /// Between which values of the limit the same decide; a question mark where that is not certain.
-fn within(answer: &SpecAnswer, line: &LimitLine, units: UnitSystem) -> String {
+fn within(answer: &SpecAnswer, line: &Held, units: UnitSystem) -> String {
     let end = |value: Option<f64>, side: &str| match value {
         Some(value) => Some(figure(answer, line, value, units)),
         None => line.unsure.contains(&side).then(|| "?".to_owned()),

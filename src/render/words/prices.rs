@@ -2,7 +2,8 @@
 
 use super::why::{Rounded, rounded};
 use super::{listed, upper_first};
-use crate::answer::{PourableLine, PriceLine, SensitivityLine, SpecAnswer};
+use crate::answer::SpecAnswer;
+use crate::explain::sensitivity::{Priced, Sensitivity, Turn};
 use crate::quantity::number;
 
 /// Decimals of money.
@@ -22,9 +23,9 @@ pub struct PriceWords {
 }
 
 /// Why nothing is said of prices, where that is so.
-pub fn unsaid_prices(found: &SensitivityLine) -> Option<String> {
-    let priced = || found.ingredients.iter().filter(|line| line.price.is_some());
-    if found.ingredients.is_empty() {
+pub fn unsaid_prices(found: &Sensitivity) -> Option<String> {
+    let priced = || found.prices.iter().filter(|line| line.price.is_some());
+    if found.prices.is_empty() {
         return Some(
             "Nothing is said of prices: with this aim, what they would change could not be followed."
                 .to_owned(),
@@ -43,7 +44,7 @@ pub const PRICES_NOTE: &str = "Prices of a pack between which the spec stays as 
      comes in: for the spec above, and for the one with any amounts allowed. Each price alone.";
 
 /// Whether prices change anything that can be told.
-fn tells(line: &PriceLine) -> bool {
+fn tells(line: &Priced) -> bool {
     let poured = line
         .pourable
         .is_some_and(|p| p.from.is_some_and(|f| f > 0.0) || p.to.is_some() || p.enters_below.is_some());
@@ -53,7 +54,7 @@ fn tells(line: &PriceLine) -> bool {
 /// A price that changes the best pourable spec: which way, at what price, and how far that is from the
 /// present one as a share of it.
 struct Nearest<'a> {
-    line: &'a PriceLine,
+    line: &'a Priced,
     over: bool,
     at: f64,
     share: f64,
@@ -67,7 +68,7 @@ impl Nearest<'_> {
     }
 }
 
-fn nearest(line: &PriceLine) -> Vec<Nearest<'_>> {
+fn nearest(line: &Priced) -> Vec<Nearest<'_>> {
     let (Some(pourable), Some(now)) = (line.pourable, line.price.filter(|now| *now > 0.0)) else {
         return vec![];
     };
@@ -78,8 +79,8 @@ fn nearest(line: &PriceLine) -> Vec<Nearest<'_>> {
 }
 
 /// Which price would change the spec first.
-pub fn first_price(answer: &SpecAnswer, found: &SensitivityLine) -> Option<String> {
-    let all = found.ingredients.iter().flat_map(nearest);
+pub fn first_price(answer: &SpecAnswer, found: &Sensitivity) -> Option<String> {
+    let all = found.prices.iter().flat_map(nearest);
     let first = all.min_by(|a, b| a.share.total_cmp(&b.share))?;
     let now = first.line.price?;
     // The same figure as the range in the table has at its end.
@@ -111,10 +112,10 @@ pub struct PriceTurn {
 
 /// For every ingredient the price nearest to its present one at which another spec is the best, within half
 /// and double of it, the nearest first.
-pub fn price_turns(answer: &SpecAnswer, found: &SensitivityLine) -> Vec<PriceTurn> {
+pub fn price_turns(answer: &SpecAnswer, found: &Sensitivity) -> Vec<PriceTurn> {
     let by_share = |a: &Nearest, b: &Nearest| a.share.total_cmp(&b.share);
     let first = |line| nearest(line).into_iter().min_by(by_share);
-    let mut turns: Vec<Nearest> = found.ingredients.iter().filter_map(first).filter(Nearest::near).collect();
+    let mut turns: Vec<Nearest> = found.prices.iter().filter_map(first).filter(Nearest::near).collect();
     turns.sort_by(by_share);
     let words = |turn: &Nearest| {
         let now = turn.line.price?;
@@ -141,11 +142,10 @@ fn money(value: f64, now: f64, to: Rounded) -> String {
 }
 
 /// The table of prices: only those that would change something.
-pub fn price_rows(found: &SensitivityLine) -> Vec<PriceWords> {
-    let row = |line: &PriceLine| {
+pub fn price_rows(found: &Sensitivity) -> Vec<PriceWords> {
+    let row = |line: &Priced| {
         let now = line.price.unwrap_or(f64::NAN);
-        let free =
-            PourableLine { used: line.used, from: line.from, to: line.to, enters_below: line.enters_below };
+        let free = Turn { used: line.used, from: line.from, to: line.to, enters_below: line.enters_below };
         PriceWords {
             name: line.ingredient.clone(),
             now: format!("{} per {}", number::fixed(now, MONEY), line.per),
@@ -153,11 +153,11 @@ pub fn price_rows(found: &SensitivityLine) -> Vec<PriceWords> {
             free: range(&free, now),
         }
     };
-    found.ingredients.iter().filter(|line| tells(line)).map(row).collect()
+    found.prices.iter().filter(|line| tells(line)).map(row).collect()
 }
 
 /// `20.00 to 26.10`, `up to 26.10`, `comes in under 4.20`, `at no price`.
-fn range(line: &PourableLine, now: f64) -> String {
+fn range(line: &Turn, now: f64) -> String {
     if !line.used {
         let under = |at| format!("in under {}", money(at, now, Rounded::Down));
         return line.enters_below.map_or_else(|| "at no price".to_owned(), under);
@@ -186,8 +186,8 @@ fn ends(value: f64, now: f64, to: Rounded) -> String {
 }
 
 /// Ingredients that come in at no price at all, and of how many nothing is known.
-pub fn never_sentence(found: &SensitivityLine) -> Option<String> {
-    let left_out = match found.not_asked {
+pub fn never_sentence(found: &Sensitivity) -> Option<String> {
+    let left_out = match found.unasked {
         0 => None,
         1 => Some("One ingredient more is further from a change: its price was not looked into.".to_owned()),
         more => Some(format!(
@@ -199,13 +199,13 @@ pub fn never_sentence(found: &SensitivityLine) -> Option<String> {
     (!sentences.is_empty()).then(|| sentences.join(" "))
 }
 
-fn never(found: &SensitivityLine) -> Option<String> {
-    let never = |line: &&PriceLine| {
+fn never(found: &Sensitivity) -> Option<String> {
+    let never = |line: &&Priced| {
         line.price.is_some() && line.pourable.is_some_and(|p| !p.used && p.enters_below.is_none())
     };
-    let names: Vec<&str> = found.ingredients.iter().filter(never).map(|l| l.ingredient.as_str()).collect();
+    let names: Vec<&str> = found.prices.iter().filter(never).map(|l| l.ingredient.as_str()).collect();
     // Where no price changes anything, none is worth a word.
-    let any = found.ingredients.iter().any(tells);
+    let any = found.prices.iter().any(tells);
     (any && !names.is_empty())
         .then(|| format!("{} would not come in at any price.", upper_first(&listed(&names))))
 }
@@ -216,7 +216,7 @@ mod tests {
 
     #[test]
     fn prices_are_rounded_into_their_range_and_past_where_they_change() {
-        let line = |used, from, to, enters_below| PourableLine { used, from, to, enters_below };
+        let line = |used, from, to, enters_below| Turn { used, from, to, enters_below };
         assert_eq!(range(&line(true, Some(19.991), Some(26.109), None), 24.5), "20.00 to 26.10");
         assert_eq!(range(&line(true, Some(0.0), None, None), 24.5), "any price");
         assert_eq!(range(&line(true, Some(24.496), Some(24.503), None), 24.5), "24.50 to 24.50");

@@ -1,22 +1,23 @@
 //! How the search ended and what is proved, in words.
 
 use super::{counted, score_text};
-use crate::answer::{AimGoal, Direction, Outcome, SpecAnswer};
+use crate::answer::{AimGoal, Direction, SpecAnswer};
 use crate::brief::HoldFor;
 use crate::quantity::{UnitSystem, number};
+use crate::solve::Ending;
 
 /// What is known about everything that is not listed.
 pub fn outcome_sentences(answer: &SpecAnswer, units: UnitSystem) -> String {
     match answer.outcome {
-        Outcome::Found => proved(answer),
-        Outcome::Stopped => stopped(answer, units),
-        Outcome::Conflict if answer.conflict.is_some() => {
+        Ending::Found => proved(answer),
+        Ending::Stopped => stopped(answer, units),
+        Ending::Conflict if answer.conflict.is_some() => {
             "No spec that can be poured meets this brief.".to_owned()
         }
-        Outcome::Conflict if answer.certainty.as_ref().is_some_and(|c| c.typical_score.is_some()) => {
+        Ending::Conflict if answer.certainty.as_ref().is_some_and(|c| c.typical_score.is_some()) => {
             "No spec that can be poured meets this brief as surely as it asks.".to_owned()
         }
-        Outcome::Conflict => conflict(answer).to_owned(),
+        Ending::Conflict => conflict(answer).to_owned(),
     }
 }
 

@@ -2,11 +2,10 @@
 
 use super::spreads::{drawn_words, hand_words, lots_sentence, makes_sentence};
 use super::{figure, listed, score_text, upper_first, with_unit};
-use crate::answer::{
-    BlameLine, CauseLine, CauseWord, CertaintyLine, Frame, MissedLine, NarrowLine, ServiceLine, SpecAnswer,
-    TargetLine,
-};
+use crate::answer::{Frame, SpecAnswer};
 use crate::brief::{HoldFor, Side};
+use crate::explain::variation::certainty::{Blame, Certainty, Narrow};
+use crate::explain::variation::{Kind, Missed, Part, Service, TargetService};
 use crate::quantity::{UnitSystem, number};
 
 /// A cause that mends less than this share of another's is no match for it.
@@ -18,8 +17,9 @@ const LISTED: f64 = 0.05;
 
 /// `93 of 100 serves stay inside everything; most of the rest are too sour, from the lime juice itself,
 /// not from the hand.`
-pub fn service_sentence(frame: &Frame, service: &ServiceLine) -> String {
-    let inside = inside(service.within_all, service.draws);
+pub fn service_sentence(frame: &Frame, service: &Service) -> String {
+    let share = service.within_all.found;
+    let inside = inside(share, service.draws);
     match &service.most_missed {
         None => format!("{inside}."),
         Some(missed) => {
@@ -29,7 +29,7 @@ pub fn service_sentence(frame: &Frame, service: &ServiceLine) -> String {
             } else {
                 format!("the rest are most often {how}")
             };
-            let rest = if service.within_all <= 0.0 { rest.replace("the rest", "them") } else { rest };
+            let rest = if share <= 0.0 { rest.replace("the rest", "them") } else { rest };
             format!("{inside}; {rest}{}.", blamed(missed))
         }
     }
@@ -88,11 +88,11 @@ pub fn complaint(frame: &Frame, target: &str, side: Side) -> String {
 }
 
 /// `, from the lime juice itself, not from the hand`
-fn blamed(missed: &MissedLine) -> String {
+fn blamed(missed: &Missed) -> String {
     let kinds = [
-        (CauseWord::Composition, missed.by_compositions),
-        (CauseWord::Pour, missed.by_pours),
-        (CauseWord::Ice, missed.by_ice),
+        (Kind::Composition, missed.by_compositions),
+        (Kind::Pour, missed.by_pours),
+        (Kind::Ice, missed.by_ice),
     ];
     let Some((kind, most)) = kinds.into_iter().max_by(|a, b| a.1.total_cmp(&b.1)) else {
         return String::new();
@@ -106,11 +106,11 @@ fn blamed(missed: &MissedLine) -> String {
     let first = missed.mended.iter().find(|cause| cause.cause == kind).and_then(|c| c.ingredient.as_deref());
     let no_match = |share: f64| share < NO_MATCH * most;
     match (kind, first) {
-        (CauseWord::Composition, Some(name)) => {
+        (Kind::Composition, Some(name)) => {
             let hand = if no_match(missed.by_pours) { ", not from the hand" } else { "" };
             format!(", from the {name} itself{hand}")
         }
-        (CauseWord::Pour, Some(name)) => {
+        (Kind::Pour, Some(name)) => {
             let natural = if no_match(missed.by_compositions) && missed.by_compositions > 0.0 {
                 ", not from what is in the bottles"
             } else {
@@ -118,9 +118,9 @@ fn blamed(missed: &MissedLine) -> String {
             };
             format!(", from the hand, the pour of {name} first{natural}")
         }
-        (CauseWord::Ice, _) => ", from the ice".to_owned(),
-        (CauseWord::Composition, None) => ", from the ingredients themselves".to_owned(),
-        (CauseWord::Pour, None) => ", from the hand".to_owned(),
+        (Kind::Ice, _) => ", from the ice".to_owned(),
+        (Kind::Composition, None) => ", from the ingredients themselves".to_owned(),
+        (Kind::Pour, None) => ", from the hand".to_owned(),
     }
 }
 
@@ -135,7 +135,7 @@ pub fn share_words(share: f64) -> String {
 }
 
 /// What a target's values vary with: `the ice 41 %, pouring aged rum 22 %`.
-pub fn varies_with(target: &TargetLine) -> String {
+pub fn varies_with(target: &TargetService) -> String {
     let causes = target.varies_with.iter().filter(|cause| cause.share >= LISTED).take(3);
     let texts: Vec<String> =
         causes.map(|cause| format!("{} {}", cause_words(cause), number::percent(cause.share, 0))).collect();
@@ -143,17 +143,17 @@ pub fn varies_with(target: &TargetLine) -> String {
 }
 
 /// A cause: `pouring aged rum`, `lime juice itself`, `the ice`.
-pub fn cause_words(cause: &CauseLine) -> String {
+pub fn cause_words(cause: &Part) -> String {
     match (cause.cause, cause.ingredient.as_deref()) {
-        (CauseWord::Pour, Some(name)) => format!("pouring {name}"),
-        (CauseWord::Composition, Some(name)) => format!("{name} itself"),
+        (Kind::Pour, Some(name)) => format!("pouring {name}"),
+        (Kind::Composition, Some(name)) => format!("{name} itself"),
         (_, _) => "the ice".to_owned(),
     }
 }
 
 /// How the check was made and how far it can be trusted.
-pub fn service_basis(service: &ServiceLine) -> Vec<String> {
-    let [low, high] = service.interval;
+pub fn service_basis(service: &Service) -> Vec<String> {
+    let [low, high] = service.within_all.interval();
     let hand = hand_words(service);
     let ice = if service.melt_within > 0.0 {
         format!(
@@ -167,7 +167,7 @@ pub fn service_basis(service: &ServiceLine) -> Vec<String> {
         "{} serves were drawn: {}, {hand}{ice}. The share is {}, between {} and {} with 95 % confidence.",
         number::grouped(service.draws),
         drawn_words(service),
-        share_words(service.within_all),
+        share_words(service.within_all.found),
         share_words(low),
         share_words(high)
     )];
@@ -185,7 +185,7 @@ pub fn service_basis(service: &ServiceLine) -> Vec<String> {
 }
 
 /// What is sure, what that costs, or what stands against it.
-pub fn certainty_sentences(answer: &SpecAnswer, certainty: &CertaintyLine, units: UnitSystem) -> Vec<String> {
+pub fn certainty_sentences(answer: &SpecAnswer, certainty: &Certainty, units: UnitSystem) -> Vec<String> {
     let mut texts = vec![];
     match (&answer.best, answer.proof.hold) {
         (Some(best), HoldFor::Share(asked)) => {
@@ -202,17 +202,17 @@ fn share_found(
     answer: &SpecAnswer,
     asked: f64,
     score: f64,
-    certainty: &CertaintyLine,
+    certainty: &Certainty,
     units: UnitSystem,
 ) -> Vec<String> {
     let mut texts = vec![];
     if let Some(fresh) = answer.service.as_ref().and_then(|service| service.fresh) {
-        let [low, high] = fresh.interval;
+        let [low, high] = fresh.interval();
         texts.push(format!(
             "The spec was chosen by these serves ({} asked for). In as many others, that it was not chosen by, {} \
              stay inside: between {} and {} with 95 % confidence.",
             share_words(asked),
-            share_words(fresh.within_all),
+            share_words(fresh.found),
             share_words(low),
             share_words(high)
         ));
@@ -233,12 +233,7 @@ fn share_found(
     texts
 }
 
-fn share_missed(
-    answer: &SpecAnswer,
-    asked: f64,
-    certainty: &CertaintyLine,
-    units: UnitSystem,
-) -> Vec<String> {
+fn share_missed(answer: &SpecAnswer, asked: f64, certainty: &Certainty, units: UnitSystem) -> Vec<String> {
     let Some((typical, within)) = certainty.typical_score.zip(certainty.typical_within) else {
         return vec![];
     };
@@ -260,7 +255,7 @@ fn share_missed(
     )]
 }
 
-fn worst_found(answer: &SpecAnswer, score: f64, certainty: &CertaintyLine, units: UnitSystem) -> Vec<String> {
+fn worst_found(answer: &SpecAnswer, score: f64, certainty: &Certainty, units: UnitSystem) -> Vec<String> {
     let frame = &answer.frame;
     let reach = certainty.reach.iter().filter_map(|reach| {
         let gauge = frame.gauge(&reach.target)?;
@@ -296,7 +291,7 @@ fn worst_found(answer: &SpecAnswer, score: f64, certainty: &CertaintyLine, units
     texts
 }
 
-fn worst_missed(answer: &SpecAnswer, certainty: &CertaintyLine, units: UnitSystem) -> Vec<String> {
+fn worst_missed(answer: &SpecAnswer, certainty: &Certainty, units: UnitSystem) -> Vec<String> {
     let Some(typical) = certainty.typical_score else {
         return vec!["Not even for the typical composition.".to_owned()];
     };
@@ -313,7 +308,7 @@ fn worst_missed(answer: &SpecAnswer, certainty: &CertaintyLine, units: UnitSyste
 }
 
 /// `It can be met once you know lime juice more closely: acid 53.4 to 59.1 g/L, now 32 to 75.`
-fn blame(blame: &BlameLine) -> String {
+fn blame(blame: &Blame) -> String {
     let names: Vec<&str> = blame.ingredients.iter().map(String::as_str).collect();
     let several = names.len() > 1;
     let ranges: Vec<String> = blame.ranges.iter().map(|range| narrow(range, several)).collect();
@@ -327,7 +322,7 @@ fn blame(blame: &BlameLine) -> String {
     ))
 }
 
-fn narrow(range: &NarrowLine, name: bool) -> String {
+fn narrow(range: &Narrow, name: bool) -> String {
     let digits = if range.unit == "% vol" { 1 } else { 1 + usize::from(range.now[1] < 10.0) };
     let [low, high] = range.needed.map(|x| number::fixed(x, digits));
     let [now_low, now_high] = range.now.map(|x| number::trimmed(x, digits));

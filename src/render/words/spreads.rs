@@ -1,11 +1,11 @@
 //! What moves all serves together, what moves each, and what stands still: one sentence each.
 
 use super::{listed, share_words, upper_first};
-use crate::answer::{LotsLine, RangeLine, ServiceLine};
+use crate::explain::variation::{Lots, Ranged, Service};
 use crate::quantity::number;
 
 /// `pours off by 1 ml (standard deviation: common practice, give your own as pour_error), 0.48 ml for the bitters`
-pub fn hand_words(service: &ServiceLine) -> String {
+pub fn hand_words(service: &Service) -> String {
     let off = service.hand.iter().filter(|off| off.error > 0.0);
     if off.clone().next().is_none() {
         return "exact pours".to_owned();
@@ -34,7 +34,7 @@ pub fn hand_words(service: &ServiceLine) -> String {
 }
 
 /// `lemon juice differs from lot to lot in its natural range`; what each kind of range is between.
-pub fn drawn_words(service: &ServiceLine) -> String {
+pub fn drawn_words(service: &Service) -> String {
     let kinds = [
         ("serve", "from serve to serve"),
         ("lot", "from lot to lot"),
@@ -51,7 +51,7 @@ pub fn drawn_words(service: &ServiceLine) -> String {
 }
 
 /// Each ingredient once.
-fn names<'s>(lines: impl Iterator<Item = &'s RangeLine>) -> Vec<&'s str> {
+fn names<'s>(lines: impl Iterator<Item = &'s Ranged>) -> Vec<&'s str> {
     let mut names: Vec<&str> = vec![];
     for line in lines {
         if !names.contains(&line.ingredient.as_str()) {
@@ -62,7 +62,7 @@ fn names<'s>(lines: impl Iterator<Item = &'s RangeLine>) -> Vec<&'s str> {
 }
 
 /// Tonight's limes apart from the hand: `With typical lime juice 62 of 100 serves stay inside, …`
-pub fn lots_sentence(lots: &LotsLine) -> String {
+pub fn lots_sentence(lots: &Lots) -> String {
     let names: Vec<&str> = lots.ingredients.iter().map(String::as_str).collect();
     let many = |share: f64| match number::fixed(share * lots.lots as f64, 0) {
         none if none == "0" => "none".to_owned(),
@@ -85,7 +85,7 @@ pub fn lots_sentence(lots: &LotsLine) -> String {
 }
 
 /// What stands still although makes differ, as a question: `Fino sherry (strength 15 to 17 % vol)`.
-pub fn makes_sentence(service: &ServiceLine) -> Option<String> {
+pub fn makes_sentence(service: &Service) -> Option<String> {
     let any = service.any_make?;
     let asked: Vec<String> = service.held.iter().map(make).collect();
     Some(format!(
@@ -97,7 +97,7 @@ pub fn makes_sentence(service: &ServiceLine) -> Option<String> {
 }
 
 /// `fino sherry strength 15 to 17 % vol`
-fn make(line: &RangeLine) -> String {
+fn make(line: &Ranged) -> String {
     let digits = 1 + usize::from(line.range[1] < 10.0);
     let [low, high] = line.range.map(|end| number::trimmed(end, digits));
     format!("{} {} {low} to {high} {}", line.ingredient, line.figure, line.unit)

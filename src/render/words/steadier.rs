@@ -2,7 +2,9 @@
 
 use super::service::complaint;
 use super::{listed, moves, range_words, score_text};
-use crate::answer::{CauseWord, Frame, OpensLine, SpecAnswer, SteadierLine, SteadiestLine};
+use crate::answer::{Frame, SpecAnswer, SteadierLine, SteadiestLine};
+use crate::explain::variation::Kind;
+use crate::explain::variation::steadier::Opens;
 use crate::quantity::{UnitSystem, number};
 
 /// A side that is missed in less than this share of the serves is not told.
@@ -48,7 +50,7 @@ pub fn steadiest_sentences(answer: &SpecAnswer, line: &SteadiestLine, units: Uni
     let score = score_text(&answer.aim, &answer.frame, line.spec.score, units);
     let mut texts = vec![format!(
         "The most that any spec looked at holds in is {}, at {score}.",
-        of_100(line.within_all)
+        of_100(line.within_all.found)
     )];
     let blame: Vec<String> = line
         .blame
@@ -65,9 +67,9 @@ pub fn steadiest_sentences(answer: &SpecAnswer, line: &SteadiestLine, units: Uni
 }
 
 /// `With volume 105 to 140 ml instead of 115 to 135 ml it holds in 78 of 100.`
-fn opened(frame: &Frame, opens: &OpensLine, units: UnitSystem) -> String {
+fn opened(frame: &Frame, opens: &Opens, units: UnitSystem) -> String {
     match opens {
-        OpensLine::Limits { target, min, max, within_all } => {
+        Opens::Limits { target, min, max, within_all } => {
             let Some(gauge) = frame.gauge(target) else { return String::new() };
             let wide = crate::answer::Gauge { min: *min, max: *max, ..gauge.clone() };
             format!(
@@ -78,11 +80,11 @@ fn opened(frame: &Frame, opens: &OpensLine, units: UnitSystem) -> String {
                 of_100(*within_all)
             )
         }
-        OpensLine::Cause { cause, ingredient, within_all } => {
+        Opens::Cause { cause, ingredient, within_all } => {
             let what = match (cause, ingredient) {
-                (CauseWord::Ice, _) => "the ice always the same".to_owned(),
-                (CauseWord::Pour, Some(name)) => format!("{name} poured exactly"),
-                (CauseWord::Composition, Some(name)) => format!("{name} always the same"),
+                (Kind::Ice, _) => "the ice always the same".to_owned(),
+                (Kind::Pour, Some(name)) => format!("{name} poured exactly"),
+                (Kind::Composition, Some(name)) => format!("{name} always the same"),
                 (_, None) => "everything always the same".to_owned(),
             };
             format!("With {what} it holds in {}.", of_100(*within_all))

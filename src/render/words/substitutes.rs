@@ -1,8 +1,9 @@
 //! A ranked list of what could come in, in words.
 
 use super::{counted, listed, moves};
-use crate::answer::{AimGoal, Gauge, NearMiss, Outcome, Substitute, SubstitutesAnswer, SwapLine, Turn};
+use crate::answer::{AimGoal, Gauge, NearMiss, Substitute, SubstitutesAnswer, SwapLine, Turn};
 use crate::quantity::{Unit, UnitSystem, number};
+use crate::solve::Ending;
 
 /// `In place of lime juice: every sour of the brief and the larder`
 pub fn substitutes_heading(answer: &SubstitutesAnswer) -> String {
@@ -74,7 +75,7 @@ pub fn substitute_note(
     } else {
         format!("allergens: {}", substitute.allergens.join(", "))
     };
-    let stopped = if substitute.outcome == Outcome::Stopped { "stopped, not proved" } else { "" };
+    let stopped = if substitute.outcome == Ending::Stopped { "stopped, not proved" } else { "" };
     let parts: Vec<String> =
         [rest, allergens, stopped.to_owned()].into_iter().filter(|p| !p.is_empty()).collect();
     (!parts.is_empty()).then(|| parts.join("; "))
@@ -97,15 +98,15 @@ pub fn near_sentences(answer: &SubstitutesAnswer, units: UnitSystem) -> Vec<Stri
 
 /// What is proved, what cannot come in, what was not tried, and what to do next.
 pub fn rest_sentences(answer: &SubstitutesAnswer) -> Vec<String> {
-    let of = |outcome: Outcome| -> Vec<&str> {
+    let of = |outcome: Ending| -> Vec<&str> {
         let with = answer.ranked.iter().filter(|s| s.outcome == outcome);
         with.map(|s| s.coming.as_str()).collect()
     };
-    let (found, conflict) = (of(Outcome::Found), of(Outcome::Conflict));
+    let (found, conflict) = (of(Ending::Found), of(Ending::Conflict));
     let stopped: Vec<&str> = answer
         .ranked
         .iter()
-        .filter(|s| s.outcome == Outcome::Stopped && s.spec.is_none())
+        .filter(|s| s.outcome == Ending::Stopped && s.spec.is_none())
         .map(|s| s.coming.as_str())
         .collect();
     let mut sentences = Vec::new();

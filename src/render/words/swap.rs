@@ -1,8 +1,9 @@
 //! What was swapped, what is held, and what each ingredient brings, in words and figures.
 
 use super::{figure, listed, upper_first};
-use crate::answer::{ContributionLine, Frame, Gauge, HeldLine, Source, SpecLine, SwapLine, Turn};
+use crate::answer::{Frame, Gauge, HeldLine, SpecLine, SwapLine, Turn};
 use crate::brief::Measure;
+use crate::explain::contribution::{Contribution, Source};
 use crate::quantity::{UnitSystem, number};
 use crate::read::HeldBy;
 
@@ -83,7 +84,7 @@ pub fn came_and_went<'a>(
     reference: &'a SpecLine,
     spec: &'a SpecLine,
     units: UnitSystem,
-) -> Vec<(String, &'a ContributionLine)> {
+) -> Vec<(String, &'a Contribution)> {
     let turned = |turn: Turn, of: &'a SpecLine, word: &'static str| {
         let names = spec.change.iter().filter(move |c| c.turn == turn);
         names.filter_map(move |change| {

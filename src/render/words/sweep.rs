@@ -3,8 +3,9 @@
 use std::ops::Range;
 
 use super::{counted, listed, score_text, upper_first};
-use crate::answer::{AimGoal, Direction, Outcome, PointLine, SweepAnswer, SwitchLine};
+use crate::answer::{AimGoal, Direction, PointLine, SweepAnswer, SwitchLine};
 use crate::quantity::{UnitSystem, number};
+use crate::solve::Ending;
 
 /// A value of the axis, as finely as six digits go: `9.13721`, `8`.
 pub fn axis_value(value: f64) -> String {
@@ -88,13 +89,13 @@ pub fn run_score(answer: &SweepAnswer, run: &Range<usize>, units: UnitSystem) ->
 pub fn pours_words(point: &PointLine, units: UnitSystem) -> String {
     let Some(spec) = &point.spec else {
         return match point.outcome {
-            Outcome::Stopped => "stopped before any spec was found".to_owned(),
+            Ending::Stopped => "stopped before any spec was found".to_owned(),
             _ => "no spec meets the brief".to_owned(),
         };
     };
     let pours: Vec<String> =
         spec.pours.iter().map(|p| format!("{} {}", number::pour(p.amount(), units), p.ingredient)).collect();
-    let unproved = if point.outcome == Outcome::Stopped { " (stopped, not proved)" } else { "" };
+    let unproved = if point.outcome == Ending::Stopped { " (stopped, not proved)" } else { "" };
     format!("{}{unproved}", pours.join(", "))
 }
 
@@ -152,7 +153,7 @@ pub fn switch_sentence(answer: &SweepAnswer, switch: &SwitchLine) -> String {
 
 /// What is proved, and what is not seen.
 pub fn sweep_proof(answer: &SweepAnswer) -> String {
-    let stopped = answer.points.iter().filter(|p| p.outcome == Outcome::Stopped).count();
+    let stopped = answer.points.iter().filter(|p| p.outcome == Ending::Stopped).count();
     if stopped > 0 {
         let points = counted(stopped, "point");
         return format!("Stopped before the end: {points} not proved, and switches may be missing.");

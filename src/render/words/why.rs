@@ -1,8 +1,10 @@
 //! Why the answer is as it is, in words: conflicts, changes that are enough, who is in play.
 
 use super::{figures, listed, moves, score_text, upper_first, worse_words};
-use crate::answer::{ConflictLine, Frame, Gauge, InPlayLine, Item, Knob, Need, NextLine, SpecAnswer};
+use crate::answer::{ConflictLine, Frame, Gauge, Item, NextLine, SpecAnswer};
 use crate::brief::Side;
+use crate::explain::in_play::InPlay;
+use crate::explain::loosen::{Change, Knob};
 use crate::quantity::{Amount, Unit, UnitSystem, number};
 use crate::tolerance;
 
@@ -95,7 +97,7 @@ pub fn reach_sentences(frame: &Frame, conflict: &ConflictLine, units: UnitSystem
     for reach in &conflict.reach {
         let Some(gauge) = frame.gauge(&reach.target) else { continue };
         let label = upper_first(&gauge.label);
-        let (least, most) = reach.beyond;
+        let (least, most) = (reach.min.beyond, reach.max.beyond);
         if let Some(limit) = gauge.min
             && !tolerance::meets_min(most, limit)
         {
@@ -152,7 +154,7 @@ pub fn steps_sentence(conflict: &ConflictLine, units: UnitSystem) -> Option<Stri
 }
 
 /// A change in words: `strength at most 15.6 % vol (asked: 8)`.
-pub fn need(frame: &Frame, need: &Need, units: UnitSystem) -> String {
+pub fn need(frame: &Frame, need: &Change, units: UnitSystem) -> String {
     match need_parts(frame, need, units) {
         (text, Some(asked)) => format!("{text} (asked: {asked})"),
         (text, None) => text,
@@ -160,7 +162,7 @@ pub fn need(frame: &Frame, need: &Need, units: UnitSystem) -> String {
 }
 
 /// A change and what is asked now: `strength at most 15.6 % vol`, `8`.
-pub fn need_parts(frame: &Frame, need: &Need, units: UnitSystem) -> (String, Option<String>) {
+pub fn need_parts(frame: &Frame, need: &Change, units: UnitSystem) -> (String, Option<String>) {
     let (target, bound) = (&need.target, bound(need.side));
     let Some(needed) = need.needed else {
         return (format!("no limit {bound} on {}", label(frame, need)), None);
@@ -202,12 +204,12 @@ pub fn need_parts(frame: &Frame, need: &Need, units: UnitSystem) -> (String, Opt
     }
 }
 
-fn label<'a>(frame: &'a Frame, need: &'a Need) -> &'a str {
+fn label<'a>(frame: &'a Frame, need: &'a Change) -> &'a str {
     frame.gauge(&need.gauge).map_or(need.target.as_str(), |g| g.label.as_str())
 }
 
 /// Who is in every, some and no spec near the best.
-pub fn in_play_sentences(answer: &SpecAnswer, in_play: &InPlayLine) -> Vec<String> {
+pub fn in_play_sentences(answer: &SpecAnswer, in_play: &InPlay) -> Vec<String> {
     let further = |name: &&String| {
         answer.alternatives.iter().flat_map(|spec| &spec.pours).any(|pour| pour.ingredient == **name)
     };

@@ -25,9 +25,10 @@ use super::matrix::matrix;
 use super::page::Part;
 use super::picture::Said;
 use super::{conflict, mind, spec};
-use crate::answer::{Outcome, SpecAnswer};
+use crate::answer::SpecAnswer;
 use crate::brief::Brief;
 use crate::quantity::UnitSystem;
+use crate::solve::Ending;
 
 /// From where to where strips reach, by the key of their measure.
 pub type Axes = BTreeMap<String, [f64; 2]>;
@@ -134,10 +135,7 @@ fn said(view: &View) -> Markup {
     let answer = view.answer;
     let (said, warned) = match &answer.conflict {
         Some(found) => (conflict::why(answer, found, view.units), true),
-        None if answer.best.is_none()
-            && view.depth == Depth::Glass
-            && answer.outcome == Outcome::Conflict =>
-        {
+        None if answer.best.is_none() && view.depth == Depth::Glass && answer.outcome == Ending::Conflict => {
             (vec!["No spec that can be poured meets all of this.".to_owned()], true)
         }
         None if answer.best.is_none() && view.depth == Depth::Glass => {

@@ -3,8 +3,9 @@
 use maud::{Markup, html};
 use serde_json::{Value, json};
 
-use crate::answer::{ConflictLine, Frame, Knob, Need, SpecAnswer};
+use crate::answer::{ConflictLine, Frame, SpecAnswer};
 use crate::brief::Side;
+use crate::explain::loosen::{Change, Knob};
 use crate::quantity::UnitSystem;
 use crate::render::html::conflict::clashes;
 use crate::render::html::picture::Said;
@@ -32,13 +33,13 @@ pub fn ways(answer: &SpecAnswer, found: &ConflictLine, units: UnitSystem) -> Mar
     }
 }
 
-fn change(frame: &Frame, needs: &[Need], units: UnitSystem) -> String {
+fn change(frame: &Frame, needs: &[Change], units: UnitSystem) -> String {
     let needs: Vec<String> = needs.iter().map(|need| words::need(frame, need, units)).collect();
     words::upper_first(&words::listed(&needs.iter().map(String::as_str).collect::<Vec<_>>()))
 }
 
 /// The change as the page sends it; nothing where the brief has no one figure for it.
-fn edit(frame: &Frame, need: &Need) -> Option<Value> {
+fn edit(frame: &Frame, need: &Change) -> Option<Value> {
     let Some(needed) = need.needed else {
         let target = (need.knob == Knob::Target).then_some(&need.gauge)?;
         return Some(json!({ "kind": "limit", "key": target, "side": need.side.keyword(), "to": "" }));

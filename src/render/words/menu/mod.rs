@@ -11,10 +11,9 @@ use super::{
     conflict_sentence, counted, listed, moves, outcome_sentences, reach_sentences, route, switch_sentence,
     upper_first,
 };
-use crate::answer::{
-    ChangedLine, DrinkLine, DrinkPrices, MenuAnswer, Outcome, PricesLine, SpecLine, WhatIfLine,
-};
+use crate::answer::{ChangedLine, DrinkLine, DrinkPrices, MenuAnswer, PricesLine, SpecLine, WhatIfLine};
 use crate::quantity::{UnitSystem, number};
+use crate::solve::Ending;
 
 fn names(list: &[String]) -> String {
     listed(&list.iter().map(String::as_str).collect::<Vec<_>>())
@@ -59,7 +58,7 @@ pub fn drinks_sentences(answer: &MenuAnswer) -> Vec<String> {
     let open: Vec<&str> = answer
         .drinks
         .iter()
-        .filter(|d| d.outcome == Some(Outcome::Stopped))
+        .filter(|d| d.outcome == Some(Ending::Stopped))
         .map(|d| d.title.as_str())
         .collect();
     let proved = match (found, open.is_empty()) {
