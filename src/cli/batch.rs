@@ -8,7 +8,7 @@ use crate::answer::{Outcome, batch_answer};
 use crate::batch::{self, Order, Size, Unbatchable, Water};
 use crate::brief::Brief;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
-use crate::render::{exporter, html};
+use crate::render::{html, write};
 use crate::solve::{Ending, solve};
 
 /// Solves the brief, makes a batch of the spec that is asked for, and writes it.
@@ -38,8 +38,8 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     let mut answer = batch_answer(brief, chosen, args.alternative, outcome, &made);
     answer.asked = Some(args.brief.asked());
     output::report(&args.show, |units| html::batch(&answer, units, &imprint))?;
-    let writer = exporter(args.show.format.into(), output::look(&args.show));
-    output::deliver(&writer.batch(&answer), &args.show)?;
+    let text = write(&answer, args.show.format.into(), output::look(&args.show));
+    output::deliver(&text, &args.show)?;
     Ok(exit)
 }
 

@@ -13,7 +13,7 @@ use crate::calibrate::calibrate;
 use crate::finding::Finding;
 use crate::liquid::Method;
 use crate::read::{self, Changes, House, Written, WrittenTo, figures_in, from, is_house};
-use crate::render::exporter;
+use crate::render::write;
 
 /// Makes figures of what was weighed, shows them, and keeps them where that is asked for.
 pub fn run(args: &CalibrateArgs) -> Result<Exit, Failure> {
@@ -34,8 +34,7 @@ pub fn run(args: &CalibrateArgs) -> Result<Exit, Failure> {
             None => keep_in_brief(args, &answer)?,
         }
     }
-    let writer = exporter(show.format.into(), output::look(&show));
-    output::deliver(&writer.calibration(&answer), &show)?;
+    output::deliver(&write(&answer, show.format.into(), output::look(&show)), &show)?;
     Ok(Exit::Answered)
 }
 

@@ -5,7 +5,7 @@ use super::exit::{Exit, Failure, Sources};
 use super::{input, output};
 use crate::answer::{CheckAnswer, check_answer};
 use crate::read::spec_line;
-use crate::render::{exporter, html};
+use crate::render::{html, write};
 
 /// Measures the given spec and writes what it meets and misses.
 pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {
@@ -19,7 +19,7 @@ pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {
     let answer = CheckAnswer { asked: Some(args.brief.asked()), ..check_answer(&brief, &pours) };
     let imprint = page.imprint(&args.brief);
     output::report(&args.show, |units| html::check(&answer, units, &imprint))?;
-    let writer = exporter(args.show.format.into(), output::look(&args.show));
-    output::deliver(&writer.check(&answer), &args.show)?;
+    let text = write(&answer, args.show.format.into(), output::look(&args.show));
+    output::deliver(&text, &args.show)?;
     Ok(if answer.meets { Exit::Answered } else { Exit::Unmet })
 }

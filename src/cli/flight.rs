@@ -9,7 +9,7 @@ use crate::brief::Brief;
 use crate::quantity::NotAQuantity;
 use crate::quantity::number::trimmed;
 use crate::read::{Reading, figure_of, measure_named};
-use crate::render::exporter;
+use crate::render::write;
 use crate::scenario::flight::{Along, End, NoFlight, Wish, around, best};
 
 /// More glasses than this nobody tastes.
@@ -51,8 +51,7 @@ pub fn run(args: &FlightArgs) -> Result<Exit, Failure> {
     if args.keep {
         keep::keep_all(&args.brief, brief, &answer.by_code(&flight))?;
     }
-    let writer = exporter(show.format.into(), output::look(&show));
-    output::deliver(&writer.flight(&answer), &show)?;
+    output::deliver(&write(&answer, show.format.into(), output::look(&show)), &show)?;
     Ok(if answer.outcome == Outcome::Stopped { Exit::Stopped } else { Exit::Answered })
 }
 

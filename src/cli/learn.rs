@@ -6,7 +6,7 @@ use super::{input, keep, output};
 use crate::answer::{LessonsAnswer, lessons_answer};
 use crate::learn::learn;
 use crate::read::limits_in;
-use crate::render::exporter;
+use crate::render::write;
 
 /// Turns what was said into limits, shows them, and keeps them where that is asked for.
 pub fn run(args: &LearnArgs) -> Result<Exit, Failure> {
@@ -21,8 +21,7 @@ pub fn run(args: &LearnArgs) -> Result<Exit, Failure> {
     if args.keep {
         kept(args, &page, &answer)?;
     }
-    let writer = exporter(show.format.into(), output::look(&show));
-    output::deliver(&writer.lessons(&answer), &show)?;
+    output::deliver(&write(&answer, show.format.into(), output::look(&show)), &show)?;
     Ok(Exit::Answered)
 }
 

@@ -9,7 +9,7 @@ use crate::brief::Brief;
 use crate::explain::{Explanation, explain};
 use crate::read::Reading;
 use crate::render::html::Imprint;
-use crate::render::{exporter, html};
+use crate::render::{html, write};
 use crate::solve::{Ending, Solved, Spec, Stop, solve};
 
 /// Solves the brief and writes the answer.
@@ -64,8 +64,7 @@ fn whole(
     let mut answer = check_answer(brief, &chosen(solved, number)?.pours);
     answer.asked = Some(args.brief.asked());
     output::report(show, |units| html::check(&answer, units, imprint))?;
-    let writer = exporter(show.format.into(), output::look(show));
-    output::deliver(&writer.check(&answer), show)?;
+    output::deliver(&write(&answer, show.format.into(), output::look(show)), show)?;
     Ok(if solved.ending == Ending::Stopped { Exit::Stopped } else { Exit::Answered })
 }
 
@@ -115,8 +114,7 @@ fn told(
     answer.track = track(brief, &reading.kept, solved.specs.first());
     answer.swap = reading.swapped.as_ref().map(|swapped| swap_line(brief, swapped));
     output::report(show, |units| html::spec(&answer, units, imprint))?;
-    let writer = exporter(show.format.into(), output::look(show));
-    output::deliver(&writer.spec(&answer), show)?;
+    output::deliver(&write(&answer, show.format.into(), output::look(show)), show)?;
     Ok(match answer.outcome {
         Outcome::Found => Exit::Answered,
         Outcome::Conflict => Exit::Unmet,

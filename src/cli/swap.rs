@@ -8,7 +8,7 @@ use crate::answer::{Outcome, near_misses, substitutes_answer};
 use crate::brief::Brief;
 use crate::finding::Finding;
 use crate::read::{ANY, Trials, trials};
-use crate::render::{exporter, html};
+use crate::render::{html, write};
 use crate::scenario::swap::{misses, solve_each};
 
 /// Whether a swap asks for everything of a kind.
@@ -36,8 +36,8 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     let imprint = page.imprint(&args.brief);
     answer.asked = Some(args.brief.asked());
     output::report(&args.show, |units| html::substitutes(&answer, units, &imprint))?;
-    let writer = exporter(args.show.format.into(), output::look(&args.show));
-    output::deliver(&writer.substitutes(&answer), &args.show)?;
+    let text = write(&answer, args.show.format.into(), output::look(&args.show));
+    output::deliver(&text, &args.show)?;
     let some = |outcome: Outcome| answer.ranked.iter().any(|s| s.outcome == outcome);
     Ok(match (some(Outcome::Stopped), some(Outcome::Found)) {
         (true, _) => Exit::Stopped,

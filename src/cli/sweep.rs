@@ -7,7 +7,7 @@ use super::{clock, input, output};
 use crate::answer::{Outcome, Over, SweepAnswer, sweep_answer};
 use crate::finding::Finding;
 use crate::read::{Axis, Numbers, Place};
-use crate::render::{exporter, html};
+use crate::render::{html, write};
 use crate::scenario::sweep::{Question, Run, Told, Way, sweep};
 
 /// More points than this show nothing that these do not.
@@ -43,8 +43,8 @@ pub fn run(args: &SweepArgs) -> Result<Exit, Failure> {
     let imprint = page.imprint(&args.brief);
     answer.asked = Some(args.brief.asked());
     output::report(&args.show, |units| html::sweep(&answer, units, &imprint))?;
-    let writer = exporter(args.show.format.into(), output::look(&args.show));
-    output::deliver(&writer.sweep(&answer), &args.show)?;
+    let text = write(&answer, args.show.format.into(), output::look(&args.show));
+    output::deliver(&text, &args.show)?;
     Ok(exit(&answer))
 }
 

@@ -13,7 +13,7 @@ use crate::answer::{Became, DrinkLine, Outcome, drink_line, menu_answer};
 use crate::brief::Brief;
 use crate::menu::{Bottles, Found, solve_all};
 use crate::render::html::Imprint;
-use crate::render::{exporter, html};
+use crate::render::{html, write};
 use crate::solve::Stop;
 use files::Card;
 
@@ -72,8 +72,8 @@ pub fn run(args: &MenuArgs) -> Result<Exit, Failure> {
         ..Imprint::default()
     };
     output::report(&args.show, |units| html::menu(&answer, units, &imprint))?;
-    let writer = exporter(args.show.format.into(), output::look(&args.show));
-    output::deliver(&writer.menu(&answer), &args.show)?;
+    let text = write(&answer, args.show.format.into(), output::look(&args.show));
+    output::deliver(&text, &args.show)?;
     let some = |outcome: Option<Outcome>| answer.drinks.iter().any(|drink| drink.outcome == outcome);
     let shelf = answer.shelf.as_ref();
     Ok(match (some(Some(Outcome::Conflict)) || some(None), some(Some(Outcome::Stopped))) {

@@ -36,10 +36,8 @@ pub fn way_out(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) 
 pub fn ways_out(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<Section> {
     let alone = words::alone(answer, conflict, units);
     let Some(spec) = &conflict.spec else {
-        return alone
-            .map(|text| Section::bare(Part::Conflict, vec![Block::plain(text)]))
-            .into_iter()
-            .collect();
+        let alone = alone.map(|text| Section::bare(Part::Conflict, vec![Block::plain(text)]));
+        return alone.into_iter().collect();
     };
     let pours = Block::Table(card::pours(&answer.frame, spec, units));
     let mut sections = vec![smallest(answer, conflict, units), Section::new(Part::Card, THEN, vec![pours])];
@@ -62,7 +60,7 @@ fn others_said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) 
 }
 
 fn others(said: Vec<String>) -> Option<Section> {
-    (!said.is_empty()).then(|| Section::new(Part::Conflict, "Other ways out", vec![Block::Items(said)]))
+    Section::items(Part::Conflict, "Other ways out", said)
 }
 
 /// Every set that does not go together, and every single change that would be enough.

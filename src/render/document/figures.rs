@@ -1,6 +1,6 @@
 //! What is in the glass, each limited figure beside its range.
 
-use super::{Block, Cell, Column, Heads, Kind, Place, Range, Row, Table, Tone};
+use super::{Block, Cell, Kind, Place, Range, Row, Table, Tone, columns};
 use crate::answer::{Frame, Gauge, SpecLine};
 use crate::quantity::UnitSystem;
 use crate::render::words::{self, Standing};
@@ -8,16 +8,13 @@ use crate::render::words::{self, Standing};
 /// Every limited figure beside its range.
 pub fn table(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Table {
     let limited = frame.gauges.iter().filter(|g| g.limited());
-    Table {
-        columns: vec![
-            Column::of(Kind::Words, "in the glass"),
-            Column::of(Kind::Figure, "value"),
-            Column::of(Kind::Range, "asked for"),
-            Column::of(Kind::Words, "margin"),
-        ],
-        rows: limited.map(|gauge| row(gauge, spec, units)).collect(),
-        heads: Heads::Spoken,
-    }
+    let heads = [
+        (Kind::Words, "in the glass"),
+        (Kind::Figure, "value"),
+        (Kind::Range, "asked for"),
+        (Kind::Words, "margin"),
+    ];
+    Table::spoken(columns(heads), limited.map(|gauge| row(gauge, spec, units)))
 }
 
 fn row(gauge: &Gauge, spec: &SpecLine, units: UnitSystem) -> Row {
@@ -90,9 +87,6 @@ pub fn asked(frame: &Frame, units: UnitSystem) -> Block {
         let range = format!("{} {}", words::range_words(gauge, units), words::unit(gauge, units));
         Row::plain(vec![Cell::words(&gauge.label), Cell::words(range)])
     };
-    Block::Table(Table {
-        columns: vec![Column::of(Kind::Words, "figure"), Column::of(Kind::Words, "asked for")],
-        rows: frame.gauges.iter().filter(|g| g.limited()).map(row).collect(),
-        heads: Heads::Spoken,
-    })
+    let columns = columns([(Kind::Words, "figure"), (Kind::Words, "asked for")]);
+    Block::Table(Table::spoken(columns, frame.gauges.iter().filter(|g| g.limited()).map(row)))
 }

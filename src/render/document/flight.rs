@@ -1,8 +1,7 @@
 //! A flight: what is poured under which code, who tastes in which order, and, apart from it, the key.
 
 use super::{
-    Block, Cell, Column, Document, Extent, Heads, Kind, Part, Row, Section, Table, Tone, asked, mind, only,
-    screen,
+    Block, Cell, Column, Document, Kind, Part, Row, Section, Table, Told, Tone, mind, screen, whole,
 };
 use crate::answer::{AlongLine, FlightAnswer, GlassLine, Outcome};
 use crate::quantity::{UnitSystem, number};
@@ -11,29 +10,22 @@ use crate::render::words;
 /// So many orders of tasting stand on a screen.
 const ORDERS: usize = 3;
 
-/// A flight, as much of it as is asked for: the key stands apart.
-pub fn flight(answer: &FlightAnswer, extent: Extent, units: UnitSystem) -> Document {
-    match extent {
-        Extent::Screen => on_screen(answer, units),
-        Extent::Full => full(answer, units),
-        Extent::Only(part) => only(full(answer, units), part),
+impl Told for FlightAnswer {
+    fn full(&self, units: UnitSystem) -> Document {
+        let mut sections = vec![pours(self, units), order(self, usize::MAX)];
+        sections.extend(mind(&self.cautions));
+        sections.push(key(self, units));
+        whole(&self.title, sections, &[], self.asked.as_ref())
     }
-}
 
-fn on_screen(answer: &FlightAnswer, units: UnitSystem) -> Document {
-    let mut sections = vec![pours(answer, units), order(answer, ORDERS)];
-    sections.extend(screen::mind(&answer.care));
-    let more =
-        format!("Which code is which stands apart: --only key. {}", screen::more(&full(answer, units)));
-    Document { title: answer.title.clone(), sections, more: Some(more) }
-}
-
-fn full(answer: &FlightAnswer, units: UnitSystem) -> Document {
-    let mut sections = vec![pours(answer, units), order(answer, usize::MAX)];
-    sections.extend(mind(&answer.cautions));
-    sections.push(key(answer, units));
-    sections.extend(asked(answer.asked.as_ref()));
-    Document { title: answer.title.clone(), sections, more: None }
+    /// The key stands apart.
+    fn screen(&self, units: UnitSystem) -> Document {
+        let mut sections = vec![pours(self, units), order(self, ORDERS)];
+        sections.extend(screen::mind(&self.care));
+        let more =
+            format!("Which code is which stands apart: --only key. {}", screen::more(&self.full(units)));
+        Document { title: self.title.clone(), sections, more: Some(more) }
+    }
 }
 
 /// Glasses in the order of their codes, so that nobody reads a rank out of the card.
@@ -62,7 +54,7 @@ fn pours(answer: &FlightAnswer, units: UnitSystem) -> Section {
         }));
         Row::plain(cells)
     };
-    let table = Table { columns, rows: names.iter().map(row).collect(), heads: Heads::Shown };
+    let table = Table::headed(columns, names.iter().map(row));
     let glasses = format!("{} glasses", answer.glasses.len());
     let made = answer.glasses.first().map(|glass| words::made(&answer.frame, &glass.spec, units));
     let text = format!("{glasses}, each under a code. {}", made.unwrap_or_default());
@@ -109,7 +101,7 @@ fn key(answer: &FlightAnswer, units: UnitSystem) -> Section {
         cells.push(Cell::toned(noted(answer, glass, units), Tone::Aside));
         Row::plain(cells)
     };
-    let table = Table { columns, rows: answer.glasses.iter().map(row).collect(), heads: Heads::Shown };
+    let table = Table::headed(columns, answer.glasses.iter().map(row));
     let mut blocks = vec![Block::Table(table), Block::plain(proof(answer))];
     blocks.extend(answer.along.iter().filter_map(|along| ends(answer, along, units)).map(Block::plain));
     blocks.extend(alike(answer).iter().map(|codes| {
@@ -146,7 +138,6 @@ fn noted(answer: &FlightAnswer, glass: &GlassLine, units: UnitSystem) -> String 
         .filter_map(|miss| Some(answer.frame.gauge(&miss.target)?.label.clone()))
         .collect();
     outside.dedup();
-    let outside: Vec<&str> = outside.iter().map(String::as_str).collect();
     let outside = (!outside.is_empty()).then(|| format!("outside the brief in {}", words::listed(&outside)));
     short.chain(outside).collect::<Vec<_>>().join("; ")
 }

@@ -7,10 +7,11 @@ use super::choices::choices;
 use super::fill::Palette;
 use super::page::{Heading, Page, Part, Tone};
 use super::picture::Said;
-use super::table::table;
+use super::sections::body;
 use super::{lists, mind};
 use crate::answer::{ConflictLine, Gauge, ReachLine, SpecAnswer};
 use crate::quantity::{UnitSystem, number};
+use crate::render::document::{Block, Cell, Kind, Row, Table, columns};
 use crate::render::words;
 
 /// The page of a conflict.
@@ -93,39 +94,33 @@ pub fn clashes(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) 
 
 /// The changes of which any one is enough.
 fn enough(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Option<Part> {
-    let rows: Vec<Vec<String>> = conflict
-        .enough
-        .iter()
-        .map(|need| {
-            let (change, asked) = words::need_parts(&answer.frame, need, units);
-            vec![change, asked.unwrap_or_else(|| "–".to_owned())]
-        })
-        .collect();
-    let caption = match conflict.total {
-        total if total.is_finite() => format!(
-            "Each alone would be enough. The smallest change in all comes to {} of what was asked for.",
-            number::percent(total, 0)
-        ),
-        _ => "Each alone would be enough.".to_owned(),
-    };
-    (!rows.is_empty())
-        .then(|| Part::new("enough", "One change would do", table(&caption, &["change", "asked for"], &rows)))
+    let mut said: Vec<String> =
+        conflict.enough.iter().map(|need| words::need(&answer.frame, need, units)).collect();
+    if said.is_empty() {
+        return None;
+    }
+    if conflict.total.is_finite() {
+        let total = number::percent(conflict.total, 0);
+        said.push(format!("The smallest change in all comes to {total} of what was asked for."));
+    }
+    Some(Part::new("enough", "Any one of these changes alone would be enough", lists::sentences(&said)))
 }
 
 /// What each target can reach while the others are let go.
 fn reach(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Option<Part> {
     let known = conflict.reach.iter().filter(|r| r.min.is_some() || r.max.is_some());
-    let rows: Vec<Vec<String>> = known
-        .filter_map(|line| {
-            let gauge = answer.frame.gauge(&line.target)?;
-            let label = format!("{} {}", gauge.label, words::unit(gauge, units));
-            Some(vec![label, words::range_words(gauge, units), within(gauge, line, units)])
-        })
-        .collect();
-    let caption = "With these ingredients and rules, each target alone.";
-    (!rows.is_empty()).then(|| {
-        Part::new("reach", "Within reach", table(caption, &["target", "asked for", "within reach"], &rows))
-    })
+    let rows = known.filter_map(|line| {
+        let gauge = answer.frame.gauge(&line.target)?;
+        let label = format!("{} {}", gauge.label, words::unit(gauge, units));
+        let told = [label, words::range_words(gauge, units), within(gauge, line, units)];
+        Some(Row::plain(told.map(Cell::words).to_vec()))
+    });
+    let heads = [(Kind::Words, "target"), (Kind::Short, "asked for"), (Kind::Short, "within reach")];
+    let found = [
+        Table::headed(columns(heads), rows).block()?,
+        Block::plain("With these ingredients and rules, each target alone."),
+    ];
+    Some(Part::new("reach", "Within reach", body(&found, &[], &Palette::default())?))
 }
 
 fn within(gauge: &Gauge, line: &ReachLine, units: UnitSystem) -> String {

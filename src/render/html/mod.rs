@@ -5,7 +5,6 @@
 
 mod bands;
 mod batch;
-mod brings;
 mod card;
 mod choice;
 mod choices;
@@ -13,7 +12,6 @@ mod conflict;
 mod curve;
 mod fill;
 mod glass;
-mod hangs;
 mod imprint;
 mod lane;
 mod lists;
@@ -23,6 +21,7 @@ mod matrix;
 mod menu;
 mod page;
 mod picture;
+mod sections;
 mod spec;
 mod strips;
 mod substitutes;

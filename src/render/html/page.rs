@@ -33,15 +33,15 @@ pub enum Tone {
 
 /// A part of the page under a heading of its own.
 pub struct Part {
-    slug: &'static str,
+    slug: String,
     title: String,
     body: Markup,
 }
 
 impl Part {
     /// A part of this name.
-    pub fn new(slug: &'static str, title: &str, body: Markup) -> Self {
-        Self { slug, title: title.to_owned(), body }
+    pub fn new(slug: impl Into<String>, title: &str, body: Markup) -> Self {
+        Self { slug: slug.into(), title: title.to_owned(), body }
     }
 
     /// The part in the page.

@@ -59,15 +59,6 @@ pub fn name(text: &str) -> Markup {
     html! { bdi { (Said(text)) } }
 }
 
-/// How many of a hundred, never rounded to all or none.
-pub fn of_hundred(share: f64) -> String {
-    match (100.0 * share).round() {
-        n if share < 1.0 && n >= 100.0 => "over 99".to_owned(),
-        n if share > 0.0 && n < 1.0 => "under 1".to_owned(),
-        n => number::fixed(n, 0),
-    }
-}
-
 /// A number in a drawing: hundredths are finer than any eye.
 pub fn coordinate(value: f64) -> String {
     number::trimmed(value, 2)

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::picture::{Said, across, coordinate as c, name, of_hundred};
+use super::picture::{Said, across, coordinate as c, name};
 use crate::answer::{CertaintyLine, Frame, Gauge, Margin, ServiceLine, SpecLine, TargetLine};
 use crate::quantity::UnitSystem;
 use crate::render::words;
@@ -151,7 +151,7 @@ impl<'a> Row<'a> {
                 span.margin { (self.margin) }
                 @if let Some(target) = self.target {
                     span.share {
-                        span { (of_hundred(target.within)) " of 100" span.unseen { " serves hold" } }
+                        span { (words::hundredths(target.within)) " of 100" span.unseen { " serves hold" } }
                         small { (Said(&words::varies_with(target))) }
                     }
                 }

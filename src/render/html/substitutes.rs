@@ -7,7 +7,7 @@ use super::choices::shown;
 use super::fill::Palette;
 use super::lists;
 use super::page::{Heading, Page, Part, Tone};
-use super::picture::{Said, name, of_hundred};
+use super::picture::{Said, name};
 use super::strips::Strays;
 use super::table::sideways;
 use crate::answer::{Frame, Gauge, SpecLine, Substitute, SubstitutesAnswer};
@@ -112,7 +112,7 @@ fn ranked(answer: &SubstitutesAnswer, found: &[(&Substitute, &SpecLine)], units:
                             @let value = spec.served.get(&gauge.key);
                             td data-value=(plain(value)) { (words::figure(gauge, value, units)) }
                         }
-                        @if shared { td data-value=[spec.within_all.map(plain)] { (spec.within_all.map_or_else(|| "–".to_owned(), of_hundred)) } }
+                        @if shared { td data-value=[spec.within_all.map(plain)] { (spec.within_all.map_or_else(|| "–".to_owned(), words::hundredths)) } }
                         td.words { (Said(&one.allergens.join(", "))) }
                     }
                 }

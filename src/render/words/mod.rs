@@ -32,12 +32,12 @@ pub use figures::{
     Standing, amount_digits, figure, finer, limit, margin_words, nearest_margin, range_words, standing, unit,
     with_unit,
 };
-pub use hangs::{LIMITS_NOTE, hangs_sentences, limit_rows};
+pub use hangs::{LIMITS_NOTE, LimitWords, hangs_sentences, limit_rows};
 pub use mended::{mended, route, route_pours};
 pub use method::{made, method_sentences};
 pub use miss::miss;
-pub use notes::{COUNTED, notes_carried, notes_sentence, notes_turn, notes_words};
-pub use prices::{PRICES_NOTE, PriceTurn, never_sentence, price_rows, price_turns};
+pub use notes::{COUNTED, notes_carried, notes_sentence, notes_turn};
+pub use prices::{PRICES_NOTE, never_sentence, price_rows};
 pub use proof::{as_good_sentence, outcome_sentences, without_steps};
 pub use service::{
     cause_words, certainty_sentences, holds_in, hundredths, service_basis, service_sentence, share_words,
@@ -56,7 +56,7 @@ pub use sweep::{
 pub use tasted::tasted;
 pub use verdict::verdict;
 pub use why::{
-    alone, conflict_sentence, core_words, in_play_sentences, item, need, need_parts, next, reach_sentences,
+    alone, conflict_sentence, core_words, in_play_sentences, item, need, next, reach_sentences,
     shows, steps_sentence,
 };
 

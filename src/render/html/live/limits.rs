@@ -8,7 +8,7 @@ use crate::brief::{Measure, Side};
 use crate::quantity::UnitSystem;
 use crate::quantity::number::trimmed;
 use crate::render::html::choice::Choice;
-use crate::render::html::picture::{across, coordinate as c, name, of_hundred, step};
+use crate::render::html::picture::{across, coordinate as c, name, step};
 use crate::render::html::strips::{Axis, Row, channel, drawing};
 use crate::render::words;
 
@@ -60,7 +60,7 @@ fn limit(view: &View, gauge: &Gauge, rows: &[Row]) -> Markup {
                 }
             }
             @if let Some(target) = first.target {
-                span.share { span.of.of-0 { (of_hundred(target.within)) " of 100" span.unseen { " serves hold" } } }
+                span.share { span.of.of-0 { (words::hundredths(target.within)) " of 100" span.unseen { " serves hold" } } }
             }
         }
     }
