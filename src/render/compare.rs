@@ -85,12 +85,9 @@ fn poured(brief: &Brief, specs: &[Compared], units: UnitSystem) -> Table {
 fn figures(brief: &Brief, specs: &[Compared]) -> Table {
     let served: Vec<_> = specs.iter().map(|one| serve(brief, &one.pours)).collect();
     let rows = Frame::of(brief).gauges.into_iter().filter_map(|gauge| {
-        let cell = |value: f64| match value.is_finite() {
-            true => Cell::figure(fixed(value, gauge.digits)),
-            false => Cell::Nothing,
-        };
+        let shown = |value: f64| if value.is_finite() { fixed(value, gauge.digits) } else { String::new() };
         let name = format!("{} {}", gauge.label, gauge.unit);
-        row(name.trim_end(), served.iter().map(|served| cell(served.value(gauge.measure))))
+        row(name.trim_end(), served.iter().map(|served| Cell::figure(shown(served.value(gauge.measure)))))
     });
     abreast(specs, Kind::Figure, rows)
 }

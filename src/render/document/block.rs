@@ -274,7 +274,11 @@ impl Cell {
     /// A number with its unit.
     pub fn amount(number: impl Into<String>, unit: impl Into<String>, tone: Tone) -> Self {
         let number = number.into();
-        if number.is_empty() { Self::Nothing } else { Self::Figure { number, unit: unit.into(), tone, share: None } }
+        if number.is_empty() {
+            Self::Nothing
+        } else {
+            Self::Figure { number, unit: unit.into(), tone, share: None }
+        }
     }
 
     /// A figure that is so much of a whole.

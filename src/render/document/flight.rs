@@ -165,11 +165,7 @@ fn ends(answer: &FlightAnswer, along: &AlongLine, units: UnitSystem) -> Option<S
 }
 
 fn proof(answer: &FlightAnswer) -> String {
-    let along: Vec<&str> = answer
-        .along
-        .iter()
-        .map(|a| answer.frame.gauge(&a.target).map_or(a.target.as_str(), |g| g.label.as_str()))
-        .collect();
+    let along: Vec<&str> = answer.along.iter().map(|a| words::label(&answer.frame, &a.target)).collect();
     let widest = answer.glasses.iter().map(|glass| glass.off).fold(0.0, f64::max);
     let far = number::trimmed(widest, 1);
     let steps = format!("The glasses step along {} as evenly", words::listed(&along));

@@ -153,7 +153,7 @@ fn contradictions(answer: &LessonsAnswer) -> impl Iterator<Item = String> + '_ {
             "What was said of {} contradicts itself along {}: {}{more}. No limit is drawn from it: taste these again, \
              blind.",
             facet.facet,
-            gauge(answer, facet).map_or(facet.target.as_str(), |gauge| gauge.label.as_str()),
+            words::label(&answer.frame, &facet.target),
             pairs.join("; ")
         )
     })

@@ -68,7 +68,7 @@ fn drinks(answer: &MenuAnswer, units: UnitSystem) -> Section {
     columns.push(Column::of(Words, "allergens"));
     let row = |drink: &DrinkLine| {
         let poured = match (&drink.spec, drink.outcome) {
-            (Some(spec), _) => Cell::words(said::pours(spec, units)),
+            (Some(spec), _) => Cell::words(words::pours(spec, units)),
             (None, None) => Cell::toned("its brief cannot be read", Tone::Alarm),
             (None, Some(Outcome::Stopped)) => Cell::toned("nothing found before the stop", Tone::Alarm),
             (None, Some(_)) => Cell::toned("no spec meets it", Tone::Alarm),

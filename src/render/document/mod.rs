@@ -25,10 +25,10 @@ mod steadier;
 mod substitutes;
 mod sweep;
 
+pub use batch::into_vessel;
 pub use block::{
     Block, Cell, Column, Document, Heads, Kind, Place, Plot, Point, Range, Row, Section, Table, Tone,
 };
-pub use batch::into_vessel;
 pub use card::pours;
 pub use part::{Extent, Part};
 

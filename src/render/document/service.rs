@@ -19,10 +19,9 @@ fn targets(frame: &Frame, service: &ServiceLine) -> Table {
     // The share that stands out is the smallest.
     let missed = |target: &TargetLine| target.within < 1.0 && target.within <= least;
     let row = |target: &TargetLine| {
-        let label = frame.gauge(&target.target).map_or(target.target.as_str(), |g| g.label.as_str());
         let tone = if missed(target) { Tone::Edge } else { Tone::Plain };
         Row::plain(vec![
-            Cell::words(label),
+            Cell::words(words::label(frame, &target.target)),
             Cell::toned(words::share_words(target.within), tone),
             Cell::toned(words::varies_with(target), Tone::Aside),
         ])

@@ -9,7 +9,7 @@ use super::page::{Heading, Page, Part, Tone};
 use super::picture::Said;
 use super::sections::body;
 use super::{lists, mind};
-use crate::answer::{ConflictLine, Gauge, ReachLine, SpecAnswer};
+use crate::answer::{ConflictLine, SpecAnswer};
 use crate::quantity::{UnitSystem, number};
 use crate::render::document::{Block, Cell, Kind, Row, Table, columns};
 use crate::render::words;
@@ -52,7 +52,6 @@ fn said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<
     let mut why = why(answer, conflict, units);
     let needs: Vec<String> = conflict.relax.iter().map(|n| words::need(&answer.frame, n, units)).collect();
     if !needs.is_empty() {
-        let needs: Vec<&str> = needs.iter().map(String::as_str).collect();
         why.push(format!("The smallest change in all: {}.", words::listed(&needs)));
     }
     why
@@ -112,7 +111,9 @@ fn reach(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Opt
     let rows = known.filter_map(|line| {
         let gauge = answer.frame.gauge(&line.target)?;
         let label = format!("{} {}", gauge.label, words::unit(gauge, units));
-        let told = [label, words::range_words(gauge, units), within(gauge, line, units)];
+        let figure = |value: f64| words::figure(gauge, value, units);
+        let within = words::between(line.min.map(figure), line.max.map(figure), "");
+        let told = [label, words::range_words(gauge, units), within];
         Some(Row::plain(told.map(Cell::words).to_vec()))
     });
     let heads = [(Kind::Words, "target"), (Kind::Short, "asked for"), (Kind::Short, "within reach")];
@@ -121,14 +122,4 @@ fn reach(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Opt
         Block::plain("With these ingredients and rules, each target alone."),
     ];
     Some(Part::new("reach", "Within reach", body(&found, &[], &Palette::default())?))
-}
-
-fn within(gauge: &Gauge, line: &ReachLine, units: UnitSystem) -> String {
-    let figure = |value: f64| words::figure(gauge, value, units);
-    match (line.min, line.max) {
-        (Some(min), Some(max)) => format!("{} to {}", figure(min), figure(max)),
-        (Some(min), None) => format!("{} and more", figure(min)),
-        (None, Some(max)) => format!("up to {}", figure(max)),
-        (None, None) => "not known".to_owned(),
-    }
 }

@@ -18,7 +18,7 @@ pub fn page(answer: &MenuAnswer, units: UnitSystem) -> Page<'_> {
     said.extend(shelf.flat_map(|shelf| words::menu::shelf_sentences(shelf).into_iter().take(1)));
     let palette = Palette::default();
     let drinks = document.sections.iter().filter(|section| section.part == Part::Drinks);
-    let drinks = drinks.flat_map(|section| body(&section.blocks, &said, &palette));
+    let drinks = drinks.filter_map(|section| body(&section.blocks, &said, &palette));
     let all = answer.drinks.iter().all(|drink| drink.outcome == Some(Outcome::Found));
     Page {
         first: html! { @for table in drinks { (table) } },

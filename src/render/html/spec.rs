@@ -92,8 +92,7 @@ pub fn parts(answer: &SpecAnswer, said: &[String], palette: &Palette, units: Uni
 }
 
 /// What card, strips and imprint show.
-const PICTURED: [document::Part; 3] =
-    [document::Part::Card, document::Part::Glass, document::Part::Asked];
+const PICTURED: [document::Part; 3] = [document::Part::Card, document::Part::Glass, document::Part::Asked];
 
 /// The page of a given spec.
 pub fn checked(answer: &CheckAnswer, units: UnitSystem) -> Page<'_> {

@@ -167,8 +167,8 @@ fn head(answer: &SweepAnswer, units: UnitSystem) -> String {
 
 /// From where to where a recipe is the best.
 fn range(run: &[Stop]) -> String {
-    let ends = run.first().zip(run.last()).map(|(a, b)| (value(a.at), value(b.at)));
-    ends.map_or_else(String::new, |(from, to)| if from == to { from } else { format!("{from} to {to}") })
+    let ends = run.first().zip(run.last());
+    ends.map_or_else(String::new, |(from, to)| words::span(value(from.at), &value(to.at)))
 }
 
 fn scores(answer: &SweepAnswer, run: &[Stop], units: UnitSystem) -> String {
@@ -177,8 +177,8 @@ fn scores(answer: &SweepAnswer, run: &[Stop], units: UnitSystem) -> String {
             .map(|spec: &SpecLine| words::point_score(answer, Some(spec.score), units))
     };
     match (score(run.first()), score(run.last())) {
-        (Some(from), Some(to)) if from != to => format!("{from} to {to}"),
-        (Some(from), _) => from,
+        (Some(from), Some(to)) => words::span(from, &to),
+        (Some(from), None) => from,
         _ if run.iter().any(|stop| stop.stopped) => "stopped".to_owned(),
         _ => "no spec".to_owned(),
     }

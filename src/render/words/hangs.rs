@@ -1,7 +1,7 @@
 //! What the answer hangs on, in words: what each limit costs, what is slack, what prices would change.
 
 use super::prices::{first_price, unsaid_prices};
-use super::{figures, item, listed};
+use super::{between, figures, item, listed, spaced};
 use crate::answer::{AimGoal, Item, LimitLine, SensitivityLine, SpecAnswer};
 use crate::brief::{Measure, Side};
 use crate::explain::sensitivity::Counts;
@@ -130,7 +130,6 @@ pub fn hangs_sentences(answer: &SpecAnswer, found: &SensitivityLine, units: Unit
     };
     let slack: Vec<String> =
         found.targets.iter().filter(slack).map(|line| limit_name(answer, line, units)).collect();
-    let slack: Vec<&str> = slack.iter().map(String::as_str).collect();
     if !slack.is_empty() {
         sentences.push(format!("Room to spare, so it costs nothing: {}.", listed(&slack)));
     }
@@ -152,7 +151,7 @@ fn dearest(answer: &SpecAnswer, line: &LimitLine, units: UnitSystem) -> String {
     let end = if down { line.from } else { line.to };
     let far = end.filter(|end| *end != line.limit).map_or_else(String::new, |end| {
         let way = if down { "down to" } else { "up to" };
-        format!(", {way} {}", with_unit(&figure(answer, line, end, units), &slope.per))
+        format!(", {way} {}", spaced(figure(answer, line, end, units), &slope.per))
     });
     let by = slope.value;
     let moved = |what: &str| format!("change {what} by {} {}", signed(by), slope.aim);
@@ -171,11 +170,6 @@ fn dearest(answer: &SpecAnswer, line: &LimitLine, units: UnitSystem) -> String {
         }
     };
     format!("{limit}: {} {word} would {change}{far}.", slope.each())
-}
-
-/// A figure with its unit, if it has one.
-fn with_unit(figure: &str, unit: &str) -> String {
-    if unit.is_empty() { figure.to_owned() } else { format!("{figure} {unit}") }
 }
 
 /// A limit's figure, as finely as the measure is shown.
@@ -219,12 +213,7 @@ fn within(answer: &SpecAnswer, line: &LimitLine, units: UnitSystem) -> String {
         Some(value) => Some(figure(answer, line, value, units)),
         None => line.unsure.contains(&side).then(|| "?".to_owned()),
     };
-    match (end(line.from, "from"), end(line.to, "to")) {
-        (Some(from), Some(to)) => format!("{from} to {to}"),
-        (Some(from), None) => format!("from {from}"),
-        (None, Some(to)) => format!("up to {to}"),
-        (None, None) => "any".to_owned(),
-    }
+    between(end(line.from, "from"), end(line.to, "to"), "any")
 }
 
 /// What the columns of the table of limits are.

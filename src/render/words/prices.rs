@@ -1,7 +1,7 @@
 //! What prices would change, in words.
 
 use super::why::{Rounded, rounded};
-use super::{listed, upper_first};
+use super::{between, listed, upper_first};
 use crate::answer::{PourableLine, PriceLine, SensitivityLine, SpecAnswer};
 use crate::quantity::number;
 
@@ -113,12 +113,7 @@ fn range(line: &PourableLine, now: f64) -> String {
     }
     let from = line.from.filter(|from| *from > 0.0).map(|from| ends(from, now, Rounded::Up));
     let to = line.to.map(|to| ends(to, now, Rounded::Down));
-    match (from, to) {
-        (Some(from), Some(to)) => format!("{from} to {to}"),
-        (Some(from), None) => format!("from {from}"),
-        (None, Some(to)) => format!("up to {to}"),
-        (None, None) => "any price".to_owned(),
-    }
+    between(from, to, "any price")
 }
 
 /// An end of a range, rounded into it; where that would pass the present price, it is the present price

@@ -57,7 +57,6 @@ pub fn steadiest_sentences(answer: &SpecAnswer, line: &SteadiestLine, units: Uni
         .map(|side| format!("{} {}", of_100(side.share), complaint(&answer.frame, &side.target, side.side)))
         .collect();
     if !blame.is_empty() {
-        let blame: Vec<&str> = blame.iter().map(String::as_str).collect();
         texts.push(format!("Of its serves {}.", listed(&blame)));
     }
     texts.extend(line.opens.iter().map(|opens| opened(&answer.frame, opens, units)));

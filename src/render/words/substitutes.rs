@@ -2,6 +2,7 @@
 
 use super::{counted, listed, moves};
 use crate::answer::{AimGoal, Gauge, NearMiss, Outcome, Substitute, SubstitutesAnswer, SwapLine, Turn};
+use crate::quantity::english::either;
 use crate::quantity::{Unit, UnitSystem, number};
 
 /// `In place of lime juice: every sour of the brief and the larder`
@@ -39,13 +40,12 @@ pub fn notes_kept(answer: &SubstitutesAnswer, substitute: &Substitute) -> Option
 
 /// Which notes are counted, and how they rank.
 fn notes_sentence(answer: &SubstitutesAnswer) -> Option<String> {
-    let notes: Vec<&str> = answer.notes_out.iter().map(String::as_str).collect();
-    (!notes.is_empty()).then(|| {
+    (!answer.notes_out.is_empty()).then(|| {
         format!(
             "Notes kept are those of {}: {}. Between specs whose difference does not matter what keeps more of them \
              comes first. {}",
             answer.out,
-            listed(&notes),
+            listed(&answer.notes_out),
             super::COUNTED
         )
     })
@@ -135,13 +135,6 @@ pub fn rest_sentences(answer: &SubstitutesAnswer) -> Vec<String> {
         ));
     }
     sentences
-}
-
-fn either(names: &[&str]) -> String {
-    match names {
-        [rest @ .., last] if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),
-        _ => listed(names),
-    }
 }
 
 fn untried(answer: &SubstitutesAnswer) -> Vec<String> {

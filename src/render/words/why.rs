@@ -1,6 +1,6 @@
 //! Why the answer is as it is, in words: conflicts, changes that are enough, who is in play.
 
-use super::{figures, listed, moves, score_text, upper_first, worse_words};
+use super::{figures, listed, moves, score_text, spaced, upper_first, worse_words};
 use crate::answer::{ConflictLine, Frame, Gauge, InPlayLine, Item, Knob, Need, NextLine, SpecAnswer};
 use crate::brief::Side;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
@@ -31,11 +31,7 @@ fn bound(side: Side) -> &'static str {
 }
 
 fn asked(gauge: &Gauge, limit: f64, units: UnitSystem) -> String {
-    with_unit(&figures::limit(gauge, limit, units), figures::unit(gauge, units))
-}
-
-fn with_unit(number: &str, unit: &str) -> String {
-    if unit.is_empty() { number.to_owned() } else { format!("{number} {unit}") }
+    spaced(figures::limit(gauge, limit, units), figures::unit(gauge, units))
 }
 
 /// Towards what a figure is rounded.
@@ -65,10 +61,9 @@ pub(super) fn rounded(value: f64, from: f64, digits: usize, to: Rounded) -> Stri
 fn measure(gauge: &Gauge, value: f64, from: f64, to: Rounded, units: UnitSystem) -> String {
     let unit = figures::unit(gauge, units);
     if unit == "oz" && gauge.unit == "ml" {
-        let number = rounded(number::in_ounces(value), number::in_ounces(from), 2, to);
-        return with_unit(&number, unit);
+        return spaced(rounded(number::in_ounces(value), number::in_ounces(from), 2, to), unit);
     }
-    with_unit(&rounded(value, from, gauge.digits, to), unit)
+    spaced(rounded(value, from, gauge.digits, to), unit)
 }
 
 /// Why there is no spec: what the first core allows at the most.
@@ -79,7 +74,6 @@ pub fn conflict_sentence(frame: &Frame, conflict: &ConflictLine, units: UnitSyst
     let (verb, to) = if *side == Side::Min { ("pass", Rounded::Up) } else { ("get under", Rounded::Down) };
     let reached = measure(gauge, clash.nearest, *limit, to, units);
     let beside: Vec<String> = clash.beside.iter().map(|i| item(frame, i, units)).collect();
-    let beside: Vec<&str> = beside.iter().map(String::as_str).collect();
     let demand = format!("{} {} is asked for", bound(*side), asked(gauge, *limit, units));
     let label = &gauge.label;
     Some(if beside.is_empty() {
@@ -179,7 +173,7 @@ pub fn need_parts(frame: &Frame, need: &Need, units: UnitSystem) -> (String, Opt
         },
         Knob::Hold => {
             let unit = frame.gauge(&need.gauge).map_or("", |g| g.unit.as_str());
-            let figure = with_unit(&plain(2), unit);
+            let figure = spaced(plain(2), unit);
             (format!("{} within {figure} of the reference", label(frame, need)), asked(3))
         }
         Knob::Headroom => (format!("{} % of the glass left free", plain(1)), asked(1)),
@@ -202,6 +196,7 @@ pub fn need_parts(frame: &Frame, need: &Need, units: UnitSystem) -> (String, Opt
     }
 }
 
+/// What is limited: a figure, or what the brief calls it.
 fn label<'a>(frame: &'a Frame, need: &'a Need) -> &'a str {
     frame.gauge(&need.gauge).map_or(need.target.as_str(), |g| g.label.as_str())
 }
@@ -220,10 +215,8 @@ pub fn in_play_sentences(answer: &SpecAnswer, in_play: &InPlayLine) -> Vec<Strin
         )
     });
     let within = number::trimmed(in_play.within, 2);
-    let line = |head: String, names: &[String]| {
-        let names: Vec<&str> = names.iter().map(String::as_str).collect();
-        (!names.is_empty()).then(|| format!("{head}: {}.", listed(&names)))
-    };
+    let line =
+        |head: String, names: &[String]| (!names.is_empty()).then(|| format!("{head}: {}.", listed(names)));
     [
         line(format!("In every spec at most {within} % worse"), &in_play.always),
         line("In some of those, not in all".to_owned(), &in_play.sometimes),
