@@ -189,6 +189,14 @@ pub struct Point {
     pub mark: char,
 }
 
+impl Plot {
+    /// The lowest and the highest of its heights.
+    pub fn reach(points: &[Point]) -> (f64, f64) {
+        let known = points.iter().filter_map(|point| point.height).filter(|height| height.is_finite());
+        known.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), h| (low.min(h), high.max(h)))
+    }
+}
+
 impl Block {
     /// An ordinary paragraph.
     pub fn plain(text: impl Into<String>) -> Self {

@@ -70,10 +70,7 @@ fn place(gauge: &Gauge, value: f64) -> Place {
 
 /// The figures that nothing limits, in one sentence.
 pub fn others(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Option<Block> {
-    let known = |g: &&Gauge| !g.limited() && !spec.served.get(&g.key).is_nan();
-    let text = |g: &Gauge| format!("{} {}", g.label, words::with_unit(g, spec.served.get(&g.key), units));
-    let all: Vec<String> = frame.gauges.iter().filter(known).map(text).collect();
-    (!all.is_empty()).then(|| Block::said(format!("Not limited: {}.", all.join(", ")), Tone::Aside))
+    words::unlimited_sentence(frame, spec, units).map(|text| Block::said(text, Tone::Aside))
 }
 
 /// The limited figures and the others.

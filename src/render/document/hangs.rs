@@ -27,10 +27,10 @@ fn limits(answer: &SpecAnswer, found: &SensitivityLine, units: UnitSystem) -> Op
     if blocks.is_empty() {
         return None;
     }
-    let row = |r: words::LimitWords| {
-        let figures = [r.tighter, r.looser].map(Cell::figure);
-        let told = [r.unit, r.within].map(Cell::words);
-        Row::plain(std::iter::once(Cell::words(r.name)).chain(figures).chain(told).collect())
+    let row = |[name, tighter, looser, unit, within]: [String; 5]| {
+        let figures = [tighter, looser].map(Cell::figure);
+        let told = [unit, within].map(Cell::words);
+        Row::plain(std::iter::once(Cell::words(name)).chain(figures).chain(told).collect())
     };
     let heads = [(Words, ""), (Figure, "tighter"), (Figure, "looser"), (Short, ""), (Short, "holds")];
     let rows = words::limit_rows(answer, found, units).into_iter().map(row);

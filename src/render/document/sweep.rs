@@ -48,13 +48,13 @@ fn marks(answer: &SweepAnswer) -> Vec<char> {
 }
 
 fn plot(answer: &SweepAnswer, marks: &[char], units: UnitSystem) -> Plot {
-    let known = || answer.points.iter().filter_map(|p| p.score).filter(|s| s.is_finite());
-    let (low, high) = (known().fold(f64::INFINITY, f64::min), known().fold(f64::NEG_INFINITY, f64::max));
     let label = |score: f64| words::point_score(answer, score.is_finite().then_some(score), units);
     let value = |point: Option<&PointLine>| point.map_or_else(String::new, |p| words::axis_value(p.at));
     let point = |(point, mark): (&PointLine, &char)| Point { height: point.score, mark: *mark };
+    let points: Vec<Point> = answer.points.iter().zip(marks).map(point).collect();
+    let (low, high) = Plot::reach(&points);
     Plot {
-        points: answer.points.iter().zip(marks).map(point).collect(),
+        points,
         heights: [label(low), label(high)],
         ends: [value(answer.points.first()), value(answer.points.last())],
         legend: marks.contains(&NONE).then(|| format!("{NONE}: no spec meets the brief")),

@@ -50,7 +50,7 @@ pub fn page<'a>(answer: &'a SpecAnswer, conflict: &'a ConflictLine, units: UnitS
 /// Why nothing can be poured, and the smallest change with which something can.
 fn said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
     let mut why = why(answer, conflict, units);
-    let needs: Vec<String> = conflict.relax.iter().map(|n| words::need(&answer.frame, n, units)).collect();
+    let needs = words::needs(&answer.frame, &conflict.relax, units);
     if !needs.is_empty() {
         why.push(format!("The smallest change in all: {}.", words::listed(&needs)));
     }
@@ -60,10 +60,7 @@ fn said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<
 /// Why nothing can be poured.
 pub fn why(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
     let frame = &answer.frame;
-    let mut why = words::reach_sentences(frame, conflict, units);
-    if why.is_empty() {
-        why.extend(words::conflict_sentence(frame, conflict, units));
-    }
+    let mut why = words::clash_sentences(frame, conflict, units);
     if why.is_empty() && conflict.cores.is_empty() {
         why.push(words::outcome_sentences(answer, units));
     }
@@ -93,8 +90,7 @@ pub fn clashes(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) 
 
 /// The changes of which any one is enough.
 fn enough(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Option<Part> {
-    let mut said: Vec<String> =
-        conflict.enough.iter().map(|need| words::need(&answer.frame, need, units)).collect();
+    let mut said = words::needs(&answer.frame, &conflict.enough, units);
     if said.is_empty() {
         return None;
     }

@@ -90,19 +90,10 @@ pub fn strips(frame: &Frame, spec: &SpecLine, strays: Strays, id: usize, units: 
                 @if rows.iter().any(|r| r.target.is_some_and(|t| t.spread.is_some())) { " Bar: nine of ten serves; beside it, how many hold, and what it varies with." }
                 @if rows.iter().any(|r| r.worst.is_some()) { " Dots: any natural composition." }
                 @if rows.iter().any(|r| r.reference.is_some()) { " Hollow: the reference." }
-                (free(frame, spec, units))
+                @if let Some(free) = words::unlimited_sentence(frame, spec, units) { " " (Said(&free)) }
             }
         }
     }
-}
-
-/// Figures that nothing limits.
-fn free(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Markup {
-    let value = |g: &Gauge| spec.served.get(&g.key);
-    let free = frame.gauges.iter().filter(|g| !g.limited() && !value(g).is_nan());
-    let free: Vec<String> =
-        free.map(|g| format!("{} {}", g.label, words::with_unit(g, value(g), units))).collect();
-    html! { @if !free.is_empty() { " Not limited: " (Said(&free.join(", "))) "." } }
 }
 
 /// The room to the nearest limit, in parts of the range or, with one side, of the limit.

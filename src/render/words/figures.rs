@@ -1,6 +1,6 @@
 //! Figures of a gauge as people see them.
 
-use crate::answer::{Frame, Gauge, Margin, Scale};
+use crate::answer::{Frame, Gauge, Margin, Scale, SpecLine};
 use crate::brief::{Measure, Side};
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::tolerance;
@@ -47,6 +47,14 @@ pub fn between(from: Option<String>, to: Option<String>, any: &str) -> String {
         (None, Some(to)) => format!("up to {to}"),
         (None, None) => any.to_owned(),
     }
+}
+
+/// The figures that nothing limits: `Not limited: energy 110 kcal, …`
+pub fn unlimited_sentence(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Option<String> {
+    let known = |g: &&Gauge| !g.limited() && !spec.served.get(&g.key).is_nan();
+    let text = |g: &Gauge| format!("{} {}", g.label, with_unit(g, spec.served.get(&g.key), units));
+    let all: Vec<String> = frame.gauges.iter().filter(known).map(text).collect();
+    (!all.is_empty()).then(|| format!("Not limited: {}.", all.join(", ")))
 }
 
 /// What a figure of a key is called: its gauge's label, or the key.

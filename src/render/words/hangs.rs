@@ -12,21 +12,6 @@ const MOVE: f64 = 0.01;
 /// The smallest coin, as money is shown.
 const COIN: f64 = 0.01;
 
-/// A limit that costs something, as a line of a table.
-#[derive(Debug, Clone, PartialEq)]
-pub struct LimitWords {
-    /// The limit.
-    pub name: String,
-    /// Change of the score per unit tighter.
-    pub tighter: String,
-    /// Change of the score per unit looser.
-    pub looser: String,
-    /// What these count.
-    pub unit: String,
-    /// Between which values the same ingredients and limits decide.
-    pub within: String,
-}
-
 /// What a limit is called: `strength at least 8 % vol`, or the rule.
 pub fn limit_name(answer: &SpecAnswer, line: &LimitLine, units: UnitSystem) -> String {
     if answer.frame.gauge(&line.target).is_none() {
@@ -187,8 +172,9 @@ fn figure(answer: &SpecAnswer, line: &LimitLine, value: f64, units: UnitSystem) 
     }
 }
 
-/// The table of limits that cost something.
-pub fn limit_rows(answer: &SpecAnswer, found: &SensitivityLine, units: UnitSystem) -> Vec<LimitWords> {
+/// The table of limits that cost something: the limit, change of the score per unit tighter and looser, what these
+/// count, and between which values the same ingredients and limits decide.
+pub fn limit_rows(answer: &SpecAnswer, found: &SensitivityLine, units: UnitSystem) -> Vec<[String; 5]> {
     let row = |line: &LimitLine| {
         let text = |value: Option<f64>| {
             value.map_or_else(
@@ -196,13 +182,13 @@ pub fn limit_rows(answer: &SpecAnswer, found: &SensitivityLine, units: UnitSyste
                 |value| signed(Slope::of(answer, line, value, units).value),
             )
         };
-        LimitWords {
-            name: limit_name(answer, line, units),
-            tighter: text(line.tighter),
-            looser: text(line.looser),
-            unit: Slope::of(answer, line, 0.0, units).unit(),
-            within: within(answer, line, units),
-        }
+        [
+            limit_name(answer, line, units),
+            text(line.tighter),
+            text(line.looser),
+            Slope::of(answer, line, 0.0, units).unit(),
+            within(answer, line, units),
+        ]
     };
     dear_limits(answer, found).into_iter().map(row).collect()
 }

@@ -37,18 +37,23 @@ pub fn service_sentence(frame: &Frame, service: &ServiceLine) -> String {
 
 /// `93 of 100 serves stay inside everything`, never rounded to all or none.
 fn inside(share: f64, draws: usize) -> String {
-    let hundredths = (100.0 * share).round();
-    match hundredths {
-        _ if share >= 1.0 => {
-            format!("All of {} simulated serves stay inside everything", number::grouped(draws))
-        }
-        _ if share <= 0.0 => {
-            format!("None of {} simulated serves stays inside everything", number::grouped(draws))
-        }
-        h if h >= 100.0 => "More than 99 of 100 serves stay inside everything".to_owned(),
-        h if h < 1.0 => "Fewer than 1 of 100 serves stays inside everything".to_owned(),
-        1.0 => "1 of 100 serves stays inside everything".to_owned(),
-        h => format!("{} of 100 serves stay inside everything", number::fixed(h, 0)),
+    let stay = if (100.0 * share).round() <= 1.0 { "stays" } else { "stay" };
+    let serves = match share {
+        s if s >= 1.0 => format!("All of {} simulated serves", number::grouped(draws)),
+        s if s <= 0.0 => format!("None of {} simulated serves", number::grouped(draws)),
+        s => upper_first(&of_100(s)) + " serves",
+    };
+    format!("{serves} {stay} inside everything")
+}
+
+/// Serves of a hundred, never rounded to all or none.
+pub fn of_100(share: f64) -> String {
+    match (100.0 * share).round() {
+        _ if share >= 1.0 => "all serves".to_owned(),
+        _ if share <= 0.0 => "no serve".to_owned(),
+        h if h >= 100.0 => "more than 99 of 100".to_owned(),
+        h if h < 1.0 => "fewer than 1 of 100".to_owned(),
+        h => format!("{} of 100", number::fixed(h, 0)),
     }
 }
 

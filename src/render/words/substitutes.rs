@@ -83,7 +83,7 @@ pub fn substitute_note(
 /// Where nothing works: what comes nearest, and the figures that would let it in.
 pub fn near_sentences(answer: &SubstitutesAnswer, units: UnitSystem) -> Vec<String> {
     let one = |near: &NearMiss| {
-        let needs: Vec<String> = near.needs.iter().map(|n| super::need(&answer.frame, n, units)).collect();
+        let needs = super::needs(&answer.frame, &near.needs, units);
         let pour = near.spec.pours.iter().find(|pour| pour.ingredient == near.coming);
         let pour = pour.map_or_else(String::new, |pour| format!("{} ", number::pour(pour.amount(), units)));
         format!("{pour}{} would do with {}.", near.coming, needs.join(" and "))

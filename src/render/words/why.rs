@@ -67,7 +67,7 @@ fn measure(gauge: &Gauge, value: f64, from: f64, to: Rounded, units: UnitSystem)
 }
 
 /// Why there is no spec: what the first core allows at the most.
-pub fn conflict_sentence(frame: &Frame, conflict: &ConflictLine, units: UnitSystem) -> Option<String> {
+fn conflict_sentence(frame: &Frame, conflict: &ConflictLine, units: UnitSystem) -> Option<String> {
     let clash = conflict.clash.as_ref()?;
     let Item::Target { target, side, limit } = &clash.item else { return None };
     let gauge = frame.gauge(target)?;
@@ -83,8 +83,14 @@ pub fn conflict_sentence(frame: &Frame, conflict: &ConflictLine, units: UnitSyst
     })
 }
 
+/// Why there is no spec: what cannot be reached at all, else what the first core allows.
+pub fn clash_sentences(frame: &Frame, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
+    let reach = reach_sentences(frame, conflict, units);
+    if reach.is_empty() { conflict_sentence(frame, conflict, units).into_iter().collect() } else { reach }
+}
+
 /// What no spec of these ingredients and rules can reach, whatever the other targets are.
-pub fn reach_sentences(frame: &Frame, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
+fn reach_sentences(frame: &Frame, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
     let mut sentences = vec![];
     for reach in &conflict.reach {
         let Some(gauge) = frame.gauge(&reach.target) else { continue };
@@ -153,8 +159,13 @@ pub fn need(frame: &Frame, need: &Need, units: UnitSystem) -> String {
     }
 }
 
+/// Changes in words.
+pub fn needs(frame: &Frame, needs: &[Need], units: UnitSystem) -> Vec<String> {
+    needs.iter().map(|one| need(frame, one, units)).collect()
+}
+
 /// A change and what is asked now: `strength at most 15.6 % vol`, `8`.
-pub fn need_parts(frame: &Frame, need: &Need, units: UnitSystem) -> (String, Option<String>) {
+fn need_parts(frame: &Frame, need: &Need, units: UnitSystem) -> (String, Option<String>) {
     let (target, bound) = (&need.target, bound(need.side));
     let Some(needed) = need.needed else {
         return (format!("no limit {bound} on {}", label(frame, need)), None);

@@ -33,8 +33,7 @@ pub fn ways(answer: &SpecAnswer, found: &ConflictLine, units: UnitSystem) -> Mar
 }
 
 fn change(frame: &Frame, needs: &[Need], units: UnitSystem) -> String {
-    let needs: Vec<String> = needs.iter().map(|need| words::need(frame, need, units)).collect();
-    words::upper_first(&words::listed(&needs))
+    words::upper_first(&words::listed(&words::needs(frame, needs, units)))
 }
 
 /// The change as the page sends it; nothing where the brief has no one figure for it.

@@ -8,12 +8,9 @@ pub use shelf::{
 };
 
 use super::{
-    conflict_sentence, counted, listed, moves, outcome_sentences, pours, reach_sentences, route,
-    switch_sentence, upper_first,
+    clash_sentences, counted, listed, moves, outcome_sentences, pours, route, switch_sentence, upper_first,
 };
-use crate::answer::{
-    ChangedLine, DrinkLine, DrinkPrices, MenuAnswer, Outcome, PricesLine, WhatIfLine,
-};
+use crate::answer::{ChangedLine, DrinkLine, DrinkPrices, MenuAnswer, Outcome, PricesLine, WhatIfLine};
 use crate::quantity::{UnitSystem, number};
 
 /// `The menu, 6 drinks`.
@@ -35,8 +32,7 @@ pub fn in_the_way(drink: &DrinkLine, units: UnitSystem) -> Vec<String> {
     }
     let Some(answer) = drink.answer.as_ref().filter(|_| drink.spec.is_none()) else { return vec![] };
     let Some(conflict) = &answer.conflict else { return vec![outcome_sentences(answer, units)] };
-    let reach = reach_sentences(&answer.frame, conflict, units).into_iter().next();
-    let why = reach.or_else(|| conflict_sentence(&answer.frame, conflict, units));
+    let why = clash_sentences(&answer.frame, conflict, units).into_iter().next();
     let why = why.unwrap_or_else(|| "what it asks for does not go together.".to_owned());
     let out = conflict.routes.first();
     let out = out.map(|way| format!("The smallest way out: {}.", route(&answer.frame, way, units)));
