@@ -37,7 +37,7 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     };
     let mut answer = batch_answer(brief, chosen, args.alternative, outcome, &made);
     answer.asked = Some(args.brief.asked());
-    output::report(&args.show, |units| html::batch(&answer, units, &imprint))?;
+    output::report(&args.show, |units| html::write(&answer, units, &imprint))?;
     let text = write(&answer, args.show.format.into(), output::look(&args.show));
     output::deliver(&text, &args.show)?;
     Ok(exit)

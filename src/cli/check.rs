@@ -18,7 +18,7 @@ pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {
     })?;
     let answer = CheckAnswer { asked: Some(args.brief.asked()), ..check_answer(&brief, &pours) };
     let imprint = page.imprint(&args.brief);
-    output::report(&args.show, |units| html::check(&answer, units, &imprint))?;
+    output::report(&args.show, |units| html::write(&answer, units, &imprint))?;
     let text = write(&answer, args.show.format.into(), output::look(&args.show));
     output::deliver(&text, &args.show)?;
     Ok(if answer.meets { Exit::Answered } else { Exit::Unmet })

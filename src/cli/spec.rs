@@ -63,7 +63,7 @@ fn whole(
     let show = &args.show;
     let mut answer = check_answer(brief, &chosen(solved, number)?.pours);
     answer.asked = Some(args.brief.asked());
-    output::report(show, |units| html::check(&answer, units, imprint))?;
+    output::report(show, |units| html::write(&answer, units, imprint))?;
     output::deliver(&write(&answer, show.format.into(), output::look(show)), show)?;
     Ok(if solved.ending == Ending::Stopped { Exit::Stopped } else { Exit::Answered })
 }
@@ -113,7 +113,7 @@ fn told(
     answer.asked = Some(asked.asked());
     answer.track = track(brief, &reading.kept, solved.specs.first());
     answer.swap = reading.swapped.as_ref().map(|swapped| swap_line(brief, swapped));
-    output::report(show, |units| html::spec(&answer, units, imprint))?;
+    output::report(show, |units| html::write(&answer, units, imprint))?;
     output::deliver(&write(&answer, show.format.into(), output::look(show)), show)?;
     Ok(match answer.outcome {
         Outcome::Found => Exit::Answered,

@@ -35,7 +35,7 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     }
     let imprint = page.imprint(&args.brief);
     answer.asked = Some(args.brief.asked());
-    output::report(&args.show, |units| html::substitutes(&answer, units, &imprint))?;
+    output::report(&args.show, |units| html::write(&answer, units, &imprint))?;
     let text = write(&answer, args.show.format.into(), output::look(&args.show));
     output::deliver(&text, &args.show)?;
     let some = |outcome: Outcome| answer.ranked.iter().any(|s| s.outcome == outcome);

@@ -42,7 +42,7 @@ pub fn run(args: &SweepArgs) -> Result<Exit, Failure> {
     };
     let imprint = page.imprint(&args.brief);
     answer.asked = Some(args.brief.asked());
-    output::report(&args.show, |units| html::sweep(&answer, units, &imprint))?;
+    output::report(&args.show, |units| html::write(&answer, units, &imprint))?;
     let text = write(&answer, args.show.format.into(), output::look(&args.show));
     output::deliver(&text, &args.show)?;
     Ok(exit(&answer))

@@ -74,7 +74,7 @@ fn written(brief: &Brief, solved: &Solved, stop: &Stop) -> Result<(), String> {
             }
         }
     }
-    no_strange_figure(&html::spec(&answer, UnitSystem::Metric, &html::Imprint::default()))?;
+    no_strange_figure(&html::write(&answer, UnitSystem::Metric, &html::Imprint::default()))?;
     if solved.ending == Ending::Found && checked.is_some_and(|checked| !checked.meets) {
         return Err("the best spec does not meet its own brief".to_owned());
     }

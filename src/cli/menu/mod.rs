@@ -71,7 +71,7 @@ pub fn run(args: &MenuArgs) -> Result<Exit, Failure> {
         date: clock::today(),
         ..Imprint::default()
     };
-    output::report(&args.show, |units| html::menu(&answer, units, &imprint))?;
+    output::report(&args.show, |units| html::write(&answer, units, &imprint))?;
     let text = write(&answer, args.show.format.into(), output::look(&args.show));
     output::deliver(&text, &args.show)?;
     let some = |outcome: Option<Outcome>| answer.drinks.iter().any(|drink| drink.outcome == outcome);

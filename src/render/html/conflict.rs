@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use super::choice::Choice;
 use super::choices::choices;
 use super::fill::Palette;
-use super::page::{Heading, Page, Part, Tone};
+use super::page::{Page, Part};
 use super::picture::Said;
 use super::sections::body;
 use super::{lists, mind};
@@ -34,12 +34,10 @@ pub fn page<'a>(answer: &'a SpecAnswer, conflict: &'a ConflictLine, units: UnitS
         mind(&answer.cautions),
     ];
     Page {
-        heading: Heading {
-            kind: "No spec".to_owned(),
-            title: &answer.title,
-            said: said(answer, conflict, units),
-            tone: Tone::Warned,
-        },
+        kind: "No spec".to_owned(),
+        title: &answer.title,
+        said: said(answer, conflict, units),
+        warned: true,
         palette,
         first,
         parts: parts.into_iter().flatten().collect(),

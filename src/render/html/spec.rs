@@ -3,7 +3,7 @@
 use super::choice::Choice;
 use super::choices::choices;
 use super::fill::Palette;
-use super::page::{Heading, Page, Part, Tone};
+use super::page::{Page, Paged, Part};
 use super::strips::Strays;
 use super::{sections, track};
 use crate::answer::{CheckAnswer, Outcome, SpecAnswer, SpecLine, steadier_specs};
@@ -21,12 +21,10 @@ pub fn page(answer: &SpecAnswer, units: UnitSystem) -> Page<'_> {
     let said = said(answer, units);
     Page {
         parts: parts(answer, &said, &palette, units),
-        heading: Heading {
-            kind: if some { "Spec" } else { "No spec" }.to_owned(),
-            title: &answer.title,
-            said,
-            tone: if some && answer.outcome == Outcome::Found { Tone::Answered } else { Tone::Warned },
-        },
+        kind: if some { "Spec" } else { "No spec" }.to_owned(),
+        title: &answer.title,
+        said,
+        warned: !(some && answer.outcome == Outcome::Found),
         palette,
         first,
         script: None,
@@ -94,25 +92,26 @@ pub fn parts(answer: &SpecAnswer, said: &[String], palette: &Palette, units: Uni
 /// What card, strips and imprint show.
 const PICTURED: [document::Part; 3] = [document::Part::Card, document::Part::Glass, document::Part::Asked];
 
-/// The page of a given spec.
-pub fn checked(answer: &CheckAnswer, units: UnitSystem) -> Page<'_> {
-    let (frame, spec) = (&answer.frame, &answer.spec);
-    let palette = Palette::of([spec]);
-    let strays = Strays { service: Some(&answer.service), ..Strays::default() };
-    let first = choices(frame, &[Choice { strays, ..Choice::of("the spec given", spec) }], &palette, units);
-    let change = (!spec.change.is_empty()).then(|| words::against(spec, units));
-    let said = [Some(words::verdict(answer)), Some(words::service_sentence(frame, &answer.service)), change];
-    let said: Vec<String> = said.into_iter().flatten().collect();
-    Page {
-        parts: sections::parts(&answer.full(units), &PICTURED, &said, &palette),
-        heading: Heading {
+impl Paged for CheckAnswer {
+    /// The page of a given spec.
+    fn page(&self, units: UnitSystem) -> Page<'_> {
+        let (frame, spec) = (&self.frame, &self.spec);
+        let palette = Palette::of([spec]);
+        let strays = Strays { service: Some(&self.service), ..Strays::default() };
+        let first =
+            choices(frame, &[Choice { strays, ..Choice::of("the spec given", spec) }], &palette, units);
+        let change = (!spec.change.is_empty()).then(|| words::against(spec, units));
+        let said = [Some(words::verdict(self)), Some(words::service_sentence(frame, &self.service)), change];
+        let said: Vec<String> = said.into_iter().flatten().collect();
+        Page {
+            parts: sections::parts(&self.full(units), &PICTURED, &said, &palette),
             kind: "A given spec, measured".to_owned(),
-            title: &answer.title,
+            title: &self.title,
             said,
-            tone: if answer.meets { Tone::Answered } else { Tone::Warned },
-        },
-        palette,
-        first,
-        script: None,
+            warned: !self.meets,
+            palette,
+            first,
+            script: None,
+        }
     }
 }

@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use super::picture::{Said, across, coordinate as c, name};
 use crate::answer::{CertaintyLine, Frame, Gauge, Margin, ServiceLine, SpecLine, TargetLine};
 use crate::quantity::UnitSystem;
-use crate::render::words;
+use crate::render::words::{self, Standing};
 
 const HEIGHT: f64 = 40.0;
 /// Top and bottom of the channel.
@@ -15,25 +15,12 @@ const OFTEN: f64 = 0.9;
 /// Where shares are not known: less room than this, for the size of the range, is little.
 const LITTLE: f64 = 0.05;
 
-/// How a figure stands to its limits.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Standing {
-    /// It keeps to them.
-    Met,
-    /// Only just, or seldom in service.
-    Edge,
-    /// It does not.
-    Missed,
-}
-
-impl Standing {
-    /// The class of its row.
-    pub fn class(self) -> &'static str {
-        match self {
-            Self::Met => "strip met",
-            Self::Edge => "strip edge",
-            Self::Missed => "strip missed",
-        }
+/// The class of a row by how its figure stands to its limits.
+pub fn class(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Inside => "strip met",
+        Standing::Edge => "strip edge",
+        Standing::Missed | Standing::Unknown => "strip missed",
     }
 }
 
@@ -112,7 +99,7 @@ impl<'a> Row<'a> {
             (Some(m), _) if !m.met => Standing::Missed,
             (_, Some(target)) if target.within < OFTEN => Standing::Edge,
             (Some(m), None) if room(gauge, m) < LITTLE => Standing::Edge,
-            _ => Standing::Met,
+            _ => Standing::Inside,
         };
         Row {
             gauge,
@@ -134,7 +121,7 @@ impl<'a> Row<'a> {
     fn write(&self, units: UnitSystem) -> Markup {
         let unit = words::unit(self.gauge, units);
         html! {
-            li class=(self.standing.class()) {
+            li class=(class(self.standing)) {
                 span.what { (name(&self.gauge.label)) }
                 (self.drawing(&self.axis(), units))
                 span.unseen { "asked for: " (Said(&words::range_words(self.gauge, units))) " " (unit) "; served: " }

@@ -57,26 +57,18 @@ fn proved(answer: &SpecAnswer) -> String {
 /// best this one holds in the most serves.` Nothing where one criterion decided.
 pub fn as_good_sentence(answer: &SpecAnswer) -> Option<String> {
     let good = answer.as_good.as_ref().filter(|good| good.served > 1 || !good.all)?;
-    let to = amount(answer, good.to);
-    if as_many(answer, good.to) {
-        return Some(if good.all {
-            format!(
-                "Of the {} specs that cover as many notes this one holds in the most serves.",
-                good.served
-            )
-        } else {
-            format!(
-                "Of those that cover as many notes this one is the steadiest of the {} looked at.",
-                good.served
-            )
-        });
-    }
+    let many = as_many(answer, good.to);
+    let like = if many { "that cover as many notes" } else { "as good as the best" };
     let which = if good.all {
-        format!("of the {} specs as good as the best this one holds in the most serves", good.served)
+        format!("of the {} specs {like} this one holds in the most serves", good.served)
     } else {
-        format!("of those as good as the best this one is the steadiest of the {} looked at", good.served)
+        format!("of those {like} this one is the steadiest of the {} looked at", good.served)
     };
-    Some(format!("Differences of up to {to} do not matter: {which}."))
+    Some(if many {
+        format!("{}.", super::upper_first(&which))
+    } else {
+        format!("Differences of up to {} do not matter: {which}.", amount(answer, good.to))
+    })
 }
 
 /// Whether only specs that cover as many notes are as good: there are no parts of notes.
