@@ -1,6 +1,7 @@
 //! What each ingredient brings, and what moved against the reference: tables over the same figures.
 
 use super::Kind::Words;
+use super::figures::{cells, heads};
 use super::{Block, Cell, Column, Row, Section, Table, Tone};
 use crate::answer::{ContributionLine, Frame, Gauge, SpecLine};
 use crate::quantity::UnitSystem;
@@ -55,11 +56,9 @@ fn shares(
 }
 
 fn served(name: &str, spec: &SpecLine, gauges: &[&Gauge], units: UnitSystem, tone: Tone) -> Row {
-    let cells = gauges.iter().map(|g| Cell::figure(words::figure(g, spec.served.get(&g.key), units)));
-    Row { tone, cells: std::iter::once(Cell::words(name)).chain(cells).collect() }
+    Row { tone, cells: std::iter::once(Cell::words(name)).chain(cells(gauges, spec, units)).collect() }
 }
 
 fn table(gauges: &[&Gauge], rows: Vec<Row>, units: UnitSystem) -> Table {
-    let figures = gauges.iter().map(|g| Column::figures(&g.label, words::unit(g, units)));
-    Table::headed(std::iter::once(Column::of(Words, "")).chain(figures).collect(), rows)
+    Table::headed(std::iter::once(Column::of(Words, "")).chain(heads(gauges, units)).collect(), rows)
 }

@@ -1,9 +1,19 @@
 //! What is in the glass, each limited figure beside its range.
 
-use super::{Block, Cell, Kind, Place, Range, Row, Table, Tone, columns};
+use super::{Block, Cell, Column, Kind, Place, Range, Row, Table, Tone, columns};
 use crate::answer::{Frame, Gauge, SpecLine};
 use crate::quantity::UnitSystem;
 use crate::render::words::{self, Standing};
+
+/// A column a gauge.
+pub fn heads(gauges: &[&Gauge], units: UnitSystem) -> impl Iterator<Item = Column> {
+    gauges.iter().map(move |gauge| Column::figures(&gauge.label, words::unit(gauge, units)))
+}
+
+/// What a spec measures of each gauge.
+pub fn cells(gauges: &[&Gauge], spec: &SpecLine, units: UnitSystem) -> impl Iterator<Item = Cell> {
+    gauges.iter().map(move |g| Cell::figure(words::figure(g, spec.served.get(&g.key), units)))
+}
 
 /// Every limited figure beside its range.
 pub fn table(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Table {

@@ -1,9 +1,9 @@
 //! A flight: what is poured under which code, who tastes in which order, and, apart from it, the key.
 
 use super::{
-    Block, Cell, Column, Document, Kind, Part, Row, Section, Table, Told, Tone, mind, screen, whole,
+    Block, Cell, Column, Document, Kind, Part, Row, Section, Table, Told, Tone, figures, mind, screen, whole,
 };
-use crate::answer::{AlongLine, FlightAnswer, GlassLine, Outcome};
+use crate::answer::{AlongLine, FlightAnswer, Gauge, GlassLine, Outcome};
 use crate::quantity::{UnitSystem, number};
 use crate::render::words;
 
@@ -80,24 +80,15 @@ fn order(answer: &FlightAnswer, most: usize) -> Section {
 
 /// What the codes are, and what holds them apart.
 fn key(answer: &FlightAnswer, units: UnitSystem) -> Section {
-    let keys: Vec<&str> = answer
-        .along
-        .iter()
-        .map(|a| a.target.as_str())
-        .chain(answer.kept.iter().map(|k| k.target.as_str()))
-        .collect();
+    let along = answer.along.iter().map(|along| &along.target);
+    let keys = along.chain(answer.kept.iter().map(|kept| &kept.target));
+    let gauges: Vec<&Gauge> = keys.filter_map(|key| answer.frame.gauge(key)).collect();
     let mut columns = vec![Column::of(Kind::Short, "glass")];
-    columns.extend(keys.iter().filter_map(|key| {
-        let gauge = answer.frame.gauge(key)?;
-        Some(Column::figures(&gauge.label, words::unit(gauge, units)))
-    }));
+    columns.extend(figures::heads(&gauges, units));
     columns.push(Column::of(Kind::Words, "mind"));
     let row = |glass: &GlassLine| {
         let mut cells = vec![Cell::words(glass.code.clone())];
-        cells.extend(keys.iter().filter_map(|key| {
-            let gauge = answer.frame.gauge(key)?;
-            Some(Cell::figure(words::figure(gauge, glass.spec.served.get(key), units)))
-        }));
+        cells.extend(figures::cells(&gauges, &glass.spec, units));
         cells.push(Cell::toned(noted(answer, glass, units), Tone::Aside));
         Row::plain(cells)
     };

@@ -1,7 +1,9 @@
 //! What was said, and the limits that follow.
 
 use super::Kind::{Figure, Short, Words};
-use super::{Block, Cell, Column, Document, Part, Row, Section, Table, Told, Tone, columns, screen, whole};
+use super::{
+    Block, Cell, Column, Document, Part, Row, Section, Table, Told, Tone, columns, figures, screen, whole,
+};
 use crate::answer::{FacetLine, Gauge, LearnedLine, LessonsAnswer, TastedLine};
 use crate::brief::Side;
 use crate::quantity::{UnitSystem, number};
@@ -231,7 +233,7 @@ fn said(answer: &LessonsAnswer, units: UnitSystem) -> Option<Section> {
         None => return None,
     };
     let mut columns = vec![Column::of(Short, "glass")];
-    columns.extend(gauges.iter().map(|gauge| Column::figures(&gauge.label, words::unit(gauge, units))));
+    columns.extend(figures::heads(&gauges, units));
     columns.push(Column::of(Words, "said"));
     let row = |glass: &TastedLine| {
         let mut cells = vec![Cell::words(called(Some(glass), glass.number))];

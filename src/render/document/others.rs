@@ -1,7 +1,7 @@
 //! The alternatives: what each changes against the best, and its key figures.
 
 use super::Kind::{Figure, Words};
-use super::{Block, Cell, Column, Part, Row, Section, Table, Tone, columns};
+use super::{Block, Cell, Column, Part, Row, Section, Table, Tone, columns, figures};
 use crate::answer::{AimLine, Frame, Gauge, SpecAnswer, SpecLine, steadier_specs};
 use crate::quantity::UnitSystem;
 use crate::render::words;
@@ -20,14 +20,14 @@ pub fn section(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Optio
     let mut columns = columns([(Figure, ""), (Words, "")]);
     columns.push(Column::figures(head, unit));
     columns.push(Column::figures("holds in", "of 100"));
-    columns.extend(limited.iter().map(|g| Column::figures(&g.label, words::unit(g, units))));
+    columns.extend(figures::heads(&limited, units));
     let noted = !best.notes.is_empty();
     columns.extend(noted.then(|| Column::of(Words, "notes")));
     let row = |number: String, text: String, spec: &SpecLine| {
         let mut cells = vec![Cell::amount(number, "", Tone::Strong), Cell::words(text)];
         cells.push(score(aim, frame, spec.score, units));
         cells.push(Cell::figure(spec.within_all.map_or_else(String::new, words::hundredths)));
-        cells.extend(limited.iter().map(|g| Cell::figure(words::figure(g, spec.served.get(&g.key), units))));
+        cells.extend(figures::cells(&limited, spec, units));
         cells.extend(noted.then(|| Cell::words(words::notes_carried(spec))));
         Row::plain(cells)
     };

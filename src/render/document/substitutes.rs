@@ -1,7 +1,9 @@
 //! What could come in, ranked.
 
 use super::Kind::{Figure, Short, Words};
-use super::{Block, Cell, Column, Document, Part, Row, Section, Table, Told, Tone, columns, others, whole};
+use super::{
+    Block, Cell, Column, Document, Part, Row, Section, Table, Told, Tone, columns, figures, others, whole,
+};
 use crate::answer::{Substitute, SubstitutesAnswer};
 use crate::quantity::UnitSystem;
 use crate::render::words;
@@ -27,7 +29,7 @@ fn table(answer: &SubstitutesAnswer, found: &[&Substitute], units: UnitSystem) -
     let mut columns = columns([(Figure, ""), (Words, "comes in"), (Figure, "pour")]);
     columns.push(Column::figures(head, unit));
     columns.extend((!answer.notes_out.is_empty()).then(|| Column::of(Short, "notes kept")));
-    columns.extend(gauges.iter().map(|g| Column::figures(&g.label, words::unit(g, units))));
+    columns.extend(figures::heads(&gauges, units));
     columns.push(Column::of(Words, "what else"));
     let rows = found.iter().enumerate().map(|(at, substitute)| {
         let mut cells = vec![
@@ -37,9 +39,7 @@ fn table(answer: &SubstitutesAnswer, found: &[&Substitute], units: UnitSystem) -
             others::score(&answer.aim, &answer.frame, substitute.score.unwrap_or(f64::NAN), units),
         ];
         cells.extend(words::notes_kept(answer, substitute).map(Cell::words));
-        let served = substitute.spec.as_ref().map(|spec| &spec.served);
-        let figure = |key: &str| served.map_or(f64::NAN, |served| served.get(key));
-        cells.extend(gauges.iter().map(|g| Cell::figure(words::figure(g, figure(&g.key), units))));
+        cells.extend(substitute.spec.iter().flat_map(|spec| figures::cells(&gauges, spec, units)));
         let note = words::substitute_note(answer, substitute, units).unwrap_or_default();
         cells.push(Cell::toned(note, Tone::Aside));
         Row { tone: if at == 0 { Tone::Strong } else { Tone::Plain }, cells }

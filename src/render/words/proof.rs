@@ -1,6 +1,6 @@
 //! How the search ended and what is proved, in words.
 
-use super::{counted, score_text};
+use super::{counted, gauge, score_text};
 use crate::answer::{AimGoal, Direction, Outcome, SpecAnswer};
 use crate::brief::HoldFor;
 use crate::quantity::{UnitSystem, number};
@@ -79,9 +79,8 @@ fn as_many(answer: &SpecAnswer, to: f64) -> bool {
 /// A difference of what is aimed for, with its unit.
 fn amount(answer: &SpecAnswer, by: f64) -> String {
     let unit = match answer.aim.goal {
-        AimGoal::Measure(measure) => {
-            let gauge = answer.frame.gauges.iter().find(|gauge| gauge.measure == measure);
-            gauge.map_or_else(String::new, |gauge| gauge.unit.clone())
+        AimGoal::Measure(_) => {
+            gauge(&answer.aim, &answer.frame).map_or_else(String::new, |gauge| gauge.unit.clone())
         }
         AimGoal::Ingredient(unit) => unit.symbol().to_owned(),
         AimGoal::Reference => "ml".to_owned(),

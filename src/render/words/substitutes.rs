@@ -1,7 +1,9 @@
 //! A ranked list of what could come in, in words.
 
 use super::{counted, listed, moves};
-use crate::answer::{AimGoal, Gauge, NearMiss, Outcome, Substitute, SubstitutesAnswer, SwapLine, Turn};
+use crate::answer::{
+    AimGoal, Gauge, NearMiss, Outcome, SpecLine, Substitute, SubstitutesAnswer, SwapLine, Turn,
+};
 use crate::quantity::english::either;
 use crate::quantity::{Unit, UnitSystem, number};
 
@@ -53,9 +55,13 @@ fn notes_sentence(answer: &SubstitutesAnswer) -> Option<String> {
 
 /// How much of the newcomer is poured: `15 ml`.
 pub fn newcomer_pour(substitute: &Substitute, units: UnitSystem) -> String {
-    let pours = substitute.spec.as_ref().map_or(&[][..], |spec| &spec.pours);
-    let own = pours.iter().find(|p| p.ingredient == substitute.coming);
-    own.map_or_else(String::new, |pour| number::pour(pour.amount(), units))
+    let spec = substitute.spec.as_ref();
+    spec.and_then(|spec| pour_of(spec, &substitute.coming, units)).unwrap_or_default()
+}
+
+fn pour_of(spec: &SpecLine, name: &str, units: UnitSystem) -> Option<String> {
+    let own = spec.pours.iter().find(|pour| pour.ingredient == name)?;
+    Some(number::pour(own.amount(), units))
 }
 
 /// What else changes, and allergens of what comes in; nothing where there is neither.
@@ -84,8 +90,7 @@ pub fn substitute_note(
 pub fn near_sentences(answer: &SubstitutesAnswer, units: UnitSystem) -> Vec<String> {
     let one = |near: &NearMiss| {
         let needs = super::needs(&answer.frame, &near.needs, units);
-        let pour = near.spec.pours.iter().find(|pour| pour.ingredient == near.coming);
-        let pour = pour.map_or_else(String::new, |pour| format!("{} ", number::pour(pour.amount(), units)));
+        let pour = pour_of(&near.spec, &near.coming, units).map_or_else(String::new, |pour| pour + " ");
         format!("{pour}{} would do with {}.", near.coming, needs.join(" and "))
     };
     let mut sentences: Vec<String> = answer.nearest.iter().map(one).collect();
