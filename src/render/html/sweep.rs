@@ -45,7 +45,7 @@ impl Paged for SweepAnswer {
             kind: "Trade-off".to_owned(),
             title: &self.title,
             said: said(self, units),
-            warned: !(some && !stopped),
+            warned: !some || stopped,
             palette,
             first,
             parts,
