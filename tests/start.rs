@@ -5,7 +5,7 @@ use washline::brief::Origin;
 use washline::explain::explain;
 use washline::larder;
 use washline::read::{read, schema};
-use washline::render::{Format, Look, exporter};
+use washline::render::{Format, Look, write};
 use washline::solve::{Stop, solve};
 
 const OWN: &str = r#"
@@ -45,7 +45,7 @@ fn answered(bytes: &[u8]) -> (usize, String) {
     let stop = Stop::default();
     let solved = solve(&brief, &stop);
     let answer = explained(&brief, &solved, &explain(&brief, &solved, &stop));
-    (named, exporter(Format::Text, Look::default()).spec(&answer))
+    (named, write(&answer, Format::Text, Look::default()))
 }
 
 #[test]

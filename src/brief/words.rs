@@ -25,6 +25,12 @@ macro_rules! words {
                 Self::ALL.into_iter().find(|meaning| meaning.keyword() == word)
             }
         }
+
+        impl AsRef<str> for $of {
+            fn as_ref(&self) -> &str {
+                self.keyword()
+            }
+        }
     };
 }
 pub(crate) use words;

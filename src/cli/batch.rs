@@ -8,7 +8,6 @@ use crate::answer::batch_answer;
 use crate::batch::{self, Order, Size, Unbatchable, Water};
 use crate::brief::Brief;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
-use crate::render::html;
 use crate::solve::{Ending, solve};
 
 /// Solves the brief, makes a batch of the spec that is asked for, and writes it.
@@ -34,7 +33,7 @@ pub fn run(args: &BatchArgs) -> Result<Exit, Failure> {
     let exit = if solved.ending == Ending::Stopped { Exit::Stopped } else { Exit::Answered };
     let mut answer = batch_answer(brief, chosen, args.alternative, solved.ending, &made);
     answer.asked = Some(args.brief.asked());
-    output::show(&args.show, |units| html::batch(&answer, units, &imprint), |to| to.batch(&answer))?;
+    output::show(&args.show, &answer, &imprint)?;
     Ok(exit)
 }
 

@@ -29,7 +29,7 @@ pub fn run(args: &CalibrateArgs) -> Result<Exit, Failure> {
             None => keep_in_brief(args, &answer)?,
         }
     }
-    output::show_text(&show, |to| to.calibration(&answer))?;
+    output::show_text(&show, &answer)?;
     Ok(Exit::Answered)
 }
 

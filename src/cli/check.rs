@@ -5,7 +5,6 @@ use super::exit::{Exit, Failure, Sources};
 use super::{input, output};
 use crate::answer::{CheckAnswer, check_answer};
 use crate::read::spec_line;
-use crate::render::html;
 
 /// Measures the given spec and writes what it meets and misses.
 pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {
@@ -17,7 +16,6 @@ pub fn run(args: &CheckArgs) -> Result<Exit, Failure> {
         sources: Sources::of("the spec", &args.spec, None),
     })?;
     let answer = CheckAnswer { asked: Some(args.brief.asked()), ..check_answer(&brief, &pours) };
-    let imprint = page.imprint();
-    output::show(&args.show, |units| html::check(&answer, units, &imprint), |to| to.check(&answer))?;
+    output::show(&args.show, &answer, &page.imprint())?;
     Ok(if answer.meets { Exit::Answered } else { Exit::Unmet })
 }

@@ -7,7 +7,7 @@ use super::{clock, input, output};
 use crate::brief::Pour;
 use crate::read::Reading;
 use crate::render::compare::{Compared, compare_answer, tasted_besides};
-use crate::render::sheet;
+use crate::render::small;
 use crate::solve::{Ending, solve};
 
 /// Sets kept specs, the reference and the present best side by side.
@@ -28,8 +28,8 @@ pub fn run(args: &CompareArgs) -> Result<Exit, Failure> {
     if let Some(best) = best {
         specs.push(of_best(&best.pours));
     }
-    let (tables, object) = compare_answer(&reading.brief, &specs, args.units);
-    output::answer(&sheet::write(&tables, &object, args.format, output::plain_look()))?;
+    let (document, object) = compare_answer(&reading.brief, &specs, args.units);
+    output::answer(&small(&document, &object, args.format, output::plain_look()))?;
     Ok(match (solved.ending, solved.specs.is_empty()) {
         (Ending::Stopped, _) => Exit::Stopped,
         (_, true) => Exit::Unmet,

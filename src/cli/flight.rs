@@ -47,7 +47,7 @@ pub fn run(args: &FlightArgs) -> Result<Exit, Failure> {
     if args.keep {
         keep::keep_all(&args.brief, brief, &answer.by_code(&flight))?;
     }
-    output::show_text(&show, |to| to.flight(&answer))?;
+    output::show_text(&show, &answer)?;
     Ok(if answer.outcome == Ending::Stopped { Exit::Stopped } else { Exit::Answered })
 }
 

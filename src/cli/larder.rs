@@ -6,18 +6,13 @@ use super::{input, output};
 use crate::answer::{Detail, LarderLine, house_lines, larder_answer};
 use crate::larder;
 use crate::read::from::shelf_of;
-use crate::render::measure::{families_json, families_sheet};
-use crate::render::{exporter, sheet};
+use crate::render::measure::{families, families_json};
+use crate::render::{small, write};
 
 /// Lists the ingredients in which all words are found, or the families.
 pub fn run(args: &LarderArgs) -> Result<Exit, Failure> {
     if args.families {
-        output::answer(&sheet::write(
-            &families_sheet(),
-            &families_json(),
-            args.format,
-            output::plain_look(),
-        ))?;
+        output::answer(&small(&families(), &families_json(), args.format, output::plain_look()))?;
         return Ok(Exit::Answered);
     }
     let at_home = at_home(args)?;
@@ -28,8 +23,7 @@ pub fn run(args: &LarderArgs) -> Result<Exit, Failure> {
     let detail = if args.sources { Detail::Sources } else { Detail::Figures };
     let mut answer = larder_answer(&found, detail);
     answer.ingredients.splice(0..0, at_home);
-    let look = output::plain_look();
-    output::answer(&exporter(args.format, look).larder(&answer))?;
+    output::answer(&write(&answer, args.format, output::plain_look()))?;
     Ok(Exit::Answered)
 }
 

@@ -16,7 +16,7 @@ pub fn run(args: &LearnArgs) -> Result<Exit, Failure> {
     if args.keep {
         kept(args, &page, &answer)?;
     }
-    output::show_text(&show, |to| to.lessons(&answer))?;
+    output::show_text(&show, &answer)?;
     Ok(Exit::Answered)
 }
 

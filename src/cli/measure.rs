@@ -5,7 +5,7 @@ use super::exit::{Exit, Failure};
 use super::{input, output};
 use crate::read::from;
 use crate::render::measure::{Reader, measure_answer};
-use crate::render::{Extent, Format, sheet};
+use crate::render::{Extent, Format, small};
 
 /// Measures the line and says which family it is near.
 pub fn run(args: &MeasureArgs) -> Result<Exit, Failure> {
@@ -20,7 +20,7 @@ pub fn run(args: &MeasureArgs) -> Result<Exit, Failure> {
         None if args.full || args.format == Format::Csv => Extent::Full,
         None => Extent::Screen,
     };
-    let tables = answer.sheet(args.units, extent);
-    output::answer(&sheet::write(&tables, &answer.json(), args.format, output::plain_look()))?;
+    let document = answer.document(args.units, extent);
+    output::answer(&small(&document, &answer.json(), args.format, output::plain_look()))?;
     Ok(Exit::Answered)
 }

@@ -8,7 +8,8 @@ use super::args::ShowArgs;
 use super::exit::Failure;
 use super::write::{self, Existing};
 use crate::quantity::UnitSystem;
-use crate::render::{COLUMNS, Colour, Exporter, Extent, Look, NARROWEST, WIDEST, exporter};
+use crate::render::html::{self, Imprint, Paged};
+use crate::render::{self, Answer, COLUMNS, Colour, Extent, Look, NARROWEST, WIDEST};
 
 /// Writes an answer to standard output. A reader that has seen enough (`| head`) is no fault.
 pub fn answer(text: &str) -> io::Result<()> {
@@ -31,18 +32,14 @@ pub fn refuse_existing(show: &ShowArgs) -> Result<(), Failure> {
 }
 
 /// Shows an answer: as a page with pictures, where one is wanted, and as text.
-pub fn show(
-    show: &ShowArgs,
-    page: impl FnOnce(UnitSystem) -> String,
-    text: impl FnOnce(&dyn Exporter) -> String,
-) -> Result<(), Failure> {
-    report(show, page)?;
-    show_text(show, text)
+pub fn show(show: &ShowArgs, answer: &(impl Answer + Paged), imprint: &Imprint) -> Result<(), Failure> {
+    report(show, |units| html::write(answer, units, imprint))?;
+    show_text(show, answer)
 }
 
 /// Shows an answer that has no page.
-pub fn show_text(show: &ShowArgs, text: impl FnOnce(&dyn Exporter) -> String) -> Result<(), Failure> {
-    deliver(&text(&*exporter(show.look.format, look(show))), show)
+pub fn show_text(show: &ShowArgs, answer: &impl Answer) -> Result<(), Failure> {
+    deliver(&render::write(answer, show.look.format, look(show)), show)
 }
 
 /// Writes an answer where it is wanted: to standard output, or whole to a file.

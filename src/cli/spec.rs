@@ -8,7 +8,7 @@ use crate::answer::{check_answer, explained, swap_line, track};
 use crate::brief::Brief;
 use crate::explain::{Explanation, explain};
 use crate::read::Reading;
-use crate::render::html::{self, Imprint};
+use crate::render::html::Imprint;
 use crate::solve::{Ending, Solved, Spec, Stop, solve};
 
 /// Solves the brief and writes the answer.
@@ -61,7 +61,7 @@ fn whole(
 ) -> Result<Exit, Failure> {
     let mut answer = check_answer(brief, &chosen(solved, number)?.pours);
     answer.asked = Some(args.brief.asked());
-    output::show(&args.show, |units| html::check(&answer, units, imprint), |to| to.check(&answer))?;
+    output::show(&args.show, &answer, imprint)?;
     Ok(if solved.ending == Ending::Stopped { Exit::Stopped } else { Exit::Answered })
 }
 
@@ -110,7 +110,7 @@ fn told(
     answer.asked = Some(asked.asked());
     answer.track = track(brief, &reading.kept, solved.specs.first());
     answer.swap = reading.swapped.as_ref().map(|swapped| swap_line(brief, swapped));
-    output::show(show, |units| html::spec(&answer, units, imprint), |to| to.spec(&answer))?;
+    output::show(show, &answer, imprint)?;
     Ok(match answer.outcome {
         Ending::Found => Exit::Answered,
         Ending::Conflict => Exit::Unmet,

@@ -8,7 +8,6 @@ use crate::answer::{near_misses, substitutes_answer};
 use crate::brief::Brief;
 use crate::finding::Finding;
 use crate::read::{ANY, Trials, trials};
-use crate::render::html;
 use crate::scenario::swap::{misses, solve_each};
 
 /// Whether a swap asks for everything of a kind.
@@ -35,8 +34,7 @@ pub fn run(args: &SpecArgs) -> Result<Exit, Failure> {
     }
     let imprint = page.imprint();
     answer.asked = Some(args.brief.asked());
-    let page = |units| html::substitutes(&answer, units, &imprint);
-    output::show(&args.show, page, |to| to.substitutes(&answer))?;
+    output::show(&args.show, &answer, &imprint)?;
     Ok(Exit::of_all(answer.ranked.iter().map(|ranked| ranked.outcome)))
 }
 

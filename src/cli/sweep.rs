@@ -7,7 +7,6 @@ use super::{clock, input, output};
 use crate::answer::sweep_answer;
 use crate::finding::Finding;
 use crate::read::{Axis, Place};
-use crate::render::html;
 use crate::scenario::sweep::{Question, Run, Told, Way, sweep};
 
 /// More points than this show nothing that these do not.
@@ -37,7 +36,7 @@ pub fn run(args: &SweepArgs) -> Result<Exit, Failure> {
     };
     let imprint = page.imprint();
     answer.asked = Some(args.brief.asked());
-    output::show(&args.show, |units| html::sweep(&answer, units, &imprint), |to| to.sweep(&answer))?;
+    output::show(&args.show, &answer, &imprint)?;
     Ok(Exit::of_all(answer.points.iter().map(|point| point.outcome)))
 }
 

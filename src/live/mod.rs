@@ -184,5 +184,5 @@ pub fn report(text: &str, house: &Beside, imprint: &Imprint, stop: &Stop) -> Res
     let solved = solve(&reading.brief, stop);
     let mut answer = explained(&reading.brief, &solved, &explain(&reading.brief, &solved, stop));
     answer.track = track(&reading.brief, &reading.kept, solved.specs.first());
-    Ok(html::spec(&answer, UnitSystem::Metric, imprint))
+    Ok(html::write(&answer, UnitSystem::Metric, imprint))
 }

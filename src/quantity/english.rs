@@ -6,11 +6,21 @@ pub fn counted(count: usize, noun: &str) -> String {
 }
 
 /// `a`, `a and b`, `a, b and c`.
-pub fn listed(names: &[&str]) -> String {
-    match names {
+pub fn listed<T: AsRef<str>>(names: &[T]) -> String {
+    joined(names, "and")
+}
+
+/// `a`, `a or b`, `a, b or c`.
+pub fn either<T: AsRef<str>>(names: &[T]) -> String {
+    joined(names, "or")
+}
+
+fn joined<T: AsRef<str>>(names: &[T], word: &str) -> String {
+    let names: Vec<&str> = names.iter().map(AsRef::as_ref).collect();
+    match names.as_slice() {
         [] => String::new(),
         [one] => (*one).to_owned(),
-        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
+        [rest @ .., last] => format!("{} {word} {last}", rest.join(", ")),
     }
 }
 

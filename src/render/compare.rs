@@ -2,14 +2,13 @@
 
 use serde_json::{Map, Value, json};
 
-use super::sheet::{Sheet, Table, WIDEST};
+use super::Part;
+use super::document::{Block, Cell, Column, Document, Kind, Row, Section, Table, Tone};
+use super::measure::document;
 use crate::answer::{FORMAT, Frame, changes, nameless, tastings};
 use crate::brief::{Brief, Facet, Pour, Said, Tasted, serve};
 use crate::quantity::number::{fixed, pour, signed};
 use crate::quantity::{Amount, UnitSystem};
-
-/// So many specs stand in one table: more are set below.
-const ABREAST: usize = 4;
 
 /// A spec that is compared.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,75 +32,71 @@ pub fn tasted_besides(brief: &Brief, specs: &[Compared]) -> Vec<Compared> {
     nameless(brief, &named).into_iter().map(one).collect()
 }
 
-/// Writes specs side by side: as tables, and as an object. Everything is measured with the brief as it is now.
-pub fn compare_answer(brief: &Brief, specs: &[Compared], units: UnitSystem) -> (Sheet, Value) {
-    let of = |few: &[Compared]| -> Vec<Table> {
-        [Some(poured(brief, few, units)), Some(figures(brief, few)), said(brief, few)]
-            .into_iter()
-            .flatten()
-            .collect()
-    };
-    // As many abreast as a screen has room for.
-    let fits = |abreast: &usize| specs.chunks(*abreast).flat_map(of).all(|table| table.width() <= WIDEST);
-    let abreast = (1..=ABREAST).rev().find(fits).unwrap_or(1);
-    let tables = specs.chunks(abreast).flat_map(of);
+/// Writes specs side by side: as blocks, and as an object. Everything is measured with the brief as it is now.
+pub fn compare_answer(brief: &Brief, specs: &[Compared], units: UnitSystem) -> (Document, Value) {
+    let heading = |part, heading: &str, table| Section::new(part, heading, vec![Block::Table(table)]);
+    let said = said(brief, specs);
+    let sections = vec![
+        heading(Part::Card, "Poured", poured(brief, specs, units)),
+        heading(Part::Glass, "In the glass", figures(brief, specs)),
+    ];
+    let said = (!said.rows.is_empty()).then(|| heading(Part::Said, "What was said", said));
+    let sections = sections.into_iter().chain(said).collect();
     let mut lines: Vec<String> =
         specs.windows(2).map(|pair| moved(brief, &pair[0], &pair[1], units)).collect();
     lines.extend(specs.iter().filter_map(|one| in_words(brief, one)));
     lines.push(
         "All of them are measured anew, with the brief and its ingredients as they are now.".to_owned(),
     );
-    let sheet = Sheet { title: brief.title.clone(), tables: tables.collect(), lines };
     let objects: Vec<Value> = specs
         .iter()
         .enumerate()
         .map(|(at, one)| object(brief, one, at.checked_sub(1).map(|b| &specs[b])))
         .collect();
-    (sheet, json!({ "format": FORMAT, "title": brief.title, "specs": objects }))
+    let object = json!({ "format": FORMAT, "title": brief.title, "specs": objects });
+    (document(brief.title.clone(), sections, lines), object)
 }
 
-fn heads(specs: &[Compared]) -> Vec<String> {
-    let head = |one: &Compared| {
-        if one.date.is_empty() { one.name.clone() } else { format!("{} {}", one.name, one.date) }
-    };
-    std::iter::once(String::new()).chain(specs.iter().map(head)).collect()
+/// A column a spec, of one kind.
+fn abreast(specs: &[Compared], kind: Kind, rows: impl IntoIterator<Item = Row>) -> Table {
+    let head = |one: &Compared| Column::of(kind, format!("{} {}", one.name, one.date).trim_end());
+    let columns = std::iter::once(Column::of(Kind::Words, "")).chain(specs.iter().map(head));
+    Table::headed(columns.collect(), rows)
+}
+
+/// A row of what a name is of each spec; nothing where it is nothing of any.
+fn row(name: &str, cells: impl Iterator<Item = Cell>) -> Option<Row> {
+    let cells: Vec<Cell> = std::iter::once(Cell::words(name)).chain(cells).collect();
+    cells.iter().skip(1).any(|cell| *cell != Cell::Nothing).then(|| Row::plain(cells))
 }
 
 fn poured(brief: &Brief, specs: &[Compared], units: UnitSystem) -> Table {
-    let used = |at: usize| specs.iter().any(|one| one.pours.iter().any(|pour| pour.candidate == at));
-    let row = |at: usize| {
-        let candidate = &brief.candidates[at];
-        let cells = specs.iter().map(|one| {
+    let rows = brief.candidates.iter().enumerate().filter_map(|(at, candidate)| {
+        let amount = |found: &Pour| pour(Amount { value: found.amount, unit: candidate.unit() }, units);
+        let cell = |one: &Compared| {
             let found = one.pours.iter().find(|pour| pour.candidate == at);
-            found
-                .map_or_else(String::new, |p| pour(Amount { value: p.amount, unit: candidate.unit() }, units))
-        });
-        std::iter::once(candidate.name.clone()).chain(cells).collect()
-    };
-    let rows = (0..brief.candidates.len()).filter(|at| used(*at)).map(row).collect();
-    Table { heading: "Poured".to_owned(), columns: heads(specs), rows }
+            found.map_or(Cell::Nothing, |found| Cell::measured(&amount(found), Tone::Plain))
+        };
+        row(&candidate.name, specs.iter().map(cell))
+    });
+    abreast(specs, Kind::Figure, rows)
 }
 
 fn figures(brief: &Brief, specs: &[Compared]) -> Table {
     let served: Vec<_> = specs.iter().map(|one| serve(brief, &one.pours)).collect();
-    let row = |gauge: crate::answer::Gauge| {
-        let values: Vec<f64> = served.iter().map(|served| served.value(gauge.measure)).collect();
-        let shown = |value: &f64| if value.is_finite() { fixed(*value, gauge.digits) } else { String::new() };
-        let name = format!("{} {}", gauge.label, gauge.unit).trim_end().to_owned();
-        values
-            .iter()
-            .any(|v| v.is_finite())
-            .then(|| std::iter::once(name).chain(values.iter().map(shown)).collect())
-    };
-    let rows = Frame::of(brief).gauges.into_iter().filter_map(row).collect();
-    Table { heading: "In the glass".to_owned(), columns: heads(specs), rows }
+    let rows = Frame::of(brief).gauges.into_iter().filter_map(|gauge| {
+        let shown = |value: f64| if value.is_finite() { fixed(value, gauge.digits) } else { String::new() };
+        let name = format!("{} {}", gauge.label, gauge.unit);
+        row(name.trim_end(), served.iter().map(|served| Cell::figure(shown(served.value(gauge.measure)))))
+    });
+    abreast(specs, Kind::Figure, rows)
 }
 
-/// What was said of each: a word where all who tasted it agree, else how many said what. Nothing where nobody said
+/// What was said of each: a word where all who tasted it agree, else how many said what. No row where nobody said
 /// anything.
-fn said(brief: &Brief, specs: &[Compared]) -> Option<Table> {
+fn said(brief: &Brief, specs: &[Compared]) -> Table {
     let heard: Vec<Vec<Tasted>> = specs.iter().map(|one| tastings(brief, &one.pours)).collect();
-    let row = |facet: Facet| -> Option<Vec<String>> {
+    let rows = Facet::ALL.into_iter().filter_map(|facet| {
         let cell = |heard: &Vec<Tasted>| {
             let of_facet = heard.iter().flat_map(|tasting| &tasting.said);
             let words: Vec<Said> =
@@ -110,22 +105,17 @@ fn said(brief: &Brief, specs: &[Compared]) -> Option<Table> {
                 Said::ALL.map(|said| (said.keyword(), words.iter().filter(|word| **word == said).count()));
             let told: Vec<(&str, usize)> = counts.into_iter().filter(|(_, count)| *count > 0).collect();
             match told.as_slice() {
-                [] => String::new(),
-                [(word, 1)] => (*word).to_owned(),
+                [] => Cell::Nothing,
+                [(word, 1)] => Cell::words(*word),
                 // More of it is wanted, it is right, less of it is wanted.
-                all => {
-                    all.iter().map(|(word, count)| format!("{count} {word}")).collect::<Vec<_>>().join(", ")
-                }
+                all => Cell::words(
+                    all.iter().map(|(word, count)| format!("{count} {word}")).collect::<Vec<_>>().join(", "),
+                ),
             }
         };
-        let cells: Vec<String> = heard.iter().map(cell).collect();
-        cells
-            .iter()
-            .any(|cell| !cell.is_empty())
-            .then(|| std::iter::once(facet.keyword().to_owned()).chain(cells).collect())
-    };
-    let rows: Vec<Vec<String>> = Facet::ALL.into_iter().filter_map(row).collect();
-    (!rows.is_empty()).then(|| Table { heading: "What was said".to_owned(), columns: heads(specs), rows })
+        row(facet.keyword(), heard.iter().map(cell))
+    });
+    abreast(specs, Kind::Short, rows)
 }
 
 /// What tasters said of a spec in words of their own.

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::sheet::Table;
+use super::document::{Cell, Kind, Row, Table, columns};
 use crate::larder::Ph;
 use crate::liquid::instruments::{BASE, Readings, SAMPLE_ML};
 use crate::quantity::number::{fixed, trimmed};
@@ -38,31 +38,37 @@ impl Instruments {
     pub fn table(&self) -> Table {
         let r = &self.readings;
         let at = trimmed(r.celsius, 1);
-        let mut rows = vec![row("scale: what the vessel gains", fixed(r.mass, 1), "g")];
-        rows.extend(self.vessel.map(|vessel| row("scale: the vessel full", fixed(vessel + r.mass, 1), "g")));
-        rows.push(row(&format!("pycnometer: density at {at} °C"), fixed(r.density, 4), "g/ml"));
-        rows.push(row(&format!("hydrometer of 20 °C, read at {at} °C"), fixed(r.hydrometer, 4), "g/ml"));
-        rows.push(match r.hydrometer_brix {
-            Some(brix) => row("the same with a Brix scale", fixed(brix, 1), "°Brix"),
-            None => row("the same with a Brix scale", "off its scale".to_owned(), ""),
-        });
-        rows.push(row("refractometer: alcohol reads as sugar", fixed(r.refractometer_brix, 1), "°Brix"));
-        rows.push(row("sugar that is really in it", fixed(self.sugar, 1), "g in 100 g"));
-        rows.push(match r.alcoholmeter {
-            Some(strength) => {
-                row("alcoholmeter in the drink: sugar hides alcohol", fixed(strength, 1), "% vol")
-            }
-            None => row("alcoholmeter in the drink: sugar hides alcohol", "off its scale".to_owned(), ""),
-        });
-        rows.push(row("alcoholmeter after distilling", fixed(r.distilled, 1), "% vol"));
-        let titration =
-            format!("burette: {} mol/L base on {} ml, to pH 8.1", trimmed(BASE, 2), trimmed(SAMPLE_ML, 1));
-        rows.push(row(&titration, fixed(r.titration, 2), "ml"));
-        if let Some(ph) = self.ph {
-            let text = format!("{} ({} to {})", fixed(ph.value, 1), fixed(ph.low, 1), fixed(ph.high, 1));
-            rows.push(row("pH meter, estimated", text, ""));
+        let on_its_scale = |value: Option<f64>, unit| match value {
+            Some(value) => (fixed(value, 1), unit),
+            None => ("off its scale".to_owned(), ""),
+        };
+        let plain = |value: f64, digits, unit| (fixed(value, digits), unit);
+        let mut rows = vec![("scale: what the vessel gains".to_owned(), plain(r.mass, 1, "g"))];
+        let mut row = |name: &str, read: (String, &'static str)| rows.push((name.to_owned(), read));
+        if let Some(vessel) = self.vessel {
+            row("scale: the vessel full", plain(vessel + r.mass, 1, "g"));
         }
-        Table { heading: "What instruments would read".to_owned(), columns: Vec::new(), rows }
+        row(&format!("pycnometer: density at {at} °C"), plain(r.density, 4, "g/ml"));
+        row(&format!("hydrometer of 20 °C, read at {at} °C"), plain(r.hydrometer, 4, "g/ml"));
+        row("the same with a Brix scale", on_its_scale(r.hydrometer_brix, "°Brix"));
+        row("refractometer: alcohol reads as sugar", plain(r.refractometer_brix, 1, "°Brix"));
+        row("sugar that is really in it", plain(self.sugar, 1, "g in 100 g"));
+        row("alcoholmeter in the drink: sugar hides alcohol", on_its_scale(r.alcoholmeter, "% vol"));
+        row("alcoholmeter after distilling", plain(r.distilled, 1, "% vol"));
+        let (base, sample) = (trimmed(BASE, 2), trimmed(SAMPLE_ML, 1));
+        row(&format!("burette: {base} mol/L base on {sample} ml, to pH 8.1"), plain(r.titration, 2, "ml"));
+        if let Some(ph) = self.ph {
+            let [value, low, high] = [ph.value, ph.low, ph.high].map(|ph| fixed(ph, 1));
+            row("pH meter, estimated", (format!("{value} ({low} to {high})"), ""));
+        }
+        // Where some are words, none is set as a figure.
+        let figures = self.ph.is_none() && r.hydrometer_brix.is_some() && r.alcoholmeter.is_some();
+        let cell = |value| if figures { Cell::figure(value) } else { Cell::words(value) };
+        let kind = if figures { Kind::Figure } else { Kind::Short };
+        let rows = rows
+            .into_iter()
+            .map(|(name, (value, unit))| Row::plain(vec![Cell::words(name), cell(value), Cell::words(unit)]));
+        Table::spoken(columns([(Kind::Words, ""), (kind, ""), (Kind::Short, "")]), rows)
     }
 
     /// What is to be said of them.
@@ -84,8 +90,4 @@ impl Instruments {
         };
         vec![read.to_owned(), ph.to_owned()]
     }
-}
-
-fn row(name: &str, value: String, unit: &str) -> Vec<String> {
-    vec![name.to_owned(), value, unit.to_owned()]
 }

@@ -3,57 +3,6 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::Exporter;
-use crate::answer::{
-    BatchAnswer, CalibrationAnswer, CheckAnswer, FlightAnswer, LarderAnswer, LessonsAnswer, MenuAnswer,
-    SpecAnswer, SubstitutesAnswer, SweepAnswer,
-};
-
-/// Writes JSON.
-pub struct Json;
-
-impl Exporter for Json {
-    fn spec(&self, answer: &SpecAnswer) -> String {
-        object(answer)
-    }
-
-    fn substitutes(&self, answer: &SubstitutesAnswer) -> String {
-        object(answer)
-    }
-
-    fn sweep(&self, answer: &SweepAnswer) -> String {
-        object(answer)
-    }
-
-    fn check(&self, answer: &CheckAnswer) -> String {
-        object(answer)
-    }
-
-    fn batch(&self, answer: &BatchAnswer) -> String {
-        object(answer)
-    }
-
-    fn larder(&self, answer: &LarderAnswer) -> String {
-        object(answer)
-    }
-
-    fn flight(&self, answer: &FlightAnswer) -> String {
-        object(answer)
-    }
-
-    fn lessons(&self, answer: &LessonsAnswer) -> String {
-        object(answer)
-    }
-
-    fn menu(&self, answer: &MenuAnswer) -> String {
-        object(answer)
-    }
-
-    fn calibration(&self, answer: &CalibrationAnswer) -> String {
-        object(answer)
-    }
-}
-
 /// One indented object and a line end. What is not finite is written as `null` by `serde_json`.
 pub(super) fn object(answer: &impl Serialize) -> String {
     let text = serde_json::to_value(answer).and_then(|mut value| {

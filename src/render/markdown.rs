@@ -54,24 +54,19 @@ fn table(table: &Table) -> String {
         Kind::Short | Kind::Words | Kind::Range => ":--".to_owned(),
     });
     let rule = line(rule.collect());
-    let rows = table
-        .rows
-        .iter()
-        .map(|row| line(shown.iter().map(|at| row.cells.get(*at).map_or_else(String::new, cell)).collect()));
+    let rows = table.rows.iter().map(|row| {
+        line(
+            shown
+                .iter()
+                .map(|at| row.cells.get(*at).map_or_else(String::new, |cell| escaped(&cell.text())))
+                .collect(),
+        )
+    });
     [head, rule].into_iter().chain(rows).collect()
 }
 
 fn head(column: &Column) -> String {
     escaped(format!("{} {}", column.head, column.unit).trim())
-}
-
-fn cell(cell: &Cell) -> String {
-    match cell {
-        Cell::Nothing => String::new(),
-        Cell::Words(text, _) => escaped(text),
-        Cell::Figure { number, unit, .. } => escaped(format!("{number} {unit}").trim_end()),
-        Cell::Range(range) => escaped(&range.words),
-    }
 }
 
 /// Text in which nothing is markup: what comes from a brief is shown as it is written.

@@ -2,16 +2,16 @@
 
 use serde_json::{Map, Value, json};
 
+use super::document::{Block, Cell, Document, Kind, Row, Section, Table, Tone, columns};
 use super::instruments::Instruments;
-use super::sheet::{Sheet, Table};
 use super::{Extent, Part};
 use crate::answer::{FORMAT, Frame};
 use crate::brief::{Brief, Measure, Pour, Served, serve};
 use crate::larder::{FAMILIES, Family, ph};
-use crate::liquid::Method;
 use crate::liquid::instruments::readings;
 use crate::quantity::number::{fixed, pour, trimmed};
 use crate::quantity::{Amount, UnitSystem};
+use crate::read::from::method_word;
 
 /// The words that show more.
 const MORE: &str = "More: --full, or --only with one of card, glass, instruments.";
@@ -76,7 +76,7 @@ pub fn measure_answer(brief: &Brief, pours: &[Pour], method: &'static str, reade
         pours: pours.iter().map(|p| (name(p), Amount { value: p.amount, unit: unit(p) })).collect(),
         method,
         figures: figures.collect(),
-        families: families(brief, pours, &served),
+        families: nearest(brief, pours, &served),
         notes: notes(brief, pours),
         instruments,
     }
@@ -97,7 +97,7 @@ pub fn notes(brief: &Brief, pours: &[Pour]) -> Vec<(String, Vec<String>)> {
 }
 
 /// The families that it is inside of, made like this; else the nearest, with where it lies outside.
-fn families(brief: &Brief, pours: &[Pour], served: &Served) -> Vec<FamilyLine> {
+fn nearest(brief: &Brief, pours: &[Pour], served: &Served) -> Vec<FamilyLine> {
     let mut ranked: Vec<(f64, FamilyLine)> = FAMILIES
         .iter()
         .map(|family| {
@@ -159,13 +159,53 @@ impl MeasureAnswer {
                 "instruments": self.instruments.map(|found| found.json()) })
     }
 
-    /// The answer as tables.
-    pub fn sheet(&self, units: UnitSystem, extent: Extent) -> Sheet {
-        let poured = self.pours.iter().map(|(name, a)| vec![name.clone(), pour(*a, units)]).collect();
-        let glass = self
-            .figures
-            .iter()
-            .map(|(label, _, value, unit, digits)| vec![label.clone(), fixed(*value, *digits), unit.clone()]);
+    /// The answer as blocks.
+    pub fn document(&self, units: UnitSystem, extent: Extent) -> Document {
+        let mut sections = vec![
+            Section::new(Part::Card, "Poured", vec![Block::Table(self.poured(units))]),
+            Section::new(Part::Glass, "In the glass", vec![Block::Table(self.glass())]),
+        ];
+        sections.extend(self.instruments.map(|found| {
+            Section::new(Part::Instruments, "What instruments would read", vec![Block::Table(found.table())])
+        }));
+        let mut lines = self.lines();
+        let read = self.instruments.map(|found| found.lines()).unwrap_or_default();
+        match extent {
+            Extent::Screen => {
+                sections.retain(|section| section.part != Part::Instruments);
+                lines.push(MORE.to_owned());
+            }
+            Extent::Full => lines.extend(read),
+            Extent::Only(only) => {
+                sections.retain(|section| section.part == only);
+                lines = match only {
+                    Part::Instruments => read,
+                    _ if sections.is_empty() => {
+                        vec![format!("Nothing to say of {} here. {MORE}", only.word())]
+                    }
+                    _ => vec![],
+                };
+            }
+        }
+        document(format!("Measured: {}", self.method_words()), sections, lines)
+    }
+
+    fn poured(&self, units: UnitSystem) -> Table {
+        let row = |(name, amount): &(String, Amount)| {
+            Row::plain(vec![Cell::words(name), Cell::measured(&pour(*amount, units), Tone::Plain)])
+        };
+        Table::spoken(columns([(Kind::Words, ""), (Kind::Figure, "")]), self.pours.iter().map(row))
+    }
+
+    fn glass(&self) -> Table {
+        let rows = self.figures.iter().map(|(label, _, value, unit, digits)| {
+            Row::plain(vec![Cell::words(label), Cell::figure(fixed(*value, *digits)), Cell::words(unit)])
+        });
+        Table::spoken(columns([(Kind::Words, ""), (Kind::Figure, ""), (Kind::Short, "")]), rows)
+    }
+
+    /// What is to be said below the figures.
+    fn lines(&self) -> Vec<String> {
         let mut lines: Vec<String> = self.families.iter().map(FamilyLine::words).collect();
         if !self.notes.is_empty() {
             let one = |(note, from): &(String, Vec<String>)| format!("{note} ({})", from.join(", "));
@@ -177,35 +217,7 @@ impl MeasureAnswer {
         lines.push(
             "The water from the ice is an estimate. Check all of this with a competent person.".to_owned(),
         );
-        let mut tables = vec![
-            (Part::Card, Table { heading: "Poured".to_owned(), columns: Vec::new(), rows: poured }),
-            (
-                Part::Glass,
-                Table { heading: "In the glass".to_owned(), columns: Vec::new(), rows: glass.collect() },
-            ),
-        ];
-        tables.extend(self.instruments.map(|found| (Part::Instruments, found.table())));
-        let read = self.instruments.map(|found| found.lines()).unwrap_or_default();
-        match extent {
-            Extent::Screen => {
-                tables.retain(|(part, _)| *part != Part::Instruments);
-                lines.push(MORE.to_owned());
-            }
-            Extent::Full => lines.extend(read),
-            Extent::Only(only) => {
-                tables.retain(|(part, _)| *part == only);
-                lines = match only {
-                    Part::Instruments => read,
-                    _ if tables.is_empty() => vec![format!("Nothing to say of {} here. {MORE}", only.word())],
-                    _ => vec![],
-                };
-            }
-        }
-        Sheet {
-            title: format!("Measured: {}", self.method_words()),
-            tables: tables.into_iter().map(|(_, table)| table).collect(),
-            lines,
-        }
+        lines
     }
 
     fn method_words(&self) -> &'static str {
@@ -217,6 +229,12 @@ impl MeasureAnswer {
             _ => "without ice",
         }
     }
+}
+
+/// A small answer: its tables, and what is said below them.
+pub(super) fn document(title: String, mut sections: Vec<Section>, lines: Vec<String>) -> Document {
+    sections.push(Section::bare(Part::Measured, lines.into_iter().map(Block::plain).collect()));
+    Document { title, sections, more: None }
 }
 
 impl FamilyLine {
@@ -246,63 +264,53 @@ pub fn families_json() -> Value {
             .iter()
             .map(|need| json!({ "role": need.role.keyword(), "least": need.least, "most": need.most }))
             .collect();
-        json!({ "name": family.name, "about": family.about, "method": method(family.method),
+        json!({ "name": family.name, "about": family.about, "method": method_word(family.method),
                 "ranges": ranges, "needs": needs, "basis": "common practice, no source" })
     };
     json!({ "format": FORMAT, "families": FAMILIES.iter().map(one).collect::<Vec<_>>() })
 }
 
-fn method(method: Method) -> &'static str {
-    match method {
-        Method::Shake => "shake",
-        Method::Stir => "stir",
-        Method::Build => "build",
-        Method::Blend => "blend",
-        Method::None => "none",
-    }
-}
-
-/// The families as tables.
-pub fn families_sheet() -> Sheet {
-    let words = |cells: &[&str]| cells.iter().map(|cell| (*cell).to_owned()).collect::<Vec<_>>();
+/// The families as blocks.
+pub fn families() -> Document {
     let range = |family: &Family, measure: Measure| {
         let found = family.ranges.iter().find(|(m, ..)| *m == measure);
-        found.map_or_else(String::new, |(_, least, most)| {
-            format!("{} to {}", trimmed(*least, 1), trimmed(*most, 1))
+        found.map_or(Cell::Nothing, |(_, least, most)| {
+            Cell::measured(&format!("{} to {}", trimmed(*least, 1), trimmed(*most, 1)), Tone::Plain)
         })
     };
     let figures = FAMILIES.iter().map(|family| {
-        let mut row = words(&[family.name, method(family.method)]);
         let measures = [Measure::Volume, Measure::Strength, Measure::Sugar, Measure::Acid];
-        row.extend(measures.map(|measure| range(family, measure)));
-        row
+        let names = [family.name, method_word(family.method)].map(Cell::words);
+        Row::plain(names.into_iter().chain(measures.map(|measure| range(family, measure))).collect())
     });
     let needs = FAMILIES.iter().flat_map(|family| {
         family.needs.iter().map(|need| {
             let most = if need.most == 1 { "one".to_owned() } else { format!("up to {}", need.most) };
-            vec![family.name.to_owned(), need.role.keyword().to_owned(), trimmed(need.least, 1), most]
+            let least = Cell::figure(trimmed(need.least, 1));
+            let (name, role) = (Cell::words(family.name), Cell::words(need.role.keyword()));
+            Row::plain(vec![name, role, least, Cell::words(most)])
         })
     });
+    let glass = [
+        (Kind::Words, ""),
+        (Kind::Short, "made"),
+        (Kind::Figure, "volume, ml"),
+        (Kind::Figure, "% vol"),
+        (Kind::Figure, "sugar, g/L"),
+        (Kind::Figure, "acid, g/L"),
+    ];
+    let roles =
+        [(Kind::Words, ""), (Kind::Short, "role"), (Kind::Figure, "least, ml"), (Kind::Short, "how many")];
+    let table = |table: Table| vec![Block::Table(table)];
+    let sections = vec![
+        Section::new(Part::Glass, "After the ice", table(Table::headed(columns(glass), figures))),
+        Section::new(Part::Card, "What they need", table(Table::headed(columns(roles), needs))),
+    ];
     let about: Vec<String> =
         FAMILIES.iter().map(|family| format!("{}: {}", family.name, family.about)).collect();
-    Sheet {
-        title: "Families of drinks, and what they usually measure in the glass".to_owned(),
-        tables: vec![
-            Table {
-                heading: "After the ice".to_owned(),
-                columns: words(&["", "made", "volume, ml", "% vol", "sugar, g/L", "acid, g/L"]),
-                rows: figures.collect(),
-            },
-            Table {
-                heading: "What they need".to_owned(),
-                columns: words(&["", "role", "least, ml", "how many"]),
-                rows: needs.collect(),
-            },
-        ],
-        lines: vec![
-            format!("{}.", about.join("; ")),
-            "All of this is common practice of the trade, with no source: a place to begin, no rule."
-                .to_owned(),
-        ],
-    }
+    let lines = vec![
+        format!("{}.", about.join("; ")),
+        "All of this is common practice of the trade, with no source: a place to begin, no rule.".to_owned(),
+    ];
+    document("Families of drinks, and what they usually measure in the glass".to_owned(), sections, lines)
 }

@@ -10,7 +10,6 @@ mod instruments;
 mod json;
 mod markdown;
 pub mod measure;
-pub mod sheet;
 mod text;
 mod words;
 
@@ -19,12 +18,11 @@ mod fixture;
 #[cfg(test)]
 mod tests;
 
-use crate::answer::{
-    BatchAnswer, CalibrationAnswer, CheckAnswer, FlightAnswer, LarderAnswer, LessonsAnswer, MenuAnswer,
-    SpecAnswer, SubstitutesAnswer, SweepAnswer,
-};
+use serde::Serialize;
+
 use crate::quantity::UnitSystem;
-use document::Document;
+use csv::Rows;
+use document::{Document, Told};
 pub use document::{Extent, Part};
 
 /// In which form an answer is written.
@@ -82,90 +80,28 @@ impl Default for Look {
     }
 }
 
-/// Writes answers in one format.
-pub trait Exporter {
-    /// The answer to a brief.
-    fn spec(&self, answer: &SpecAnswer) -> String;
-    /// Every ingredient of a kind tried in the place of one.
-    fn substitutes(&self, answer: &SubstitutesAnswer) -> String;
-    /// A trade-off curve.
-    fn sweep(&self, answer: &SweepAnswer) -> String;
-    /// A given spec, measured.
-    fn check(&self, answer: &CheckAnswer) -> String;
-    /// A batch.
-    fn batch(&self, answer: &BatchAnswer) -> String;
-    /// Built-in ingredients.
-    fn larder(&self, answer: &LarderAnswer) -> String;
-    /// Glasses to taste.
-    fn flight(&self, answer: &FlightAnswer) -> String;
-    /// Limits from what was said.
-    fn lessons(&self, answer: &LessonsAnswer) -> String;
-    /// Many drinks.
-    fn menu(&self, answer: &MenuAnswer) -> String;
-    /// Figures from what was weighed.
-    fn calibration(&self, answer: &CalibrationAnswer) -> String;
-}
+/// What can be written in every format.
+pub trait Answer: Serialize + Told + Rows {}
 
-/// The writer of a format.
-pub fn exporter(format: Format, look: Look) -> Box<dyn Exporter> {
+impl<T: Serialize + Told + Rows> Answer for T {}
+
+/// Writes an answer.
+pub fn write(answer: &impl Answer, format: Format, look: Look) -> String {
+    let document = || document::of(answer, look.extent, look.units);
     match format {
-        Format::Text => Box::new(People { look, write: |document, look| text::write(document, look) }),
-        Format::Markdown => Box::new(People { look, write: |document, _| markdown::write(document) }),
-        Format::Json => Box::new(json::Json),
-        Format::Csv => Box::new(csv::Csv),
+        Format::Text => text::write(&document(), look),
+        Format::Markdown => markdown::write(&document()),
+        Format::Json => json::object(answer),
+        Format::Csv => answer.rows(),
     }
 }
 
-/// A format for people: it draws documents and says nothing of its own.
-struct People {
-    look: Look,
-    write: fn(&Document, Look) -> String,
-}
-
-impl People {
-    fn drawn(&self, document: &Document) -> String {
-        (self.write)(document, self.look)
-    }
-}
-
-impl Exporter for People {
-    fn spec(&self, answer: &SpecAnswer) -> String {
-        self.drawn(&document::spec(answer, self.look.extent, self.look.units))
-    }
-
-    fn substitutes(&self, answer: &SubstitutesAnswer) -> String {
-        self.drawn(&document::substitutes(answer, self.look.extent, self.look.units))
-    }
-
-    fn sweep(&self, answer: &SweepAnswer) -> String {
-        self.drawn(&document::sweep(answer, self.look.extent, self.look.units))
-    }
-
-    fn check(&self, answer: &CheckAnswer) -> String {
-        self.drawn(&document::check(answer, self.look.extent, self.look.units))
-    }
-
-    fn batch(&self, answer: &BatchAnswer) -> String {
-        self.drawn(&document::batch(answer, self.look.extent, self.look.units))
-    }
-
-    fn larder(&self, answer: &LarderAnswer) -> String {
-        self.drawn(&document::larder(answer))
-    }
-
-    fn flight(&self, answer: &FlightAnswer) -> String {
-        self.drawn(&document::flight(answer, self.look.extent, self.look.units))
-    }
-
-    fn lessons(&self, answer: &LessonsAnswer) -> String {
-        self.drawn(&document::lessons(answer, self.look.extent, self.look.units))
-    }
-
-    fn menu(&self, answer: &MenuAnswer) -> String {
-        self.drawn(&document::menu(answer, self.look.extent, self.look.units))
-    }
-
-    fn calibration(&self, answer: &CalibrationAnswer) -> String {
-        self.drawn(&document::calibration(answer, self.look.extent))
+/// Writes a small answer: blocks are all that there is of it, for a spreadsheet too. JSON has the object.
+pub fn small(document: &Document, object: &impl Serialize, format: Format, look: Look) -> String {
+    match format {
+        Format::Text => text::write(document, look),
+        Format::Markdown => markdown::write(document),
+        Format::Json => json::object(object),
+        Format::Csv => csv::cells(document),
     }
 }

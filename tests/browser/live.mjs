@@ -133,7 +133,7 @@ const tests = {
       await after(page, "others", () => page.locator("#tried [data-edit]").first().click());
       is("the swap is taken", !/verjus/.test(await shown(page)) && /lime juice/.test(await shown(page)));
       await page.locator("#why summary").first().click();
-      await page.locator("#hangs-table, #sure").first().waitFor(WAIT);
+      await page.locator("#reasons .part").first().waitFor(WAIT);
       is("the text is there", /struck|out = true/.test(await page.inputValue("#text")));
       await page.fill("#text", "nonsense");
       await page.click("#apply");

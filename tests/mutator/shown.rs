@@ -8,7 +8,7 @@ use washline::brief::{Brief, Measure};
 use washline::explain::explain;
 use washline::quantity::UnitSystem;
 use washline::read::read;
-use washline::render::{Colour, Extent, Format, Look, exporter, html};
+use washline::render::{Colour, Extent, Format, Look, html, write};
 use washline::solve::{Ending, Solved, Stop, solve};
 
 use super::run::{known, sound, usable};
@@ -63,12 +63,9 @@ fn written(brief: &Brief, solved: &Solved, stop: &Stop) -> Result<(), String> {
     let checked = solved.specs.first().map(|best| check_answer(brief, &best.pours));
     for format in [Format::Text, Format::Json, Format::Markdown, Format::Csv] {
         for units in [UnitSystem::Metric, UnitSystem::UsOunces] {
-            let writer = exporter(
-                format,
-                Look { units, colour: Colour::Styled, extent: Extent::Full, ..Look::default() },
-            );
-            let mut texts = vec![writer.spec(&answer)];
-            texts.extend(checked.as_ref().map(|checked| writer.check(checked)));
+            let look = Look { units, colour: Colour::Styled, extent: Extent::Full, ..Look::default() };
+            let mut texts = vec![write(&answer, format, look)];
+            texts.extend(checked.as_ref().map(|checked| write(checked, format, look)));
             for text in texts {
                 no_strange_figure(&text)?;
                 if format == Format::Json {
@@ -77,7 +74,7 @@ fn written(brief: &Brief, solved: &Solved, stop: &Stop) -> Result<(), String> {
             }
         }
     }
-    no_strange_figure(&html::spec(&answer, UnitSystem::Metric, &html::Imprint::default()))?;
+    no_strange_figure(&html::write(&answer, UnitSystem::Metric, &html::Imprint::default()))?;
     if solved.ending == Ending::Found && checked.is_some_and(|checked| !checked.meets) {
         return Err("the best spec does not meet its own brief".to_owned());
     }

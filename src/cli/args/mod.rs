@@ -327,7 +327,7 @@ fn pair(text: &str, form: &str) -> Result<(String, String), String> {
 }
 
 fn part(text: &str) -> Result<Part, String> {
-    let words = || Part::ALL.map(Part::word).join(", ");
+    let words = || Part::all().map(Part::word).collect::<Vec<_>>().join(", ");
     Part::named(text).ok_or_else(|| format!("the parts of answers are {}", words()))
 }
 

@@ -12,7 +12,6 @@ use super::{clock, output};
 use crate::answer::{Became, DrinkLine, drink_line, menu_answer};
 use crate::brief::Brief;
 use crate::menu::{Bottles, Found, solve_all};
-use crate::render::html;
 use crate::render::html::Imprint;
 use crate::solve::{Ending, Stop};
 use files::Card;
@@ -71,7 +70,7 @@ pub fn run(args: &MenuArgs) -> Result<Exit, Failure> {
         date: clock::today(),
         ..Imprint::default()
     };
-    output::show(&args.show, |units| html::menu(&answer, units, &imprint), |to| to.menu(&answer))?;
+    output::show(&args.show, &answer, &imprint)?;
     let some = |outcome: Option<Ending>| answer.drinks.iter().any(|drink| drink.outcome == outcome);
     let shelf = answer.shelf.as_ref();
     Ok(match (some(Some(Ending::Conflict)) || some(None), some(Some(Ending::Stopped))) {

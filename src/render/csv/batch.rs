@@ -1,138 +1,84 @@
 //! A batch as rows.
 
-use super::Cell::{Nothing, Number, Text};
-use super::{Cell, Sheet};
-use crate::answer::{BatchAnswer, BatchLine, BuyLine, Spelled as _};
-use crate::batch::Money;
+use super::{Cell, Rows, Sheet, asked_facts};
+use crate::answer::{BatchAnswer, Spelled as _};
+use crate::batch::{Label, Money};
 use crate::quantity::Currency;
 
 /// The columns.
 const HEAD: [&str; 11] =
     ["what", "of", "name", "value", "unit", "weight g", "packs", "pack", "left over", "cost", "share %"];
 
-fn money(amount: Option<Money>) -> Cell<'static> {
-    amount.map_or(Nothing, |m| Number(crate::batch::to_f64(m.0)))
-}
-
-fn text(value: Option<&String>) -> Cell<'_> {
-    value.map_or(Nothing, |v| Text(v))
-}
-
-/// The whole batch, one row a figure.
-pub fn sheet(answer: &BatchAnswer) -> Sheet {
-    let mut out = Sheet::with_head(&HEAD);
-    facts(&mut out, answer);
-    answer.lines.iter().for_each(|l| line(&mut out, l));
-    plain(&mut out, "water", answer.water_from.spelled(), "water", Number(answer.water), "ml");
-    for preparation in &answer.preparations {
-        plain(
-            &mut out,
-            "make",
-            "",
-            &preparation.name,
-            Number(preparation.amount),
-            preparation.unit.spelled(),
-        );
-        for part in &preparation.parts {
-            let mut cells = row(
-                "part",
-                &preparation.name,
-                &part.ingredient,
-                Number(part.amount().value),
-                part.unit.spelled(),
-            );
-            cells[5] = Number(part.weight);
-            out.row(&cells);
+impl Rows for BatchAnswer {
+    /// The whole batch, one row a figure.
+    fn rows(&self) -> String {
+        let mut out = Sheet::with_head(&HEAD);
+        facts(&mut out, self);
+        lines(&mut out, self);
+        for moved in &self.moved {
+            let unit = self.frame.gauge(&moved.measure).map(|g| &g.unit);
+            out.row(&cells!["measured", "spec", &moved.measure, moved.spec, unit]);
+            out.row(&cells!["measured", "batch", &moved.measure, moved.batch, unit]);
         }
+        costing(&mut out, self);
+        label(&mut out, &self.label);
+        self.keeping.iter().for_each(|text| out.row(&cells!["keeping", (), (), text]));
+        self.cautions.iter().for_each(|text| out.row(&cells!["caution", (), (), text]));
+        out.finish()
     }
-    answer.buy.iter().for_each(|b| buy(&mut out, b));
-    for moved in &answer.moved {
-        let unit = answer.frame.gauge(&moved.measure).map_or("", |g| g.unit.as_str());
-        plain(&mut out, "measured", "spec", &moved.measure, Number(moved.spec), unit);
-        plain(&mut out, "measured", "batch", &moved.measure, Number(moved.batch), unit);
-    }
-    costing(&mut out, answer);
-    label(&mut out, answer);
-    answer.keeping.iter().for_each(|k| plain(&mut out, "keeping", "", "", Text(k), ""));
-    answer.cautions.iter().for_each(|c| plain(&mut out, "caution", "", "", Text(c), ""));
-    out
-}
-
-fn row<'a>(what: &'a str, of: &'a str, name: &'a str, value: Cell<'a>, unit: &'a str) -> [Cell<'a>; 11] {
-    [
-        Text(what),
-        Text(of),
-        Text(name),
-        value,
-        Text(unit),
-        Nothing,
-        Nothing,
-        Nothing,
-        Nothing,
-        Nothing,
-        Nothing,
-    ]
-}
-
-fn plain(out: &mut Sheet, what: &str, of: &str, name: &str, value: Cell, unit: &str) {
-    out.row(&row(what, of, name, value, unit));
 }
 
 fn facts(out: &mut Sheet, answer: &BatchAnswer) {
-    plain(out, "answer", "", "title", Text(&answer.title), "");
+    let mut fact = |name, value: Cell, unit: &str| out.row(&cells!["answer", (), name, value, unit]);
+    fact("title", Cell::from(&answer.title), "");
     if answer.currency != Currency::NONE {
-        plain(out, "answer", "", "currency", Text(&answer.currency), "");
+        fact("currency", Cell::from(&answer.currency), "");
     }
-    if let Some(asked) = &answer.asked {
-        plain(out, "answer", "", "brief", Text(&asked.brief), "");
-        asked.set.iter().for_each(|set| plain(out, "answer", "", "set", Text(set), ""));
-        asked.swap.iter().for_each(|swap| plain(out, "answer", "", "swap", Text(swap), ""));
-        plain(out, "answer", "", "version", Text(asked.version), "");
-    }
-    plain(out, "answer", "", "alternative", Number(answer.alternative as f64), "");
-    plain(out, "answer", "", "serves", Number(answer.serves), "");
-    plain(out, "answer", "", "volume", Number(answer.volume), "ml");
-    plain(out, "mix", "", "weight", Number(answer.mix.weight), "g");
-    plain(out, "mix", "", "strength", Number(answer.mix.strength), "% vol");
-    plain(out, "mix", "", "per serve", Number(answer.mix.per_serve), "ml");
+    asked_facts(answer.asked.as_ref()).for_each(|(name, value)| fact(name, Cell::from(value), ""));
+    fact("alternative", Cell::from(answer.alternative), "");
+    fact("serves", Cell::from(answer.serves), "");
+    fact("volume", Cell::from(answer.volume), "ml");
+    out.row(&cells!["mix", (), "weight", answer.mix.weight, "g"]);
+    out.row(&cells!["mix", (), "strength", answer.mix.strength, "% vol"]);
+    out.row(&cells!["mix", (), "per serve", answer.mix.per_serve, "ml"]);
     if let Some(bottles) = &answer.bottles {
-        plain(out, "bottles", "", "needed", Number(bottles.needed), "");
-        plain(out, "bottles", "", "full", Number(bottles.full), "");
-        plain(out, "bottles", "", "in the last", Number(bottles.last), "ml");
+        out.row(&cells!["bottles", (), "needed", bottles.needed]);
+        out.row(&cells!["bottles", (), "full", bottles.full]);
+        out.row(&cells!["bottles", (), "in the last", bottles.last, "ml"]);
     }
 }
 
-fn line(out: &mut Sheet, line: &BatchLine) {
-    let mut cells =
-        row("line", line.place.spelled(), &line.ingredient, Number(line.amount), line.unit.spelled());
-    cells[5] = Number(line.weight);
-    cells[6] = line.packs.map(|count| count as f64).into();
-    cells[7] = text(line.pack.as_ref());
-    cells[8] = line.left_over.into();
-    cells[9] = money(line.cost);
-    cells[10] = line.share.into();
-    out.row(&cells);
-}
-
-fn buy(out: &mut Sheet, line: &BuyLine) {
-    let mut cells = row("buy", "", &line.ingredient, Number(line.need), line.unit.spelled());
-    cells[6] = line.packs.map(|count| count as f64).into();
-    cells[7] = text(line.pack.as_ref());
-    cells[8] = line.left_over.into();
-    cells[9] = money(line.spend);
-    out.row(&cells);
+/// What goes in, what is made, what is bought.
+fn lines(out: &mut Sheet, answer: &BatchAnswer) {
+    for line in &answer.lines {
+        let (place, unit) = (line.place.spelled(), line.unit.spelled());
+        let bought = cells![line.packs, line.pack.as_ref(), line.left_over, line.cost, line.share];
+        let poured = cells!["line", place, &line.ingredient, line.amount, unit, line.weight];
+        out.row(&[&poured[..], &bought[..]].concat());
+    }
+    out.row(&cells!["water", answer.water_from.spelled(), "water", answer.water, "ml"]);
+    for made in &answer.preparations {
+        out.row(&cells!["make", (), &made.name, made.amount, made.unit.spelled()]);
+        for part in &made.parts {
+            let unit = part.unit.spelled();
+            out.row(&cells!["part", &made.name, &part.ingredient, part.amount().value, unit, part.weight]);
+        }
+    }
+    for line in &answer.buy {
+        let needed = cells!["buy", (), &line.ingredient, line.need, line.unit.spelled(), ()];
+        let bought = cells![line.packs, line.pack.as_ref(), line.left_over, line.spend];
+        out.row(&[&needed[..], &bought[..]].concat());
+    }
 }
 
 fn costing(out: &mut Sheet, answer: &BatchAnswer) {
     let costing = &answer.costing;
-    costing.unpriced.iter().for_each(|name| plain(out, "money", "", "no price", Text(name), ""));
+    costing.unpriced.iter().for_each(|name| out.row(&cells!["money", (), "no price", name]));
     if answer.currency == Currency::NONE {
         return;
     }
     let mut sum = |name: &str, amount: Money| {
-        let mut cells = row("money", "", name, Nothing, &answer.currency);
-        cells[9] = money(Some(amount));
-        out.row(&cells);
+        out.row(&cells!["money", (), name, (), &answer.currency, (), (), (), (), amount]);
     };
     sum("used", costing.used);
     sum("packs", costing.spend);
@@ -146,20 +92,18 @@ fn costing(out: &mut Sheet, answer: &BatchAnswer) {
         sum("needed price", needed.price);
     }
     if let Some(menu) = &costing.menu {
-        plain(out, "money", "", "pour cost", Number(menu.pour_cost), "%");
+        out.row(&cells!["money", (), "pour cost", menu.pour_cost, "%"]);
     }
 }
 
-fn label(out: &mut Sheet, answer: &BatchAnswer) {
-    let label = &answer.label;
-    plain(out, "label", "", "strength", Number(label.strength), "% vol");
-    plain(out, "label", "serve", "units of alcohol", Number(label.units_of_alcohol), "");
-    plain(out, "label", "serve", "US standard drinks", Number(label.us_standard_drinks), "");
-    plain(out, "label", "100 ml", "energy", Number(label.energy_per_100ml.kj), "kJ");
-    plain(out, "label", "100 ml", "energy", Number(label.energy_per_100ml.kcal), "kcal");
-    let eu: Vec<&str> = label.allergens.iter().map(|one| one.keyword()).collect();
-    plain(out, "label", "EU", "allergens", Text(&eu.join("; ")), "");
-    let us: Vec<&str> = label.us_allergens.iter().map(|one| one.keyword()).collect();
-    plain(out, "label", "US", "allergens", Text(&us.join("; ")), "");
-    label.statements.iter().for_each(|s| plain(out, "label", "", "statement", Text(s), ""));
+fn label(out: &mut Sheet, label: &Label) {
+    let energy = &label.energy_per_100ml;
+    out.row(&cells!["label", (), "strength", label.strength, "% vol"]);
+    out.row(&cells!["label", "serve", "units of alcohol", label.units_of_alcohol]);
+    out.row(&cells!["label", "serve", "US standard drinks", label.us_standard_drinks]);
+    out.row(&cells!["label", "100 ml", "energy", energy.kj, "kJ"]);
+    out.row(&cells!["label", "100 ml", "energy", energy.kcal, "kcal"]);
+    out.row(&cells!["label", "EU", "allergens", &label.allergens]);
+    out.row(&cells!["label", "US", "allergens", &label.us_allergens]);
+    label.statements.iter().for_each(|text| out.row(&cells!["label", (), "statement", text]));
 }

@@ -1,160 +1,107 @@
 //! CSV for a spreadsheet: one row a figure, numbers not rounded, no cell that would run as a formula.
 
+/// A row: whatever can stand in a cell, `()` for nothing.
+macro_rules! cells {
+    ($($cell:expr),* $(,)?) => { [$($crate::render::csv::Cell::from($cell)),*] };
+}
+
 mod batch;
+mod larder;
 mod menu;
 mod notebook;
 mod service;
-mod substitutes;
-mod swap;
+mod spec;
 mod sweep;
 mod why;
 
-use super::Exporter;
-use crate::answer::{
-    Asked, BatchAnswer, CalibrationAnswer, CheckAnswer, FlightAnswer, Frame, LarderAnswer, LarderLine,
-    LessonsAnswer, MenuAnswer, Miss, Span, SpecAnswer, SpecLine, Spelled as _, SubstitutesAnswer,
-    SweepAnswer,
-};
+use std::borrow::Cow;
+
+use super::document::{self, Block, Document};
+use crate::answer::Asked;
+use crate::batch::Money;
 use crate::quantity::Currency;
 
-/// Writes CSV.
-pub struct Csv;
+/// An answer as rows.
+pub trait Rows {
+    /// Its rows under their heading.
+    fn rows(&self) -> String;
+}
 
-/// The columns of `spec` and `check`.
+/// The columns of `spec` and `check`, and of what consists of specs.
 const HEAD: [&str; 8] = ["spec", "what", "name", "value", "unit", "cost", "min", "max"];
-/// The columns of `larder`.
-const LARDER: [&str; 30] = [
-    "name",
-    "also",
-    "group",
-    "role",
-    "form",
-    "strength",
-    "strength min",
-    "strength max",
-    "sugar",
-    "sugar min",
-    "sugar max",
-    "polyols",
-    "acid",
-    "acid min",
-    "acid max",
-    "acids",
-    "sweetness",
-    "sweetness min",
-    "sweetness max",
-    "density",
-    "caffeine",
-    "caffeine min",
-    "caffeine max",
-    "sodium",
-    "allergens",
-    "may hold",
-    "handling",
-    "judged",
-    "source",
-    "note",
-];
 
 /// What stands in a cell.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 enum Cell<'a> {
-    Text(&'a str),
+    Text(Cow<'a, str>),
     Number(f64),
     Nothing,
 }
 
-impl From<Option<f64>> for Cell<'_> {
-    fn from(value: Option<f64>) -> Self {
-        value.map_or(Cell::Nothing, Cell::Number)
+impl From<()> for Cell<'_> {
+    fn from((): ()) -> Self {
+        Self::Nothing
     }
 }
 
-use Cell::{Nothing, Number, Text};
-
-impl Exporter for Csv {
-    fn spec(&self, answer: &SpecAnswer) -> String {
-        let mut out = Sheet::with_head(&HEAD);
-        out.fact("title", &answer.title);
-        out.currency(&answer.currency);
-        out.fact("outcome", answer.outcome.spelled());
-        out.fact("aim", &format!("{} {}", answer.aim.direction.word(), answer.aim.of));
-        out.row(&[Nothing, Text("answer"), Text("bound"), answer.bound.into()]);
-        out.fact("complete", if answer.complete { "true" } else { "false" });
-        if let Some(best) = &answer.best {
-            out.spec("best", &answer.frame, best);
-            out.brings("best", &answer.frame, best);
-        }
-        for (at, spec) in answer.alternatives.iter().enumerate() {
-            out.spec(&format!("alternative {}", at + 1), &answer.frame, spec);
-        }
-        if let Some(free) = &answer.unrounded {
-            out.spec("unrounded", &answer.frame, free);
-        }
-        out.swap(answer);
-        answer.service.iter().for_each(|service| out.service(service));
-        answer.certainty.iter().for_each(|certainty| out.certainty(certainty));
-        out.why(answer);
-        answer.cautions.iter().for_each(|c| out.fact("caution", c));
-        out.asked(answer.asked.as_ref());
-        out.finish()
+impl<'a> From<&'a str> for Cell<'a> {
+    fn from(text: &'a str) -> Self {
+        Self::Text(Cow::Borrowed(text))
     }
+}
 
-    fn substitutes(&self, answer: &SubstitutesAnswer) -> String {
-        substitutes::sheet(answer)
+impl<'a> From<&'a String> for Cell<'a> {
+    fn from(text: &'a String) -> Self {
+        Self::from(text.as_str())
     }
+}
 
-    fn sweep(&self, answer: &SweepAnswer) -> String {
-        sweep::sheet(answer)
+impl From<String> for Cell<'_> {
+    fn from(text: String) -> Self {
+        Self::Text(Cow::Owned(text))
     }
+}
 
-    fn check(&self, answer: &CheckAnswer) -> String {
-        let mut out = Sheet::with_head(&HEAD);
-        out.fact("title", &answer.title);
-        out.fact("meets", if answer.meets { "true" } else { "false" });
-        out.spec("given", &answer.frame, &answer.spec);
-        out.brings("given", &answer.frame, &answer.spec);
-        for miss in &answer.misses {
-            match miss {
-                Miss::Target { target, side, by, .. } => {
-                    let name = format!("{target} {}", side.keyword());
-                    out.row(&[Text("given"), Text("misses by"), Text(&name), Number(*by)]);
-                }
-                Miss::Rule { rule } => {
-                    out.row(&[Text("given"), Text("breaks"), Text(rule)]);
-                }
-            }
-        }
-        out.service(&answer.service);
-        answer.cautions.iter().for_each(|c| out.fact("caution", c));
-        out.asked(answer.asked.as_ref());
-        out.finish()
+impl From<bool> for Cell<'_> {
+    fn from(holds: bool) -> Self {
+        Self::from(if holds { "true" } else { "false" })
     }
+}
 
-    fn batch(&self, answer: &BatchAnswer) -> String {
-        batch::sheet(answer).finish()
+/// Names, one after the other.
+impl<S: AsRef<str>> From<&Vec<S>> for Cell<'_> {
+    fn from(names: &Vec<S>) -> Self {
+        Self::from(names.iter().map(AsRef::as_ref).collect::<Vec<_>>().join("; "))
     }
+}
 
-    fn larder(&self, answer: &LarderAnswer) -> String {
-        let mut out = Sheet::with_head(&LARDER);
-        answer.ingredients.iter().for_each(|line| out.ingredient(line));
-        out.finish()
+impl From<f64> for Cell<'_> {
+    fn from(value: f64) -> Self {
+        Self::Number(value)
     }
+}
 
-    fn flight(&self, answer: &FlightAnswer) -> String {
-        notebook::flight(answer)
+impl From<u64> for Cell<'_> {
+    fn from(count: u64) -> Self {
+        Self::Number(count as f64)
     }
+}
 
-    fn lessons(&self, answer: &LessonsAnswer) -> String {
-        notebook::lessons(answer)
+impl From<usize> for Cell<'_> {
+    fn from(count: usize) -> Self {
+        Self::Number(count as f64)
     }
+}
 
-    fn menu(&self, answer: &MenuAnswer) -> String {
-        menu::sheet(answer)
+impl From<Money> for Cell<'_> {
+    fn from(money: Money) -> Self {
+        Self::Number(crate::batch::to_f64(money.0))
     }
+}
 
-    fn calibration(&self, answer: &CalibrationAnswer) -> String {
-        notebook::calibration(answer)
+impl<'a, T: Into<Cell<'a>>> From<Option<T>> for Cell<'a> {
+    fn from(value: Option<T>) -> Self {
+        value.map_or(Self::Nothing, Into::into)
     }
 }
 
@@ -165,16 +112,16 @@ struct Sheet {
 }
 
 impl Sheet {
-    fn with_head(head: &[&str]) -> Self {
+    fn with_head<S: AsRef<str>>(head: &[S]) -> Self {
         let rows = csv::WriterBuilder::new().terminator(csv::Terminator::Any(b'\n')).from_writer(vec![]);
         let mut sheet = Self { rows, columns: head.len() };
-        sheet.row(&head.iter().map(|h| Text(h)).collect::<Vec<_>>());
+        sheet.row(&head.iter().map(|head| Cell::from(head.as_ref())).collect::<Vec<_>>());
         sheet
     }
 
     /// A row; where cells are left out at its end, nothing stands there.
     fn row(&mut self, cells: &[Cell]) {
-        let cells = cells.iter().chain(std::iter::repeat(&Nothing)).take(self.columns);
+        let cells = cells.iter().chain(std::iter::repeat(&Cell::Nothing)).take(self.columns);
         // Writing to memory cannot fail, and every row has as many cells as the head.
         let _ = self.rows.write_record(cells.map(written));
     }
@@ -184,64 +131,53 @@ impl Sheet {
         String::from_utf8(bytes).unwrap_or_default()
     }
 
-    fn asked(&mut self, asked: Option<&Asked>) {
-        let Some(asked) = asked else { return };
-        self.fact("brief", &asked.brief);
-        asked.set.iter().for_each(|set| self.fact("set", set));
-        asked.swap.iter().for_each(|swap| self.fact("swap", swap));
-        self.fact("version", asked.version);
+    fn fact<'a>(&mut self, name: &'a str, value: impl Into<Cell<'a>>) {
+        self.row(&cells![(), "answer", name, value.into()]);
     }
 
-    fn fact(&mut self, name: &str, value: &str) {
-        self.row(&[Nothing, Text("answer"), Text(name), Text(value)]);
-    }
-
-    /// Where no price is named, neither is a currency.
-    fn currency(&mut self, code: &str) {
-        if code != Currency::NONE {
-            self.fact("currency", code);
+    /// The title and, where any price is named, the currency.
+    fn title(&mut self, title: &str, currency: &str) {
+        self.fact("title", title);
+        if currency != Currency::NONE {
+            self.fact("currency", currency);
         }
     }
 
-    fn spec(&mut self, which: &str, frame: &Frame, spec: &SpecLine) {
-        let which = Text(which);
-        for pour in &spec.pours {
-            let (name, amount) = (Text(&pour.ingredient), Number(pour.amount));
-            self.row(&[which, Text("pour"), name, amount, Text(pour.unit.spelled()), pour.cost.into()]);
-        }
-        let money = frame.currency != Currency::NONE;
-        for gauge in frame.gauges.iter().filter(|gauge| money || gauge.unit != Currency::NONE) {
-            let (value, min, max) = (Number(spec.served.get(&gauge.key)), gauge.min.into(), gauge.max.into());
-            self.row(&[which, Text("served"), Text(&gauge.key), value, Text(&gauge.unit), Nothing, min, max]);
-        }
-        for note in &spec.notes {
-            self.row(&[which, Text("note"), Text(&note.note), Text(&note.from.join("; "))]);
-        }
-        for change in &spec.change {
-            let (name, by) = (Text(&change.ingredient), Number(change.by));
-            self.row(&[which, Text("change"), name, by, Text(change.unit.symbol())]);
-        }
+    /// What asks for care, and what was asked.
+    fn close(mut self, cautions: &[String], asked: Option<&Asked>) -> String {
+        cautions.iter().for_each(|caution| self.fact("caution", caution));
+        asked_facts(asked).for_each(|(name, value)| self.fact(name, value));
+        self.finish()
     }
+}
 
-    fn ingredient(&mut self, line: &LarderLine) {
-        let span = |s: &Span| [Number(s.typical), s.min.into(), s.max.into()];
-        let [also, judged] = [&line.also, &line.judged].map(|texts| texts.join("; "));
-        let [allergens, may_hold, handling] =
-            [&line.allergens, &line.may_hold, &line.handling].map(|words| words.join("; "));
-        let mut cells = [&line.name, &also].map(|t| Text(t)).to_vec();
-        cells.extend([line.group, line.role, line.form.spelled()].map(Text));
-        cells.extend(span(&line.strength));
-        cells.extend(span(&line.sugar));
-        cells.push(Number(line.polyols));
-        cells.extend(span(&line.acid));
-        cells.push(Text(&line.acids));
-        cells.extend(span(&line.sweetness));
-        cells.push(line.density.into());
-        cells.extend(span(&line.caffeine));
-        cells.push(Number(line.sodium));
-        cells.extend([&allergens, &may_hold, &handling, &judged, &line.source, &line.note].map(|t| Text(t)));
-        self.row(&cells);
+/// What was asked, by name.
+fn asked_facts(asked: Option<&Asked>) -> impl Iterator<Item = (&'static str, &str)> {
+    asked.into_iter().flat_map(|asked| {
+        let set = asked.set.iter().map(|set| ("set", set.as_str()));
+        let swap = asked.swap.iter().map(|swap| ("swap", swap.as_str()));
+        let version = ("version", asked.version);
+        std::iter::once(("brief", asked.brief.as_str())).chain(set).chain(swap).chain([version])
+    })
+}
+
+/// The tables of a small answer: a row a cell.
+pub fn cells(document: &Document) -> String {
+    let mut out = Sheet::with_head(&["table", "row", "column", "value"]);
+    for section in &document.sections {
+        for block in &section.blocks {
+            let Block::Table(table) = block else { continue };
+            for row in &table.rows {
+                let mut texts = row.cells.iter().map(document::Cell::text);
+                let name = texts.next().unwrap_or_default();
+                for (value, column) in texts.zip(table.columns.iter().skip(1)) {
+                    let heading = section.heading.as_deref();
+                    out.row(&cells![heading, &name, &column.head, value]);
+                }
+            }
+        }
     }
+    out.finish()
 }
 
 /// A cell as it stands in the file. Text that a spreadsheet would run gets an apostrophe before it;
@@ -249,22 +185,11 @@ impl Sheet {
 fn written(cell: &Cell) -> String {
     match cell {
         // Adding 0 takes the sign from a negative zero.
-        Number(value) if value.is_finite() => format!("{}", value + 0.0),
-        Number(_) | Nothing => String::new(),
-        Text(text) => quiet(text),
+        Cell::Number(value) if value.is_finite() => format!("{}", value + 0.0),
+        Cell::Number(_) | Cell::Nothing => String::new(),
+        Cell::Text(text) if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) => format!("'{text}"),
+        Cell::Text(text) => text.to_string(),
     }
-}
-
-/// A text as one cell, quoted where it has to be.
-pub(super) fn quoted(text: &str) -> String {
-    let text = quiet(text);
-    if text.contains([',', '"', '\n', '\r']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text }
-}
-
-/// Text that a spreadsheet would not run.
-fn quiet(text: &str) -> String {
-    let runs = text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']);
-    if runs { format!("'{text}") } else { text.to_owned() }
 }
 
 #[cfg(test)]
@@ -274,14 +199,14 @@ mod tests {
     #[test]
     fn no_text_cell_runs_and_numbers_stay_numbers() {
         for evil in ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1"] {
-            let cell = quiet(evil);
+            let cell = written(&evil.into());
             assert!(cell.starts_with('\''), "{cell:?}");
         }
-        assert_eq!(written(&Number(-0.5)), "-0.5");
-        assert_eq!(written(&Number(-0.0)), "0");
-        assert_eq!(written(&Number(f64::NAN)), "");
+        assert_eq!(written(&Cell::Number(-0.5)), "-0.5");
+        assert_eq!(written(&Cell::Number(-0.0)), "0");
+        assert_eq!(written(&Cell::Number(f64::NAN)), "");
         let mut sheet = Sheet::with_head(&["a", "b", "c"]);
-        sheet.row(&[Text("sugar, \"white\""), Number(1.5)]);
+        sheet.row(&cells!["sugar, \"white\"", 1.5]);
         assert_eq!(sheet.finish(), "a,b,c\n\"sugar, \"\"white\"\"\",1.5,\n");
     }
 }

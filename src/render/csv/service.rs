@@ -1,63 +1,52 @@
 //! How sure, as rows: shares from 0 to 1, their 95 % intervals as min and max.
 
-use super::Cell::{Nothing, Number, Text};
 use super::Sheet;
 use crate::explain::variation::Service;
 use crate::explain::variation::certainty::Certainty;
-use crate::render::words;
+use crate::render::words::cause_words;
 
 impl Sheet {
     /// A simulated service.
     pub(super) fn service(&mut self, service: &Service) {
-        self.share("draws", "", service.draws as f64, None);
-        self.share("within", "all", service.within_all.found, Some(service.within_all.interval()));
+        let mut share = |what: &str, name: &str, value: f64, interval: Option<[f64; 2]>| {
+            let (low, high) = (interval.map(|ends| ends[0]), interval.map(|ends| ends[1]));
+            self.row(&cells!["service", what, name, value, (), (), low, high]);
+        };
+        share("draws", "", service.draws as f64, None);
+        share("within", "all", service.within_all.found, Some(service.within_all.interval()));
         for target in &service.targets {
-            self.share("within", &target.target, target.within, Some(target.interval));
+            share("within", &target.target, target.within, Some(target.interval));
             for cause in &target.varies_with {
                 let what = format!("{} varies with", target.target);
-                self.share(&what, &words::cause_words(cause), cause.share, None);
+                share(&what, &cause_words(cause), cause.share, None);
             }
         }
         if let Some(missed) = &service.most_missed {
             let side = format!("{} {}", missed.target, missed.side.keyword());
-            self.share("most missed", &side, missed.share, None);
-            for cause in &missed.mended {
-                self.share("mended by", &words::cause_words(cause), cause.share, None);
-            }
+            share("most missed", &side, missed.share, None);
+            missed.mended.iter().for_each(|by| share("mended by", &cause_words(by), by.share, None));
         }
         if let Some(fresh) = service.fresh {
-            self.share("within, in other serves", "all", fresh.found, Some(fresh.interval()));
+            share("within, in other serves", "all", fresh.found, Some(fresh.interval()));
         }
         for judged in &service.judged {
             let name = format!("{}: {}, {}", judged.ingredient, judged.figure, judged.basis);
-            self.row(&[Text("service"), Text("judged range"), Text(&name)]);
+            self.row(&cells!["service", "judged range", name]);
         }
-    }
-
-    fn share(&mut self, what: &str, name: &str, value: f64, interval: Option<[f64; 2]>) {
-        let [low, high] = interval.map_or([Nothing; 2], |ends| ends.map(Number));
-        self.row(&[Text("service"), Text(what), Text(name), Number(value), Nothing, Nothing, low, high]);
     }
 
     /// What certainty costs, or what stands against it.
     pub(super) fn certainty(&mut self, certainty: &Certainty) {
-        let row =
-            |sheet: &mut Self, what: &str, name: &str, value, unit: &str, [min, max]: [super::Cell; 2]| {
-                sheet.row(&[Text("certainty"), Text(what), Text(name), value, Text(unit), Nothing, min, max]);
-            };
-        let score = certainty.typical_score.into();
-        row(self, "score", "typical composition", score, "", [Nothing; 2]);
+        self.row(&cells!["certainty", "score", "typical composition", certainty.typical_score]);
         for reach in &certainty.reach {
-            row(self, "reach", &reach.target, Nothing, "", [Number(reach.min), Number(reach.max)]);
+            self.row(&cells!["certainty", "reach", &reach.target, (), (), (), reach.min, reach.max]);
         }
         for known in &certainty.known {
-            row(self, "score, known exactly", &known.ingredient, Number(known.score), "", [Nothing; 2]);
+            self.row(&cells!["certainty", "score, known exactly", &known.ingredient, known.score]);
         }
-        for blame in &certainty.blame {
-            for range in &blame.ranges {
-                let name = format!("{}: {}", range.ingredient, range.figure);
-                row(self, "range needed", &name, Nothing, range.unit, range.needed.map(Number));
-            }
+        for range in certainty.blame.iter().flat_map(|blame| &blame.ranges) {
+            let (name, [low, high]) = (format!("{}: {}", range.ingredient, range.figure), range.needed);
+            self.row(&cells!["certainty", "range needed", name, (), range.unit, (), low, high]);
         }
     }
 }

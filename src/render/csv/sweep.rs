@@ -1,48 +1,41 @@
 //! A trade-off curve as rows: one a point, then one a switch.
 
-use super::Cell::{Nothing, Number, Text};
-use super::{Cell, Sheet};
+use super::{Cell, Rows, Sheet};
 use crate::answer::{PointLine, Spelled as _, SweepAnswer};
 
-/// The curve.
-pub fn sheet(answer: &SweepAnswer) -> String {
-    let poured = poured(answer);
-    let mut head = ["what", &answer.over, "outcome", "score", "from", "to"].map(str::to_owned).to_vec();
-    head.extend(answer.frame.gauges.iter().map(|g| format!("{} {}", g.key, g.unit).trim_end().to_owned()));
-    head.extend(poured.iter().map(|(name, unit)| format!("{name} {unit}")));
-    let mut out = Sheet::with_head(&head.iter().map(String::as_str).collect::<Vec<_>>());
-    for point in &answer.points {
-        let mut row = vec![Text("point"), Number(point.at), Text(point.outcome.spelled())];
-        row.extend([point.score.into(), Nothing, Nothing]);
-        row.extend(answer.frame.gauges.iter().map(|gauge| served(point, &gauge.key)));
-        row.extend(poured.iter().map(|(name, _)| amount(point, name)));
-        out.row(&row);
+impl Rows for SweepAnswer {
+    fn rows(&self) -> String {
+        let poured = poured(self);
+        let mut head = ["what", &self.over, "outcome", "score", "from", "to"].map(str::to_owned).to_vec();
+        head.extend(self.frame.gauges.iter().map(|g| format!("{} {}", g.key, g.unit).trim_end().to_owned()));
+        head.extend(poured.iter().map(|(name, unit)| format!("{name} {unit}")));
+        let mut out = Sheet::with_head(&head);
+        for point in &self.points {
+            let mut row = cells!["point", point.at, point.outcome.spelled(), point.score, (), ()].to_vec();
+            let served = |key: &str| point.spec.as_ref().map(|spec| spec.served.get(key));
+            row.extend(self.frame.gauges.iter().map(|gauge| Cell::from(served(&gauge.key))));
+            row.extend(poured.iter().map(|(name, _)| Cell::from(amount(point, name))));
+            out.row(&row);
+        }
+        for switch in &self.switches {
+            out.row(&cells!["switch", switch.at, (), switch.score, &switch.from, &switch.to]);
+        }
+        out.finish()
     }
-    for switch in &answer.switches {
-        let (from, to) = (switch.from.join("; "), switch.to.join("; "));
-        let mut row = vec![Text("switch"), Number(switch.at), Nothing, switch.score.into()];
-        row.extend([Text(&from), Text(&to)]);
-        out.row(&row);
-    }
-    out.finish()
 }
 
 /// Every ingredient that any point pours, with its unit, in the order in which they come up.
-fn poured(answer: &SweepAnswer) -> Vec<(String, &'static str)> {
-    let mut known: Vec<(String, &'static str)> = Vec::new();
+fn poured(answer: &SweepAnswer) -> Vec<(&str, &'static str)> {
+    let mut known: Vec<(&str, &'static str)> = Vec::new();
     for pour in answer.points.iter().flat_map(|p| &p.spec).flat_map(|spec| &spec.pours) {
         if !known.iter().any(|(name, _)| *name == pour.ingredient) {
-            known.push((pour.ingredient.clone(), pour.unit.spelled()));
+            known.push((&pour.ingredient, pour.unit.spelled()));
         }
     }
     known
 }
 
-fn served(point: &PointLine, key: &str) -> Cell<'static> {
-    point.spec.as_ref().map_or(Nothing, |spec| Number(spec.served.get(key)))
-}
-
-fn amount(point: &PointLine, name: &str) -> Cell<'static> {
-    let pours = point.spec.as_ref().map_or(&[][..], |spec| &spec.pours);
-    pours.iter().find(|p| p.ingredient == name).map_or(Nothing, |p| Number(p.amount))
+fn amount(point: &PointLine, name: &str) -> Option<f64> {
+    let mut pours = point.spec.iter().flat_map(|spec| &spec.pours);
+    pours.find(|pour| pour.ingredient == name).map(|pour| pour.amount)
 }

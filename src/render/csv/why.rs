@@ -1,7 +1,6 @@
 //! Why the answer is as it is, as rows.
 
-use super::Cell::{Nothing, Number, Text};
-use super::{Cell, Sheet};
+use super::Sheet;
 use crate::answer::{ConflictLine, Frame, Item, SpecAnswer};
 use crate::brief::Side;
 use crate::explain::loosen::Change;
@@ -13,20 +12,16 @@ impl Sheet {
     /// Who is in play, what waits behind looser limits, and what conflicts.
     pub(super) fn why(&mut self, answer: &SpecAnswer) {
         if let Some(in_play) = &answer.in_play {
-            let share = Number(in_play.within);
-            self.row(&[Text("in play"), Text("within"), Nothing, share, Text("%")]);
+            self.row(&cells!["in play", "within", (), in_play.within, "%"]);
             let groups =
                 [("always", &in_play.always), ("sometimes", &in_play.sometimes), ("never", &in_play.never)];
             for (how, names) in groups {
-                for name in names {
-                    self.row(&[Text("in play"), Text(how), Text(name)]);
-                }
+                names.iter().for_each(|name| self.row(&cells!["in play", how, name]));
             }
         }
         for next in &answer.next {
             self.need("looser", "needed", &next.need);
-            let name = Text(&next.need.target);
-            self.row(&[Text("looser"), Text("score"), name, Number(next.score)]);
+            self.row(&cells!["looser", "score", &next.need.target, next.score]);
         }
         if let Some(found) = &answer.sensitivity {
             self.limits(found);
@@ -43,41 +38,21 @@ impl Sheet {
     fn limits(&mut self, found: &Sensitivity) {
         for line in &found.limits {
             let name = format!("{} {}", line.target, line.side.keyword());
-            let rate = line.unit.to_string();
-            let (unit, from, to) = (Text(&rate), Cell::from(line.from), Cell::from(line.to));
+            let (unit, from, to) = (line.unit.to_string(), line.from, line.to);
             for (what, slope) in [("slope looser", line.looser), ("slope tighter", line.tighter)] {
-                self.row(&[Text("limit"), Text(what), Text(&name), slope.into(), unit, Nothing, from, to]);
+                self.row(&cells!["limit", what, &name, slope, &unit, (), from, to]);
             }
-            let (from, to) = (Cell::from(line.score_from), Cell::from(line.score_to));
-            self.row(&[
-                Text("limit"),
-                Text("score at ends"),
-                Text(&name),
-                Nothing,
-                Nothing,
-                Nothing,
-                from,
-                to,
-            ]);
+            let (from, to) = (line.score_from, line.score_to);
+            self.row(&cells!["limit", "score at ends", name, (), (), (), from, to]);
         }
     }
 
     /// The price of a pack, and between which prices specs stay: with any amounts, and as poured.
     fn prices(&mut self, found: &Sensitivity) {
         for line in &found.prices {
-            let (name, per, price) =
-                (Text(&line.ingredient), format!("per {}", line.per), Cell::from(line.price));
+            let per = format!("per {}", line.per);
             let mut row = |what, enters: Option<f64>, from: Option<f64>, to: Option<f64>| {
-                self.row(&[
-                    Text("price"),
-                    Text(what),
-                    name,
-                    enters.into(),
-                    Text(&per),
-                    price,
-                    from.into(),
-                    to.into(),
-                ]);
+                self.row(&cells!["price", what, &line.ingredient, enters, &per, line.price, from, to]);
             };
             if line.used {
                 row("any amounts stay", None, line.from, line.to);
@@ -95,33 +70,36 @@ impl Sheet {
     fn conflict(&mut self, frame: &Frame, conflict: &ConflictLine) {
         for (at, core) in conflict.cores.iter().enumerate() {
             for item in core {
-                let words = words::item(frame, item, UnitSystem::Metric);
                 let limit = match item {
-                    Item::Target { limit, .. } => Number(*limit),
-                    Item::Rule { .. } => Nothing,
+                    Item::Target { limit, .. } => Some(*limit),
+                    Item::Rule { .. } => None,
                 };
-                let core = format!("core {}", at + 1);
-                self.row(&[Text("conflict"), Text(&core), Text(&words), limit]);
+                let words = words::item(frame, item, UnitSystem::Metric);
+                self.row(&cells!["conflict", format!("core {}", at + 1), words, limit]);
             }
         }
         for reach in &conflict.reach {
-            let unit = frame.gauge(&reach.target).map_or("", |g| g.unit.as_str());
-            let (min, max) = (Cell::from(reach.min.found), Cell::from(reach.max.found));
-            let name = Text(&reach.target);
-            self.row(&[Text("conflict"), Text("reach"), name, Nothing, Text(unit), Nothing, min, max]);
+            let unit = frame.gauge(&reach.target).map(|g| &g.unit);
+            self.row(&cells![
+                "conflict",
+                "reach",
+                &reach.target,
+                (),
+                unit,
+                (),
+                reach.min.found,
+                reach.max.found
+            ]);
         }
         conflict.enough.iter().for_each(|need| self.need("conflict", "enough", need));
         conflict.relax.iter().for_each(|need| self.need("conflict", "relax", need));
-        if let Some(spec) = &conflict.spec {
-            self.spec("relaxed", frame, spec);
-        }
+        conflict.spec.iter().for_each(|spec| self.spec("relaxed", frame, spec));
     }
 
     /// A change: what is needed as the value, what was asked for as its min or max.
     fn need(&mut self, which: &str, what: &str, need: &Change) {
-        let asked = Number(need.asked);
-        let (min, max) = if need.side == Side::Min { (asked, Nothing) } else { (Nothing, asked) };
-        let name = Text(&need.target);
-        self.row(&[Text(which), Text(what), name, need.needed.into(), Nothing, Nothing, min, max]);
+        let (min, max) =
+            if need.side == Side::Min { (Some(need.asked), None) } else { (None, Some(need.asked)) };
+        self.row(&cells![which, what, &need.target, need.needed, (), (), min, max]);
     }
 }

@@ -1,27 +1,25 @@
 //! A batch as a prep card: what goes in, what to buy, what it costs, what a label says.
 
-use super::{
-    Block, Cell, Column, Document, Extent, Heads, Kind, Part, Row, Section, Table, Tone, asked, mind, only,
-    screen,
-};
+use super::Kind::{Figure, Short, Words};
+use super::{Block, Cell, Document, Part, Row, Section, Table, Told, Tone, columns, screen, whole};
 use crate::answer::{BatchAnswer, BatchLine, BuyLine};
 use crate::batch::Recipe;
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::render::words::{self, batch as said};
 use crate::solve::Ending;
 
-/// A batch, as much of it as is asked for.
-pub fn batch(answer: &BatchAnswer, extent: Extent, units: UnitSystem) -> Document {
-    let document = full(answer, units);
-    match extent {
-        Extent::Screen => screen(&document, answer, units),
-        Extent::Full => document,
-        Extent::Only(part) => only(document, part),
+impl Told for BatchAnswer {
+    fn full(&self, units: UnitSystem) -> Document {
+        full(self, units)
+    }
+
+    /// What goes in, what to have ready and to buy, what it costs, the label in a line, what to mind.
+    fn screen(&self, units: UnitSystem) -> Document {
+        on_screen(self, &full(self, units), units)
     }
 }
 
-/// What goes in, what to have ready and to buy, what it costs, the label in a line, what to mind.
-fn screen(full: &Document, answer: &BatchAnswer, units: UnitSystem) -> Document {
+fn on_screen(answer: &BatchAnswer, full: &Document, units: UnitSystem) -> Document {
     let kept = |part: Part| full.sections.iter().filter(move |s| s.part == part).cloned();
     let mut sections: Vec<Section> = kept(Part::Proof).chain(kept(Part::Vessel)).collect();
     for section in &mut sections {
@@ -36,7 +34,7 @@ fn screen(full: &Document, answer: &BatchAnswer, units: UnitSystem) -> Document 
     let changed = screen::asked(answer.asked.as_ref()).map(Block::plain);
     sections.extend(changed.map(|block| Section::bare(Part::Asked, vec![block])));
     sections.extend(screen::mind(&answer.care));
-    Document { title: full.title.clone(), sections, more: Some(screen::more(full)) }
+    screen::with_more(sections, full)
 }
 
 fn full(answer: &BatchAnswer, units: UnitSystem) -> Document {
@@ -45,37 +43,41 @@ fn full(answer: &BatchAnswer, units: UnitSystem) -> Document {
         sections.push(Section::bare(Part::Proof, vec![Block::said(said::UNPROVED, Tone::Alarm)]));
     }
     sections.push(vessel(answer, units));
-    sections.extend(preparations(answer, units));
+    sections.extend(preparations(&answer.preparations, units));
     sections.push(moved(answer, units));
     sections.push(Section::new(Part::Buy, "To buy", vec![Block::Table(buy(answer))]));
     sections.push(money(answer));
     sections.push(label(answer));
     sections.push(Section::new(Part::Keeping, "Keeping", vec![Block::Items(answer.keeping.clone())]));
-    sections.extend(mind(&answer.cautions));
-    sections.extend(asked(answer.asked.as_ref()));
-    Document { title: said::heading(answer), sections, more: None }
+    whole(&said::heading(answer), sections, &answer.cautions, answer.asked.as_ref())
 }
 
 fn vessel(answer: &BatchAnswer, units: UnitSystem) -> Section {
-    let mut blocks = vec![Block::Table(measured(&said::into_vessel(answer), units))];
+    let mut blocks = vec![Block::Table(into_vessel(answer, units))];
     blocks.extend(said::vessel_sentences(answer, units).into_iter().map(Block::plain));
     blocks.push(Block::said(said::ROUNDING, Tone::Aside));
     Section::new(Part::Vessel, "Into the vessel", blocks)
 }
 
-fn preparations(answer: &BatchAnswer, units: UnitSystem) -> Option<Section> {
+/// What goes into the vessel.
+pub fn into_vessel(answer: &BatchAnswer, units: UnitSystem) -> Table {
+    measured(&said::into_vessel(answer), units)
+}
+
+/// What is made of each house preparation, and of what.
+pub fn preparations(lines: &[Recipe], units: UnitSystem) -> Option<Section> {
     let of = |preparation: &Recipe| {
         let parts: Vec<_> =
             preparation.parts.iter().map(|p| (p.ingredient.as_str(), p.amount(), p.weight)).collect();
         let said = Block::plain(said::preparation(preparation, units));
         [said, Block::Table(measured(&parts, units))]
     };
-    let blocks: Vec<Block> = answer.preparations.iter().flat_map(of).collect();
+    let blocks: Vec<Block> = lines.iter().flat_map(of).collect();
     (!blocks.is_empty()).then(|| Section::new(Part::Preparations, "House preparations to have ready", blocks))
 }
 
 /// Amounts, names, and what the amounts weigh.
-pub fn measured(lines: &[(&str, Amount, f64)], units: UnitSystem) -> Table {
+fn measured(lines: &[(&str, Amount, f64)], units: UnitSystem) -> Table {
     let row = |(name, amount, weight): &(&str, Amount, f64)| {
         let (number, unit) = words::amount_digits(*amount, units);
         let weight = said::weight_beside(*amount, *weight).unwrap_or_default();
@@ -85,15 +87,8 @@ pub fn measured(lines: &[(&str, Amount, f64)], units: UnitSystem) -> Table {
             Cell::toned(weight, Tone::Aside),
         ])
     };
-    Table {
-        columns: vec![
-            Column::of(Kind::Figure, "amount"),
-            Column::of(Kind::Words, "into the vessel"),
-            Column::of(Kind::Short, "by weight"),
-        ],
-        rows: lines.iter().map(row).collect(),
-        heads: Heads::Spoken,
-    }
+    let columns = columns([(Figure, "amount"), (Words, "into the vessel"), (Short, "by weight")]);
+    Table::spoken(columns, lines.iter().map(row))
 }
 
 fn moved(answer: &BatchAnswer, units: UnitSystem) -> Section {
@@ -101,10 +96,9 @@ fn moved(answer: &BatchAnswer, units: UnitSystem) -> Section {
         let figures = [spec, batch, by].map(Cell::figure);
         Row::plain([Cell::words(name), Cell::words(unit)].into_iter().chain(figures).collect())
     };
-    let mut columns = vec![Column::of(Kind::Words, ""), Column::of(Kind::Short, "")];
-    columns.extend(["spec", "batch", "moved"].map(|head| Column::of(Kind::Figure, head)));
-    let rows = said::moved(answer, units).into_iter().map(row).collect();
-    let mut blocks = vec![Block::Table(Table { columns, rows, heads: Heads::Shown })];
+    let columns = columns([(Words, ""), (Short, ""), (Figure, "spec"), (Figure, "batch"), (Figure, "moved")]);
+    let table = Table::headed(columns, said::moved(answer, units).into_iter().map(row));
+    let mut blocks = vec![Block::Table(table)];
     blocks.extend(said::misses(answer, units).map(|text| Block::said(text, Tone::Alarm)));
     Section::new(Part::Measured, "Measured again after the rounding, one serve", blocks)
 }
@@ -120,17 +114,8 @@ fn buy(answer: &BatchAnswer) -> Table {
             Cell::measured(&money, Tone::Plain),
         ])
     };
-    Table {
-        columns: vec![
-            Column::of(Kind::Short, "packs"),
-            Column::of(Kind::Words, ""),
-            Column::of(Kind::Short, "used"),
-            Column::of(Kind::Short, "left over"),
-            Column::of(Kind::Figure, "money"),
-        ],
-        rows: answer.buy.iter().map(row).collect(),
-        heads: Heads::Shown,
-    }
+    let heads = [(Short, "packs"), (Words, ""), (Short, "used"), (Short, "left over"), (Figure, "money")];
+    Table::headed(columns(heads), answer.buy.iter().map(row))
 }
 
 fn money(answer: &BatchAnswer) -> Section {
@@ -140,16 +125,11 @@ fn money(answer: &BatchAnswer) -> Section {
         Some(Row::plain(vec![
             Cell::words(&line.ingredient),
             Cell::measured(&money, Tone::Plain),
-            Cell::measured(&share, Tone::Aside),
+            Cell::measured(&share, Tone::Aside).of_whole(line.share.unwrap_or(f64::NAN) / 100.0),
         ]))
     };
-    let rows: Vec<Row> = answer.lines.iter().filter_map(row).collect();
-    let columns = vec![
-        Column::of(Kind::Words, "ingredient"),
-        Column::of(Kind::Figure, "cost"),
-        Column::of(Kind::Figure, "share"),
-    ];
-    let table = (!rows.is_empty()).then_some(Block::Table(Table { columns, rows, heads: Heads::Spoken }));
+    let columns = columns([(Words, "ingredient"), (Figure, "cost"), (Figure, "share")]);
+    let table = Table::spoken(columns, answer.lines.iter().filter_map(row)).block();
     let said = said::money(answer).into_iter().map(Block::plain);
     Section::new(Part::Money, "Money", table.into_iter().chain(said).collect())
 }

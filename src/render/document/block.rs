@@ -132,6 +132,8 @@ pub enum Cell {
         unit: String,
         /// How it is meant.
         tone: Tone,
+        /// How much of a whole it is, from 0 to 1, where that is worth a shade.
+        share: Option<f64>,
     },
     /// A range with a value in it.
     Range(Range),
@@ -187,6 +189,14 @@ pub struct Point {
     pub mark: char,
 }
 
+impl Plot {
+    /// The lowest and the highest of its heights.
+    pub fn reach(points: &[Point]) -> (f64, f64) {
+        let known = points.iter().filter_map(|point| point.height).filter(|height| height.is_finite());
+        known.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), h| (low.min(h), high.max(h)))
+    }
+}
+
 impl Block {
     /// An ordinary paragraph.
     pub fn plain(text: impl Into<String>) -> Self {
@@ -199,10 +209,32 @@ impl Block {
     }
 }
 
+impl Table {
+    /// A table whose headings tell what the figures are.
+    pub fn headed(columns: Vec<Column>, rows: impl IntoIterator<Item = Row>) -> Self {
+        Self { columns, rows: rows.into_iter().collect(), heads: Heads::Shown }
+    }
+
+    /// A table whose cells speak for themselves.
+    pub fn spoken(columns: Vec<Column>, rows: impl IntoIterator<Item = Row>) -> Self {
+        Self { heads: Heads::Spoken, ..Self::headed(columns, rows) }
+    }
+
+    /// The block of it; nothing where it has no rows.
+    pub fn block(self) -> Option<Block> {
+        (!self.rows.is_empty()).then_some(Block::Table(self))
+    }
+}
+
 impl Section {
     /// A section with a heading.
     pub fn new(part: super::Part, heading: impl Into<String>, blocks: Vec<Block>) -> Self {
         Self { part, heading: Some(heading.into()), blocks }
+    }
+
+    /// A list under a heading; nothing where it is empty.
+    pub fn items(part: super::Part, heading: &str, items: Vec<String>) -> Option<Self> {
+        (!items.is_empty()).then(|| Self::new(part, heading, vec![Block::Items(items)]))
     }
 
     /// A section without one.
@@ -250,7 +282,29 @@ impl Cell {
     /// A number with its unit.
     pub fn amount(number: impl Into<String>, unit: impl Into<String>, tone: Tone) -> Self {
         let number = number.into();
-        if number.is_empty() { Self::Nothing } else { Self::Figure { number, unit: unit.into(), tone } }
+        if number.is_empty() {
+            Self::Nothing
+        } else {
+            Self::Figure { number, unit: unit.into(), tone, share: None }
+        }
+    }
+
+    /// A figure that is so much of a whole.
+    pub fn of_whole(mut self, whole: f64) -> Self {
+        if let Self::Figure { share, .. } = &mut self {
+            *share = Some(whole).filter(|whole| whole.is_finite());
+        }
+        self
+    }
+
+    /// What stands in it, as a reader finds it.
+    pub fn text(&self) -> String {
+        match self {
+            Self::Nothing => String::new(),
+            Self::Words(text, _) => text.clone(),
+            Self::Figure { number, unit, .. } => format!("{number} {unit}").trim_end().to_owned(),
+            Self::Range(range) => range.words.clone(),
+        }
     }
 
     /// A number and its unit, written with a space between them: `22.5 ml`.

@@ -1,6 +1,8 @@
 //! What each ingredient brings, and what moved against the reference: tables over the same figures.
 
-use super::{Block, Cell, Column, Heads, Kind, Row, Section, Table, Tone};
+use super::Kind::Words;
+use super::figures::{cells, heads};
+use super::{Block, Cell, Column, Row, Section, Table, Tone};
 use crate::answer::{Frame, Gauge, SpecLine};
 use crate::explain::contribution::Contribution;
 use crate::quantity::UnitSystem;
@@ -12,7 +14,7 @@ pub fn section(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Section {
     let mut rows: Vec<Row> = spec
         .contributions
         .iter()
-        .map(|line| shares(&line.ingredient, line, &gauges, units, Tone::Plain))
+        .map(|line| shares(&line.ingredient, line, Some(spec), &gauges, units, Tone::Plain))
         .collect();
     rows.push(served("in the glass", spec, &gauges, units, Tone::Strong));
     let mut blocks = vec![Block::Table(table(&gauges, rows, units))];
@@ -33,26 +35,31 @@ pub fn against(frame: &Frame, reference: &SpecLine, spec: &SpecLine, units: Unit
         Row::plain(std::iter::once(Cell::words("moved")).chain(moved).collect()),
     ];
     let turned = words::came_and_went(reference, spec, units);
-    rows.extend(turned.iter().map(|(name, line)| shares(name, line, &gauges, units, Tone::Aside)));
+    rows.extend(turned.iter().map(|(name, line)| shares(name, line, None, &gauges, units, Tone::Aside)));
     let table = Block::Table(table(&gauges, rows, units));
     Section::new(super::Part::Reference, "Beside the reference", vec![table])
 }
 
-fn shares(name: &str, line: &Contribution, gauges: &[&Gauge], units: UnitSystem, tone: Tone) -> Row {
-    let cells = gauges.iter().map(|g| Cell::figure(words::share(g, line.share.get(&g.key), units)));
+/// A row of shares, shaded by how much of `whole` each is.
+fn shares(
+    name: &str,
+    line: &Contribution,
+    whole: Option<&SpecLine>,
+    gauges: &[&Gauge],
+    units: UnitSystem,
+    tone: Tone,
+) -> Row {
+    let cells = gauges.iter().map(|g| {
+        let (share, of) = (line.share.get(&g.key), whole.map_or(f64::NAN, |spec| spec.served.get(&g.key)));
+        Cell::figure(words::share(g, share, units)).of_whole(share / of)
+    });
     Row { tone, cells: std::iter::once(Cell::words(name)).chain(cells).collect() }
 }
 
 fn served(name: &str, spec: &SpecLine, gauges: &[&Gauge], units: UnitSystem, tone: Tone) -> Row {
-    let cells = gauges.iter().map(|g| Cell::figure(words::figure(g, spec.served.get(&g.key), units)));
-    Row { tone, cells: std::iter::once(Cell::words(name)).chain(cells).collect() }
+    Row { tone, cells: std::iter::once(Cell::words(name)).chain(cells(gauges, spec, units)).collect() }
 }
 
 fn table(gauges: &[&Gauge], rows: Vec<Row>, units: UnitSystem) -> Table {
-    let figures = gauges.iter().map(|g| Column::figures(&g.label, words::unit(g, units)));
-    Table {
-        columns: std::iter::once(Column::of(Kind::Words, "")).chain(figures).collect(),
-        rows,
-        heads: Heads::Shown,
-    }
+    Table::headed(std::iter::once(Column::of(Words, "")).chain(heads(gauges, units)).collect(), rows)
 }

@@ -1,21 +1,15 @@
 //! Figures of the house, and the lines that keep them.
 
-use super::{
-    Block, Cell, Column, Document, Extent, Heads, Kind, Part, Row, Section, Table, Tone, asked, only,
-};
+use super::Kind::{Figure, Short, Words};
+use super::{Block, Cell, Document, Part, Row, Section, Table, Told, Tone, columns, whole};
 use crate::answer::{CalibrationAnswer, FigureLine, FigureOf};
-use crate::quantity::number;
+use crate::quantity::{UnitSystem, number};
 use crate::render::words;
 
-/// What was measured, as much of it as is asked for.
-pub fn calibration(answer: &CalibrationAnswer, extent: Extent) -> Document {
-    let mut sections = vec![figures(answer)];
-    sections.extend(lines(answer));
-    sections.extend(asked(answer.asked.as_ref()));
-    let whole = Document { title: answer.title.clone(), sections, more: None };
-    match extent {
-        Extent::Only(part) => only(whole, part),
-        Extent::Screen | Extent::Full => whole,
+impl Told for CalibrationAnswer {
+    fn full(&self, _: UnitSystem) -> Document {
+        let sections = std::iter::once(figures(self)).chain(lines(self)).collect();
+        whole(&self.title, sections, &[], self.asked.as_ref())
     }
 }
 
@@ -23,16 +17,15 @@ fn figures(answer: &CalibrationAnswer) -> Section {
     if answer.figures.is_empty() {
         return Section::bare(Part::Learned, vec![Block::plain(nothing(answer))]);
     }
-    let columns = vec![
-        Column::of(Kind::Words, "figure"),
-        Column::figures("now", ""),
-        Column::figures("measured", ""),
-        Column::of(Kind::Short, "95 % sure"),
-        Column::figures("from", ""),
-        Column::of(Kind::Short, "one more"),
+    let heads = [
+        (Words, "figure"),
+        (Figure, "now"),
+        (Figure, "measured"),
+        (Short, "95 % sure"),
+        (Figure, "from"),
+        (Short, "one more"),
     ];
-    let rows = answer.figures.iter().map(row).collect();
-    let mut blocks = vec![Block::Table(Table { columns, rows, heads: Heads::Shown })];
+    let mut blocks = vec![Block::Table(Table::headed(columns(heads), answer.figures.iter().map(row)))];
     let odd = answer.figures.iter().filter(|figure| !figure.odd.is_empty());
     blocks.extend(odd.map(|figure| Block::said(odd_words(figure), Tone::Alarm)));
     let scattered = answer.figures.iter().filter(|figure| figure.scattered);
@@ -117,7 +110,6 @@ fn scattered_words(figure: &FigureLine) -> String {
 
 fn odd_words(figure: &FigureLine) -> String {
     let numbers: Vec<String> = figure.odd.iter().map(usize::to_string).collect();
-    let numbers: Vec<&str> = numbers.iter().map(String::as_str).collect();
     format!(
         "[[weighed]] no. {} does not fit the others on {}: measure it again, or take it out.",
         words::listed(&numbers),

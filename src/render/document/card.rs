@@ -1,6 +1,7 @@
 //! The spec as one writes it on a card: amounts, ingredients, method.
 
-use super::{Block, Cell, Column, Heads, Kind, Row, Table, Tone};
+use super::Kind::{Figure, Words};
+use super::{Block, Cell, Row, Table, Tone, columns};
 use crate::answer::{Frame, Poured, SpecLine};
 use crate::quantity::{UnitSystem, number};
 use crate::render::words;
@@ -25,13 +26,7 @@ pub fn pours(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Table {
         };
         Row::plain(vec![Cell::amount(amount, unit, Tone::Strong), Cell::words(&pour.ingredient), cost])
     };
-    Table {
-        columns: vec![
-            Column::of(Kind::Figure, "amount"),
-            Column::of(Kind::Words, "ingredient"),
-            Column::of(Kind::Figure, if priced { "cost" } else { "" }),
-        ],
-        rows: spec.pours.iter().map(row).collect(),
-        heads: Heads::Spoken,
-    }
+    let cost = if priced { "cost" } else { "" };
+    let columns = columns([(Figure, "amount"), (Words, "ingredient"), (Figure, cost)]);
+    Table::spoken(columns, spec.pours.iter().map(row))
 }

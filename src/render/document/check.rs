@@ -1,47 +1,34 @@
 //! A given spec beside the brief.
 
-use super::{
-    Block, Document, Extent, Part, Section, Tone, asked, brings, card, figures, mind, only, screen, service,
-};
+use super::{Block, Document, Part, Section, Told, Tone, brings, card, figures, screen, service, whole};
 use crate::answer::{CheckAnswer, Miss, With};
 use crate::quantity::UnitSystem;
 use crate::render::words;
 
-/// A given spec, measured, as much of it as is asked for.
-pub fn check(answer: &CheckAnswer, extent: Extent, units: UnitSystem) -> Document {
-    match extent {
-        Extent::Screen => screen(answer, units),
-        Extent::Full => full(answer, units),
-        Extent::Only(part) => only(full(answer, units), part),
+impl Told for CheckAnswer {
+    fn full(&self, units: UnitSystem) -> Document {
+        let (frame, spec) = (&self.frame, &self.spec);
+        let sections = vec![
+            first(self, units),
+            Section::new(Part::Glass, "In the glass", figures::blocks(frame, spec, units)),
+            brings::section(frame, spec, units),
+            Section::bare(Part::Proof, verdict(self, units)),
+            service::section(frame, &self.service, vec![]),
+        ];
+        whole(&self.title, sections, &self.cautions, self.asked.as_ref())
     }
-}
 
-/// The card, the verdict and how often it holds, the figures, what to mind.
-fn screen(answer: &CheckAnswer, units: UnitSystem) -> Document {
-    let mut first = first(answer, units);
-    first.blocks.extend(verdict(answer, units));
-    first.blocks.extend(screen::asked(answer.asked.as_ref()).map(Block::plain));
-    first.blocks.push(Block::said(words::service_sentence(&answer.frame, &answer.service), Tone::Strong));
-    let table = Block::Table(figures::table(&answer.frame, &answer.spec, units));
-    let mut sections = vec![first, Section::bare(Part::Glass, vec![table])];
-    sections.extend(screen::mind(&answer.care));
-    let more = screen::more(&full(answer, units));
-    Document { title: answer.title.clone(), sections, more: Some(more) }
-}
-
-/// Everything.
-fn full(answer: &CheckAnswer, units: UnitSystem) -> Document {
-    let (frame, spec) = (&answer.frame, &answer.spec);
-    let mut sections = vec![
-        first(answer, units),
-        Section::new(Part::Glass, "In the glass", figures::blocks(frame, spec, units)),
-        brings::section(frame, spec, units),
-        Section::bare(Part::Proof, verdict(answer, units)),
-        service::section(frame, &answer.service, vec![]),
-    ];
-    sections.extend(mind(&answer.cautions));
-    sections.extend(asked(answer.asked.as_ref()));
-    Document { title: answer.title.clone(), sections, more: None }
+    /// The card, the verdict and how often it holds, the figures, what to mind.
+    fn screen(&self, units: UnitSystem) -> Document {
+        let mut first = first(self, units);
+        first.blocks.extend(verdict(self, units));
+        first.blocks.extend(screen::asked(self.asked.as_ref()).map(Block::plain));
+        first.blocks.push(Block::said(words::service_sentence(&self.frame, &self.service), Tone::Strong));
+        let table = Block::Table(figures::table(&self.frame, &self.spec, units));
+        let mut sections = vec![first, Section::bare(Part::Glass, vec![table])];
+        sections.extend(screen::mind(&self.care));
+        screen::with_more(sections, &self.full(units))
+    }
 }
 
 fn first(answer: &CheckAnswer, units: UnitSystem) -> Section {

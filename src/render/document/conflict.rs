@@ -2,7 +2,6 @@
 
 use super::{Block, Part, Section, Tone, card, figures};
 use crate::answer::{ConflictLine, SpecAnswer};
-use crate::explain::loosen::Change;
 use crate::quantity::{UnitSystem, number};
 use crate::render::words;
 
@@ -12,12 +11,9 @@ const CORES: usize = 6;
 /// What clashes, in a sentence each.
 pub fn clash(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<Block> {
     let frame = &answer.frame;
-    let reach = words::reach_sentences(frame, conflict, units);
-    let clash = words::conflict_sentence(frame, conflict, units);
-    let said = if reach.is_empty() { clash.into_iter().collect() } else { reach };
-    let mut blocks: Vec<Block> = said.into_iter().map(|text| Block::said(text, Tone::Strong)).collect();
-    blocks.extend(words::steps_sentence(conflict, units).map(Block::plain));
-    blocks
+    let said = words::clash_sentences(frame, conflict, units);
+    let said = said.into_iter().map(|text| Block::said(text, Tone::Strong));
+    said.chain(words::steps_sentence(conflict, units).map(Block::plain)).collect()
 }
 
 /// The smallest change in all, and the drink that it gives, whole.
@@ -37,10 +33,8 @@ pub fn way_out(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) 
 pub fn ways_out(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<Section> {
     let alone = words::alone(answer, conflict, units);
     let Some(spec) = &conflict.spec else {
-        return alone
-            .map(|text| Section::bare(Part::Conflict, vec![Block::plain(text)]))
-            .into_iter()
-            .collect();
+        let alone = alone.map(|text| Section::bare(Part::Conflict, vec![Block::plain(text)]));
+        return alone.into_iter().collect();
     };
     let pours = Block::Table(card::pours(&answer.frame, spec, units));
     let mut sections = vec![smallest(answer, conflict, units), Section::new(Part::Card, THEN, vec![pours])];
@@ -55,7 +49,11 @@ const THEN: &str = "The best spec then";
 
 fn smallest(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Section {
     let heading = format!("The smallest change in all ({})", number::percent(conflict.total, 0));
-    Section::new(Part::Conflict, heading, vec![Block::Items(needs(answer, &conflict.relax, units))])
+    Section::new(
+        Part::Conflict,
+        heading,
+        vec![Block::Items(words::needs(&answer.frame, &conflict.relax, units))],
+    )
 }
 
 fn others_said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
@@ -63,7 +61,7 @@ fn others_said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) 
 }
 
 fn others(said: Vec<String>) -> Option<Section> {
-    (!said.is_empty()).then(|| Section::new(Part::Conflict, "Other ways out", vec![Block::Items(said)]))
+    Section::items(Part::Conflict, "Other ways out", said)
 }
 
 /// Every set that does not go together, and every single change that would be enough.
@@ -72,7 +70,7 @@ pub fn rest(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> 
     if conflict.enough.is_empty() {
         enough.push(Block::plain("None: no single change was found to be enough."));
     } else {
-        enough.push(Block::Items(needs(answer, &conflict.enough, units)));
+        enough.push(Block::Items(words::needs(&answer.frame, &conflict.enough, units)));
     }
     if !conflict.proved {
         enough.push(Block::said("Not everything was searched: smaller changes may do.", Tone::Aside));
@@ -82,10 +80,6 @@ pub fn rest(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> 
         .into_iter()
         .chain([Section::new(Part::Conflict, heading, enough)])
         .collect()
-}
-
-fn needs(answer: &SpecAnswer, needs: &[Change], units: UnitSystem) -> Vec<String> {
-    needs.iter().map(|need| words::need(&answer.frame, need, units)).collect()
 }
 
 fn cores(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Option<Section> {

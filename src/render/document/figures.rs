@@ -1,23 +1,30 @@
 //! What is in the glass, each limited figure beside its range.
 
-use super::{Block, Cell, Column, Heads, Kind, Place, Range, Row, Table, Tone};
+use super::{Block, Cell, Column, Kind, Place, Range, Row, Table, Tone, columns};
 use crate::answer::{Frame, Gauge, SpecLine};
 use crate::quantity::UnitSystem;
 use crate::render::words::{self, Standing};
 
+/// A column a gauge.
+pub fn heads(gauges: &[&Gauge], units: UnitSystem) -> impl Iterator<Item = Column> {
+    gauges.iter().map(move |gauge| Column::figures(&gauge.label, words::unit(gauge, units)))
+}
+
+/// What a spec measures of each gauge.
+pub fn cells(gauges: &[&Gauge], spec: &SpecLine, units: UnitSystem) -> impl Iterator<Item = Cell> {
+    gauges.iter().map(move |g| Cell::figure(words::figure(g, spec.served.get(&g.key), units)))
+}
+
 /// Every limited figure beside its range.
 pub fn table(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Table {
     let limited = frame.gauges.iter().filter(|g| g.limited());
-    Table {
-        columns: vec![
-            Column::of(Kind::Words, "in the glass"),
-            Column::of(Kind::Figure, "value"),
-            Column::of(Kind::Range, "asked for"),
-            Column::of(Kind::Words, "margin"),
-        ],
-        rows: limited.map(|gauge| row(gauge, spec, units)).collect(),
-        heads: Heads::Spoken,
-    }
+    let heads = [
+        (Kind::Words, "in the glass"),
+        (Kind::Figure, "value"),
+        (Kind::Range, "asked for"),
+        (Kind::Words, "margin"),
+    ];
+    Table::spoken(columns(heads), limited.map(|gauge| row(gauge, spec, units)))
 }
 
 fn row(gauge: &Gauge, spec: &SpecLine, units: UnitSystem) -> Row {
@@ -73,10 +80,7 @@ fn place(gauge: &Gauge, value: f64) -> Place {
 
 /// The figures that nothing limits, in one sentence.
 pub fn others(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Option<Block> {
-    let known = |g: &&Gauge| !g.limited() && !spec.served.get(&g.key).is_nan();
-    let text = |g: &Gauge| format!("{} {}", g.label, words::with_unit(g, spec.served.get(&g.key), units));
-    let all: Vec<String> = frame.gauges.iter().filter(known).map(text).collect();
-    (!all.is_empty()).then(|| Block::said(format!("Not limited: {}.", all.join(", ")), Tone::Aside))
+    words::unlimited_sentence(frame, spec, units).map(|text| Block::said(text, Tone::Aside))
 }
 
 /// The limited figures and the others.
@@ -90,9 +94,6 @@ pub fn asked(frame: &Frame, units: UnitSystem) -> Block {
         let range = format!("{} {}", words::range_words(gauge, units), words::unit(gauge, units));
         Row::plain(vec![Cell::words(&gauge.label), Cell::words(range)])
     };
-    Block::Table(Table {
-        columns: vec![Column::of(Kind::Words, "figure"), Column::of(Kind::Words, "asked for")],
-        rows: frame.gauges.iter().filter(|g| g.limited()).map(row).collect(),
-        heads: Heads::Spoken,
-    })
+    let columns = columns([(Kind::Words, "figure"), (Kind::Words, "asked for")]);
+    Block::Table(Table::spoken(columns, frame.gauges.iter().filter(|g| g.limited()).map(row)))
 }

@@ -1,10 +1,9 @@
 //! A flight: what is poured under which code, who tastes in which order, and, apart from it, the key.
 
 use super::{
-    Block, Cell, Column, Document, Extent, Heads, Kind, Part, Row, Section, Table, Tone, asked, mind, only,
-    screen,
+    Block, Cell, Column, Document, Kind, Part, Row, Section, Table, Told, Tone, figures, mind, screen, whole,
 };
-use crate::answer::{AlongLine, FlightAnswer, GlassLine};
+use crate::answer::{AlongLine, FlightAnswer, Gauge, GlassLine};
 use crate::quantity::{UnitSystem, number};
 use crate::render::words;
 use crate::scenario::flight::End;
@@ -13,29 +12,22 @@ use crate::solve::Ending;
 /// So many orders of tasting stand on a screen.
 const ORDERS: usize = 3;
 
-/// A flight, as much of it as is asked for: the key stands apart.
-pub fn flight(answer: &FlightAnswer, extent: Extent, units: UnitSystem) -> Document {
-    match extent {
-        Extent::Screen => on_screen(answer, units),
-        Extent::Full => full(answer, units),
-        Extent::Only(part) => only(full(answer, units), part),
+impl Told for FlightAnswer {
+    fn full(&self, units: UnitSystem) -> Document {
+        let mut sections = vec![pours(self, units), order(self, usize::MAX)];
+        sections.extend(mind(&self.cautions));
+        sections.push(key(self, units));
+        whole(&self.title, sections, &[], self.asked.as_ref())
     }
-}
 
-fn on_screen(answer: &FlightAnswer, units: UnitSystem) -> Document {
-    let mut sections = vec![pours(answer, units), order(answer, ORDERS)];
-    sections.extend(screen::mind(&answer.care));
-    let more =
-        format!("Which code is which stands apart: --only key. {}", screen::more(&full(answer, units)));
-    Document { title: answer.title.clone(), sections, more: Some(more) }
-}
-
-fn full(answer: &FlightAnswer, units: UnitSystem) -> Document {
-    let mut sections = vec![pours(answer, units), order(answer, usize::MAX)];
-    sections.extend(mind(&answer.cautions));
-    sections.push(key(answer, units));
-    sections.extend(asked(answer.asked.as_ref()));
-    Document { title: answer.title.clone(), sections, more: None }
+    /// The key stands apart.
+    fn screen(&self, units: UnitSystem) -> Document {
+        let mut sections = vec![pours(self, units), order(self, ORDERS)];
+        sections.extend(screen::mind(&self.care));
+        let more =
+            format!("Which code is which stands apart: --only key. {}", screen::more(&self.full(units)));
+        Document { title: self.title.clone(), sections, more: Some(more) }
+    }
 }
 
 /// Glasses in the order of their codes, so that nobody reads a rank out of the card.
@@ -64,7 +56,7 @@ fn pours(answer: &FlightAnswer, units: UnitSystem) -> Section {
         }));
         Row::plain(cells)
     };
-    let table = Table { columns, rows: names.iter().map(row).collect(), heads: Heads::Shown };
+    let table = Table::headed(columns, names.iter().map(row));
     let glasses = format!("{} glasses", answer.glasses.len());
     let made = answer.glasses.first().map(|glass| words::made(&answer.frame, &glass.spec, units));
     let text = format!("{glasses}, each under a code. {}", made.unwrap_or_default());
@@ -90,28 +82,19 @@ fn order(answer: &FlightAnswer, most: usize) -> Section {
 
 /// What the codes are, and what holds them apart.
 fn key(answer: &FlightAnswer, units: UnitSystem) -> Section {
-    let keys: Vec<&str> = answer
-        .along
-        .iter()
-        .map(|a| a.target.as_str())
-        .chain(answer.kept.iter().map(|k| k.target.as_str()))
-        .collect();
+    let along = answer.along.iter().map(|along| &along.target);
+    let keys = along.chain(answer.kept.iter().map(|kept| &kept.target));
+    let gauges: Vec<&Gauge> = keys.filter_map(|key| answer.frame.gauge(key)).collect();
     let mut columns = vec![Column::of(Kind::Short, "glass")];
-    columns.extend(keys.iter().filter_map(|key| {
-        let gauge = answer.frame.gauge(key)?;
-        Some(Column::figures(&gauge.label, words::unit(gauge, units)))
-    }));
+    columns.extend(figures::heads(&gauges, units));
     columns.push(Column::of(Kind::Words, "mind"));
     let row = |glass: &GlassLine| {
         let mut cells = vec![Cell::words(glass.code.clone())];
-        cells.extend(keys.iter().filter_map(|key| {
-            let gauge = answer.frame.gauge(key)?;
-            Some(Cell::figure(words::figure(gauge, glass.spec.served.get(key), units)))
-        }));
+        cells.extend(figures::cells(&gauges, &glass.spec, units));
         cells.push(Cell::toned(noted(answer, glass, units), Tone::Aside));
         Row::plain(cells)
     };
-    let table = Table { columns, rows: answer.glasses.iter().map(row).collect(), heads: Heads::Shown };
+    let table = Table::headed(columns, answer.glasses.iter().map(row));
     let mut blocks = vec![Block::Table(table), Block::plain(proof(answer))];
     blocks.extend(answer.along.iter().filter_map(|along| ends(answer, along, units)).map(Block::plain));
     blocks.extend(alike(answer).iter().map(|codes| {
@@ -148,7 +131,6 @@ fn noted(answer: &FlightAnswer, glass: &GlassLine, units: UnitSystem) -> String 
         .filter_map(|miss| Some(answer.frame.gauge(&miss.target)?.label.clone()))
         .collect();
     outside.dedup();
-    let outside: Vec<&str> = outside.iter().map(String::as_str).collect();
     let outside = (!outside.is_empty()).then(|| format!("outside the brief in {}", words::listed(&outside)));
     short.chain(outside).collect::<Vec<_>>().join("; ")
 }
@@ -176,11 +158,7 @@ fn ends(answer: &FlightAnswer, along: &AlongLine, units: UnitSystem) -> Option<S
 }
 
 fn proof(answer: &FlightAnswer) -> String {
-    let along: Vec<&str> = answer
-        .along
-        .iter()
-        .map(|a| answer.frame.gauge(&a.target).map_or(a.target.as_str(), |g| g.label.as_str()))
-        .collect();
+    let along: Vec<&str> = answer.along.iter().map(|a| words::label(&answer.frame, &a.target)).collect();
     let widest = answer.glasses.iter().map(|glass| glass.off).fold(0.0, f64::max);
     let far = number::trimmed(widest, 1);
     let steps = format!("The glasses step along {} as evenly", words::listed(&along));

@@ -1,18 +1,19 @@
 //! The built-in ingredients as a table, or with their sources.
 
-use super::{Block, Cell, Column, Document, Heads, Kind, Part, Row, Section, Table, Tone};
+use super::{Block, Cell, Column, Document, Kind, Part, Row, Section, Table, Told, Tone, whole};
 use crate::answer::{Detail, LarderAnswer, LarderLine, Span, Spelled as _};
 use crate::liquid::Form;
-use crate::quantity::number;
+use crate::quantity::{UnitSystem, number};
 use crate::read::Shelf;
 
-/// The list.
-pub fn larder(answer: &LarderAnswer) -> Document {
-    let sections = match answer.detail {
-        Detail::Figures => figures(&answer.ingredients),
-        Detail::Sources => answer.ingredients.iter().map(whole).chain(sources(answer)).collect(),
-    };
-    Document { title: "The larder".to_owned(), sections, more: None }
+impl Told for LarderAnswer {
+    fn full(&self, _: UnitSystem) -> Document {
+        let sections = match self.detail {
+            Detail::Figures => figures(&self.ingredients),
+            Detail::Sources => self.ingredients.iter().map(with_sources).chain(sources(self)).collect(),
+        };
+        whole("The larder", sections, &[], None)
+    }
 }
 
 fn figures(lines: &[LarderLine]) -> Vec<Section> {
@@ -23,18 +24,14 @@ fn figures(lines: &[LarderLine]) -> Vec<Section> {
         cells.extend(figures);
         Row::plain(cells)
     };
-    let table = Table {
-        columns: vec![
-            Column::of(Kind::Words, "ingredient"),
-            Column::of(Kind::Short, "role"),
-            Column::figures("strength", "% vol"),
-            Column::figures("sugar", "g/L"),
-            Column::figures("acid", "g/L"),
-        ],
-        rows: lines.iter().map(row).collect(),
-        heads: Heads::Shown,
-    };
-    let mut blocks = vec![Block::Table(table)];
+    let columns = vec![
+        Column::of(Kind::Words, "ingredient"),
+        Column::of(Kind::Short, "role"),
+        Column::figures("strength", "% vol"),
+        Column::figures("sugar", "g/L"),
+        Column::figures("acid", "g/L"),
+    ];
+    let mut blocks = vec![Block::Table(Table::headed(columns, lines.iter().map(row)))];
     let mut aside = |text: &str| blocks.push(Block::said(text, Tone::Aside));
     if lines.iter().any(|l| l.form == Form::Powder) {
         aside("(g): a powder, weighed; its sugar and acid are in g/kg.");
@@ -57,7 +54,7 @@ fn mark(line: &LarderLine) -> &'static str {
     }
 }
 
-fn whole(line: &LarderLine) -> Section {
+fn with_sources(line: &LarderLine) -> Section {
     let mut blocks = vec![
         Block::said(format!("{}, {}, {}", line.name, line.role, line.form.spelled()), Tone::Strong),
         Block::plain(all_figures(line).join(", ")),
@@ -115,10 +112,8 @@ fn ranged(name: &str, span: Span, unit: &str, digits: usize) -> String {
 
 /// The works that the sources name, and what their licences ask to be said.
 fn sources(answer: &LarderAnswer) -> Vec<Section> {
-    let works: Vec<String> =
-        answer.references.iter().map(|(short, full)| format!("{short}: {full}")).collect();
-    let works = (!works.is_empty())
-        .then(|| Section::new(Part::Larder, "Works named above", vec![Block::Items(works)]));
+    let works = answer.references.iter().map(|(short, full)| format!("{short}: {full}")).collect();
+    let works = Section::items(Part::Larder, "Works named above", works);
     let asked = Section::bare(Part::Larder, vec![Block::said(answer.attribution, Tone::Aside)]);
     works.into_iter().chain([asked]).collect()
 }

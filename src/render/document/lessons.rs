@@ -1,7 +1,8 @@
 //! What was said, and the limits that follow.
 
+use super::Kind::{Figure, Short, Words};
 use super::{
-    Block, Cell, Column, Document, Extent, Heads, Kind, Part, Row, Section, Table, Tone, asked, only, screen,
+    Block, Cell, Column, Document, Part, Row, Section, Table, Told, Tone, columns, figures, screen, whole,
 };
 use crate::answer::{Gauge, LessonsAnswer, TastedLine};
 use crate::brief::Side;
@@ -12,27 +13,21 @@ use crate::render::words;
 /// So many pairs that contradict one another are named.
 const PAIRS: usize = 4;
 
-/// What follows, as much of it as is asked for.
-pub fn lessons(answer: &LessonsAnswer, extent: Extent, units: UnitSystem) -> Document {
-    match extent {
-        Extent::Screen if answer.tasted > 0 => {
-            let whole = full(answer, units);
-            let more = screen::more(&whole);
-            let sections = whole.sections.into_iter().filter(|s| s.part != Part::Said).collect();
-            Document { sections, more: Some(more), ..whole }
-        }
-        Extent::Screen | Extent::Full => full(answer, units),
-        Extent::Only(part) => only(full(answer, units), part),
+impl Told for LessonsAnswer {
+    fn full(&self, units: UnitSystem) -> Document {
+        let sections = [Some(learned(self, units)), next(self), lines(self), said(self, units)];
+        whole(&self.title, sections.into_iter().flatten().collect(), &[], self.asked.as_ref())
     }
-}
 
-fn full(answer: &LessonsAnswer, units: UnitSystem) -> Document {
-    let mut sections = vec![learned(answer, units)];
-    sections.extend(next(answer));
-    sections.extend(lines(answer));
-    sections.extend(said(answer, units));
-    sections.extend(asked(answer.asked.as_ref()));
-    Document { title: answer.title.clone(), sections, more: None }
+    fn screen(&self, units: UnitSystem) -> Document {
+        let full = self.full(units);
+        let said = |section: &Section| section.part == Part::Said;
+        if self.tasted == 0 {
+            return full;
+        }
+        let sections = full.sections.iter().filter(|section| !said(section)).cloned().collect();
+        screen::with_more(sections, &full)
+    }
 }
 
 fn learned(answer: &LessonsAnswer, units: UnitSystem) -> Section {
@@ -78,13 +73,8 @@ fn gauge<'a>(answer: &'a LessonsAnswer, facet: &Lesson) -> Option<&'a Gauge> {
 
 /// A row a limit that follows, and one for a facet from which none does.
 fn table(answer: &LessonsAnswer, units: UnitSystem) -> Table {
-    let columns = vec![
-        Column::of(Kind::Short, "limit"),
-        Column::figures("now", ""),
-        Column::figures("learned", ""),
-        Column::of(Kind::Short, "between"),
-        Column::of(Kind::Words, "because"),
-    ];
+    let heads =
+        [(Short, "limit"), (Figure, "now"), (Figure, "learned"), (Short, "between"), (Words, "because")];
     let mut rows = vec![];
     for facet in &answer.facets {
         let Some(gauge) = gauge(answer, facet) else { continue };
@@ -99,18 +89,13 @@ fn table(answer: &LessonsAnswer, units: UnitSystem) -> Table {
                 [only] => format!("{} was right: no limit follows", name(answer, only.glass)),
                 _ => "all of them right so far: no limit follows".to_owned(),
             };
-            let nothing = Cell::Nothing;
-            let cells = vec![
-                Cell::words(gauge.label.clone()),
-                nothing.clone(),
-                nothing.clone(),
-                nothing,
-                Cell::words(text),
-            ];
+            let mut cells = vec![Cell::Nothing; heads.len() - 2];
+            cells.insert(0, Cell::words(gauge.label.clone()));
+            cells.push(Cell::words(text));
             rows.push(Row::plain(cells));
         }
     }
-    Table { columns, rows, heads: Heads::Shown }
+    Table::headed(columns(heads), rows)
 }
 
 fn limit(
@@ -171,7 +156,7 @@ fn contradictions(answer: &LessonsAnswer) -> impl Iterator<Item = String> + '_ {
             "What was said of {} contradicts itself along {}: {}{more}. No limit is drawn from it: taste these again, \
              blind.",
             facet.facet.keyword(),
-            gauge(answer, facet).map_or(facet.target.as_str(), |gauge| gauge.label.as_str()),
+            words::label(&answer.frame, &facet.target),
             pairs.join("; ")
         )
     })
@@ -248,9 +233,9 @@ fn said(answer: &LessonsAnswer, units: UnitSystem) -> Option<Section> {
         Some(glass) => glass.served.iter().filter_map(|(key, _)| answer.frame.gauge(key)).collect(),
         None => return None,
     };
-    let mut columns = vec![Column::of(Kind::Short, "glass")];
-    columns.extend(gauges.iter().map(|gauge| Column::figures(&gauge.label, words::unit(gauge, units))));
-    columns.push(Column::of(Kind::Words, "said"));
+    let mut columns = vec![Column::of(Short, "glass")];
+    columns.extend(figures::heads(&gauges, units));
+    columns.push(Column::of(Words, "said"));
     let row = |glass: &TastedLine| {
         let mut cells = vec![Cell::words(called(Some(glass), glass.number))];
         cells.extend(gauges.iter().zip(&glass.served).map(|(gauge, (_, value))| {
@@ -260,7 +245,6 @@ fn said(answer: &LessonsAnswer, units: UnitSystem) -> Option<Section> {
         cells.push(Cell::words(words::tasted(&glass.tasted)));
         Row::plain(cells)
     };
-    let rows = answer.glasses.iter().map(row).collect();
-    let table = Table { columns, rows, heads: Heads::Shown };
+    let table = Table::headed(columns, answer.glasses.iter().map(row));
     Some(Section::new(Part::Said, "What was said", vec![Block::Table(table)]))
 }

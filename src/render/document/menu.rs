@@ -1,25 +1,26 @@
 //! A menu: its drinks in one table, what would change, the shelf, the order.
 
+use super::Kind::{Figure, Short, Words};
 use super::{
-    Block, Cell, Column, Document, Extent, Heads, Kind, Part, Row, Section, Table, Tone, mind, only, screen,
+    Block, Cell, Column, Document, Part, Row, Section, Table, Told, Tone, batch, columns, screen, whole,
 };
 use crate::answer::{ChangedLine, DrinkLine, MenuAnswer, OrderLine, ShelfLine, WeekLine, WhatIfLine};
 use crate::quantity::{UnitSystem, number};
-use crate::render::words::{self, batch, menu as said};
+use crate::render::words::{self, menu as said};
 use crate::solve::Ending;
 
-/// A menu, as much of it as is asked for.
-pub fn menu(answer: &MenuAnswer, extent: Extent, units: UnitSystem) -> Document {
-    let document = full(answer, units);
-    match extent {
-        Extent::Screen => screen(document),
-        Extent::Full => document,
-        Extent::Only(part) => only(document, part),
+impl Told for MenuAnswer {
+    fn full(&self, units: UnitSystem) -> Document {
+        full(self, units)
+    }
+
+    /// What was asked for beyond the table stands alone on a screen.
+    fn screen(&self, units: UnitSystem) -> Document {
+        on_screen(full(self, units))
     }
 }
 
-/// What was asked for beyond the table stands alone on a screen.
-fn screen(full: Document) -> Document {
+fn on_screen(full: Document) -> Document {
     let aside = [Part::Drinks, Part::Conflict, Part::Specs, Part::Alternatives];
     let further =
         full.sections.iter().any(|section| !aside.contains(&section.part) && section.part != Part::Mind);
@@ -44,8 +45,7 @@ fn full(answer: &MenuAnswer, units: UnitSystem) -> Document {
     }));
     sections.extend(answer.shelf.iter().flat_map(|line| shelf(line, units)));
     sections.extend(answer.order.iter().flat_map(|line| order(line, units)));
-    sections.extend(mind(&said::care(answer)));
-    Document { title: said::title(answer), sections, more: None }
+    whole(&said::title(answer), sections, &said::care(answer), None)
 }
 
 /// The figures of a drink that stand in its row: key, heading, unit.
@@ -61,13 +61,13 @@ fn figures(answer: &MenuAnswer) -> Vec<(&'static str, &'static str, String)> {
 
 fn drinks(answer: &MenuAnswer, units: UnitSystem) -> Section {
     let figures = figures(answer);
-    let mut columns = vec![Column::of(Kind::Words, "drink"), Column::of(Kind::Words, "the best spec")];
+    let mut columns = columns([(Words, "drink"), (Words, "the best spec")]);
     columns.extend(figures.iter().map(|(_, head, unit)| Column::figures(*head, unit)));
     columns.push(Column::figures("holds", "of 100"));
-    columns.push(Column::of(Kind::Words, "allergens"));
+    columns.push(Column::of(Words, "allergens"));
     let row = |drink: &DrinkLine| {
         let poured = match (&drink.spec, drink.outcome) {
-            (Some(spec), _) => Cell::words(said::pours(spec, units)),
+            (Some(spec), _) => Cell::words(words::pours(spec, units)),
             (None, None) => Cell::toned("its brief cannot be read", Tone::Alarm),
             (None, Some(Ending::Stopped)) => Cell::toned("nothing found before the stop", Tone::Alarm),
             (None, Some(_)) => Cell::toned("no spec meets it", Tone::Alarm),
@@ -79,20 +79,15 @@ fn drinks(answer: &MenuAnswer, units: UnitSystem) -> Section {
         cells.push(Cell::words(drink.allergens.join(", ")));
         Row::plain(cells)
     };
-    let rows = answer.drinks.iter().map(row).collect();
-    let mut blocks = vec![Block::Table(Table { columns, rows, heads: Heads::Shown })];
+    let mut blocks = vec![Block::Table(Table::headed(columns, answer.drinks.iter().map(row)))];
     blocks.extend(said::drinks_sentences(answer).into_iter().map(Block::plain));
     Section::bare(Part::Drinks, blocks)
 }
 
 fn in_the_way(answer: &MenuAnswer, units: UnitSystem) -> Option<Section> {
-    let items: Vec<String> = answer
-        .drinks
-        .iter()
-        .filter(|drink| drink.spec.is_none())
-        .map(|drink| format!("{}: {}", drink.title, said::in_the_way(drink, units).join(" ")))
-        .collect();
-    (!items.is_empty()).then(|| Section::new(Part::Conflict, "What is in the way", vec![Block::Items(items)]))
+    let without = answer.drinks.iter().filter(|drink| drink.spec.is_none());
+    let item = |drink: &DrinkLine| format!("{}: {}", drink.title, said::in_the_way(drink, units).join(" "));
+    Section::items(Part::Conflict, "What is in the way", without.map(item).collect())
 }
 
 fn changes(what_if: &WhatIfLine, units: UnitSystem) -> Section {
@@ -105,14 +100,8 @@ fn changes(what_if: &WhatIfLine, units: UnitSystem) -> Section {
             Cell::figure(said::dearer(line)),
         ])
     };
-    let columns = vec![
-        Column::of(Kind::Words, "drink"),
-        Column::of(Kind::Words, "what changes"),
-        Column::of(Kind::Figure, "cost"),
-        Column::of(Kind::Figure, "by"),
-    ];
-    let rows: Vec<Row> = what_if.changed.iter().map(row).collect();
-    let table = (!rows.is_empty()).then_some(Block::Table(Table { columns, rows, heads: Heads::Shown }));
+    let columns = columns([(Words, "drink"), (Words, "what changes"), (Figure, "cost"), (Figure, "by")]);
+    let table = Table::headed(columns, what_if.changed.iter().map(row)).block();
     let same = said::same_sentence(what_if).map(Block::plain);
     Section::new(Part::Changes, said::what_if_heading(what_if), table.into_iter().chain(same).collect())
 }
@@ -126,13 +115,10 @@ fn shelf(line: &ShelfLine, units: UnitSystem) -> Vec<Section> {
     blocks.extend(said::next_sentence(line).map(Block::plain));
     let mut sections = vec![Section::new(Part::Shelf, "The shelf", blocks)];
     sections.push(Section::new(Part::Specs, "The drinks on it", vec![Block::Table(on_it(line, units))]));
-    if let Some((heading, items)) = said::other_shelves(line) {
-        sections.push(Section::new(
-            Part::Alternatives,
-            words::upper_first(&heading),
-            vec![Block::Items(items)],
-        ));
-    }
+    let others = said::other_shelves(line);
+    sections.extend(others.and_then(|(heading, items)| {
+        Section::items(Part::Alternatives, &words::upper_first(&heading), items)
+    }));
     sections.extend(line.week.as_ref().map(|week| buy(week, "What a week of it takes")));
     sections
 }
@@ -147,15 +133,8 @@ fn bottles(line: &ShelfLine) -> Table {
             Cell::words(hang),
         ])
     };
-    Table {
-        columns: vec![
-            Column::of(Kind::Words, "bottle"),
-            Column::of(Kind::Words, "poured in"),
-            Column::of(Kind::Words, "lost without it"),
-        ],
-        rows: line.bottles.iter().map(row).collect(),
-        heads: Heads::Shown,
-    }
+    let columns = columns([(Words, "bottle"), (Words, "poured in"), (Words, "lost without it")]);
+    Table::headed(columns, line.bottles.iter().map(row))
 }
 
 fn on_it(line: &ShelfLine, units: UnitSystem) -> Table {
@@ -168,16 +147,8 @@ fn on_it(line: &ShelfLine, units: UnitSystem) -> Table {
             Cell::measured(&said::worse(drink), Tone::Plain),
         ])
     });
-    Table {
-        columns: vec![
-            Column::of(Kind::Words, "drink"),
-            Column::of(Kind::Words, "against its own best"),
-            Column::of(Kind::Figure, "cost"),
-            Column::of(Kind::Figure, "worse by"),
-        ],
-        rows: rows.collect(),
-        heads: Heads::Shown,
-    }
+    let heads = [(Words, "drink"), (Words, "against its own best"), (Figure, "cost"), (Figure, "worse by")];
+    Table::headed(columns(heads), rows)
 }
 
 fn buy(week: &WeekLine, heading: &str) -> Section {
@@ -191,39 +162,19 @@ fn buy(week: &WeekLine, heading: &str) -> Section {
             Cell::measured(&money, Tone::Plain),
         ])
     });
-    let table = Table {
-        columns: vec![
-            Column::of(Kind::Short, "packs"),
-            Column::of(Kind::Words, ""),
-            Column::of(Kind::Short, "used"),
-            Column::of(Kind::Words, ""),
-            Column::of(Kind::Figure, "money"),
-        ],
-        rows: rows.collect(),
-        heads: Heads::Shown,
-    };
+    let heads = [(Short, "packs"), (Words, ""), (Short, "used"), (Words, ""), (Figure, "money")];
+    let table = Table::headed(columns(heads), rows);
     Section::new(Part::Buy, heading, vec![Block::Table(table), Block::plain(said::spend_sentence(week))])
 }
 
 fn order(line: &OrderLine, units: UnitSystem) -> Vec<Section> {
     let serves = line.drinks.iter().map(|drink| drink.serves).sum::<f64>();
     let heading = format!("To buy for {} serves", number::trimmed(serves, 1));
-    let mut sections = vec![buy(&line.buy, &heading)];
-    if let Some(first) = sections.first_mut() {
-        first.blocks.push(Block::plain(said::used_sentence(line)));
-        first.blocks.extend(said::not_in_it(line).map(|text| Block::said(text, Tone::Strong)));
-    }
-    let of = |preparation| {
-        let preparation: &crate::batch::Recipe = preparation;
-        let parts: Vec<_> =
-            preparation.parts.iter().map(|p| (p.ingredient.as_str(), p.amount(), p.weight)).collect();
-        let table = super::batch::measured(&parts, units);
-        [Block::plain(batch::preparation(preparation, units)), Block::Table(table)]
-    };
-    let made: Vec<Block> = line.preparations.iter().flat_map(of).collect();
-    if !made.is_empty() {
-        sections.push(Section::new(Part::Preparations, "House preparations to have ready", made));
-    }
+    let mut bought = buy(&line.buy, &heading);
+    bought.blocks.push(Block::plain(said::used_sentence(line)));
+    bought.blocks.extend(said::not_in_it(line).map(|text| Block::said(text, Tone::Strong)));
+    let mut sections = vec![bought];
+    sections.extend(batch::preparations(&line.preparations, units));
     let missed: Vec<String> = line.drinks.iter().filter_map(said::missed_by_rounding).collect();
     let again = if missed.is_empty() {
         Block::plain(

@@ -25,22 +25,37 @@ mod steadier;
 mod substitutes;
 mod sweep;
 
-pub use batch::batch;
+pub use batch::into_vessel;
 pub use block::{
     Block, Cell, Column, Document, Heads, Kind, Place, Plot, Point, Range, Row, Section, Table, Tone,
 };
-pub use calibration::calibration;
-pub use check::check;
-pub use flight::flight;
-pub use larder::larder;
-pub use lessons::lessons;
-pub use menu::menu;
+pub use card::pours;
 pub use part::{Extent, Part};
-pub use spec::spec;
-pub use substitutes::substitutes;
-pub use sweep::sweep;
 
-/// Keeps what was asked for: of the whole document one part, where only that is wanted.
+use crate::answer::Asked;
+use crate::quantity::UnitSystem;
+
+/// An answer that people read.
+pub trait Told {
+    /// All of it.
+    fn full(&self, units: UnitSystem) -> Document;
+
+    /// What of it fits on a screen: all, where that is little.
+    fn screen(&self, units: UnitSystem) -> Document {
+        self.full(units)
+    }
+}
+
+/// As much of an answer as is asked for.
+pub fn of(answer: &impl Told, extent: Extent, units: UnitSystem) -> Document {
+    match extent {
+        Extent::Screen => answer.screen(units),
+        Extent::Full => answer.full(units),
+        Extent::Only(part) => only(answer.full(units), part),
+    }
+}
+
+/// Of a whole document one part.
 fn only(mut document: Document, part: Part) -> Document {
     let has = |document: &Document| document.sections.iter().any(|s| s.part == part && !s.blocks.is_empty());
     if has(&document) {
@@ -56,14 +71,21 @@ fn only(mut document: Document, part: Part) -> Document {
     document
 }
 
-/// What was asked: so that the answer can be had again.
-fn asked(asked: Option<&crate::answer::Asked>) -> Option<Section> {
-    let text = super::words::asked(asked?);
-    Some(Section::bare(Part::Asked, vec![Block::said(text, Tone::Aside)]))
+/// A whole document: its sections, what asks for care, one by one, and what was asked, so that the answer can be had
+/// again.
+fn whole(title: &str, mut sections: Vec<Section>, cautions: &[String], asked: Option<&Asked>) -> Document {
+    sections.extend(mind(cautions));
+    let text = asked.map(super::words::asked);
+    sections.extend(text.map(|text| Section::bare(Part::Asked, vec![Block::said(text, Tone::Aside)])));
+    Document { title: title.to_owned(), sections, more: None }
 }
 
-/// What asks for care, one by one.
 fn mind(cautions: &[String]) -> Option<Section> {
     let blocks: Vec<Block> = cautions.iter().cloned().map(Block::Caution).collect();
     (!blocks.is_empty()).then(|| Section::new(Part::Mind, "Mind", blocks))
+}
+
+/// The columns of a table: how each is set, and what stands over it.
+pub fn columns<const N: usize>(all: [(Kind, &str); N]) -> Vec<Column> {
+    all.map(|(kind, head)| Column::of(kind, head)).to_vec()
 }

@@ -1,7 +1,8 @@
 //! The alternatives: what each changes against the best, and its key figures.
 
-use super::{Block, Cell, Column, Heads, Kind, Part, Row, Section, Table, Tone};
-use crate::answer::{Gauge, SpecAnswer, SpecLine, steadier_specs};
+use super::Kind::{Figure, Words};
+use super::{Block, Cell, Column, Part, Row, Section, Table, Tone, columns, figures};
+use crate::answer::{AimLine, Frame, Gauge, SpecAnswer, SpecLine, steadier_specs};
 use crate::quantity::UnitSystem;
 use crate::render::words;
 
@@ -16,17 +17,17 @@ pub fn section(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Optio
     let (head, unit) = words::score_column(aim, frame, units);
     let limited: Vec<&Gauge> =
         frame.gauges.iter().filter(|g| g.limited() && Some(g.measure) != aim.measure()).collect();
-    let mut columns = vec![Column::of(Kind::Figure, ""), Column::of(Kind::Words, "")];
+    let mut columns = columns([(Figure, ""), (Words, "")]);
     columns.push(Column::figures(head, unit));
     columns.push(Column::figures("holds in", "of 100"));
-    columns.extend(limited.iter().map(|g| Column::figures(&g.label, words::unit(g, units))));
+    columns.extend(figures::heads(&limited, units));
     let noted = !best.notes.is_empty();
-    columns.extend(noted.then(|| Column::of(Kind::Words, "notes")));
+    columns.extend(noted.then(|| Column::of(Words, "notes")));
     let row = |number: String, text: String, spec: &SpecLine| {
         let mut cells = vec![Cell::amount(number, "", Tone::Strong), Cell::words(text)];
-        cells.push(score(answer, spec, units));
+        cells.push(score(aim, frame, spec.score, units));
         cells.push(Cell::figure(spec.within_all.map_or_else(String::new, words::hundredths)));
-        cells.extend(limited.iter().map(|g| Cell::figure(words::figure(g, spec.served.get(&g.key), units))));
+        cells.extend(figures::cells(&limited, spec, units));
         cells.extend(noted.then(|| Cell::words(words::notes_carried(spec))));
         Row::plain(cells)
     };
@@ -41,7 +42,7 @@ pub fn section(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Optio
             .enumerate()
             .map(|(at, spec)| row((at + 1).to_string(), words::moves(&spec.change, units), spec)),
     );
-    let table = Block::Table(Table { columns, rows, heads: Heads::Shown });
+    let table = Block::Table(Table::headed(columns, rows));
     let title = match (steadier.is_empty(), answer.alternatives.is_empty()) {
         (true, _) => "Next best, each with another set of ingredients",
         (false, true) => "Steadier ones",
@@ -51,9 +52,9 @@ pub fn section(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Optio
 }
 
 /// The aim's value; its unit stands in the heading where there is one.
-fn score(answer: &SpecAnswer, spec: &SpecLine, units: UnitSystem) -> Cell {
-    let text = words::score_text(&answer.aim, &answer.frame, spec.score, units);
-    match (text.split_once(' '), answer.aim.measure()) {
+pub fn score(aim: &AimLine, frame: &Frame, score: f64, units: UnitSystem) -> Cell {
+    let text = words::score_text(aim, frame, score, units);
+    match (text.split_once(' '), aim.measure()) {
         (Some((number, _)), Some(_)) => Cell::figure(number),
         _ => Cell::measured(&text, Tone::Plain),
     }

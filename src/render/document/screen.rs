@@ -1,9 +1,9 @@
 //! What fits on a screen: what to pour, what that reaches and how often it holds, its figures, what else there
 //! is, what to mind, and the words that show more.
 
+use super::Kind::{Figure, Short, Words};
 use super::{
-    Block, Cell, Column, Document, Heads, Kind, Part, Row, Section, Table, Tone, card, conflict, figures,
-    steadier,
+    Block, Cell, Document, Part, Row, Section, Table, Tone, card, columns, conflict, figures, steadier,
 };
 use crate::answer::{Asked, ConflictLine, SpecAnswer, SpecLine};
 use crate::quantity::UnitSystem;
@@ -16,12 +16,7 @@ const OTHERS: usize = 2;
 /// The best spec on a screen.
 pub fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Vec<Section> {
     let frame = &answer.frame;
-    let mut first = vec![];
-    if answer.outcome == Ending::Stopped {
-        first.push(Block::said(words::outcome_sentences(answer, units), Tone::Alarm));
-    }
-    first.extend(card::blocks(frame, best, units));
-    first.push(Block::said(words::headline(answer, best, units), Tone::Strong));
+    let mut first = card(answer, best, units);
     if !best.change.is_empty() {
         first.push(Block::plain(words::against(best, units)));
     }
@@ -42,6 +37,14 @@ pub fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Vec<Sec
     sections
 }
 
+/// What the best spec pours, and what that reaches; before it, where it is not proved.
+pub fn card(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Vec<Block> {
+    let stopped = (answer.outcome == Ending::Stopped)
+        .then(|| Block::said(words::outcome_sentences(answer, units), Tone::Alarm));
+    let headline = Block::said(words::headline(answer, best, units), Tone::Strong);
+    stopped.into_iter().chain(card::blocks(&answer.frame, best, units)).chain([headline]).collect()
+}
+
 /// The next best in a line each: what comes for what, and what it reaches.
 fn others(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Option<Section> {
     let row = |(at, spec): (usize, &SpecLine)| {
@@ -54,17 +57,11 @@ fn others(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Option<Sec
             Cell::words(spec.within_all.map_or_else(String::new, words::holds_in)),
         ])
     };
-    let rows: Vec<Row> = answer.alternatives.iter().take(OTHERS).enumerate().map(row).collect();
-    let columns = vec![
-        Column::of(Kind::Figure, ""),
-        Column::of(Kind::Words, "next best"),
-        Column::of(Kind::Figure, words::score_column(&answer.aim, &answer.frame, units).0),
-        Column::of(Kind::Short, "in service"),
-    ];
-    (!rows.is_empty()).then(|| {
-        let table = Block::Table(Table { columns, rows, heads: Heads::Spoken });
-        Section::bare(Part::Alternatives, vec![table])
-    })
+    let (score, _) = words::score_column(&answer.aim, &answer.frame, units);
+    let heads = [(Figure, ""), (Words, "next best"), (Figure, score.as_str()), (Short, "in service")];
+    let rows = answer.alternatives.iter().take(OTHERS).enumerate().map(row);
+    let table = Table::spoken(columns(heads), rows).block()?;
+    Some(Section::bare(Part::Alternatives, vec![table]))
 }
 
 /// What was changed in the brief for this answer, where anything was.
@@ -88,12 +85,18 @@ pub fn unmet(answer: &SpecAnswer, found: &ConflictLine, units: UnitSystem) -> Ve
     sections
 }
 
+/// What stands on a screen, and the words that show more of the whole.
+pub fn with_more(sections: Vec<Section>, full: &Document) -> Document {
+    Document { title: full.title.clone(), sections, more: Some(more(full)) }
+}
+
 /// The words that show more: of the whole document, the parts that the screen leaves out.
 pub fn more(full: &Document) -> String {
     let mut parts: Vec<&str> = vec![];
-    for section in full.sections.iter().filter(|s| Part::ALL.contains(&s.part)) {
-        if !parts.contains(&section.part.word()) {
-            parts.push(section.part.word());
+    for section in &full.sections {
+        let word = section.part.word();
+        if Part::named(word).is_some() && !parts.contains(&word) {
+            parts.push(word);
         }
     }
     format!("More: --full, or --only with one of {}.", parts.join(", "))

@@ -1,6 +1,7 @@
 //! How sure: a simulated service, and what certainty costs.
 
-use super::{Block, Cell, Column, Heads, Kind, Part, Row, Section, Table, Tone};
+use super::Kind::{Figure, Words};
+use super::{Block, Cell, Part, Row, Section, Table, Tone, columns};
 use crate::answer::Frame;
 use crate::explain::variation::{Service, TargetService};
 use crate::render::words;
@@ -8,9 +9,7 @@ use crate::render::words;
 /// The sentence, a line a target, and how the check was made.
 pub fn section(frame: &Frame, service: &Service, certainty: Vec<String>) -> Section {
     let mut blocks = vec![Block::said(words::service_sentence(frame, service), Tone::Strong)];
-    if !service.targets.is_empty() {
-        blocks.push(Block::Table(targets(frame, service)));
-    }
+    blocks.extend(targets(frame, service).block());
     blocks.extend(certainty.into_iter().map(Block::plain));
     blocks.extend(words::service_basis(service).into_iter().map(|text| Block::said(text, Tone::Aside)));
     Section::new(Part::Service, "In service", blocks)
@@ -21,21 +20,13 @@ fn targets(frame: &Frame, service: &Service) -> Table {
     // The share that stands out is the smallest.
     let missed = |target: &TargetService| target.within < 1.0 && target.within <= least;
     let row = |target: &TargetService| {
-        let label = frame.gauge(&target.target).map_or(target.target.as_str(), |g| g.label.as_str());
         let tone = if missed(target) { Tone::Edge } else { Tone::Plain };
         Row::plain(vec![
-            Cell::words(label),
+            Cell::words(words::label(frame, &target.target)),
             Cell::toned(words::share_words(target.within), tone),
             Cell::toned(words::varies_with(target), Tone::Aside),
         ])
     };
-    Table {
-        columns: vec![
-            Column::of(Kind::Words, ""),
-            Column::of(Kind::Figure, "within"),
-            Column::of(Kind::Words, "varies most with"),
-        ],
-        rows: service.targets.iter().map(row).collect(),
-        heads: Heads::Shown,
-    }
+    let columns = columns([(Words, ""), (Figure, "within"), (Words, "varies most with")]);
+    Table::headed(columns, service.targets.iter().map(row))
 }

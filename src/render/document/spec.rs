@@ -1,43 +1,33 @@
 //! The answer to a brief.
 
 use super::{
-    Block, Document, Extent, Part, Section, Tone, asked, brings, card, conflict, figures, hangs, mind, only,
-    others, screen, service, steadier,
+    Block, Document, Part, Section, Told, Tone, brings, card, conflict, figures, hangs, others, screen,
+    service, steadier, whole,
 };
 use crate::answer::{SpecAnswer, SpecLine};
 use crate::quantity::UnitSystem;
 use crate::render::words;
 use crate::solve::Ending;
 
-/// The answer to a brief, as much of it as is asked for.
-pub fn spec(answer: &SpecAnswer, extent: Extent, units: UnitSystem) -> Document {
-    match extent {
-        Extent::Screen => screen(answer, units),
-        Extent::Full => full(answer, units),
-        Extent::Only(part) => only(full(answer, units), part),
+impl Told for SpecAnswer {
+    fn full(&self, units: UnitSystem) -> Document {
+        let sections = match &self.best {
+            Some(best) if self.outcome != Ending::Conflict => found(self, best, units),
+            _ => without(self, units),
+        };
+        whole(&self.title, sections, &self.cautions, self.asked.as_ref())
     }
-}
 
-/// What fits on a screen; what there is little to say of is shown whole.
-fn screen(answer: &SpecAnswer, units: UnitSystem) -> Document {
-    let full = full(answer, units);
-    let sections = match (&answer.best, &answer.conflict) {
-        (Some(best), _) if answer.outcome != Ending::Conflict => screen::found(answer, best, units),
-        (_, Some(found)) => screen::unmet(answer, found, units),
-        _ => return full,
-    };
-    Document { title: answer.title.clone(), sections, more: Some(screen::more(&full)) }
-}
-
-/// Everything.
-fn full(answer: &SpecAnswer, units: UnitSystem) -> Document {
-    let mut sections = match &answer.best {
-        Some(best) if answer.outcome != Ending::Conflict => found(answer, best, units),
-        _ => without(answer, units),
-    };
-    sections.extend(mind(&answer.cautions));
-    sections.extend(asked(answer.asked.as_ref()));
-    Document { title: answer.title.clone(), sections, more: None }
+    /// What there is little to say of is shown whole.
+    fn screen(&self, units: UnitSystem) -> Document {
+        let full = self.full(units);
+        let sections = match (&self.best, &self.conflict) {
+            (Some(best), _) if self.outcome != Ending::Conflict => screen::found(self, best, units),
+            (_, Some(found)) => screen::unmet(self, found, units),
+            _ => return full,
+        };
+        screen::with_more(sections, &full)
+    }
 }
 
 /// The card, what is in the glass, how sure, the alternatives, what is proved, and what it hangs on.
@@ -64,12 +54,7 @@ fn found(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Vec<Section
 
 /// What it pours, what that reaches, and what moved against the reference.
 fn first(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> Section {
-    let mut blocks = vec![];
-    if answer.outcome == Ending::Stopped {
-        blocks.push(Block::said(words::outcome_sentences(answer, units), Tone::Alarm));
-    }
-    blocks.extend(card::blocks(&answer.frame, best, units));
-    blocks.push(Block::said(words::headline(answer, best, units), Tone::Strong));
+    let mut blocks = screen::card(answer, best, units);
     blocks.extend(words::as_good_sentence(answer).map(Block::plain));
     if !best.change.is_empty() {
         blocks.push(Block::plain(words::against(best, units)));

@@ -1,9 +1,7 @@
 //! A trade-off curve: the curve, the switches, the specs along it.
 
-use super::{
-    Block, Cell, Column, Document, Extent, Heads, Kind, Part, Plot, Point, Row, Section, Table, Tone, asked,
-    only,
-};
+use super::Kind::{Short, Words};
+use super::{Block, Cell, Document, Part, Plot, Point, Row, Section, Table, Told, Tone, columns, whole};
 use crate::answer::{PointLine, SweepAnswer};
 use crate::quantity::UnitSystem;
 use crate::render::words;
@@ -14,34 +12,20 @@ const MARKS: &str = "abcdefghijklmnopqrstuvwyzABCDEFGHIJKLMNOPQRSTUVWYZ";
 /// The mark of a point that no spec meets.
 const NONE: char = 'x';
 
-/// A trade-off curve, as much of it as is asked for.
-pub fn sweep(answer: &SweepAnswer, extent: Extent, units: UnitSystem) -> Document {
-    let document = full(answer, units);
-    match extent {
-        Extent::Screen | Extent::Full => document,
-        Extent::Only(part) => only(document, part),
+impl Told for SweepAnswer {
+    fn full(&self, units: UnitSystem) -> Document {
+        let marks = marks(self);
+        let curve = Block::Plot(plot(self, &marks, units));
+        let mut sections = vec![
+            Section::bare(Part::Asked, vec![Block::plain(words::axis_words(self))]),
+            Section::new(Part::Curve, words::curve_words(self, units), vec![curve]),
+        ];
+        let switches = self.switches.iter().map(|switch| words::switch_sentence(self, switch)).collect();
+        sections.extend(Section::items(Part::Switches, "Where the set of ingredients switches", switches));
+        let specs = vec![Block::Table(specs(self, &marks, units)), Block::plain(words::sweep_proof(self))];
+        sections.push(Section::new(Part::Specs, "The specs along the way", specs));
+        whole(&self.title, sections, &[], self.asked.as_ref())
     }
-}
-
-fn full(answer: &SweepAnswer, units: UnitSystem) -> Document {
-    let marks = marks(answer);
-    let mut sections = vec![
-        Section::bare(Part::Asked, vec![Block::plain(words::axis_words(answer))]),
-        Section::new(
-            Part::Curve,
-            words::curve_words(answer, units),
-            vec![Block::Plot(plot(answer, &marks, units))],
-        ),
-    ];
-    if !answer.switches.is_empty() {
-        let items = answer.switches.iter().map(|switch| words::switch_sentence(answer, switch)).collect();
-        let heading = "Where the set of ingredients switches";
-        sections.push(Section::new(Part::Switches, heading, vec![Block::Items(items)]));
-    }
-    let specs = vec![Block::Table(specs(answer, &marks, units)), Block::plain(words::sweep_proof(answer))];
-    sections.push(Section::new(Part::Specs, "The specs along the way", specs));
-    sections.extend(asked(answer.asked.as_ref()));
-    Document { title: answer.title.clone(), sections, more: None }
 }
 
 /// A mark a point: one letter a set, in the order in which the sets come up.
@@ -65,13 +49,13 @@ fn marks(answer: &SweepAnswer) -> Vec<char> {
 }
 
 fn plot(answer: &SweepAnswer, marks: &[char], units: UnitSystem) -> Plot {
-    let known = || answer.points.iter().filter_map(|p| p.score).filter(|s| s.is_finite());
-    let (low, high) = (known().fold(f64::INFINITY, f64::min), known().fold(f64::NEG_INFINITY, f64::max));
     let label = |score: f64| words::point_score(answer, score.is_finite().then_some(score), units);
     let value = |point: Option<&PointLine>| point.map_or_else(String::new, |p| words::axis_value(p.at));
     let point = |(point, mark): (&PointLine, &char)| Point { height: point.score, mark: *mark };
+    let points: Vec<Point> = answer.points.iter().zip(marks).map(point).collect();
+    let (low, high) = Plot::reach(&points);
     Plot {
-        points: answer.points.iter().zip(marks).map(point).collect(),
+        points,
         heights: [label(low), label(high)],
         ends: [value(answer.points.first()), value(answer.points.last())],
         legend: marks.contains(&NONE).then(|| format!("{NONE}: no spec meets the brief")),
@@ -91,14 +75,7 @@ fn specs(answer: &SweepAnswer, marks: &[char], units: UnitSystem) -> Table {
         ]))
     });
     let over = format!("{} {}", answer.over, answer.unit);
-    Table {
-        columns: vec![
-            Column::of(Kind::Short, ""),
-            Column::of(Kind::Short, over.trim_end()),
-            Column::of(Kind::Short, words::score_column(&answer.aim, &answer.frame, units).0),
-            Column::of(Kind::Words, "the best spec"),
-        ],
-        rows: rows.collect(),
-        heads: Heads::Spoken,
-    }
+    let (score, _) = words::score_column(&answer.aim, &answer.frame, units);
+    let heads = [(Short, ""), (Short, over.trim_end()), (Short, score.as_str()), (Words, "the best spec")];
+    Table::spoken(columns(heads), rows)
 }

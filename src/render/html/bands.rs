@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::fill::Palette;
 use super::lane::{gaps, through};
-use super::picture::{Said, across, coordinate as c, name};
+use super::picture::{Said, across, coordinate as c, name, reach};
 use super::way::{Stop, borders};
 use crate::answer::SweepAnswer;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
@@ -19,9 +19,7 @@ pub fn bands(answer: &SweepAnswer, all: &[Stop], palette: &Palette, units: UnitS
 }
 
 fn band(answer: &SweepAnswer, all: &[Stop], one: &str, palette: &Palette, units: UnitSystem) -> Markup {
-    let poured: Vec<f64> = all.iter().map(|stop| stop.amount(one)).filter(|amount| *amount > 0.0).collect();
-    let low = poured.iter().copied().fold(f64::INFINITY, f64::min);
-    let high = poured.iter().copied().fold(0.0, f64::max);
+    let (low, high) = reach(all.iter().map(|stop| stop.amount(one)).filter(|amount| *amount > 0.0));
     let unit = unit(all, one);
     let words = |value: f64| number::pour(Amount { value, unit }, units);
     let amounts = if low < high { format!("{} to {}", words(low), words(high)) } else { words(high) };

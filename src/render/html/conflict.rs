@@ -5,13 +5,13 @@ use maud::{Markup, html};
 use super::choice::Choice;
 use super::choices::choices;
 use super::fill::Palette;
-use super::page::{Heading, Page, Part, Tone};
+use super::page::{Page, Part};
 use super::picture::Said;
-use super::table::table;
+use super::sections::body;
 use super::{lists, mind};
-use crate::answer::{ConflictLine, Gauge, SpecAnswer};
-use crate::explain::conflict::Reach;
+use crate::answer::{ConflictLine, SpecAnswer};
 use crate::quantity::{UnitSystem, number};
+use crate::render::document::{Block, Cell, Kind, Row, Table, columns};
 use crate::render::words;
 
 /// The page of a conflict.
@@ -34,12 +34,10 @@ pub fn page<'a>(answer: &'a SpecAnswer, conflict: &'a ConflictLine, units: UnitS
         mind(&answer.cautions),
     ];
     Page {
-        heading: Heading {
-            kind: "No spec".to_owned(),
-            title: &answer.title,
-            said: said(answer, conflict, units),
-            tone: Tone::Warned,
-        },
+        kind: "No spec".to_owned(),
+        title: &answer.title,
+        said: said(answer, conflict, units),
+        warned: true,
         palette,
         first,
         parts: parts.into_iter().flatten().collect(),
@@ -50,9 +48,8 @@ pub fn page<'a>(answer: &'a SpecAnswer, conflict: &'a ConflictLine, units: UnitS
 /// Why nothing can be poured, and the smallest change with which something can.
 fn said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
     let mut why = why(answer, conflict, units);
-    let needs: Vec<String> = conflict.relax.iter().map(|n| words::need(&answer.frame, n, units)).collect();
+    let needs = words::needs(&answer.frame, &conflict.relax, units);
     if !needs.is_empty() {
-        let needs: Vec<&str> = needs.iter().map(String::as_str).collect();
         why.push(format!("The smallest change in all: {}.", words::listed(&needs)));
     }
     why
@@ -61,10 +58,7 @@ fn said(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<
 /// Why nothing can be poured.
 pub fn why(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
     let frame = &answer.frame;
-    let mut why = words::reach_sentences(frame, conflict, units);
-    if why.is_empty() {
-        why.extend(words::conflict_sentence(frame, conflict, units));
-    }
+    let mut why = words::clash_sentences(frame, conflict, units);
     if why.is_empty() && conflict.cores.is_empty() {
         why.push(words::outcome_sentences(answer, units));
     }
@@ -94,47 +88,32 @@ pub fn clashes(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) 
 
 /// The changes of which any one is enough.
 fn enough(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Option<Part> {
-    let rows: Vec<Vec<String>> = conflict
-        .enough
-        .iter()
-        .map(|need| {
-            let (change, asked) = words::need_parts(&answer.frame, need, units);
-            vec![change, asked.unwrap_or_else(|| "–".to_owned())]
-        })
-        .collect();
-    let caption = match conflict.total {
-        total if total.is_finite() => format!(
-            "Each alone would be enough. The smallest change in all comes to {} of what was asked for.",
-            number::percent(total, 0)
-        ),
-        _ => "Each alone would be enough.".to_owned(),
-    };
-    (!rows.is_empty())
-        .then(|| Part::new("enough", "One change would do", table(&caption, &["change", "asked for"], &rows)))
+    let mut said = words::needs(&answer.frame, &conflict.enough, units);
+    if said.is_empty() {
+        return None;
+    }
+    if conflict.total.is_finite() {
+        let total = number::percent(conflict.total, 0);
+        said.push(format!("The smallest change in all comes to {total} of what was asked for."));
+    }
+    Some(Part::new("enough", "Any one of these changes alone would be enough", lists::sentences(&said)))
 }
 
 /// What each target can reach while the others are let go.
 fn reach(answer: &SpecAnswer, conflict: &ConflictLine, units: UnitSystem) -> Option<Part> {
     let known = conflict.reach.iter().filter(|r| r.min.found.is_some() || r.max.found.is_some());
-    let rows: Vec<Vec<String>> = known
-        .filter_map(|line| {
-            let gauge = answer.frame.gauge(&line.target)?;
-            let label = format!("{} {}", gauge.label, words::unit(gauge, units));
-            Some(vec![label, words::range_words(gauge, units), within(gauge, line, units)])
-        })
-        .collect();
-    let caption = "With these ingredients and rules, each target alone.";
-    (!rows.is_empty()).then(|| {
-        Part::new("reach", "Within reach", table(caption, &["target", "asked for", "within reach"], &rows))
-    })
-}
-
-fn within(gauge: &Gauge, line: &Reach, units: UnitSystem) -> String {
-    let figure = |value: f64| words::figure(gauge, value, units);
-    match (line.min.found, line.max.found) {
-        (Some(min), Some(max)) => format!("{} to {}", figure(min), figure(max)),
-        (Some(min), None) => format!("{} and more", figure(min)),
-        (None, Some(max)) => format!("up to {}", figure(max)),
-        (None, None) => "not known".to_owned(),
-    }
+    let rows = known.filter_map(|line| {
+        let gauge = answer.frame.gauge(&line.target)?;
+        let label = format!("{} {}", gauge.label, words::unit(gauge, units));
+        let figure = |value: f64| words::figure(gauge, value, units);
+        let within = words::between(line.min.found.map(figure), line.max.found.map(figure), "");
+        let told = [label, words::range_words(gauge, units), within];
+        Some(Row::plain(told.map(Cell::words).to_vec()))
+    });
+    let heads = [(Kind::Words, "target"), (Kind::Short, "asked for"), (Kind::Short, "within reach")];
+    let found = [
+        Table::headed(columns(heads), rows).block()?,
+        Block::plain("With these ingredients and rules, each target alone."),
+    ];
+    Some(Part::new("reach", "Within reach", body(&found, &[], &Palette::default())?))
 }

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::lane::{gaps, through};
-use super::picture::{ACROSS, Said, across, coordinate as c, marks};
+use super::picture::{Said, across, coordinate as c, courses, marks, reach};
 use super::way::{Stop, own, with_unit};
 use crate::answer::SweepAnswer;
 use crate::quantity::UnitSystem;
@@ -27,8 +27,7 @@ struct Scale {
 impl Scale {
     fn of(all: &[Stop]) -> Self {
         let scores = all.iter().filter_map(|stop| Some(stop.spec?.score)).filter(|s| s.is_finite());
-        let (low, high) =
-            scores.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), s| (low.min(s), high.max(s)));
+        let (low, high) = reach(scores);
         Self { low, high }
     }
 
@@ -84,16 +83,9 @@ fn line(all: &[Stop], scale: &Scale) -> Markup {
     let lines = all.split(|stop| stop.spec.is_none()).map(|run| {
         let last = run.len().saturating_sub(1);
         let kept = run.iter().enumerate().filter(|(at, _)| at % every == 0 || *at == last);
-        let corner = |stop: &Stop| Some(format!("{} {}", c(ACROSS * stop.x), c(scale.y(stop.spec?.score))));
-        kept.filter_map(|(_, stop)| corner(stop)).collect::<Vec<_>>()
+        kept.filter_map(|(_, stop)| Some((stop.x, scale.y(stop.spec?.score)))).collect()
     });
-    html! {
-        svg x="0" y="0" width="100%" height=(c(HEIGHT)) viewBox=(format!("0 0 {} {}", c(ACROSS), c(HEIGHT))) preserveAspectRatio="none" {
-            @for line in lines.filter(|l| l.len() > 1) {
-                polyline.course points=(line.join(" ")) vector-effect="non-scaling-stroke" {}
-            }
-        }
-    }
+    courses(&lines.collect::<Vec<_>>(), HEIGHT)
 }
 
 fn dots(all: &[Stop], scale: &Scale) -> Markup {

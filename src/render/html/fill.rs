@@ -36,6 +36,11 @@ impl<'a> Palette<'a> {
         self.0.iter().map(|(name, _)| *name)
     }
 
+    /// Whether it is one of them.
+    pub fn has(&self, name: &str) -> bool {
+        self.0.iter().any(|(known, _)| *known == name)
+    }
+
     /// The `fill` of a shape that stands for an ingredient.
     pub fn url(&self, name: &str) -> String {
         let at = self.0.iter().position(|(known, _)| *known == name).unwrap_or_default();

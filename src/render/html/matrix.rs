@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::choice::{Choice, pick};
 use super::fill::Palette;
-use super::picture::{Said, name, of_hundred};
+use super::picture::{Said, name};
 use super::table::sideways;
 use crate::answer::{Frame, Gauge, SpecLine, Turn};
 use crate::quantity::{Unit, UnitSystem};
@@ -38,7 +38,7 @@ pub fn matrix(frame: &Frame, all: &[Choice], palette: &Palette, cards: usize, un
                         th scope="row" { (pick(at, &choice.label, cards)) }
                         @for one in &names { (amount(choice.spec, one, units)) }
                         @for gauge in &gauges { (figure(gauge, choice.spec, units)) }
-                        @if shared { td.measured { (choice.spec.within_all.map_or_else(|| "–".to_owned(), of_hundred)) } }
+                        @if shared { td.measured { (choice.spec.within_all.map_or_else(|| "–".to_owned(), words::hundredths)) } }
                         @if noted { td.words { (Said(&words::notes_carried(choice.spec))) } }
                     }
                 }

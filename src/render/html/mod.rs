@@ -5,7 +5,6 @@
 
 mod bands;
 mod batch;
-mod brings;
 mod card;
 mod choice;
 mod choices;
@@ -13,7 +12,6 @@ mod conflict;
 mod curve;
 mod fill;
 mod glass;
-mod hangs;
 mod imprint;
 mod lane;
 mod lists;
@@ -23,6 +21,7 @@ mod matrix;
 mod menu;
 mod page;
 mod picture;
+mod sections;
 mod spec;
 mod strips;
 mod substitutes;
@@ -31,42 +30,24 @@ mod table;
 mod track;
 mod way;
 
-use crate::answer::{BatchAnswer, CheckAnswer, MenuAnswer, SpecAnswer, SubstitutesAnswer, SweepAnswer};
+use crate::answer::SpecAnswer;
 use crate::quantity::UnitSystem;
 pub use imprint::Imprint;
-use page::Part;
+pub use page::Paged;
+use page::{Page, Part};
 
-/// The answer to a brief as a page.
-pub fn spec(answer: &SpecAnswer, units: UnitSystem, imprint: &Imprint) -> String {
-    match &answer.conflict {
-        Some(clash) => conflict::page(answer, clash, units).write(imprint),
-        None => spec::page(answer, units).write(imprint),
+/// An answer as a page.
+pub fn write(answer: &impl Paged, units: UnitSystem, imprint: &Imprint) -> String {
+    answer.page(units).write(imprint)
+}
+
+impl Paged for SpecAnswer {
+    fn page(&self, units: UnitSystem) -> Page<'_> {
+        match &self.conflict {
+            Some(clash) => conflict::page(self, clash, units),
+            None => spec::page(self, units),
+        }
     }
-}
-
-/// A given spec, measured, as a page.
-pub fn check(answer: &CheckAnswer, units: UnitSystem, imprint: &Imprint) -> String {
-    spec::checked(answer, units).write(imprint)
-}
-
-/// A batch as a page.
-pub fn batch(answer: &BatchAnswer, units: UnitSystem, imprint: &Imprint) -> String {
-    batch::page(answer, units).write(imprint)
-}
-
-/// What could take the place of an ingredient, as a page.
-pub fn substitutes(answer: &SubstitutesAnswer, units: UnitSystem, imprint: &Imprint) -> String {
-    substitutes::page(answer, units).write(imprint)
-}
-
-/// A trade-off curve as a page.
-pub fn sweep(answer: &SweepAnswer, units: UnitSystem, imprint: &Imprint) -> String {
-    sweep::page(answer, units).write(imprint)
-}
-
-/// A menu as a page.
-pub fn menu(answer: &MenuAnswer, units: UnitSystem, imprint: &Imprint) -> String {
-    menu::page(answer, units).write(imprint)
 }
 
 fn mind(cautions: &[String]) -> Option<Part> {

@@ -6,42 +6,22 @@ use super::fill::Palette;
 use super::imprint::Imprint;
 use super::picture::Said;
 use super::{choice, look};
+use crate::quantity::UnitSystem;
 
 /// The style sheet of every page; its names and sizes stand in `look`.
 pub const STYLE: &str = include_str!("style.css");
 
-/// What stands over the wash line.
-pub struct Heading<'a> {
-    /// What kind of answer it is, such as `Spec`.
-    pub kind: String,
-    /// The drink.
-    pub title: &'a str,
-    /// What it comes to, in a sentence or two.
-    pub said: Vec<String>,
-    /// Whether that is good news.
-    pub tone: Tone,
-}
-
-/// Whether the answer is what was asked for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Tone {
-    /// It is.
-    Answered,
-    /// It is not, or not yet.
-    Warned,
-}
-
 /// A part of the page under a heading of its own.
 pub struct Part {
-    slug: &'static str,
+    slug: String,
     title: String,
     body: Markup,
 }
 
 impl Part {
     /// A part of this name.
-    pub fn new(slug: &'static str, title: &str, body: Markup) -> Self {
-        Self { slug, title: title.to_owned(), body }
+    pub fn new(slug: impl Into<String>, title: &str, body: Markup) -> Self {
+        Self { slug: slug.into(), title: title.to_owned(), body }
     }
 
     /// The part in the page.
@@ -58,8 +38,14 @@ impl Part {
 
 /// What a page is made of.
 pub struct Page<'a> {
-    /// What stands over the wash line.
-    pub heading: Heading<'a>,
+    /// What kind of answer it is, such as `Spec`.
+    pub kind: String,
+    /// The drink.
+    pub title: &'a str,
+    /// What it comes to, in a sentence or two.
+    pub said: Vec<String>,
+    /// Whether that is not, or not yet, what was asked for.
+    pub warned: bool,
     /// The colours of its ingredients.
     pub palette: Palette<'a>,
     /// What stands first, without a heading of its own.
@@ -68,6 +54,12 @@ pub struct Page<'a> {
     pub parts: Vec<Part>,
     /// A script of our own, and its hash for the policy; nothing where the page needs none.
     pub script: Option<(&'static str, &'static str)>,
+}
+
+/// An answer that has a page.
+pub trait Paged {
+    /// Its page.
+    fn page(&self, units: UnitSystem) -> Page<'_>;
 }
 
 impl Page<'_> {
@@ -84,13 +76,13 @@ impl Page<'_> {
                     meta http-equiv="Content-Security-Policy" content=(policy(self.script.map(|(_, hash)| hash)));
                     meta name="viewport" content="width=device-width, initial-scale=1";
                     meta name="color-scheme" content="light dark";
-                    title { (Said(self.heading.title)) " – washline" }
+                    title { (Said(self.title)) " – washline" }
                     style { (PreEscaped(&style)) }
                 }
                 body {
                     a.skip href="#answer" { "To the answer" }
                     (self.palette.definitions())
-                    (over_the_line(&self.heading))
+                    (self.over_the_line())
                     main id="answer" {
                         (self.first)
                         (contents(&parts))
@@ -106,25 +98,25 @@ impl Page<'_> {
         };
         page.into_string()
     }
+
+    fn over_the_line(&self) -> Markup {
+        html! {
+            header {
+                p.kind { (Said(&self.kind)) }
+                h1 { bdi { (Said(self.title)) } }
+                @for sentence in self.said.iter().filter(|s| !s.is_empty()) {
+                    p.said.warned[self.warned] { (Said(sentence)) }
+                }
+            }
+            (wash())
+        }
+    }
 }
 
 /// Nothing may be fetched, whatever stands in the page, and no script runs but our own.
 fn policy(hash: Option<&str>) -> String {
     let script = hash.map_or_else(String::new, |hash| format!("; script-src 'sha256-{hash}'"));
     format!("default-src 'none'; style-src 'unsafe-inline'{script}")
-}
-
-fn over_the_line(heading: &Heading) -> Markup {
-    html! {
-        header {
-            p.kind { (Said(&heading.kind)) }
-            h1 { bdi { (Said(heading.title)) } }
-            @for sentence in heading.said.iter().filter(|s| !s.is_empty()) {
-                p.said.warned[heading.tone == Tone::Warned] { (Said(sentence)) }
-            }
-        }
-        (wash())
-    }
 }
 
 /// The parts by name, folded; on a wide screen all of them are near enough.

@@ -59,15 +59,6 @@ pub fn name(text: &str) -> Markup {
     html! { bdi { (Said(text)) } }
 }
 
-/// How many of a hundred, never rounded to all or none.
-pub fn of_hundred(share: f64) -> String {
-    match (100.0 * share).round() {
-        n if share < 1.0 && n >= 100.0 => "over 99".to_owned(),
-        n if share > 0.0 && n < 1.0 => "under 1".to_owned(),
-        n => number::fixed(n, 0),
-    }
-}
-
 /// A number in a drawing: hundredths are finer than any eye.
 pub fn coordinate(value: f64) -> String {
     number::trimmed(value, 2)
@@ -98,7 +89,27 @@ pub fn marks(low: f64, high: f64, most: usize) -> Vec<f64> {
 }
 
 /// The width of a drawing in which a line is scaled to the room there is.
-pub const ACROSS: f64 = 1000.0;
+const ACROSS: f64 = 1000.0;
+
+/// Lines through places, each a share of the width and a height, scaled to the room there is.
+pub fn courses(lines: &[Vec<(f64, f64)>], height: f64) -> Markup {
+    let corners = |line: &[(f64, f64)]| {
+        let corner = |(x, y): &(f64, f64)| format!("{} {}", coordinate(ACROSS * x), coordinate(*y));
+        line.iter().map(corner).collect::<Vec<_>>().join(" ")
+    };
+    html! {
+        svg x="0" y="0" width="100%" height=(coordinate(height)) viewBox=(format!("0 0 {} {}", coordinate(ACROSS), coordinate(height))) preserveAspectRatio="none" {
+            @for line in lines.iter().filter(|line| line.len() > 1) {
+                polyline.course points=(corners(line)) vector-effect="non-scaling-stroke" {}
+            }
+        }
+    }
+}
+
+/// The lowest and the highest of some figures.
+pub fn reach(values: impl Iterator<Item = f64>) -> (f64, f64) {
+    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)))
+}
 
 #[cfg(test)]
 mod tests {

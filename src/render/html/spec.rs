@@ -1,16 +1,15 @@
 //! The answer to a brief, and a given spec held against it.
 
-use super::brings::brings;
 use super::choice::Choice;
 use super::choices::choices;
 use super::fill::Palette;
-use super::hangs::hangs;
-use super::page::{Heading, Page, Part, Tone};
+use super::page::{Page, Paged, Part};
 use super::strips::Strays;
-use super::{lists, mind, track};
-use crate::answer::{CheckAnswer, Miss, SpecAnswer, SpecLine, steadier_specs};
+use super::{sections, track};
+use crate::answer::{CheckAnswer, SpecAnswer, SpecLine, steadier_specs};
 use crate::quantity::UnitSystem;
 use crate::quantity::number::fixed;
+use crate::render::document::{self, Told as _};
 use crate::render::words;
 use crate::solve::Ending;
 
@@ -19,28 +18,16 @@ pub fn page(answer: &SpecAnswer, units: UnitSystem) -> Page<'_> {
     let all = specs(answer);
     let palette = Palette::of(all.iter().map(|choice| choice.spec));
     let first = choices(&answer.frame, &all, &palette, units);
-    let best = answer.best.as_ref();
-    let hangs = best.and_then(|best| hangs(answer, best, units));
-    let brings = best.and_then(|best| brings(&answer.frame, best, &palette, units));
-    let parts = [
-        hangs.map(|body| Part::new("hangs", "Limits and prices", body)),
-        brings.map(|body| Part::new("brings", "What brings what", body)),
-        track::figure(&answer.frame, &answer.track, units)
-            .map(|body| Part::new("track", "The track of the drink", body)),
-        sure(answer, units),
-        mind(&answer.cautions),
-    ];
-    let found = answer.outcome == Ending::Found;
+    let some = answer.best.is_some();
+    let said = said(answer, units);
     Page {
-        heading: Heading {
-            kind: if best.is_some() { "Spec" } else { "No spec" }.to_owned(),
-            title: &answer.title,
-            said: said(answer, units),
-            tone: if found && best.is_some() { Tone::Answered } else { Tone::Warned },
-        },
+        parts: parts(answer, &said, &palette, units),
+        kind: if some { "Spec" } else { "No spec" }.to_owned(),
+        title: &answer.title,
+        said,
+        warned: !(some && answer.outcome == Ending::Found),
         palette,
         first,
-        parts: parts.into_iter().flatten().collect(),
         script: None,
     }
 }
@@ -95,55 +82,37 @@ fn headline(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
     format!("{names}{cost}. {aim}")
 }
 
-/// What is proved, what was drawn and what was held.
-pub fn sure(answer: &SpecAnswer, units: UnitSystem) -> Option<Part> {
-    let mut said = Vec::new();
-    if answer.outcome == Ending::Found {
-        said.push(words::outcome_sentences(answer, units));
-    }
-    said.extend(words::without_steps(answer, units));
-    said.extend(answer.in_play.iter().flat_map(|found| words::in_play_sentences(answer, found)));
-    said.extend(answer.certainty.iter().flat_map(|c| words::certainty_sentences(answer, c, units)));
-    said.extend(answer.service.iter().flat_map(words::service_basis));
-    said.extend(answer.swap.iter().flat_map(|swap| words::swap_sentences(&answer.frame, swap, units)));
-    let noted = answer.best.as_ref().is_some_and(|best| !best.notes.is_empty());
-    said.extend(noted.then(|| words::COUNTED.to_owned()));
-    (!said.is_empty()).then(|| Part::new("sure", "How sure it is", lists::sentences(&said)))
+/// What the answer hangs on, what brings what, where the drink comes from, how sure it is: what no picture shows.
+pub fn parts(answer: &SpecAnswer, said: &[String], palette: &Palette, units: UnitSystem) -> Vec<Part> {
+    let track = track::figure(&answer.frame, &answer.track, units);
+    let track = track.map(|body| Part::new("track", "The track of the drink", body));
+    let pictured = [&PICTURED[..], &[document::Part::Alternatives]].concat();
+    track.into_iter().chain(sections::parts(&answer.full(units), &pictured, said, palette)).collect()
 }
 
-/// The page of a given spec.
-pub fn checked(answer: &CheckAnswer, units: UnitSystem) -> Page<'_> {
-    let (frame, spec) = (&answer.frame, &answer.spec);
-    let palette = Palette::of([spec]);
-    let strays = Strays { service: Some(&answer.service), ..Strays::default() };
-    let first = choices(frame, &[Choice { strays, ..Choice::of("the spec given", spec) }], &palette, units);
-    let broken: Vec<String> = answer
-        .misses
-        .iter()
-        .filter_map(|m| match m {
-            Miss::Rule { rule } => Some(words::upper_first(rule)),
-            Miss::Target { .. } => None,
-        })
-        .collect();
-    let parts = [
-        (!broken.is_empty()).then(|| Part::new("rules", "Rules it breaks", lists::sentences(&broken))),
-        brings(frame, spec, &palette, units).map(|body| Part::new("brings", "What brings what", body)),
-        Some(Part::new("sure", "How sure it is", lists::sentences(&words::service_basis(&answer.service)))),
-        mind(&answer.cautions),
-    ];
-    let change = (!spec.change.is_empty())
-        .then(|| format!("Against the reference: {}.", words::moves(&spec.change, units)));
-    let said = [Some(words::verdict(answer)), Some(words::service_sentence(frame, &answer.service)), change];
-    Page {
-        heading: Heading {
+/// What card, strips and imprint show.
+const PICTURED: [document::Part; 3] = [document::Part::Card, document::Part::Glass, document::Part::Asked];
+
+impl Paged for CheckAnswer {
+    /// The page of a given spec.
+    fn page(&self, units: UnitSystem) -> Page<'_> {
+        let (frame, spec) = (&self.frame, &self.spec);
+        let palette = Palette::of([spec]);
+        let strays = Strays { service: Some(&self.service), ..Strays::default() };
+        let first =
+            choices(frame, &[Choice { strays, ..Choice::of("the spec given", spec) }], &palette, units);
+        let change = (!spec.change.is_empty()).then(|| words::against(spec, units));
+        let said = [Some(words::verdict(self)), Some(words::service_sentence(frame, &self.service)), change];
+        let said: Vec<String> = said.into_iter().flatten().collect();
+        Page {
+            parts: sections::parts(&self.full(units), &PICTURED, &said, &palette),
             kind: "A given spec, measured".to_owned(),
-            title: &answer.title,
-            said: said.into_iter().flatten().collect(),
-            tone: if answer.meets { Tone::Answered } else { Tone::Warned },
-        },
-        palette,
-        first,
-        parts: parts.into_iter().flatten().collect(),
-        script: None,
+            title: &self.title,
+            said,
+            warned: !self.meets,
+            palette,
+            first,
+            script: None,
+        }
     }
 }

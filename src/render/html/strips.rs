@@ -2,12 +2,12 @@
 
 use maud::{Markup, html};
 
-use super::picture::{Said, across, coordinate as c, name, of_hundred};
+use super::picture::{Said, across, coordinate as c, name};
 use crate::answer::{Frame, Gauge, Margin, SpecLine};
 use crate::explain::variation::certainty::Certainty;
 use crate::explain::variation::{Service, TargetService};
 use crate::quantity::UnitSystem;
-use crate::render::words;
+use crate::render::words::{self, Standing};
 
 const HEIGHT: f64 = 40.0;
 /// Top and bottom of the channel.
@@ -17,25 +17,12 @@ const OFTEN: f64 = 0.9;
 /// Where shares are not known: less room than this, for the size of the range, is little.
 const LITTLE: f64 = 0.05;
 
-/// How a figure stands to its limits.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Standing {
-    /// It keeps to them.
-    Met,
-    /// Only just, or seldom in service.
-    Edge,
-    /// It does not.
-    Missed,
-}
-
-impl Standing {
-    /// The class of its row.
-    pub fn class(self) -> &'static str {
-        match self {
-            Self::Met => "strip met",
-            Self::Edge => "strip edge",
-            Self::Missed => "strip missed",
-        }
+/// The class of a row by how its figure stands to its limits.
+pub fn class(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Inside => "strip met",
+        Standing::Edge => "strip edge",
+        Standing::Missed | Standing::Unknown => "strip missed",
     }
 }
 
@@ -92,19 +79,10 @@ pub fn strips(frame: &Frame, spec: &SpecLine, strays: Strays, id: usize, units: 
                 @if rows.iter().any(|r| r.target.is_some_and(|t| t.spread.is_some())) { " Bar: nine of ten serves; beside it, how many hold, and what it varies with." }
                 @if rows.iter().any(|r| r.worst.is_some()) { " Dots: any natural composition." }
                 @if rows.iter().any(|r| r.reference.is_some()) { " Hollow: the reference." }
-                (free(frame, spec, units))
+                @if let Some(free) = words::unlimited_sentence(frame, spec, units) { " " (Said(&free)) }
             }
         }
     }
-}
-
-/// Figures that nothing limits.
-fn free(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Markup {
-    let value = |g: &Gauge| spec.served.get(&g.key);
-    let free = frame.gauges.iter().filter(|g| !g.limited() && !value(g).is_nan());
-    let free: Vec<String> =
-        free.map(|g| format!("{} {}", g.label, words::with_unit(g, value(g), units))).collect();
-    html! { @if !free.is_empty() { " Not limited: " (Said(&free.join(", "))) "." } }
 }
 
 /// The room to the nearest limit, in parts of the range or, with one side, of the limit.
@@ -123,7 +101,7 @@ impl<'a> Row<'a> {
             (Some(m), _) if !m.met => Standing::Missed,
             (_, Some(target)) if target.within < OFTEN => Standing::Edge,
             (Some(m), None) if room(gauge, m) < LITTLE => Standing::Edge,
-            _ => Standing::Met,
+            _ => Standing::Inside,
         };
         Row {
             gauge,
@@ -145,7 +123,7 @@ impl<'a> Row<'a> {
     fn write(&self, units: UnitSystem) -> Markup {
         let unit = words::unit(self.gauge, units);
         html! {
-            li class=(self.standing.class()) {
+            li class=(class(self.standing)) {
                 span.what { (name(&self.gauge.label)) }
                 (self.drawing(&self.axis(), units))
                 span.unseen { "asked for: " (Said(&words::range_words(self.gauge, units))) " " (unit) "; served: " }
@@ -153,7 +131,7 @@ impl<'a> Row<'a> {
                 span.margin { (self.margin) }
                 @if let Some(target) = self.target {
                     span.share {
-                        span { (of_hundred(target.within)) " of 100" span.unseen { " serves hold" } }
+                        span { (words::hundredths(target.within)) " of 100" span.unseen { " serves hold" } }
                         small { (Said(&words::varies_with(target))) }
                     }
                 }

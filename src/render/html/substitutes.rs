@@ -6,8 +6,8 @@ use super::choice::{Choice, pick};
 use super::choices::shown;
 use super::fill::Palette;
 use super::lists;
-use super::page::{Heading, Page, Part, Tone};
-use super::picture::{Said, name, of_hundred};
+use super::page::{Page, Paged, Part};
+use super::picture::{Said, name};
 use super::strips::Strays;
 use super::table::sideways;
 use crate::answer::{Frame, Gauge, SpecLine, Substitute, SubstitutesAnswer};
@@ -21,48 +21,48 @@ const SORT_HASH: &str = "5+M02TcVo3v4l2vh8whwmpOY4B0k00Pmx0jz2R1mvVE=";
 /// So many have a card.
 const CARDS: usize = 8;
 
-/// The page of a ranked list.
-pub fn page(answer: &SubstitutesAnswer, units: UnitSystem) -> Page<'_> {
-    let frame = &answer.frame;
-    let found: Vec<(&Substitute, &SpecLine)> =
-        answer.ranked.iter().filter_map(|one| Some((one, one.spec.as_ref()?))).collect();
-    let all: Vec<Choice> = found.iter().map(|(one, spec)| choice(answer, one, spec)).collect();
-    let cards = &all[..all.len().min(CARDS)];
-    let palette = Palette::of(cards.iter().map(|choice| choice.spec));
-    let first = html! {
-        (shown(frame, cards, all.len() == 1, &palette, units))
-        @if !all.is_empty() { (ranked(answer, &found, units)) }
-    };
-    let rest = Part::new(
-        "rest",
-        "What else is known",
-        lists::sentences(&[words::near_sentences(answer, units), words::rest_sentences(answer)].concat()),
-    );
-    let count = words::counted(found.len(), "ingredient");
-    let mut said = vec![match found.first() {
-        None => format!("None of the {}s can take the place of {}.", answer.role, answer.out),
-        Some((first, spec)) => {
-            format!(
-                "{} can take the place of {}; first {} of {}.",
-                words::upper_first(&count),
-                answer.out,
-                words::newcomer_pour(first, units),
-                first.coming
-            ) + &cost(frame, spec, units)
-        }
-    }];
-    said.extend(words::question_sentences(answer, units));
-    Page {
-        heading: Heading {
-            kind: format!("In place of {}", answer.out),
-            title: &answer.title,
+impl Paged for SubstitutesAnswer {
+    /// The page of a ranked list.
+    fn page(&self, units: UnitSystem) -> Page<'_> {
+        let frame = &self.frame;
+        let found: Vec<(&Substitute, &SpecLine)> =
+            self.ranked.iter().filter_map(|one| Some((one, one.spec.as_ref()?))).collect();
+        let all: Vec<Choice> = found.iter().map(|(one, spec)| choice(self, one, spec)).collect();
+        let cards = &all[..all.len().min(CARDS)];
+        let palette = Palette::of(cards.iter().map(|choice| choice.spec));
+        let first = html! {
+            (shown(frame, cards, all.len() == 1, &palette, units))
+            @if !all.is_empty() { (ranked(self, &found, units)) }
+        };
+        let rest = Part::new(
+            "rest",
+            "What else is known",
+            lists::sentences(&[words::near_sentences(self, units), words::rest_sentences(self)].concat()),
+        );
+        let count = words::counted(found.len(), "ingredient");
+        let mut said = vec![match found.first() {
+            None => format!("None of the {}s can take the place of {}.", self.role, self.out),
+            Some((first, spec)) => {
+                format!(
+                    "{} can take the place of {}; first {} of {}.",
+                    words::upper_first(&count),
+                    self.out,
+                    words::newcomer_pour(first, units),
+                    first.coming
+                ) + &cost(frame, spec, units)
+            }
+        }];
+        said.extend(words::question_sentences(self, units));
+        Page {
+            kind: format!("In place of {}", self.out),
+            title: &self.title,
             said,
-            tone: if found.is_empty() { Tone::Warned } else { Tone::Answered },
-        },
-        palette,
-        first,
-        parts: vec![rest],
-        script: (all.len() > 1).then_some((SORT, SORT_HASH)),
+            warned: found.is_empty(),
+            palette,
+            first,
+            parts: vec![rest],
+            script: (all.len() > 1).then_some((SORT, SORT_HASH)),
+        }
     }
 }
 
@@ -112,7 +112,7 @@ fn ranked(answer: &SubstitutesAnswer, found: &[(&Substitute, &SpecLine)], units:
                             @let value = spec.served.get(&gauge.key);
                             td data-value=(plain(value)) { (words::figure(gauge, value, units)) }
                         }
-                        @if shared { td data-value=[spec.within_all.map(plain)] { (spec.within_all.map_or_else(|| "–".to_owned(), of_hundred)) } }
+                        @if shared { td data-value=[spec.within_all.map(plain)] { (spec.within_all.map_or_else(|| "–".to_owned(), words::hundredths)) } }
                         td.words { (Said(&one.allergens.join(", "))) }
                     }
                 }

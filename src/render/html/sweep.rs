@@ -6,7 +6,7 @@ use super::bands::bands;
 use super::curve::curve;
 use super::fill::Palette;
 use super::lists;
-use super::page::{Heading, Page, Part, Tone};
+use super::page::{Page, Paged, Part};
 use super::picture::{Said, across, marks, name};
 use super::table::sideways;
 use super::way::{Stop, place, stops, value, with_unit};
@@ -18,40 +18,40 @@ use crate::solve::Ending;
 /// More rows than this are for a spreadsheet.
 const ROWS: usize = 60;
 
-/// The curve as a page.
-pub fn page(answer: &SweepAnswer, units: UnitSystem) -> Page<'_> {
-    let some = answer.points.iter().any(|p| p.score.is_some());
-    let solved = answer.points.iter().filter_map(|p| p.spec.as_ref());
-    let sides = answer.switches.iter().flat_map(|s| s.spec_before.iter().chain(&s.spec));
-    let palette = Palette::of(solved.chain(sides));
-    let all = stops(answer);
-    let first = html! {
-        @if some {
-            figure.sweep id="sweep" {
-                (curve(answer, &all, units))
-                (bands(answer, &all, &palette, units))
-                (axis(answer))
-                figcaption { (Said(&caption(answer, &all))) }
+impl Paged for SweepAnswer {
+    /// The curve as a page.
+    fn page(&self, units: UnitSystem) -> Page<'_> {
+        let some = self.points.iter().any(|p| p.score.is_some());
+        let solved = self.points.iter().filter_map(|p| p.spec.as_ref());
+        let sides = self.switches.iter().flat_map(|s| s.spec_before.iter().chain(&s.spec));
+        let palette = Palette::of(solved.chain(sides));
+        let all = stops(self);
+        let first = html! {
+            @if some {
+                figure.sweep id="sweep" {
+                    (curve(self, &all, units))
+                    (bands(self, &all, &palette, units))
+                    (axis(self))
+                    figcaption { (Said(&caption(self, &all))) }
+                }
             }
-        }
-    };
-    let recipes = Part::new("recipes", "Recipes along the way", recipes(answer, &all, &palette, units));
-    let proof = Part::new("sure", "How sure it is", lists::sentences(&[words::sweep_proof(answer)]));
-    let stopped = answer.points.iter().any(|p| p.outcome == Ending::Stopped);
-    let mut parts = Vec::new();
-    parts.extend(some.then_some(recipes));
-    parts.push(proof);
-    Page {
-        heading: Heading {
+        };
+        let recipes = Part::new("recipes", "Recipes along the way", recipes(self, &all, &palette, units));
+        let proof = Part::new("sure", "How sure it is", lists::sentences(&[words::sweep_proof(self)]));
+        let stopped = self.points.iter().any(|p| p.outcome == Ending::Stopped);
+        let mut parts = Vec::new();
+        parts.extend(some.then_some(recipes));
+        parts.push(proof);
+        Page {
             kind: "Trade-off".to_owned(),
-            title: &answer.title,
-            said: said(answer, units),
-            tone: if some && !stopped { Tone::Answered } else { Tone::Warned },
-        },
-        palette,
-        first,
-        parts,
-        script: None,
+            title: &self.title,
+            said: said(self, units),
+            warned: !some || stopped,
+            palette,
+            first,
+            parts,
+            script: None,
+        }
     }
 }
 
@@ -168,8 +168,8 @@ fn head(answer: &SweepAnswer, units: UnitSystem) -> String {
 
 /// From where to where a recipe is the best.
 fn range(run: &[Stop]) -> String {
-    let ends = run.first().zip(run.last()).map(|(a, b)| (value(a.at), value(b.at)));
-    ends.map_or_else(String::new, |(from, to)| if from == to { from } else { format!("{from} to {to}") })
+    let ends = run.first().zip(run.last());
+    ends.map_or_else(String::new, |(from, to)| words::span(value(from.at), &value(to.at)))
 }
 
 fn scores(answer: &SweepAnswer, run: &[Stop], units: UnitSystem) -> String {
@@ -178,8 +178,8 @@ fn scores(answer: &SweepAnswer, run: &[Stop], units: UnitSystem) -> String {
             .map(|spec: &SpecLine| words::point_score(answer, Some(spec.score), units))
     };
     match (score(run.first()), score(run.last())) {
-        (Some(from), Some(to)) if from != to => format!("{from} to {to}"),
-        (Some(from), _) => from,
+        (Some(from), Some(to)) => words::span(from, &to),
+        (Some(from), None) => from,
         _ if run.iter().any(|stop| stop.stopped) => "stopped".to_owned(),
         _ => "no spec".to_owned(),
     }

@@ -3,7 +3,7 @@
 
 use maud::{Markup, html};
 
-use super::picture::{ACROSS, Said, across, coordinate as c, marks, name};
+use super::picture::{Said, across, coordinate as c, courses, marks, name, reach};
 use crate::answer::{Frame, Gauge, Stand, TrackPoint};
 use crate::quantity::UnitSystem;
 use crate::quantity::number::trimmed;
@@ -28,9 +28,7 @@ impl Scale {
     /// Over all figures of the points, and the limits on them.
     fn of(values: impl Iterator<Item = f64>, gauge: Option<&Gauge>) -> Self {
         let limits = gauge.into_iter().flat_map(|gauge| [gauge.min, gauge.max]).flatten();
-        let (low, high) = values
-            .chain(limits)
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
+        let (low, high) = reach(values.chain(limits));
         let margin = (MARGIN * (high - low)).max(0.01 * high.abs()).max(1e-6);
         Self { low: (low - margin).max(0.0), high: high + margin }
     }
@@ -61,11 +59,8 @@ pub fn figure(frame: &Frame, track: &[TrackPoint], units: UnitSystem) -> Option<
     );
     let ((left, right), (top, foot)) = limits;
     // The way goes over what has a name of its own: glasses of a flight stand beside it.
-    let way: Vec<String> = track
-        .iter()
-        .filter(|point| on_the_way(point))
-        .map(|point| format!("{} {}", c(ACROSS * x(point.acid)), c(y(point.sugar))))
-        .collect();
+    let way = track.iter().filter(|point| on_the_way(point));
+    let way: Vec<(f64, f64)> = way.map(|point| (x(point.acid), y(point.sugar))).collect();
     Some(html! {
         figure id="track-figure" {
             svg width="100%" height=(c(HEIGHT)) aria-hidden="true" focusable="false" {
@@ -78,11 +73,7 @@ pub fn figure(frame: &Frame, track: &[TrackPoint], units: UnitSystem) -> Option<
                     line.tick x1=(across(x(mark))) x2=(across(x(mark))) y1=(c(FOOT)) y2=(c(FOOT + 5.0)) {}
                     text.small x=(across(x(mark))) y=(c(FOOT + 18.0)) text-anchor="middle" { (trimmed(mark, 3)) }
                 }
-                @if way.len() > 1 {
-                    svg x="0" y="0" width="100%" height=(c(HEIGHT)) viewBox=(format!("0 0 {} {}", c(ACROSS), c(HEIGHT))) preserveAspectRatio="none" {
-                        polyline.course points=(way.join(" ")) vector-effect="non-scaling-stroke" {}
-                    }
-                }
+                (courses(&[way], HEIGHT))
                 @for (at, point) in track.iter().enumerate() {
                     @let best = point.kind == Stand::Best;
                     circle.spot[!best].float[best] cx=(across(x(point.acid))) cy=(c(y(point.sugar))) r=(if best { "7" } else { "5" }) {}

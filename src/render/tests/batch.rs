@@ -5,7 +5,7 @@ use crate::answer::{BatchAnswer, batch_answer};
 use crate::batch::{Order, Size, Water, batch};
 use crate::quantity::UnitSystem;
 use crate::render::text::width;
-use crate::render::{Format, Look, exporter};
+use crate::render::{Format, Look, write};
 use crate::solve::Ending;
 
 pub(super) fn order() -> Order {
@@ -27,14 +27,14 @@ pub(super) fn answer(brief: &crate::brief::Brief, order: &Order) -> BatchAnswer 
 #[test]
 fn a_batch_in_every_format() {
     for format in FORMATS {
-        let text = exporter(format, Look::default()).batch(&answer(&fixture::brief(), &order()));
+        let text = write(&answer(&fixture::brief(), &order()), format, Look::default());
         insta::assert_snapshot!(format!("batch_{format:?}"), text);
     }
 }
 
 #[test]
 fn json_has_the_fields_of_the_contract_in_its_order() {
-    let text = exporter(Format::Json, Look::default()).batch(&answer(&fixture::brief(), &order()));
+    let text = write(&answer(&fixture::brief(), &order()), Format::Json, Look::default());
     let json: serde_json::Value = serde_json::from_str(&text).expect("JSON");
     let keys = |value: &serde_json::Value, count: usize| {
         value.as_object().expect("an object").keys().take(count).cloned().collect::<Vec<_>>()
@@ -63,7 +63,7 @@ fn text_stays_within_80_columns_whatever_the_names() {
     for serves in [1.0, 24.0, 90_000.0] {
         for units in [UnitSystem::Metric, UnitSystem::UsOunces] {
             let answer = answer(&brief, &Order { size: Size::Serves(serves), ..order() });
-            let text = exporter(Format::Text, Look { units, ..Look::default() }).batch(&answer);
+            let text = write(&answer, Format::Text, Look { units, ..Look::default() });
             for line in text.lines() {
                 assert!(width(line) <= 80, "{} columns: {line}", width(line));
                 assert!(!line.contains(['\u{1b}', '\u{202e}']), "{line}");

@@ -79,9 +79,9 @@ fn what_a_document_says_stands_in_every_format() {
     let mut counts = [0; 5];
     for extent in [Extent::Screen, Extent::Full] {
         for document in [
-            document::spec(&spec, extent, units),
-            document::check(&check, extent, units),
-            document::batch(&batch, extent, units),
+            document::of(&spec, extent, units),
+            document::of(&check, extent, units),
+            document::of(&batch, extent, units),
         ] {
             let wide = Look { width: 120, ..Look::default() };
             let formats = [

@@ -4,7 +4,7 @@ mod batch;
 mod blocks;
 
 use super::text::{uncoloured, width};
-use super::{Colour, Format, Look, exporter, fixture};
+use super::{Colour, Format, Look, fixture, write};
 use crate::answer::{CheckAnswer, SpecAnswer, check_answer, spec_answer};
 use crate::brief::{Aim, Brief, Goal, Measure, Nearest, Reference};
 use crate::quantity::UnitSystem;
@@ -27,33 +27,27 @@ fn check() -> CheckAnswer {
 }
 
 fn text(brief: &Brief, solved: &Solved) -> String {
-    exporter(Format::Text, Look::default()).spec(&spec_answer(brief, solved))
+    write(&spec_answer(brief, solved), Format::Text, Look::default())
 }
 
 #[test]
 fn the_same_answer_in_every_format() {
     for format in FORMATS {
-        insta::assert_snapshot!(
-            format!("spec_{format:?}"),
-            exporter(format, Look::default()).spec(&answer())
-        );
+        insta::assert_snapshot!(format!("spec_{format:?}"), write(&answer(), format, Look::default()));
     }
 }
 
 #[test]
 fn a_given_spec_in_every_format() {
     for format in FORMATS {
-        insta::assert_snapshot!(
-            format!("check_{format:?}"),
-            exporter(format, Look::default()).check(&check())
-        );
+        insta::assert_snapshot!(format!("check_{format:?}"), write(&check(), format, Look::default()));
     }
 }
 
 #[test]
 fn volumes_in_ounces() {
     let look = Look { units: UnitSystem::UsOunces, ..Look::default() };
-    insta::assert_snapshot!(exporter(Format::Text, look).spec(&answer()));
+    insta::assert_snapshot!(write(&answer(), Format::Text, look));
 }
 
 #[test]
@@ -100,7 +94,7 @@ fn every_aim_has_its_words() {
 
 #[test]
 fn json_has_the_fields_of_the_contract_in_its_order() {
-    let text = exporter(Format::Json, Look::default()).spec(&answer());
+    let text = write(&answer(), Format::Json, Look::default());
     let json: serde_json::Value = serde_json::from_str(&text).expect("JSON");
     let keys =
         |value: &serde_json::Value| value.as_object().expect("an object").keys().cloned().collect::<Vec<_>>();
@@ -157,7 +151,7 @@ fn json_has_the_fields_of_the_contract_in_its_order() {
 fn json_figures_are_the_measured_ones_to_the_last_bit() {
     let brief = fixture::brief();
     let solved = fixture::solved(&brief);
-    let text = exporter(Format::Json, Look::default()).spec(&spec_answer(&brief, &solved));
+    let text = write(&spec_answer(&brief, &solved), Format::Json, Look::default());
     let json: serde_json::Value = serde_json::from_str(&text).expect("JSON");
     for (spec, shown) in
         solved.specs.iter().zip([&json["best"], &json["alternatives"][0], &json["alternatives"][1]])
@@ -171,7 +165,7 @@ fn json_figures_are_the_measured_ones_to_the_last_bit() {
 #[test]
 fn a_given_spec_is_held_against_targets_and_rules() {
     let json: serde_json::Value =
-        serde_json::from_str(&exporter(Format::Json, Look::default()).check(&check())).expect("JSON");
+        serde_json::from_str(&write(&check(), Format::Json, Look::default())).expect("JSON");
     assert_eq!(json["meets"], false);
     let missed: Vec<&str> =
         json["misses"].as_array().expect("a list").iter().filter_map(|m| m["target"].as_str()).collect();
@@ -195,9 +189,9 @@ fn text_stays_within_80_columns_whatever_the_names() {
     let solved = renamed(&brief);
     for units in [UnitSystem::Metric, UnitSystem::UsOunces] {
         let answer = spec_answer(&brief, &solved);
-        let writer = exporter(Format::Text, Look { units, ..Look::default() });
+        let look = Look { units, ..Look::default() };
         let check = check_answer(&brief, &solved.specs[0].pours);
-        for line in (writer.spec(&answer) + &writer.check(&check)).lines() {
+        for line in (write(&answer, Format::Text, look) + &write(&check, Format::Text, look)).lines() {
             assert!(width(line) <= 80, "{} columns: {line}", width(line));
             assert!(!line.contains(['\u{1b}', '\u{202e}']), "{line}");
             assert!(!line.ends_with(' '), "{line:?}");
@@ -216,8 +210,8 @@ fn renamed(brief: &Brief) -> Solved {
 
 #[test]
 fn colour_adds_nothing_but_colour() {
-    let plain = exporter(Format::Text, Look::default()).spec(&answer());
-    let styled = exporter(Format::Text, Look { colour: Colour::Styled, ..Look::default() }).spec(&answer());
+    let plain = write(&answer(), Format::Text, Look::default());
+    let styled = write(&answer(), Format::Text, Look { colour: Colour::Styled, ..Look::default() });
     assert_ne!(plain, styled);
     assert_eq!(uncoloured(&styled), plain);
 }

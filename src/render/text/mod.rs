@@ -7,7 +7,7 @@ mod table;
 
 use super::Look;
 use super::document::{Block, Document, Section, Tone};
-use page::{Ink, Page};
+use page::Page;
 
 #[cfg(test)]
 pub use page::{uncoloured, width};
@@ -24,7 +24,7 @@ pub fn write(document: &Document, look: Look) -> String {
     }
     if let Some(more) = &document.more {
         page.gap();
-        page.paragraph(INDENT, Ink::Faint, more);
+        page.paragraph(INDENT, Tone::Aside, more);
     }
     page.finish()
 }
@@ -35,7 +35,7 @@ fn section(page: &mut Page, section: &Section) {
     }
     page.gap();
     if let Some(heading) = &section.heading {
-        page.paragraph(0, Ink::Strong, heading);
+        page.paragraph(0, Tone::Strong, heading);
     }
     for (at, block) in section.blocks.iter().enumerate() {
         if at.checked_sub(1).is_some_and(|before| apart(&section.blocks[before], block)) {
@@ -54,8 +54,8 @@ fn apart(before: &Block, block: &Block) -> bool {
 fn block(page: &mut Page, block: &Block) {
     match block {
         // What stops everything stands at the edge.
-        Block::Sentence(said) if said.tone == Tone::Alarm => page.paragraph(0, Ink::Alarm, &said.text),
-        Block::Sentence(said) => page.paragraph(INDENT, said.tone.into(), &said.text),
+        Block::Sentence(said) if said.tone == Tone::Alarm => page.paragraph(0, Tone::Alarm, &said.text),
+        Block::Sentence(said) => page.paragraph(INDENT, said.tone, &said.text),
         Block::Items(items) => items.iter().for_each(|item| page.item(item)),
         Block::Caution(text) => page.item(text),
         Block::Table(table) => table::write(page, table, INDENT),

@@ -10,50 +10,16 @@ use crate::render::document::Tone;
 use crate::render::words::clean;
 use crate::render::{Colour, Look};
 
-/// What a piece of text is, to be told apart where there is colour.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Ink {
-    /// Ordinary.
-    Plain,
-    /// A heading.
-    Heading,
-    /// What matters most.
-    Strong,
-    /// What stands back.
-    Faint,
-    /// What is met.
-    Good,
-    /// What sits at its limit.
-    Edge,
-    /// What is missed or in the way.
-    Alarm,
-}
-
-impl Ink {
-    fn style(self) -> Style {
-        let style = Style::new();
-        match self {
-            Self::Plain => style,
-            Self::Heading => style.bold().underline(),
-            Self::Strong => style.bold(),
-            Self::Faint => style.dimmed(),
-            Self::Good => style.fg_color(Some(AnsiColor::Green.into())),
-            Self::Edge => style.fg_color(Some(AnsiColor::Yellow.into())),
-            Self::Alarm => style.bold().fg_color(Some(AnsiColor::Red.into())),
-        }
-    }
-}
-
-impl From<Tone> for Ink {
-    fn from(tone: Tone) -> Self {
-        match tone {
-            Tone::Plain => Self::Plain,
-            Tone::Strong => Self::Strong,
-            Tone::Aside => Self::Faint,
-            Tone::Good => Self::Good,
-            Tone::Edge => Self::Edge,
-            Tone::Alarm => Self::Alarm,
-        }
+/// How a text of this tone is set where there is colour.
+fn style(tone: Tone) -> Style {
+    let style = Style::new();
+    match tone {
+        Tone::Plain => style,
+        Tone::Strong => style.bold(),
+        Tone::Aside => style.dimmed(),
+        Tone::Good => style.fg_color(Some(AnsiColor::Green.into())),
+        Tone::Edge => style.fg_color(Some(AnsiColor::Yellow.into())),
+        Tone::Alarm => style.bold().fg_color(Some(AnsiColor::Red.into())),
     }
 }
 
@@ -87,42 +53,45 @@ impl Page {
         }
     }
 
-    /// One line of pieces, each in its ink; spaces at the end of the line go.
-    pub fn line(&mut self, pieces: &[(Ink, &str)]) {
+    /// One line of pieces, each in its tone; spaces at the end of the line go.
+    pub fn line(&mut self, pieces: &[(Tone, &str)]) {
         let last = pieces.iter().rposition(|(_, text)| !text.trim_end().is_empty());
         let kept = last.map_or(&[][..], |at| &pieces[..=at]);
-        for (at, (ink, text)) in kept.iter().enumerate() {
+        for (at, (tone, text)) in kept.iter().enumerate() {
             let text = if Some(at) == last { text.trim_end() } else { text };
-            self.paint(*ink, text);
+            self.paint(style(*tone), text);
         }
         self.text.push('\n');
     }
 
-    fn paint(&mut self, ink: Ink, text: &str) {
-        let (text, style) = (clean(text), ink.style());
+    fn paint(&mut self, style: Style, text: &str) {
+        let text = clean(text);
         // Writing to a string cannot fail.
         let _ = match self.colour {
-            Colour::Styled if ink != Ink::Plain => write!(self.text, "{style}{text}{style:#}"),
-            _ => write!(self.text, "{text}"),
+            Colour::Styled => write!(self.text, "{style}{text}{style:#}"),
+            Colour::Plain => write!(self.text, "{text}"),
         };
     }
 
     /// The title of the page.
     pub fn heading(&mut self, text: &str) {
-        self.paragraph(0, Ink::Heading, text);
+        for line in wrap(text, self.width) {
+            self.paint(style(Tone::Strong).underline(), &line);
+            self.text.push('\n');
+        }
     }
 
     /// Wrapped text.
-    pub fn paragraph(&mut self, indent: usize, ink: Ink, text: &str) {
+    pub fn paragraph(&mut self, indent: usize, tone: Tone, text: &str) {
         for line in wrap(text, self.width - indent) {
-            self.line(&[(Ink::Plain, &" ".repeat(indent)), (ink, &line)]);
+            self.line(&[(Tone::Plain, &" ".repeat(indent)), (tone, &line)]);
         }
     }
 
     /// Wrapped text after a dash.
     pub fn item(&mut self, text: &str) {
         for (at, line) in wrap(text, self.width - 4).iter().enumerate() {
-            self.line(&[(Ink::Plain, if at == 0 { "  - " } else { "    " }), (Ink::Plain, line)]);
+            self.line(&[(Tone::Plain, if at == 0 { "  - " } else { "    " }), (Tone::Plain, line)]);
         }
     }
 }
@@ -235,10 +204,10 @@ mod tests {
     #[test]
     fn lines_end_without_spaces_and_colour_changes_no_letter() {
         let mut plain = Page::new(Look::default());
-        plain.line(&[(Ink::Good, "a  "), (Ink::Plain, "  ")]);
+        plain.line(&[(Tone::Good, "a  "), (Tone::Plain, "  ")]);
         assert_eq!(plain.finish(), "a\n");
         let mut styled = Page::new(Look { colour: Colour::Styled, ..Look::default() });
-        styled.line(&[(Ink::Good, "a  "), (Ink::Plain, "  ")]);
+        styled.line(&[(Tone::Good, "a  "), (Tone::Plain, "  ")]);
         assert_eq!(uncoloured(&styled.finish()), "a\n");
     }
 }

@@ -1,15 +1,14 @@
 //! A curve in plain characters.
 
-use super::page::{Ink, Page, right, width};
-use crate::render::document::Plot;
+use super::page::{Page, right, width};
+use crate::render::document::{Plot, Tone};
 
 /// How many lines a plot has.
 const HIGH: usize = 12;
 
 /// Draws the heights over the points; a point without one stands on the ground.
 pub fn write(page: &mut Page, plot: &Plot) {
-    let known = || plot.points.iter().filter_map(|p| p.height).filter(|h| h.is_finite());
-    let (low, high) = (known().fold(f64::INFINITY, f64::min), known().fold(f64::NEG_INFINITY, f64::max));
+    let (low, high) = Plot::reach(&plot.points);
     let flat = low.partial_cmp(&high) != Some(std::cmp::Ordering::Less);
     let lines = if flat { 1 } else { HIGH };
     let [bottom, top] = &plot.heights;
@@ -38,14 +37,14 @@ pub fn write(page: &mut Page, plot: &Plot) {
             ""
         };
         let line: String = cells.iter().collect();
-        page.line(&[(Ink::Faint, &format!("  {} |", right(label, gutter))), (Ink::Strong, &line)]);
+        page.line(&[(Tone::Aside, &format!("  {} |", right(label, gutter))), (Tone::Strong, &line)]);
     }
     let ground: String = ground.into_iter().collect();
-    page.line(&[(Ink::Faint, &format!("  {} +{ground}", " ".repeat(gutter)))]);
+    page.line(&[(Tone::Aside, &format!("  {} +{ground}", " ".repeat(gutter)))]);
     let [from, to] = &plot.ends;
     let room = columns.saturating_sub(width(from));
-    page.line(&[(Ink::Faint, &format!("  {}  {from}{}", " ".repeat(gutter), right(to, room)))]);
+    page.line(&[(Tone::Aside, &format!("  {}  {from}{}", " ".repeat(gutter), right(to, room)))]);
     if let Some(legend) = &plot.legend {
-        page.line(&[(Ink::Faint, &format!("  {}  {legend}", " ".repeat(gutter)))]);
+        page.line(&[(Tone::Aside, &format!("  {}  {legend}", " ".repeat(gutter)))]);
     }
 }

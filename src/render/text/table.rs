@@ -1,7 +1,7 @@
 //! Rows and columns in plain characters, as wide as the page allows.
 
 use super::bar;
-use super::page::{Ink, Page, aligned, cut, left, right, width, wrap};
+use super::page::{Page, aligned, cut, left, right, width, wrap};
 use crate::render::document::{Cell, Column, Heads, Kind, Range, Row, Table, Tone};
 
 /// What stands between two columns.
@@ -30,7 +30,7 @@ pub fn write(page: &mut Page, table: &Table, indent: usize) {
 /// A cell ready to be set.
 struct Ready {
     text: String,
-    ink: Ink,
+    tone: Tone,
 }
 
 /// A column ready to be set.
@@ -47,8 +47,11 @@ impl Set {
         let cells: Vec<(&Row, &Cell)> =
             table.rows.iter().filter_map(|row| Some((row, row.cells.get(at)?))).collect();
         let texts = texts(&cells.iter().map(|(_, cell)| *cell).collect::<Vec<_>>());
-        let ready: Vec<Ready> =
-            cells.iter().zip(texts).map(|((row, cell), text)| Ready { text, ink: ink(row, cell) }).collect();
+        let ready: Vec<Ready> = cells
+            .iter()
+            .zip(texts)
+            .map(|((row, cell), text)| Ready { text, tone: tone(row, cell) })
+            .collect();
         let heads = match table.heads {
             Heads::Shown => width(&column.head).max(width(&column.unit)),
             Heads::Spoken => 0,
@@ -86,13 +89,13 @@ impl Set {
     }
 }
 
-fn ink(row: &Row, cell: &Cell) -> Ink {
+fn tone(row: &Row, cell: &Cell) -> Tone {
     let own = match cell {
         Cell::Nothing => Tone::Plain,
         Cell::Words(_, tone) | Cell::Figure { tone, .. } => *tone,
         Cell::Range(range) => range.tone,
     };
-    Ink::from(if own == Tone::Plain { row.tone } else { own })
+    if own == Tone::Plain { row.tone } else { own }
 }
 
 /// The cells of a column as they stand: numbers with their points in line, each with its unit.
@@ -183,30 +186,30 @@ impl<'a> Layout<'a> {
             return;
         }
         let line = format!("{}{}", " ".repeat(self.indent), cells.join(&" ".repeat(GAP)));
-        page.line(&[(Ink::Faint, &line)]);
+        page.line(&[(Tone::Aside, &line)]);
     }
 
     fn row(&self, page: &mut Page, at: usize) {
-        let cells: Vec<(Vec<String>, Ink)> =
+        let cells: Vec<(Vec<String>, Tone)> =
             self.columns.iter().map(|(set, wide)| cell(set, at, *wide)).collect();
         let lines = cells.iter().map(|(lines, _)| lines.len()).max().unwrap_or(0);
         for number in 0..lines {
-            let mut pieces: Vec<(Ink, String)> = vec![(Ink::Plain, " ".repeat(self.indent))];
-            for (place, ((lines, ink), (_, wide))) in cells.iter().zip(&self.columns).enumerate() {
+            let mut pieces: Vec<(Tone, String)> = vec![(Tone::Plain, " ".repeat(self.indent))];
+            for (place, ((lines, tone), (_, wide))) in cells.iter().zip(&self.columns).enumerate() {
                 if place > 0 {
-                    pieces.push((Ink::Plain, " ".repeat(GAP)));
+                    pieces.push((Tone::Plain, " ".repeat(GAP)));
                 }
                 let text = lines.get(number).map_or("", String::as_str);
-                pieces.push((*ink, left(text, *wide)));
+                pieces.push((*tone, left(text, *wide)));
             }
-            page.line(&pieces.iter().map(|(ink, text)| (*ink, text.as_str())).collect::<Vec<_>>());
+            page.line(&pieces.iter().map(|(tone, text)| (*tone, text.as_str())).collect::<Vec<_>>());
         }
     }
 }
 
 /// The lines of a cell in the room that its column has.
-fn cell(set: &Set, at: usize, wide: usize) -> (Vec<String>, Ink) {
-    let Some(ready) = set.cells.get(at) else { return (vec![], Ink::Plain) };
+fn cell(set: &Set, at: usize, wide: usize) -> (Vec<String>, Tone) {
+    let Some(ready) = set.cells.get(at) else { return (vec![], Tone::Plain) };
     let lines = match (set.column.kind, &set.ranges[at]) {
         (Kind::Range, Some(range)) => {
             let (min, max) = set.sides();
@@ -218,7 +221,7 @@ fn cell(set: &Set, at: usize, wide: usize) -> (Vec<String>, Ink) {
         (Kind::Figure, _) => vec![right(&ready.text, wide)],
         (Kind::Words | Kind::Short | Kind::Range, _) => vec![ready.text.clone()],
     };
-    (lines, ready.ink)
+    (lines, ready.tone)
 }
 
 /// The width over which columns are cut so that all fit into so much room.

@@ -18,7 +18,7 @@ pub fn score_text(aim: &AimLine, frame: &Frame, score: f64, units: UnitSystem) -
 }
 
 /// The gauge of what is aimed at, where that is a measure.
-fn gauge<'f>(aim: &AimLine, frame: &'f Frame) -> Option<&'f Gauge> {
+pub fn gauge<'f>(aim: &AimLine, frame: &'f Frame) -> Option<&'f Gauge> {
     let measure = aim.measure()?;
     frame.gauges.iter().find(|g| g.measure == measure)
 }

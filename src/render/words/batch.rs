@@ -165,7 +165,6 @@ fn one_serve(answer: &BatchAnswer, units: UnitSystem) -> String {
     let pour = number::pour(Amount::ml((answer.mix.per_serve * 10.0).round() / 10.0), units);
     let gas: Vec<String> =
         answer.lines.iter().filter(|l| l.place == Place::Glass).map(|l| each(answer, l, units)).collect();
-    let gas: Vec<&str> = gas.iter().map(String::as_str).collect();
     if answer.water_from == Water::FromIce {
         let top = if gas.is_empty() {
             String::new()
@@ -286,8 +285,7 @@ pub fn money(answer: &BatchAnswer) -> Vec<String> {
     }
     let mut said = Vec::new();
     if !costing.unpriced.is_empty() {
-        let names: Vec<&str> = costing.unpriced.iter().map(String::as_str).collect();
-        said.push(format!("Without {}, of which the brief knows no price:", listed(&names)));
+        said.push(format!("Without {}, of which the brief knows no price:", listed(&costing.unpriced)));
     }
     said.push(format!(
         "{} for what is used, {} a serve; {} for the packs.",

@@ -1,8 +1,18 @@
 //! What one spec pours differently from another, in words.
 
 use super::listed;
-use crate::answer::{Change, SpecLine, Turn};
+use crate::answer::{Change, Poured, SpecLine, Turn};
 use crate::quantity::{Amount, UnitSystem, number};
+
+/// What is poured of what: `20 ml aged rum`.
+pub fn poured(pour: &Poured, units: UnitSystem) -> String {
+    format!("{} {}", number::pour(pour.amount(), units), pour.ingredient)
+}
+
+/// All that a spec pours: `20 ml aged rum, 15 ml fino sherry`.
+pub fn pours(spec: &SpecLine, units: UnitSystem) -> String {
+    spec.pours.iter().map(|pour| poured(pour, units)).collect::<Vec<_>>().join(", ")
+}
 
 /// All changes, what comes in and goes out first: the set is what makes an alternative.
 /// `with 10 ml verjus, without lime juice; +2.5 ml aged rum`
@@ -14,12 +24,11 @@ pub fn moves(changes: &[Change], units: UnitSystem) -> String {
     let moved: Vec<String> = turned(Turn::Moved)
         .map(|c| format!("{}{} {}", if c.by < 0.0 { "-" } else { "+" }, size(c, units), c.ingredient))
         .collect();
-    let coming = listed(&coming.iter().map(String::as_str).collect::<Vec<_>>());
+    let coming = listed(&coming);
     let swapped = match (coming.is_empty(), going.is_empty()) {
         (true, true) => String::new(),
-        (false, true) => format!("with {coming}"),
-        (true, false) => format!("without {}", listed(&going)),
         (false, false) => format!("with {coming}, without {}", listed(&going)),
+        _ => turned_over(&coming, &listed(&going)),
     };
     let parts: Vec<String> =
         [swapped, moved.join(", ")].into_iter().filter(|part| !part.is_empty()).collect();
@@ -38,11 +47,18 @@ pub fn exchanged(changes: &[Change], units: UnitSystem) -> String {
         changes.iter().filter(|c| c.turn == turn).map(|c| c.ingredient.as_str()).collect()
     };
     let (coming, going) = (turned(Turn::In), turned(Turn::Out));
-    match (coming.is_empty(), going.is_empty()) {
-        (true, true) => moves(changes, units),
-        (false, true) => format!("with {}", listed(&coming)),
-        (true, false) => format!("without {}", listed(&going)),
-        (false, false) => format!("{} for {}", listed(&coming), listed(&going)),
+    if coming.is_empty() && going.is_empty() {
+        return moves(changes, units);
+    }
+    turned_over(&listed(&coming), &listed(&going))
+}
+
+/// What comes for what goes, where there is any of both.
+pub fn turned_over(coming: &str, going: &str) -> String {
+    match (coming, going) {
+        (coming, "") => format!("with {coming}"),
+        ("", going) => format!("without {going}"),
+        (coming, going) => format!("{coming} for {going}"),
     }
 }
 

@@ -1,6 +1,6 @@
 //! Figures of a gauge as people see them.
 
-use crate::answer::{Gauge, Margin, Scale};
+use crate::answer::{Frame, Gauge, Margin, Scale, SpecLine};
 use crate::brief::{Measure, Side};
 use crate::quantity::{Amount, UnitSystem, number};
 use crate::tolerance;
@@ -26,8 +26,40 @@ pub fn unit(gauge: &Gauge, units: UnitSystem) -> &str {
 
 /// A figure and its unit: `119.3 ml`.
 pub fn with_unit(gauge: &Gauge, value: f64, units: UnitSystem) -> String {
-    let (number, unit) = (figure(gauge, value, units), unit(gauge, units));
+    spaced(figure(gauge, value, units), unit(gauge, units))
+}
+
+/// A number and its unit, if it has one.
+pub fn spaced(number: String, unit: &str) -> String {
     if unit.is_empty() { number } else { format!("{number} {unit}") }
+}
+
+/// From where to where: `8 to 9.25`; one where both are alike.
+pub fn span(from: String, to: &str) -> String {
+    if from == to { from } else { format!("{from} to {to}") }
+}
+
+/// Between which ends, of which either may be open; `any` where both are.
+pub fn between(from: Option<String>, to: Option<String>, any: &str) -> String {
+    match (from, to) {
+        (Some(from), Some(to)) => format!("{from} to {to}"),
+        (Some(from), None) => format!("from {from}"),
+        (None, Some(to)) => format!("up to {to}"),
+        (None, None) => any.to_owned(),
+    }
+}
+
+/// The figures that nothing limits: `Not limited: energy 110 kcal, …`
+pub fn unlimited_sentence(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> Option<String> {
+    let known = |g: &&Gauge| !g.limited() && !spec.served.get(&g.key).is_nan();
+    let text = |g: &Gauge| format!("{} {}", g.label, with_unit(g, spec.served.get(&g.key), units));
+    let all: Vec<String> = frame.gauges.iter().filter(known).map(text).collect();
+    (!all.is_empty()).then(|| format!("Not limited: {}.", all.join(", ")))
+}
+
+/// What a figure of a key is called: its gauge's label, or the key.
+pub fn label<'a>(frame: &'a Frame, key: &'a str) -> &'a str {
+    frame.gauge(key).map_or(key, |gauge| gauge.label.as_str())
 }
 
 /// A limit as the brief writes it, without its unit.

@@ -1,7 +1,7 @@
 //! What the answer hangs on, in words: what each limit costs, what is slack, what prices would change.
 
 use super::prices::{first_price, unsaid_prices};
-use super::{figures, item, listed};
+use super::{between, figures, item, listed, spaced};
 use crate::answer::{AimGoal, Item, SpecAnswer};
 use crate::brief::{Measure, Side};
 use crate::explain::sensitivity::Counts;
@@ -12,21 +12,6 @@ use crate::quantity::{UnitSystem, number};
 const MOVE: f64 = 0.01;
 /// The smallest coin, as money is shown.
 const COIN: f64 = 0.01;
-
-/// A limit that costs something, as a line of a table.
-#[derive(Debug, Clone, PartialEq)]
-pub struct LimitWords {
-    /// The limit.
-    pub name: String,
-    /// Change of the score per unit tighter.
-    pub tighter: String,
-    /// Change of the score per unit looser.
-    pub looser: String,
-    /// What these count.
-    pub unit: String,
-    /// Between which values the same ingredients and limits decide.
-    pub within: String,
-}
 
 /// What a limit is called: `strength at least 8 % vol`, or the rule.
 pub fn limit_name(answer: &SpecAnswer, line: &Held, units: UnitSystem) -> String {
@@ -131,7 +116,6 @@ pub fn hangs_sentences(answer: &SpecAnswer, found: &Sensitivity, units: UnitSyst
     };
     let slack: Vec<String> =
         found.limits.iter().filter(slack).map(|line| limit_name(answer, line, units)).collect();
-    let slack: Vec<&str> = slack.iter().map(String::as_str).collect();
     if !slack.is_empty() {
         sentences.push(format!("Room to spare, so it costs nothing: {}.", listed(&slack)));
     }
@@ -153,7 +137,7 @@ fn dearest(answer: &SpecAnswer, line: &Held, units: UnitSystem) -> String {
     let end = if down { line.from } else { line.to };
     let far = end.filter(|end| *end != line.limit).map_or_else(String::new, |end| {
         let way = if down { "down to" } else { "up to" };
-        format!(", {way} {}", with_unit(&figure(answer, line, end, units), &slope.per))
+        format!(", {way} {}", spaced(figure(answer, line, end, units), &slope.per))
     });
     let by = slope.value;
     let moved = |what: &str| format!("change {what} by {} {}", signed(by), slope.aim);
@@ -174,11 +158,6 @@ fn dearest(answer: &SpecAnswer, line: &Held, units: UnitSystem) -> String {
     format!("{limit}: {} {word} would {change}{far}.", slope.each())
 }
 
-/// A figure with its unit, if it has one.
-fn with_unit(figure: &str, unit: &str) -> String {
-    if unit.is_empty() { figure.to_owned() } else { format!("{figure} {unit}") }
-}
-
 /// A limit's figure, as finely as the measure is shown.
 fn figure(answer: &SpecAnswer, line: &Held, value: f64, units: UnitSystem) -> String {
     match answer.frame.gauge(&line.target) {
@@ -194,8 +173,9 @@ fn figure(answer: &SpecAnswer, line: &Held, value: f64, units: UnitSystem) -> St
     }
 }
 
-/// The table of limits that cost something.
-pub fn limit_rows(answer: &SpecAnswer, found: &Sensitivity, units: UnitSystem) -> Vec<LimitWords> {
+/// The table of limits that cost something: the limit, change of the score per unit tighter and looser, what these
+/// count, and between which values the same ingredients and limits decide.
+pub fn limit_rows(answer: &SpecAnswer, found: &Sensitivity, units: UnitSystem) -> Vec<[String; 5]> {
     let row = |line: &Held| {
         let text = |value: Option<f64>| {
             value.map_or_else(
@@ -203,13 +183,13 @@ pub fn limit_rows(answer: &SpecAnswer, found: &Sensitivity, units: UnitSystem) -
                 |value| signed(Slope::of(answer, line, value, units).value),
             )
         };
-        LimitWords {
-            name: limit_name(answer, line, units),
-            tighter: text(line.tighter),
-            looser: text(line.looser),
-            unit: Slope::of(answer, line, 0.0, units).unit(),
-            within: within(answer, line, units),
-        }
+        [
+            limit_name(answer, line, units),
+            text(line.tighter),
+            text(line.looser),
+            Slope::of(answer, line, 0.0, units).unit(),
+            within(answer, line, units),
+        ]
     };
     dear_limits(answer, found).into_iter().map(row).collect()
 }
@@ -220,12 +200,7 @@ fn within(answer: &SpecAnswer, line: &Held, units: UnitSystem) -> String {
         Some(value) => Some(figure(answer, line, value, units)),
         None => line.unsure.contains(&side).then(|| "?".to_owned()),
     };
-    match (end(line.from, "from"), end(line.to, "to")) {
-        (Some(from), Some(to)) => format!("{from} to {to}"),
-        (Some(from), None) => format!("from {from}"),
-        (None, Some(to)) => format!("up to {to}"),
-        (None, None) => "any".to_owned(),
-    }
+    between(end(line.from, "from"), end(line.to, "to"), "any")
 }
 
 /// What the columns of the table of limits are.

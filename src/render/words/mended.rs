@@ -1,6 +1,6 @@
 //! The nearest spec that holds, and the ways out of a conflict: one sentence each.
 
-use super::{listed, moves, need, upper_first};
+use super::{listed, moves, needs, pours, upper_first};
 use crate::answer::{CheckAnswer, Frame, RouteLine};
 use crate::quantity::{UnitSystem, number};
 
@@ -20,16 +20,8 @@ pub fn mended(answer: &CheckAnswer, units: UnitSystem) -> String {
 
 /// `Strength at least 18 (asked: 20): 40 ml smoky spirit, 60 ml juice`, a way out and its drink.
 pub fn route(frame: &Frame, route: &RouteLine, units: UnitSystem) -> String {
-    let changes: Vec<String> = route.changes.iter().map(|change| need(frame, change, units)).collect();
-    let changes: Vec<&str> = changes.iter().map(String::as_str).collect();
+    let changes = needs(frame, &route.changes, units);
     let lost = if route.keeps { "" } else { "; the drink does not stay itself" };
     let all = number::percent(route.total, usize::from(route.total < 0.1));
-    upper_first(&format!("{} ({all} in all{lost}): {}", listed(&changes), route_pours(route, units)))
-}
-
-/// The drink of a way out: `40 ml smoky spirit, 60 ml juice`.
-pub fn route_pours(route: &RouteLine, units: UnitSystem) -> String {
-    let pours = route.spec.pours.iter();
-    let pours = pours.map(|pour| format!("{} {}", number::pour(pour.amount(), units), pour.ingredient));
-    pours.collect::<Vec<_>>().join(", ")
+    upper_first(&format!("{} ({all} in all{lost}): {}", listed(&changes), pours(&route.spec, units)))
 }

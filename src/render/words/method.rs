@@ -1,25 +1,21 @@
 //! How the drink is made, in words.
 
-use super::listed;
+use super::{listed, poured};
 use crate::answer::{Frame, SpecLine};
 use crate::liquid::Method;
 use crate::quantity::{Amount, UnitSystem, number};
 
 /// Two sentences: what to do, and what is in the glass then.
 pub fn method_sentences(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> String {
-    format!("{} {}", make(frame, spec, units), served(frame, spec, units))
-}
-
-/// One sentence: what to do.
-pub fn made(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> String {
-    make(frame, spec, units)
+    format!("{} {}", made(frame, spec, units), served(frame, spec, units))
 }
 
 fn ml(value: f64, units: UnitSystem) -> String {
     number::pour_about(Amount::ml(value), units)
 }
 
-fn make(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> String {
+/// One sentence: what to do.
+pub fn made(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> String {
     let glass = match frame.glass {
         Some(glass) => format!("a {} glass", number::pour(Amount::ml(glass.brim), units)),
         None => "the glass".to_owned(),
@@ -55,13 +51,9 @@ pub fn over_ice(frame: &Frame) -> &'static str {
 
 /// What goes on top, with how much of it.
 fn topped(spec: &SpecLine, units: UnitSystem) -> String {
-    let tops: Vec<String> = spec
-        .pours
-        .iter()
-        .filter(|pour| pour.tops)
-        .map(|pour| format!("{} {}", number::pour(pour.amount(), units), pour.ingredient))
-        .collect();
-    format!(", then top with {}", listed(&tops.iter().map(String::as_str).collect::<Vec<_>>()))
+    let tops = spec.pours.iter().filter(|pour| pour.tops);
+    let tops: Vec<String> = tops.map(|pour| poured(pour, units)).collect();
+    format!(", then top with {}", listed(&tops))
 }
 
 fn served(frame: &Frame, spec: &SpecLine, units: UnitSystem) -> String {

@@ -13,9 +13,7 @@ fn carried(note: &NoteLine) -> bool {
 
 /// `stone fruit from apricot liqueur, honey from honey syrup`
 pub fn notes_carried(spec: &SpecLine) -> String {
-    let from = |note: &NoteLine| {
-        format!("{} from {}", note.note, listed(&note.from.iter().map(String::as_str).collect::<Vec<_>>()))
-    };
+    let from = |note: &NoteLine| format!("{} from {}", note.note, listed(&note.from));
     spec.notes.iter().filter(|note| carried(note)).map(from).collect::<Vec<_>>().join(", ")
 }
 

@@ -1,26 +1,13 @@
 //! What prices would change, in words.
 
 use super::why::{Rounded, rounded};
-use super::{listed, upper_first};
+use super::{between, listed, upper_first};
 use crate::answer::SpecAnswer;
 use crate::explain::sensitivity::{Priced, Sensitivity, Turn};
 use crate::quantity::number;
 
 /// Decimals of money.
 const MONEY: usize = 2;
-
-/// The prices of an ingredient, as a line of a table.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PriceWords {
-    /// The ingredient.
-    pub name: String,
-    /// What a pack costs.
-    pub now: String,
-    /// The prices over which the best pourable spec stays, or under which it comes in.
-    pub poured: String,
-    /// The same with any amounts allowed.
-    pub free: String,
-}
 
 /// Why nothing is said of prices, where that is so.
 pub fn unsaid_prices(found: &Sensitivity) -> Option<String> {
@@ -60,14 +47,6 @@ struct Nearest<'a> {
     share: f64,
 }
 
-impl Nearest<'_> {
-    /// Whether a bottle may ever cost that.
-    fn near(&self) -> bool {
-        let now = self.line.price.unwrap_or(f64::NAN);
-        (now / 2.0..=2.0 * now).contains(&self.at)
-    }
-}
-
 fn nearest(line: &Priced) -> Vec<Nearest<'_>> {
     let (Some(pourable), Some(now)) = (line.pourable, line.price.filter(|now| *now > 0.0)) else {
         return vec![];
@@ -99,37 +78,6 @@ pub fn first_price(answer: &SpecAnswer, found: &Sensitivity) -> Option<String> {
     ))
 }
 
-/// A price at which another spec is the best.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PriceTurn {
-    /// The ingredient and the price: `aged rum over 17.69 GBP per 700 ml`.
-    pub change: String,
-    /// What a pack costs now.
-    pub now: String,
-    /// Whether the best spec uses it.
-    pub used: bool,
-}
-
-/// For every ingredient the price nearest to its present one at which another spec is the best, within half
-/// and double of it, the nearest first.
-pub fn price_turns(answer: &SpecAnswer, found: &Sensitivity) -> Vec<PriceTurn> {
-    let by_share = |a: &Nearest, b: &Nearest| a.share.total_cmp(&b.share);
-    let first = |line| nearest(line).into_iter().min_by(by_share);
-    let mut turns: Vec<Nearest> = found.prices.iter().filter_map(first).filter(Nearest::near).collect();
-    turns.sort_by(by_share);
-    let words = |turn: &Nearest| {
-        let now = turn.line.price?;
-        let (word, to) = if turn.over { ("over", Rounded::Up) } else { ("under", Rounded::Down) };
-        let (name, at) = (&turn.line.ingredient, money(turn.at, now, to));
-        Some(PriceTurn {
-            change: format!("{name} {word} {at} {} per {}", answer.currency, turn.line.per),
-            now: number::fixed(now, MONEY),
-            used: turn.line.pourable.is_some_and(|p| p.used),
-        })
-    };
-    turns.iter().filter_map(words).collect()
-}
-
 /// Money, rounded so that what is said of it holds, and told apart from the present price.
 fn money(value: f64, now: f64, to: Rounded) -> String {
     let text = rounded(value, now, MONEY, to);
@@ -141,17 +89,18 @@ fn money(value: f64, now: f64, to: Rounded) -> String {
     }
 }
 
-/// The table of prices: only those that would change something.
-pub fn price_rows(found: &Sensitivity) -> Vec<PriceWords> {
+/// The table of prices, only those that would change something: the ingredient, what a pack costs, the prices over
+/// which the best pourable spec stays or under which it comes in, and the same with any amounts allowed.
+pub fn price_rows(found: &Sensitivity) -> Vec<[String; 4]> {
     let row = |line: &Priced| {
         let now = line.price.unwrap_or(f64::NAN);
         let free = Turn { used: line.used, from: line.from, to: line.to, enters_below: line.enters_below };
-        PriceWords {
-            name: line.ingredient.clone(),
-            now: format!("{} per {}", number::fixed(now, MONEY), line.per),
-            poured: line.pourable.map_or_else(|| "not proved".to_owned(), |p| range(&p, now)),
-            free: range(&free, now),
-        }
+        [
+            line.ingredient.clone(),
+            format!("{} per {}", number::fixed(now, MONEY), line.per),
+            line.pourable.map_or_else(|| "not proved".to_owned(), |p| range(&p, now)),
+            range(&free, now),
+        ]
     };
     found.prices.iter().filter(|line| tells(line)).map(row).collect()
 }
@@ -164,12 +113,7 @@ fn range(line: &Turn, now: f64) -> String {
     }
     let from = line.from.filter(|from| *from > 0.0).map(|from| ends(from, now, Rounded::Up));
     let to = line.to.map(|to| ends(to, now, Rounded::Down));
-    match (from, to) {
-        (Some(from), Some(to)) => format!("{from} to {to}"),
-        (Some(from), None) => format!("from {from}"),
-        (None, Some(to)) => format!("up to {to}"),
-        (None, None) => "any price".to_owned(),
-    }
+    between(from, to, "any price")
 }
 
 /// An end of a range, rounded into it; where that would pass the present price, it is the present price

@@ -1,6 +1,6 @@
 //! How the search ended and what is proved, in words.
 
-use super::{counted, score_text};
+use super::{counted, gauge, score_text};
 use crate::answer::{AimGoal, Direction, SpecAnswer};
 use crate::brief::HoldFor;
 use crate::quantity::{UnitSystem, number};
@@ -58,26 +58,18 @@ fn proved(answer: &SpecAnswer) -> String {
 /// best this one holds in the most serves.` Nothing where one criterion decided.
 pub fn as_good_sentence(answer: &SpecAnswer) -> Option<String> {
     let good = answer.as_good.as_ref().filter(|good| good.served > 1 || !good.all)?;
-    let to = amount(answer, good.to);
-    if as_many(answer, good.to) {
-        return Some(if good.all {
-            format!(
-                "Of the {} specs that cover as many notes this one holds in the most serves.",
-                good.served
-            )
-        } else {
-            format!(
-                "Of those that cover as many notes this one is the steadiest of the {} looked at.",
-                good.served
-            )
-        });
-    }
+    let many = as_many(answer, good.to);
+    let like = if many { "that cover as many notes" } else { "as good as the best" };
     let which = if good.all {
-        format!("of the {} specs as good as the best this one holds in the most serves", good.served)
+        format!("of the {} specs {like} this one holds in the most serves", good.served)
     } else {
-        format!("of those as good as the best this one is the steadiest of the {} looked at", good.served)
+        format!("of those {like} this one is the steadiest of the {} looked at", good.served)
     };
-    Some(format!("Differences of up to {to} do not matter: {which}."))
+    Some(if many {
+        format!("{}.", super::upper_first(&which))
+    } else {
+        format!("Differences of up to {} do not matter: {which}.", amount(answer, good.to))
+    })
 }
 
 /// Whether only specs that cover as many notes are as good: there are no parts of notes.
@@ -88,9 +80,8 @@ fn as_many(answer: &SpecAnswer, to: f64) -> bool {
 /// A difference of what is aimed for, with its unit.
 fn amount(answer: &SpecAnswer, by: f64) -> String {
     let unit = match answer.aim.goal {
-        AimGoal::Measure(measure) => {
-            let gauge = answer.frame.gauges.iter().find(|gauge| gauge.measure == measure);
-            gauge.map_or_else(String::new, |gauge| gauge.unit.clone())
+        AimGoal::Measure(_) => {
+            gauge(&answer.aim, &answer.frame).map_or_else(String::new, |gauge| gauge.unit.clone())
         }
         AimGoal::Ingredient(unit) => unit.symbol().to_owned(),
         AimGoal::Reference => "ml".to_owned(),

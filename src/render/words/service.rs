@@ -1,7 +1,7 @@
 //! How sure a spec is, in words.
 
 use super::spreads::{drawn_words, hand_words, lots_sentence, makes_sentence};
-use super::{figure, listed, score_text, upper_first, with_unit};
+use super::{figure, label, listed, score_text, spaced, span, unit, upper_first};
 use crate::answer::{Frame, SpecAnswer};
 use crate::brief::{HoldFor, Side};
 use crate::explain::variation::certainty::{Blame, Certainty, Narrow};
@@ -37,18 +37,23 @@ pub fn service_sentence(frame: &Frame, service: &Service) -> String {
 
 /// `93 of 100 serves stay inside everything`, never rounded to all or none.
 fn inside(share: f64, draws: usize) -> String {
-    let hundredths = (100.0 * share).round();
-    match hundredths {
-        _ if share >= 1.0 => {
-            format!("All of {} simulated serves stay inside everything", number::grouped(draws))
-        }
-        _ if share <= 0.0 => {
-            format!("None of {} simulated serves stays inside everything", number::grouped(draws))
-        }
-        h if h >= 100.0 => "More than 99 of 100 serves stay inside everything".to_owned(),
-        h if h < 1.0 => "Fewer than 1 of 100 serves stays inside everything".to_owned(),
-        1.0 => "1 of 100 serves stays inside everything".to_owned(),
-        h => format!("{} of 100 serves stay inside everything", number::fixed(h, 0)),
+    let stay = if (100.0 * share).round() <= 1.0 { "stays" } else { "stay" };
+    let serves = match share {
+        s if s >= 1.0 => format!("All of {} simulated serves", number::grouped(draws)),
+        s if s <= 0.0 => format!("None of {} simulated serves", number::grouped(draws)),
+        s => upper_first(&of_100(s)) + " serves",
+    };
+    format!("{serves} {stay} inside everything")
+}
+
+/// Serves of a hundred, never rounded to all or none.
+pub fn of_100(share: f64) -> String {
+    match (100.0 * share).round() {
+        _ if share >= 1.0 => "all serves".to_owned(),
+        _ if share <= 0.0 => "no serve".to_owned(),
+        h if h >= 100.0 => "more than 99 of 100".to_owned(),
+        h if h < 1.0 => "fewer than 1 of 100".to_owned(),
+        h => format!("{} of 100", number::fixed(h, 0)),
     }
 }
 
@@ -81,7 +86,7 @@ pub fn complaint(frame: &Frame, target: &str, side: Side) -> String {
         "ethanol" => known("short of alcohol", "over the most alcohol"),
         "melt" => known("short of melt water", "too watery"),
         other => {
-            let label = frame.gauge(other).map_or(other, |g| g.label.as_str());
+            let label = label(frame, other);
             if low { format!("short of {label}") } else { format!("over the most {label}") }
         }
     }
@@ -259,13 +264,8 @@ fn worst_found(answer: &SpecAnswer, score: f64, certainty: &Certainty, units: Un
     let frame = &answer.frame;
     let reach = certainty.reach.iter().filter_map(|reach| {
         let gauge = frame.gauge(&reach.target)?;
-        let (min, max) = (figure(gauge, reach.min, units), figure(gauge, reach.max, units));
-        let span = if min == max {
-            with_unit(gauge, reach.max, units)
-        } else {
-            format!("{min} to {}", with_unit(gauge, reach.max, units))
-        };
-        Some(format!("{} {span}", gauge.label))
+        let reach = span(figure(gauge, reach.min, units), &figure(gauge, reach.max, units));
+        Some(format!("{} {}", gauge.label, spaced(reach, unit(gauge, units))))
     });
     let reach: Vec<String> = reach.collect();
     let mut texts =
@@ -309,14 +309,13 @@ fn worst_missed(answer: &SpecAnswer, certainty: &Certainty, units: UnitSystem) -
 
 /// `It can be met once you know lime juice more closely: acid 53.4 to 59.1 g/L, now 32 to 75.`
 fn blame(blame: &Blame) -> String {
-    let names: Vec<&str> = blame.ingredients.iter().map(String::as_str).collect();
-    let several = names.len() > 1;
+    let several = blame.ingredients.len() > 1;
     let ranges: Vec<String> = blame.ranges.iter().map(|range| narrow(range, several)).collect();
     let together = if several { " together" } else { "" };
     let measure = if blame.share <= 0.0 { "exactly".to_owned() } else { "more closely".to_owned() };
     upper_first(&format!(
         "it can be met once {}{together} {} known {measure}: {}. Measure yours, and give what you find.",
-        listed(&names),
+        listed(&blame.ingredients),
         if several { "are" } else { "is" },
         ranges.join("; ")
     ))
@@ -327,6 +326,6 @@ fn narrow(range: &Narrow, name: bool) -> String {
     let [low, high] = range.needed.map(|x| number::fixed(x, digits));
     let [now_low, now_high] = range.now.map(|x| number::trimmed(x, digits));
     let of = if name { format!("{} ", range.ingredient) } else { String::new() };
-    let needed = if low == high { low } else { format!("{low} to {high}") };
+    let needed = span(low, &high);
     format!("{of}{} {needed} {}, now {now_low} to {now_high}", range.figure, range.unit)
 }

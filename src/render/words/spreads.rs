@@ -63,7 +63,6 @@ fn names<'s>(lines: impl Iterator<Item = &'s Ranged>) -> Vec<&'s str> {
 
 /// Tonight's limes apart from the hand: `With typical lime juice 62 of 100 serves stay inside, …`
 pub fn lots_sentence(lots: &Lots) -> String {
-    let names: Vec<&str> = lots.ingredients.iter().map(String::as_str).collect();
     let many = |share: f64| match number::fixed(share * lots.lots as f64, 0) {
         none if none == "0" => "none".to_owned(),
         some => some,
@@ -77,7 +76,7 @@ pub fn lots_sentence(lots: &Lots) -> String {
     upper_first(&format!(
         "tonight's {} move all serves together: with typical ones {} stay inside, and the rest is the hand and the ice. Of \
          {} lots {}; nine in ten lie between {low} and {high}.",
-        listed(&names),
+        listed(&lots.ingredients),
         share_words(lots.typical),
         lots.lots,
         good.join(", "),

@@ -1,6 +1,6 @@
 //! Steadier specs, in words.
 
-use super::service::complaint;
+use super::service::{complaint, of_100};
 use super::{listed, moves, range_words, score_text};
 use crate::answer::{Frame, SpecAnswer, SteadierLine, SteadiestLine};
 use crate::explain::variation::Kind;
@@ -9,18 +9,6 @@ use crate::quantity::{UnitSystem, number};
 
 /// A side that is missed in less than this share of the serves is not told.
 const TOLD: f64 = 0.05;
-
-/// Serves of a hundred, never rounded to all or none.
-fn of_100(share: f64) -> String {
-    let hundredths = (100.0 * share).round();
-    match hundredths {
-        _ if share >= 1.0 => "all serves".to_owned(),
-        _ if share <= 0.0 => "no serve".to_owned(),
-        h if h >= 100.0 => "more than 99 of 100".to_owned(),
-        h if h < 1.0 => "fewer than 1 of 100".to_owned(),
-        h => format!("{} of 100", number::fixed(h, 0)),
-    }
-}
 
 /// `In 78 of 100 serves: 0.95 GBP.`, or that nothing holds so often.
 pub fn level_sentence(answer: &SpecAnswer, line: &SteadierLine, units: UnitSystem) -> String {
@@ -59,7 +47,6 @@ pub fn steadiest_sentences(answer: &SpecAnswer, line: &SteadiestLine, units: Uni
         .map(|side| format!("{} {}", of_100(side.share), complaint(&answer.frame, &side.target, side.side)))
         .collect();
     if !blame.is_empty() {
-        let blame: Vec<&str> = blame.iter().map(String::as_str).collect();
         texts.push(format!("Of its serves {}.", listed(&blame)));
     }
     texts.extend(line.opens.iter().map(|opens| opened(&answer.frame, opens, units)));

@@ -1,7 +1,8 @@
 //! A ranked list of what could come in, in words.
 
 use super::{counted, listed, moves};
-use crate::answer::{AimGoal, Gauge, NearMiss, Substitute, SubstitutesAnswer, SwapLine, Turn};
+use crate::answer::{AimGoal, Gauge, NearMiss, SpecLine, Substitute, SubstitutesAnswer, SwapLine, Turn};
+use crate::quantity::english::either;
 use crate::quantity::{Unit, UnitSystem, number};
 use crate::solve::Ending;
 
@@ -40,13 +41,12 @@ pub fn notes_kept(answer: &SubstitutesAnswer, substitute: &Substitute) -> Option
 
 /// Which notes are counted, and how they rank.
 fn notes_sentence(answer: &SubstitutesAnswer) -> Option<String> {
-    let notes: Vec<&str> = answer.notes_out.iter().map(String::as_str).collect();
-    (!notes.is_empty()).then(|| {
+    (!answer.notes_out.is_empty()).then(|| {
         format!(
             "Notes kept are those of {}: {}. Between specs whose difference does not matter what keeps more of them \
              comes first. {}",
             answer.out,
-            listed(&notes),
+            listed(&answer.notes_out),
             super::COUNTED
         )
     })
@@ -54,9 +54,13 @@ fn notes_sentence(answer: &SubstitutesAnswer) -> Option<String> {
 
 /// How much of the newcomer is poured: `15 ml`.
 pub fn newcomer_pour(substitute: &Substitute, units: UnitSystem) -> String {
-    let pours = substitute.spec.as_ref().map_or(&[][..], |spec| &spec.pours);
-    let own = pours.iter().find(|p| p.ingredient == substitute.coming);
-    own.map_or_else(String::new, |pour| number::pour(pour.amount(), units))
+    let spec = substitute.spec.as_ref();
+    spec.and_then(|spec| pour_of(spec, &substitute.coming, units)).unwrap_or_default()
+}
+
+fn pour_of(spec: &SpecLine, name: &str, units: UnitSystem) -> Option<String> {
+    let own = spec.pours.iter().find(|pour| pour.ingredient == name)?;
+    Some(number::pour(own.amount(), units))
 }
 
 /// What else changes, and allergens of what comes in; nothing where there is neither.
@@ -84,9 +88,8 @@ pub fn substitute_note(
 /// Where nothing works: what comes nearest, and the figures that would let it in.
 pub fn near_sentences(answer: &SubstitutesAnswer, units: UnitSystem) -> Vec<String> {
     let one = |near: &NearMiss| {
-        let needs: Vec<String> = near.needs.iter().map(|n| super::need(&answer.frame, n, units)).collect();
-        let pour = near.spec.pours.iter().find(|pour| pour.ingredient == near.coming);
-        let pour = pour.map_or_else(String::new, |pour| format!("{} ", number::pour(pour.amount(), units)));
+        let needs = super::needs(&answer.frame, &near.needs, units);
+        let pour = pour_of(&near.spec, &near.coming, units).map_or_else(String::new, |pour| pour + " ");
         format!("{pour}{} would do with {}.", near.coming, needs.join(" and "))
     };
     let mut sentences: Vec<String> = answer.nearest.iter().map(one).collect();
@@ -136,13 +139,6 @@ pub fn rest_sentences(answer: &SubstitutesAnswer) -> Vec<String> {
         ));
     }
     sentences
-}
-
-fn either(names: &[&str]) -> String {
-    match names {
-        [rest @ .., last] if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),
-        _ => listed(names),
-    }
 }
 
 fn untried(answer: &SubstitutesAnswer) -> Vec<String> {

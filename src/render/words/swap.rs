@@ -7,18 +7,20 @@ use crate::explain::contribution::{Contribution, Source};
 use crate::quantity::{UnitSystem, number};
 use crate::read::HeldBy;
 
+/// `aged rum goes out`
+pub fn goes(names: &[String]) -> String {
+    format!("{} {} out", listed(names), if names.len() == 1 { "goes" } else { "go" })
+}
+
+/// `verjus comes in`
+pub fn comes(names: &[String]) -> String {
+    format!("{} {} in", listed(names), if names.len() == 1 { "comes" } else { "come" })
+}
+
 /// What goes out and comes in, what is held, what to aim for and what was left out.
 pub fn swap_sentences(frame: &Frame, swap: &SwapLine, units: UnitSystem) -> Vec<String> {
-    let names = |list: &[String]| listed(&list.iter().map(String::as_str).collect::<Vec<_>>());
-    let verb =
-        |list: &[String], one: &'static str, more: &'static str| if list.len() == 1 { one } else { more };
-    let mut sentences = vec![upper_first(&format!(
-        "{} {} out, {} {} in.",
-        names(&swap.out),
-        verb(&swap.out, "goes", "go"),
-        names(&swap.coming),
-        verb(&swap.coming, "comes", "come"),
-    ))];
+    let turned = format!("{}, {}.", goes(&swap.out), comes(&swap.coming));
+    let mut sentences = vec![upper_first(&turned)];
     sentences.extend(held_sentence(frame, swap, units));
     if let Some(aim) = &swap.aim_set_aside {
         sentences.push(format!(
@@ -26,7 +28,7 @@ pub fn swap_sentences(frame: &Frame, swap: &SwapLine, units: UnitSystem) -> Vec<
         ));
     }
     if !swap.proportions_left_out.is_empty() {
-        let left_out = names(&swap.proportions_left_out);
+        let left_out = listed(&swap.proportions_left_out);
         sentences.push(format!("Left out with what goes out: the proportion of {left_out}."));
     }
     sentences

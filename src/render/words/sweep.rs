@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::{counted, listed, score_text, upper_first};
+use super::{comes, counted, goes, listed, pours, score_text, span, upper_first};
 use crate::answer::{AimGoal, Direction, PointLine, SweepAnswer, SwitchLine};
 use crate::quantity::{UnitSystem, number};
 use crate::solve::Ending;
@@ -72,8 +72,7 @@ fn same(a: &PointLine, b: &PointLine) -> bool {
 /// The values of a run: `8` or `8 to 9.25`.
 pub fn run_range(answer: &SweepAnswer, run: &Range<usize>) -> String {
     let at = |place: usize| answer.points.get(place).map_or_else(String::new, |p| axis_value(p.at));
-    let (first, last) = (at(run.start), at(run.end.saturating_sub(1)));
-    if first == last { first } else { format!("{first} to {last}") }
+    span(at(run.start), &at(run.end.saturating_sub(1)))
 }
 
 /// The scores of a run: `0.83 GBP` or `0.83 GBP to 0.91 GBP`.
@@ -81,8 +80,7 @@ pub fn run_score(answer: &SweepAnswer, run: &Range<usize>, units: UnitSystem) ->
     let at = |place: usize| {
         answer.points.get(place).map_or_else(String::new, |p| point_score(answer, p.score, units))
     };
-    let (first, last) = (at(run.start), at(run.end.saturating_sub(1)));
-    if first == last { first } else { format!("{first} to {last}") }
+    span(at(run.start), &at(run.end.saturating_sub(1)))
 }
 
 /// What is poured at a point: `20 ml aged rum, 15 ml fino sherry`.
@@ -93,10 +91,8 @@ pub fn pours_words(point: &PointLine, units: UnitSystem) -> String {
             _ => "no spec meets the brief".to_owned(),
         };
     };
-    let pours: Vec<String> =
-        spec.pours.iter().map(|p| format!("{} {}", number::pour(p.amount(), units), p.ingredient)).collect();
     let unproved = if point.outcome == Ending::Stopped { " (stopped, not proved)" } else { "" };
-    format!("{}{unproved}", pours.join(", "))
+    format!("{}{unproved}", pours(spec, units))
 }
 
 /// The value of a switch, rounded onto its new side: whoever sets it gets the new set. As many digits as
@@ -134,17 +130,12 @@ pub fn switch_sentence(answer: &SweepAnswer, switch: &SwitchLine) -> String {
         of.iter().filter(|name| !others.contains(name)).cloned().collect()
     };
     let (coming, going) = (only(&switch.to, &switch.from), only(&switch.from, &switch.to));
-    let names = |list: &[String]| listed(&list.iter().map(String::as_str).collect::<Vec<_>>());
-    let verb =
-        |list: &[String], one: &'static str, more: &'static str| if list.len() == 1 { one } else { more };
     let what = match (switch.from.is_empty(), switch.to.is_empty()) {
-        (true, _) => format!("from here on there is a spec, of {}", names(&switch.to)),
+        (true, _) => format!("from here on there is a spec, of {}", listed(&switch.to)),
         (_, true) => "from here on no spec meets the brief".to_owned(),
         _ => {
-            let coming = (!coming.is_empty())
-                .then(|| format!("{} {} in", names(&coming), verb(&coming, "comes", "come")));
-            let going =
-                (!going.is_empty()).then(|| format!("{} {} out", names(&going), verb(&going, "goes", "go")));
+            let coming = (!coming.is_empty()).then(|| comes(&coming));
+            let going = (!going.is_empty()).then(|| goes(&going));
             [coming, going].into_iter().flatten().collect::<Vec<_>>().join(", ")
         }
     };

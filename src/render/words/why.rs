@@ -1,6 +1,6 @@
 //! Why the answer is as it is, in words: conflicts, changes that are enough, who is in play.
 
-use super::{figures, listed, moves, score_text, upper_first, worse_words};
+use super::{figures, listed, moves, score_text, spaced, upper_first, worse_words};
 use crate::answer::{ConflictLine, Frame, Gauge, Item, NextLine, SpecAnswer};
 use crate::brief::Side;
 use crate::explain::in_play::InPlay;
@@ -33,11 +33,7 @@ fn bound(side: Side) -> &'static str {
 }
 
 fn asked(gauge: &Gauge, limit: f64, units: UnitSystem) -> String {
-    with_unit(&figures::limit(gauge, limit, units), figures::unit(gauge, units))
-}
-
-fn with_unit(number: &str, unit: &str) -> String {
-    if unit.is_empty() { number.to_owned() } else { format!("{number} {unit}") }
+    spaced(figures::limit(gauge, limit, units), figures::unit(gauge, units))
 }
 
 /// Towards what a figure is rounded.
@@ -67,21 +63,19 @@ pub(super) fn rounded(value: f64, from: f64, digits: usize, to: Rounded) -> Stri
 fn measure(gauge: &Gauge, value: f64, from: f64, to: Rounded, units: UnitSystem) -> String {
     let unit = figures::unit(gauge, units);
     if unit == "oz" && gauge.unit == "ml" {
-        let number = rounded(number::in_ounces(value), number::in_ounces(from), 2, to);
-        return with_unit(&number, unit);
+        return spaced(rounded(number::in_ounces(value), number::in_ounces(from), 2, to), unit);
     }
-    with_unit(&rounded(value, from, gauge.digits, to), unit)
+    spaced(rounded(value, from, gauge.digits, to), unit)
 }
 
 /// Why there is no spec: what the first core allows at the most.
-pub fn conflict_sentence(frame: &Frame, conflict: &ConflictLine, units: UnitSystem) -> Option<String> {
+fn conflict_sentence(frame: &Frame, conflict: &ConflictLine, units: UnitSystem) -> Option<String> {
     let clash = conflict.clash.as_ref()?;
     let Item::Target { target, side, limit } = &clash.item else { return None };
     let gauge = frame.gauge(target)?;
     let (verb, to) = if *side == Side::Min { ("pass", Rounded::Up) } else { ("get under", Rounded::Down) };
     let reached = measure(gauge, clash.nearest, *limit, to, units);
     let beside: Vec<String> = clash.beside.iter().map(|i| item(frame, i, units)).collect();
-    let beside: Vec<&str> = beside.iter().map(String::as_str).collect();
     let demand = format!("{} {} is asked for", bound(*side), asked(gauge, *limit, units));
     let label = &gauge.label;
     Some(if beside.is_empty() {
@@ -91,8 +85,14 @@ pub fn conflict_sentence(frame: &Frame, conflict: &ConflictLine, units: UnitSyst
     })
 }
 
+/// Why there is no spec: what cannot be reached at all, else what the first core allows.
+pub fn clash_sentences(frame: &Frame, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
+    let reach = reach_sentences(frame, conflict, units);
+    if reach.is_empty() { conflict_sentence(frame, conflict, units).into_iter().collect() } else { reach }
+}
+
 /// What no spec of these ingredients and rules can reach, whatever the other targets are.
-pub fn reach_sentences(frame: &Frame, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
+fn reach_sentences(frame: &Frame, conflict: &ConflictLine, units: UnitSystem) -> Vec<String> {
     let mut sentences = vec![];
     for reach in &conflict.reach {
         let Some(gauge) = frame.gauge(&reach.target) else { continue };
@@ -161,8 +161,13 @@ pub fn need(frame: &Frame, need: &Change, units: UnitSystem) -> String {
     }
 }
 
+/// Changes in words.
+pub fn needs(frame: &Frame, needs: &[Change], units: UnitSystem) -> Vec<String> {
+    needs.iter().map(|one| need(frame, one, units)).collect()
+}
+
 /// A change and what is asked now: `strength at most 15.6 % vol`, `8`.
-pub fn need_parts(frame: &Frame, need: &Change, units: UnitSystem) -> (String, Option<String>) {
+fn need_parts(frame: &Frame, need: &Change, units: UnitSystem) -> (String, Option<String>) {
     let (target, bound) = (&need.target, bound(need.side));
     let Some(needed) = need.needed else {
         return (format!("no limit {bound} on {}", label(frame, need)), None);
@@ -181,7 +186,7 @@ pub fn need_parts(frame: &Frame, need: &Change, units: UnitSystem) -> (String, O
         },
         Knob::Hold => {
             let unit = frame.gauge(&need.gauge).map_or("", |g| g.unit.as_str());
-            let figure = with_unit(&plain(2), unit);
+            let figure = spaced(plain(2), unit);
             (format!("{} within {figure} of the reference", label(frame, need)), asked(3))
         }
         Knob::Headroom => (format!("{} % of the glass left free", plain(1)), asked(1)),
@@ -204,6 +209,7 @@ pub fn need_parts(frame: &Frame, need: &Change, units: UnitSystem) -> (String, O
     }
 }
 
+/// What is limited: a figure, or what the brief calls it.
 fn label<'a>(frame: &'a Frame, need: &'a Change) -> &'a str {
     frame.gauge(&need.gauge).map_or(need.target.as_str(), |g| g.label.as_str())
 }
@@ -222,10 +228,8 @@ pub fn in_play_sentences(answer: &SpecAnswer, in_play: &InPlay) -> Vec<String> {
         )
     });
     let within = number::trimmed(in_play.within, 2);
-    let line = |head: String, names: &[String]| {
-        let names: Vec<&str> = names.iter().map(String::as_str).collect();
-        (!names.is_empty()).then(|| format!("{head}: {}.", listed(&names)))
-    };
+    let line =
+        |head: String, names: &[String]| (!names.is_empty()).then(|| format!("{head}: {}.", listed(names)));
     [
         line(format!("In every spec at most {within} % worse"), &in_play.always),
         line("In some of those, not in all".to_owned(), &in_play.sometimes),

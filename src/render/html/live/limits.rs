@@ -8,8 +8,8 @@ use crate::brief::{Measure, Side};
 use crate::quantity::UnitSystem;
 use crate::quantity::number::trimmed;
 use crate::render::html::choice::Choice;
-use crate::render::html::picture::{across, coordinate as c, name, of_hundred, step};
-use crate::render::html::strips::{Axis, Row, channel, drawing};
+use crate::render::html::picture::{across, coordinate as c, name, step};
+use crate::render::html::strips::{Axis, Row, channel, class, drawing};
 use crate::render::words;
 
 /// So many places of a strip can be told apart by hand.
@@ -40,9 +40,9 @@ fn limit(view: &View, gauge: &Gauge, rows: &[Row]) -> Markup {
     let axis = axis(view, first);
     let unit = words::unit(gauge, view.units);
     let held = view.brief.hold.iter().any(|hold| hold.measure == gauge.measure);
-    let class = if rows.is_empty() { "strip none" } else { first.standing.class() };
+    let class_of = if rows.is_empty() { "strip none" } else { class(first.standing) };
     html! {
-        li class=(class) data-key=(gauge.key) data-low=(axis.low) data-high=(axis.high) data-grain=(grid(gauge, [axis.low, axis.high])) {
+        li class=(class_of) data-key=(gauge.key) data-low=(axis.low) data-high=(axis.high) data-grain=(grid(gauge, [axis.low, axis.high])) {
             span.what { (name(&gauge.label)) " " small { (name(unit)) @if held { ", held" } } }
             (typed(gauge, Side::Min))
             div.track {
@@ -60,7 +60,7 @@ fn limit(view: &View, gauge: &Gauge, rows: &[Row]) -> Markup {
                 }
             }
             @if let Some(target) = first.target {
-                span.share { span.of.of-0 { (of_hundred(target.within)) " of 100" span.unseen { " serves hold" } } }
+                span.share { span.of.of-0 { (words::hundredths(target.within)) " of 100" span.unseen { " serves hold" } } }
             }
         }
     }

@@ -16,15 +16,12 @@ pub use limits::{Zone, around, grid, way_sentences, zones};
 pub use shelf::{Tried, tried};
 pub use shell::{SCRIPT, shell, style};
 
-use super::brings::brings;
 use super::card::card;
 use super::choice::{CARDS, Choice};
 use super::fill::Palette;
-use super::hangs::hangs;
 use super::matrix::matrix;
-use super::page::Part;
 use super::picture::Said;
-use super::{conflict, mind, spec};
+use super::{conflict, spec};
 use crate::answer::SpecAnswer;
 use crate::brief::Brief;
 use crate::quantity::UnitSystem;
@@ -148,16 +145,6 @@ fn said(view: &View) -> Markup {
 
 fn reasons(view: &View, palette: &Palette) -> Markup {
     let (answer, units) = (view.answer, view.units);
-    let best = answer.best.as_ref();
-    let parts = [
-        best.and_then(|best| hangs(answer, best, units))
-            .map(|body| Part::new("hangs", "Limits and prices", body)),
-        best.and_then(|best| brings(&answer.frame, best, palette, units))
-            .map(|body| Part::new("brings", "What brings what", body)),
-        super::track::figure(&answer.frame, &answer.track, units)
-            .map(|body| Part::new("track", "The track of the drink", body)),
-        spec::sure(answer, units),
-        mind(&answer.cautions),
-    ];
-    html! { div.parts { @for part in parts.iter().flatten() { (part.write()) } } }
+    let parts = spec::parts(answer, &spec::said(answer, units), palette, units);
+    html! { div.parts { @for part in &parts { (part.write()) } } }
 }

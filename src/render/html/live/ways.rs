@@ -25,7 +25,7 @@ pub fn ways(answer: &SpecAnswer, found: &ConflictLine, units: UnitSystem) -> Mar
                             Some(edits) => button type="button" data-edits=(Value::from(edits).to_string()) { (Said(&change(frame, &route.changes, units))) },
                             None => b { (Said(&change(frame, &route.changes, units))) },
                         }
-                        " " span { (Said(&words::route_pours(route, units))) }
+                        " " span { (Said(&words::pours(&route.spec, units))) }
                     }
                 }
             }
@@ -34,8 +34,7 @@ pub fn ways(answer: &SpecAnswer, found: &ConflictLine, units: UnitSystem) -> Mar
 }
 
 fn change(frame: &Frame, needs: &[Change], units: UnitSystem) -> String {
-    let needs: Vec<String> = needs.iter().map(|need| words::need(frame, need, units)).collect();
-    words::upper_first(&words::listed(&needs.iter().map(String::as_str).collect::<Vec<_>>()))
+    words::upper_first(&words::listed(&words::needs(frame, needs, units)))
 }
 
 /// The change as the page sends it; nothing where the brief has no one figure for it.

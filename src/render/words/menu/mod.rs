@@ -8,26 +8,15 @@ pub use shelf::{
 };
 
 use super::{
-    conflict_sentence, counted, listed, moves, outcome_sentences, reach_sentences, route, switch_sentence,
-    upper_first,
+    clash_sentences, counted, listed, moves, outcome_sentences, pours, route, switch_sentence, upper_first,
 };
-use crate::answer::{ChangedLine, DrinkLine, DrinkPrices, MenuAnswer, PricesLine, SpecLine, WhatIfLine};
+use crate::answer::{ChangedLine, DrinkLine, DrinkPrices, MenuAnswer, PricesLine, WhatIfLine};
 use crate::quantity::{UnitSystem, number};
 use crate::solve::Ending;
-
-fn names(list: &[String]) -> String {
-    listed(&list.iter().map(String::as_str).collect::<Vec<_>>())
-}
 
 /// `The menu, 6 drinks`.
 pub fn title(answer: &MenuAnswer) -> String {
     format!("{}: {}", answer.title, counted(answer.drinks.len(), "drink"))
-}
-
-/// `20 ml aged rum, 15 ml lime juice`.
-pub fn pours(spec: &SpecLine, units: UnitSystem) -> String {
-    let pour = spec.pours.iter().map(|p| format!("{} {}", number::pour(p.amount(), units), p.ingredient));
-    pour.collect::<Vec<_>>().join(", ")
 }
 
 /// Money of a drink, as finely as its currency is written.
@@ -44,8 +33,7 @@ pub fn in_the_way(drink: &DrinkLine, units: UnitSystem) -> Vec<String> {
     }
     let Some(answer) = drink.answer.as_ref().filter(|_| drink.spec.is_none()) else { return vec![] };
     let Some(conflict) = &answer.conflict else { return vec![outcome_sentences(answer, units)] };
-    let reach = reach_sentences(&answer.frame, conflict, units).into_iter().next();
-    let why = reach.or_else(|| conflict_sentence(&answer.frame, conflict, units));
+    let why = clash_sentences(&answer.frame, conflict, units).into_iter().next();
     let why = why.unwrap_or_else(|| "what it asks for does not go together.".to_owned());
     let out = conflict.routes.first();
     let out = out.map(|way| format!("The smallest way out: {}.", route(&answer.frame, way, units)));
@@ -89,7 +77,7 @@ fn week_of_pours(answer: &MenuAnswer) -> Option<String> {
 
 /// `Without lime juice`, `With aged rum=19.00 per 700 ml`.
 pub fn what_if_heading(what_if: &WhatIfLine) -> String {
-    upper_first(&names(&what_if.asked))
+    upper_first(&listed(&what_if.asked))
 }
 
 /// What a drink becomes.
@@ -119,7 +107,7 @@ pub fn same_sentence(what_if: &WhatIfLine) -> Option<String> {
     match (what_if.same.is_empty(), what_if.changed.is_empty()) {
         (true, _) => None,
         (false, true) => Some("Nothing changes in any drink.".to_owned()),
-        (false, false) => Some(format!("As before: {}.", names(&what_if.same))),
+        (false, false) => Some(format!("As before: {}.", listed(&what_if.same))),
     }
 }
 

@@ -1,9 +1,8 @@
 //! A shelf and an order in words.
 
-use super::names;
 use crate::answer::{BoughtLine, Margin, OrderLine, OrderedDrink, ShelfDrink, ShelfLine, WeekLine};
 use crate::quantity::{Amount, Unit, UnitSystem, number};
-use crate::render::words::{counted, listed, moves, upper_first};
+use crate::render::words::{counted, listed, moves, turned_over, upper_first};
 
 /// Shelves beyond this many are counted, not listed.
 const SHELVES: usize = 5;
@@ -42,7 +41,7 @@ pub fn shelf_sentences(shelf: &ShelfLine) -> Vec<String> {
         said.push(format!("Poured each at its own best, they open {}.", shelf.unshared));
     }
     if !shelf.without.is_empty() {
-        said.push(format!("Left out, as nothing makes them: {}.", names(&shelf.without)));
+        said.push(format!("Left out, as nothing makes them: {}.", listed(&shelf.without)));
     }
     said
 }
@@ -94,7 +93,7 @@ pub fn next_sentence(shelf: &ShelfLine) -> Option<String> {
             next.bottle,
             number::fixed(next.saves, 2),
             currency.code(),
-            names(&next.drinks)
+            listed(&next.drinks)
         ),
         None => "No further bottle would make these pours cheaper.".to_owned(),
     })
@@ -110,11 +109,7 @@ pub fn other_shelves(shelf: &ShelfLine) -> Option<(String, Vec<String>)> {
         let only = |of: &[String], not: &[String]| -> Vec<String> {
             of.iter().filter(|name| !not.contains(name)).cloned().collect()
         };
-        match (only(other, first), only(first, other)) {
-            (added, gone) if gone.is_empty() => format!("with {}", names(&added)),
-            (added, gone) if added.is_empty() => format!("without {}", names(&gone)),
-            (added, gone) => format!("{} for {}", names(&added), names(&gone)),
-        }
+        turned_over(&listed(&only(other, first)), &listed(&only(first, other)))
     };
     let rest = others.len().saturating_sub(SHELVES);
     let mut items: Vec<String> = others.iter().take(SHELVES).map(against).collect();
@@ -177,13 +172,13 @@ pub fn missed_by_rounding(drink: &OrderedDrink) -> Option<String> {
     };
     let missed: Vec<String> = drink.misses.iter().map(miss).collect();
     (!missed.is_empty())
-        .then(|| format!("{}, rounded to what can be measured: {}.", drink.title, names(&missed)))
+        .then(|| format!("{}, rounded to what can be measured: {}.", drink.title, listed(&missed)))
 }
 
 /// Drinks that were sold and that nothing makes.
 pub fn not_in_it(order: &OrderLine) -> Option<String> {
     let not = &order.without;
-    (!not.is_empty()).then(|| format!("Not in it, as no spec meets the brief: {}.", names(not)))
+    (!not.is_empty()).then(|| format!("Not in it, as no spec meets the brief: {}.", listed(not)))
 }
 
 /// `By use, what is poured costs 231.40 GBP.`
