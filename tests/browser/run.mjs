@@ -8,7 +8,7 @@ import { faults } from "./checks.mjs";
 import { launch, needed } from "./chromium.mjs";
 import { faulty, pages } from "./pages.mjs";
 
-const WIDTHS = [360, 768, 1440];
+const WIDTHS = [360, 768, 1100, 1440];
 const SCHEMES = ["light", "dark"];
 const CHECKS = [
   "axe",

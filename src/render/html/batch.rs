@@ -46,16 +46,10 @@ impl Paged for BatchAnswer {
             unproved.into_iter().chain(vessel.into_iter().take(1)).chain([spend]).collect();
         let mut document = self.full(units);
         for section in &mut document.sections {
-            match section.part {
-                Part::Keeping if !self.keeping.is_empty() => {
-                    section.blocks.insert(0, Block::plain("No promise is made of how long it keeps."));
-                }
-                Part::Measured => {
-                    let met = "Measured again from the rounded amounts, one serve meets every target.";
-                    let met = self.misses.is_empty().then(|| Block::plain(met));
-                    section.blocks.extend(met.into_iter().chain([Block::plain(said::ROUNDING)]));
-                }
-                _ => {}
+            if section.part == Part::Measured {
+                let met = "Measured again from the rounded amounts, one serve meets every target.";
+                let met = self.misses.is_empty().then(|| Block::plain(met));
+                section.blocks.extend(met.into_iter().chain([Block::plain(said::ROUNDING)]));
             }
         }
         Page {

@@ -9,7 +9,7 @@ use super::{sections, track};
 use crate::answer::{CheckAnswer, SpecAnswer, SpecLine, steadier_specs};
 use crate::quantity::UnitSystem;
 use crate::quantity::number::fixed;
-use crate::render::document::{self, Told as _};
+use crate::render::document::{self, Block, Told as _};
 use crate::render::words;
 use crate::solve::Ending;
 
@@ -86,8 +86,13 @@ fn headline(answer: &SpecAnswer, best: &SpecLine, units: UnitSystem) -> String {
 pub fn parts(answer: &SpecAnswer, said: &[String], palette: &Palette, units: UnitSystem) -> Vec<Part> {
     let track = track::figure(&answer.frame, &answer.track, units);
     let track = track.map(|body| Part::new("track", "The track of the drink", body));
-    let pictured = [&PICTURED[..], &[document::Part::Alternatives]].concat();
-    track.into_iter().chain(sections::parts(&answer.full(units), &pictured, said, palette)).collect()
+    let pictured = [&PICTURED[..], &[document::Part::Alternatives, document::Part::Limits]].concat();
+    let mut document = answer.full(units);
+    for section in document.sections.iter_mut().filter(|section| section.part == document::Part::Service) {
+        // Beside each strip stands how many serves hold it, and what it varies with.
+        section.blocks.retain(|block| !matches!(block, Block::Table(_)));
+    }
+    track.into_iter().chain(sections::parts(&document, &pictured, said, palette)).collect()
 }
 
 /// What card, strips and imprint show.
