@@ -1,8 +1,8 @@
 //! Every block of a document stands in every format for people: nothing is said in one and missing in another.
 
 use super::{answer, check, fixture};
-use crate::render::document::{self, Block, Cell, Document, Extent};
-use crate::render::{Look, markdown, text};
+use crate::render::document::{self, Block, Cell, Column, Document, Extent, Part, Row, Section, Table};
+use crate::render::{Format, Look, markdown, small, text};
 
 /// The text of a cell as a reader finds it.
 fn read(cell: &Cell) -> Vec<String> {
@@ -95,4 +95,19 @@ fn what_a_document_says_stands_in_every_format() {
     }
     let [sentences, items, tables, _, cautions] = counts;
     assert!(sentences > 20 && items > 2 && tables > 12 && cautions > 5, "{counts:?}");
+}
+
+/// A small answer keeps to the width of text, escapes what Markdown would read, and hands a spreadsheet nothing to run.
+#[test]
+fn every_format_of_a_small_answer_is_safe() {
+    let row = Row::plain(vec![Cell::words("a|b"), Cell::words("=1")]);
+    let table = Table::headed(vec![Column::figures("", ""), Column::figures("ml", "")], [row]);
+    let blocks = vec![Block::Table(table), Block::plain("word ".repeat(40).trim())];
+    let sections = vec![Section::new(Part::Glass, "H", blocks)];
+    let document = Document { title: "T".to_owned(), sections, more: None };
+    let of = |format| small(&document, &serde_json::json!({ "a": 1 }), format, Look::default());
+    assert!(of(Format::Text).lines().all(|line| text::width(line) <= 80));
+    assert!(of(Format::Markdown).contains("a\\|b"));
+    assert!(of(Format::Csv).contains("H,a|b,ml,'=1"));
+    assert_eq!(of(Format::Json), "{\n  \"a\": 1\n}\n");
 }
