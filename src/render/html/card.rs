@@ -22,7 +22,7 @@ pub fn card(frame: &Frame, choice: &Choice, palette: &Palette, id: usize, units:
             }
             div.poured { (glass(frame, spec, palette)) (bare(&document::pours(frame, spec, units), palette, "pours")) }
             p.method { (Said(&words::method_sentences(frame, spec, units))) }
-            @if let Some(notes) = words::notes_sentence(spec) { p.notes { (Said(&notes)) } }
+            @if let Some(notes) = words::notes_words(spec) { p.notes { "Notes: " (Said(&notes)) } }
             @if let Some(allergens) = &spec.allergens { p.allergens { (Said(allergens)) } }
         }
     }

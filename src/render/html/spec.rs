@@ -88,9 +88,15 @@ pub fn parts(answer: &SpecAnswer, said: &[String], palette: &Palette, units: Uni
     let track = track.map(|body| Part::new("track", "The track of the drink", body));
     let pictured = [&PICTURED[..], &[document::Part::Alternatives, document::Part::Limits]].concat();
     let mut document = answer.full(units);
-    for section in document.sections.iter_mut().filter(|section| section.part == document::Part::Service) {
-        // Beside each strip stands how many serves hold it, and what it varies with.
-        section.blocks.retain(|block| !matches!(block, Block::Table(_)));
+    let noted = answer.best.as_ref().is_some_and(|best| !best.notes.is_empty());
+    for section in &mut document.sections {
+        match section.part {
+            // Beside each strip stands how many serves hold it, and what it varies with.
+            document::Part::Service => section.blocks.retain(|block| !matches!(block, Block::Table(_))),
+            // Once for all cards.
+            document::Part::Proof if noted => section.blocks.push(Block::plain(words::COUNTED)),
+            _ => {}
+        }
     }
     track.into_iter().chain(sections::parts(&document, &pictured, said, palette)).collect()
 }
