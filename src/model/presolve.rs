@@ -8,6 +8,7 @@ use crate::lp::simplex::{Ended, Simplex};
 /// them in by to be worth another.
 const ROUNDS: usize = 2;
 const WORTH: f64 = 0.1;
+
 impl Program {
     /// Its tableau with everything open, the `must` columns used, with further objective parts.
     pub fn tableau(&self, model: &Model, parts: &[Vec<f64>]) -> Simplex {

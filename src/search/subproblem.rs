@@ -45,6 +45,15 @@ impl Subproblem {
 }
 
 impl Subproblem {
+    /// The most that any one variable's range moves the score, or its numerator.
+    pub fn reach(&self) -> f64 {
+        let lengths =
+            self.program.segments.iter().map(|s| s.length).chain(self.program.extras.iter().copied());
+        let moved =
+            self.program.lines.value.iter().zip(lengths).map(|(value, length)| (value * length).abs());
+        moved.fold(0.0, f64::max)
+    }
+
     /// Adds cuts to the root, and raises the bound by them.
     pub fn sharpen(&mut self, model: &Model) {
         if !self.bound.is_finite() {

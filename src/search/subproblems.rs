@@ -83,17 +83,9 @@ impl<'m> Subproblems<'m> {
     /// The size that scores are measured by: the root bound's, or a share of what the figures could reach.
     pub fn scale(&self) -> f64 {
         self.first().map_or(0.0, |subproblem| {
-            let lines = &subproblem.program.lines;
-            let lengths = subproblem
-                .program
-                .segments
-                .iter()
-                .map(|s| s.length)
-                .chain(subproblem.program.extras.iter().copied());
-            let reach =
-                lines.value.iter().zip(lengths).map(|(v, length)| (v * length).abs()).fold(0.0, f64::max);
+            let ratio = subproblem.program.lines.over.is_some();
             // A ratio's bound may lie a hair under zero: rises have to pass the zero beside it.
-            subproblem.bound.abs().max(if lines.over.is_some() { 1e-3 } else { 1e-2 * reach })
+            subproblem.bound.abs().max(if ratio { 1e-3 } else { 1e-2 * subproblem.reach() })
         })
     }
 

@@ -54,14 +54,7 @@ impl Search<'_> {
         let cost_most = most(1);
         let over_least =
             if lines.over.is_some() { simplex.end_of(2, 1.0).unwrap_or(0.0).max(0.0) } else { 1.0 };
-        let lengths = subproblem
-            .program
-            .segments
-            .iter()
-            .map(|s| s.length)
-            .chain(subproblem.program.extras.iter().copied());
-        let reach = lines.value.iter().zip(lengths).map(|(v, length)| (v * length).abs());
-        let scale = subproblem.bound.abs().min(1e12).max(1e-6 * reach.fold(0.0, f64::max)) * over_most;
+        let scale = subproblem.bound.abs().min(1e12).max(1e-6 * subproblem.reach()) * over_most;
         let plain = cost_most > 0.0
             && cost_most.is_finite()
             && scale.is_finite()
