@@ -17,6 +17,8 @@ mod glass;
 #[path = "answers/plan.rs"]
 mod plan;
 
+mod effort;
+
 mod mutator {
     pub mod checks;
     pub mod corpus;

@@ -7,8 +7,9 @@ use washline::explain::variation::certainty::{Certainty, Known, Narrow, certaint
 use washline::liquid::{Form, Label, Portion};
 use washline::solve::{Spec, Stop, solve};
 
+use crate::effort::one_in;
 use crate::enumerator::enumerate;
-use crate::exact::over_both_cores;
+use crate::exact::{over_both_cores, some};
 use crate::worst::varied;
 
 /// The halvings of the answer end within this share of a range.
@@ -165,7 +166,7 @@ fn blame(brief: &Brief, found: &Certainty) -> Result<(), String> {
 #[test]
 fn certainty_agrees_with_enumeration() {
     let (costly, blamed) = (AtomicUsize::new(0), AtomicUsize::new(0));
-    over_both_cores(3000..3060, |seed| {
+    over_both_cores(some(3000..3060, 6), |seed| {
         let brief = varied(seed);
         let solved = solve(&brief, &Stop::default());
         let found = certainty(&brief, &solved, &Stop::default()).expect("the worst case was asked for");
@@ -183,8 +184,9 @@ fn certainty_agrees_with_enumeration() {
         }
     });
     let (costly, blamed) = (costly.into_inner(), blamed.into_inner());
+    let of = one_in(6);
     assert!(
-        costly >= 5 && blamed >= 5,
+        costly * of >= 5 && blamed * of >= 5,
         "certainty costs in {costly} briefs, and is out of reach in {blamed}"
     );
 }

@@ -81,7 +81,7 @@ fn agree(seeds: &[u64]) {
 
 #[test]
 fn a_thousand_briefs_agree_with_enumeration() {
-    agree(&some(0..1000, 3));
+    agree(&some(0..1000, 16));
 }
 
 /// Ten thousand more.

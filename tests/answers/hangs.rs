@@ -162,7 +162,7 @@ pub fn check(seed: u64, aims: Aims) -> Vec<String> {
 /// the score at both ends of its range.
 #[test]
 fn rates_and_scores_are_those_of_solving_again() {
-    over_both_cores(some(0..200, 4), |seed| match check(seed, Aims::Plain) {
+    over_both_cores(some(0..200, 20), |seed| match check(seed, Aims::Plain) {
         faults if faults.is_empty() => Ok(()),
         faults => Err(faults.join("; ")),
     });
@@ -171,7 +171,7 @@ fn rates_and_scores_are_those_of_solving_again() {
 /// The same of aims at the reference and at the middle of ranges.
 #[test]
 fn rates_of_nearest_aims_are_those_of_solving_again() {
-    over_both_cores(some(200..260, 5), |seed| match check(seed, Aims::Nearest) {
+    over_both_cores(some(200..260, 30), |seed| match check(seed, Aims::Nearest) {
         faults if faults.is_empty() => Ok(()),
         faults => Err(faults.join("; ")),
     });

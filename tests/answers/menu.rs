@@ -273,7 +273,7 @@ fn what_a_drink_can_be_poured_as_agrees_with_enumeration() {
 
 #[test]
 fn the_cheapest_shelf_agrees_with_enumeration() {
-    over_both_cores(some(520..580, 2), |seed| {
+    over_both_cores(some(520..580, 8), |seed| {
         let Some(briefs) = makeable(seed) else { return Ok(()) };
         let within = [0.05, 0.2][seed as usize % 2];
         let drinks: Vec<Enumerated> = briefs.iter().map(|brief| Enumerated::of(brief, within)).collect();

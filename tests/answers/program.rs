@@ -12,7 +12,9 @@ use washline::solve::Stop;
 use washline::solve::outer::OuterEnding;
 
 use crate::briefs::{Aims, seeded};
+use crate::effort::one_in;
 use crate::enumerator::enumerate;
+use crate::exact::some;
 use crate::plan::Plan;
 use crate::read_program::{Read, ReadRow, Side, read_lp, read_mps};
 
@@ -25,13 +27,20 @@ const TOO_MANY: f64 = 3e4;
 
 #[test]
 fn the_optimum_of_the_text_is_that_of_enumeration() {
-    let noted: Vec<usize> = (0..150).filter_map(|seed| agrees(&seeded(seed, Aims::Notes), seed)).collect();
-    assert!(noted.len() >= 20, "{} briefs with notes tried", noted.len());
+    let of = one_in(6);
+    let noted: Vec<usize> =
+        some(0..150, 6).into_iter().filter_map(|seed| agrees(&seeded(seed, Aims::Notes), seed)).collect();
+    assert!(noted.len() * of >= 20, "{} briefs with notes tried", noted.len());
     for aims in [Aims::Plain, Aims::Nearest] {
-        let tried: Vec<usize> = (0..400).filter_map(|seed| agrees(&seeded(seed, aims), seed)).collect();
-        // Without the further points some of these would not agree.
+        let tried: Vec<usize> =
+            some(0..400, 6).into_iter().filter_map(|seed| agrees(&seeded(seed, aims), seed)).collect();
+        // Without the further points some of these would not agree; they are few, and seen among all only.
         let further = tried.iter().filter(|points| **points > 0).count();
-        assert!(tried.len() >= 60 && further >= 2, "{} briefs tried, {further} with points", tried.len());
+        assert!(
+            tried.len() * of >= 60 && (of > 1 || further >= 2),
+            "{} briefs tried, {further} with points",
+            tried.len()
+        );
     }
 }
 

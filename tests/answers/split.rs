@@ -9,7 +9,7 @@ use washline::brief::{Aim, Brief, HoldFor, Measure, Nearest, Target};
 use washline::read::read;
 use washline::solve::{Ending, Stop, solve};
 
-use crate::exact::over_both_cores;
+use crate::exact::{over_both_cores, some};
 use crate::files::file;
 use crate::shelf::shelf;
 
@@ -60,9 +60,14 @@ enum Of {
     FixedAims,
 }
 
-/// Asks of every seed's brief what must hold of it and of its best score.
-fn ask(seeds: Range<u64>, of: Of, holds: impl Fn(u64, &Brief, f64) -> Result<(), String> + Sync) {
-    over_both_cores(seeds, |seed| {
+/// Asks of every seed's brief, or of one in `share`, what must hold of it and of its best score.
+fn ask(
+    seeds: Range<u64>,
+    share: usize,
+    of: Of,
+    holds: impl Fn(u64, &Brief, f64) -> Result<(), String> + Sync,
+) {
+    over_both_cores(some(seeds, share), |seed| {
         let brief = brief(seed);
         if of == Of::FixedAims && matches!(brief.aim, Aim::Nearest(Nearest::Middle)) {
             return Ok(());
@@ -74,7 +79,7 @@ fn ask(seeds: Range<u64>, of: Of, holds: impl Fn(u64, &Brief, f64) -> Result<(),
 /// Every two-sided range, cut in its middle.
 #[test]
 fn the_better_half_of_a_range_is_the_whole() {
-    ask(20_000..20_120, Of::FixedAims, |_, brief, whole| {
+    ask(20_000..20_120, 4, Of::FixedAims, |_, brief, whole| {
         for (at, target) in brief.targets.iter().enumerate() {
             let Some((min, max)) = target.min.zip(target.max).filter(|(min, max)| min < max) else {
                 continue;
@@ -104,7 +109,7 @@ fn the_better_half_of_a_range_is_the_whole() {
 /// Every ingredient, asked for and left out.
 #[test]
 fn with_and_without_an_ingredient_is_the_whole() {
-    ask(21_000..21_120, Of::All, |_, brief, whole| {
+    ask(21_000..21_120, 8, Of::All, |_, brief, whole| {
         let free = |at: &usize| !brief.candidates[*at].out && !brief.candidates[*at].must;
         for at in (0..brief.candidates.len()).filter(free) {
             let (mut with, mut without) = (brief.clone(), brief.clone());
@@ -119,7 +124,7 @@ fn with_and_without_an_ingredient_is_the_whole() {
 /// A range written as two targets, one for each side.
 #[test]
 fn a_range_may_be_stated_in_two_pieces() {
-    ask(22_000..22_090, Of::FixedAims, |_, brief, whole| {
+    ask(22_000..22_090, 4, Of::FixedAims, |_, brief, whole| {
         let mut split = brief.clone();
         split.targets = brief
             .targets
@@ -135,7 +140,7 @@ fn a_range_may_be_stated_in_two_pieces() {
 /// A second bottle of the same thing under another name, where nothing counts bottles.
 #[test]
 fn a_double_never_makes_it_worse() {
-    ask(23_000..23_090, Of::All, |seed, brief, whole| {
+    ask(23_000..23_090, 4, Of::All, |seed, brief, whole| {
         let mut more = brief.clone();
         let at = seed as usize % brief.candidates.len();
         let mut double = brief.candidates[at].clone();
@@ -155,7 +160,7 @@ fn a_double_never_makes_it_worse() {
 /// Every limit a little looser: never worse; a little tighter: never better.
 #[test]
 fn looser_is_never_worse_and_tighter_never_better() {
-    ask(24_000..24_090, Of::FixedAims, |_, brief, whole| {
+    ask(24_000..24_090, 4, Of::FixedAims, |_, brief, whole| {
         let moved = |by: f64| {
             let mut moved = brief.clone();
             for target in &mut moved.targets {

@@ -15,8 +15,9 @@ use washline::solve::levels::levels;
 use washline::solve::{Stop, solve};
 
 use crate::briefs::{Aims, seeded};
+use crate::effort::one_in;
 use crate::enumerator::every;
-use crate::exact::over_both_cores;
+use crate::exact::{over_both_cores, some};
 use crate::service::{close, normal, off};
 use crate::worst::vary;
 
@@ -45,7 +46,7 @@ fn every_spec_of_an_answer_comes_with_its_share() {
 #[test]
 fn steadier_specs_agree_with_enumeration() {
     let (asked, proved) = (AtomicUsize::new(0), AtomicUsize::new(0));
-    over_both_cores(7400..7460, |seed| {
+    over_both_cores(some(7400..7460, 6), |seed| {
         let mut brief = seeded(seed, Aims::Plain).brief();
         vary(&mut brief, &mut Pcg64Mcg::seed_from_u64(seed), 0.5);
         (brief.variation.pour_error, brief.variation.bar_step) = (Some(off(0.5)), Some(5.0));
@@ -89,5 +90,5 @@ fn steadier_specs_agree_with_enumeration() {
         Ok(())
     });
     let (asked, proved) = (asked.into_inner(), proved.into_inner());
-    assert!(asked >= 40 && proved * 2 >= asked, "{asked} levels, {proved} proved");
+    assert!(asked * one_in(6) >= 40 && proved * 2 >= asked, "{asked} levels, {proved} proved");
 }

@@ -11,7 +11,8 @@ use washline::model::{Model, Objective};
 use washline::solve::{Ending, Solved, Spec, Stop, solve};
 
 use crate::briefs::{Aims, seeded};
-use crate::exact::over_both_cores;
+use crate::effort::one_in;
+use crate::exact::{over_both_cores, some};
 use crate::universe::Universe;
 
 /// More combinations than this take too long.
@@ -225,7 +226,7 @@ fn answer(brief: Brief) -> Option<(Brief, Solved, Vec<Priced>)> {
 #[test]
 fn prices_of_free_pours_are_confirmed_by_solving_again() {
     let counted = Counted::default();
-    over_both_cores(7000..7200, |seed| {
+    over_both_cores(some(7000..7200, 6), |seed| {
         let Some((brief, solved, priced)) = answered(seed) else { return Ok(()) };
         counted.silent.fetch_add(usize::from(priced.is_empty()), Ordering::Relaxed);
         let faults: Vec<String> =
@@ -233,7 +234,7 @@ fn prices_of_free_pours_are_confirmed_by_solving_again() {
         if faults.is_empty() { Ok(()) } else { Err(format!("{:?} {}", brief.aim, faults.join("\n  "))) }
     });
     let (asked, silent) = (counted.free.into_inner(), counted.silent.into_inner());
-    assert!(asked >= 1000, "only {asked} prices were asked");
+    assert!(asked * one_in(6) >= 1000, "only {asked} prices were asked");
     assert!(silent <= 10, "of {silent} briefs nothing is said");
 }
 
@@ -241,7 +242,7 @@ fn prices_of_free_pours_are_confirmed_by_solving_again() {
 #[test]
 fn prices_of_pourable_specs_agree_with_enumeration() {
     let counted = Counted::default();
-    over_both_cores(8000..8450, |seed| {
+    over_both_cores(some(8000..8450, 10), |seed| {
         let answered = if seed < 8300 { answered(seed) } else { with_little_to_spare(seed).and_then(answer) };
         let Some((brief, solved, priced)) = answered else { return Ok(()) };
         // The scores of nearest specs are not enumerated.
@@ -257,6 +258,8 @@ fn prices_of_pourable_specs_agree_with_enumeration() {
         if faults.is_empty() { Ok(()) } else { Err(format!("{:?} {}", brief.aim, faults.join("\n  "))) }
     });
     let (poured, open) = (counted.poured.into_inner(), counted.open.into_inner());
-    assert!(poured >= 400, "only {poured} prices were compared");
-    assert!(20 * open <= poured, "of {open} it is not proved, of {poured} it is");
+    let of = one_in(10);
+    assert!(poured * of >= 400, "only {poured} prices were compared");
+    // Whether few stay open is seen of all of them only.
+    assert!(of > 1 || 20 * open <= poured, "of {open} it is not proved, of {poured} it is");
 }

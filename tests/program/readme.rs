@@ -6,6 +6,7 @@ use std::path::Path;
 use std::process::{Command, Stdio};
 
 use super::run::{Outcome, outcome, washline};
+use crate::effort::{one_in, some};
 
 /// Commands that are not run, and why.
 const NOT_RUN: [(&str, &str); 3] = [
@@ -66,7 +67,7 @@ fn typed(line: &str, folder: &Path) -> Outcome {
 
 fn every_command_answers(file: &str, at_least: usize) {
     let mut tried = 0;
-    for line in commands(&text_of(file)) {
+    for line in some(commands(&text_of(file)), 10) {
         if NOT_RUN.iter().any(|(command, _)| line == *command) {
             continue;
         }
@@ -80,7 +81,7 @@ fn every_command_answers(file: &str, at_least: usize) {
         assert!(matches!(run.status, 0 | 1) && quiet, "{file}: {line}: {run:?}");
         tried += 1;
     }
-    assert!(tried >= at_least, "{file}: {tried} commands tried");
+    assert!(tried * one_in(10) >= at_least, "{file}: {tried} commands tried");
 }
 
 #[test]
