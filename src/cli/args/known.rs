@@ -22,7 +22,7 @@ pub struct NewArgs {
     /// The drink as it stands on a card, for example "50 ml aged rum, 25 ml lime juice, 20 ml sugar syrup 1:1"
     #[arg(long, value_name = "LINE")]
     pub from: Option<String>,
-    /// How it is made: shake, stir, build, blend or none [default: as its family is; else shake]
+    /// How it is made: shake, stir, build, blend or none [default: as the card says or its family is; else shake]
     #[arg(long, value_name = "METHOD", value_parser = method)]
     pub method: Option<Method>,
     /// The glass, to the brim, for example "160 ml"
@@ -83,9 +83,9 @@ pub struct MeasureArgs {
     /// The drink as it stands on a card, for example "50 ml gin, 25 ml lemon juice, 20 ml sugar syrup 1:1"
     #[arg(value_name = "LINE")]
     pub line: String,
-    /// How it is made: shake, stir, build, blend or none
-    #[arg(long, value_name = "METHOD", value_parser = method, default_value = "shake")]
-    pub method: Method,
+    /// How it is made: shake, stir, build, blend or none [default: as the card says; else shake]
+    #[arg(long, value_name = "METHOD", value_parser = method)]
+    pub method: Option<Method>,
     /// A house to take ingredients from
     #[arg(long, value_name = "FILE")]
     pub house: Option<PathBuf>,

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::names::{self, Found};
-use super::spelling;
+use super::{card, spelling};
 use crate::finding::Finding;
 use crate::quantity::{Amount, Unit};
 use crate::read::shape::shown;
@@ -71,9 +71,10 @@ pub fn read(line: &str, house: &[String]) -> Result<Vec<Item>, Vec<Finding>> {
 /// together: `30 g sugar, white`.
 fn pieces(line: &str, house: &[String]) -> Vec<Range<usize>> {
     let mut pieces: Vec<Range<usize>> = Vec::new();
+    let called = heading(line, house).map_or(0, |place| place.end);
     for piece in spelling::split(line) {
         let trimmed = line[piece.clone()].trim();
-        if trimmed.is_empty() || garnish(trimmed) {
+        if trimmed.is_empty() || piece.start < called || card::is_made(trimmed) {
             continue;
         }
         let at = piece.start + (line[piece.clone()].len() - line[piece.clone()].trim_start().len());
@@ -91,9 +92,14 @@ fn pieces(line: &str, house: &[String]) -> Vec<Range<usize>> {
     pieces
 }
 
-/// Whether a piece says what is laid on the drink: it is not poured, and not measured.
-fn garnish(piece: &str) -> bool {
-    piece.to_lowercase().starts_with("garnish")
+/// Where a card of several lines says what the drink is called: its first line, unless that pours something, says how
+/// the drink is made, or names an ingredient whose amount was forgotten.
+pub fn heading(line: &str, house: &[String]) -> Option<Range<usize>> {
+    let place = card::first_line(line)?;
+    let text = &line[place.clone()];
+    let amount = spelling::begins(text) || text.contains(|c: char| c.is_ascii_digit()) || top(text).is_some();
+    let ingredient = || names::find(text, house).is_ok() || names::short(text, house).is_some();
+    (!amount && !card::is_made(text) && !ingredient()).then_some(place)
 }
 
 /// What stands behind "top", "top with", "top up with", or before "to top": a name, or an amount and a name.
@@ -272,6 +278,22 @@ mod tests {
             let wanted = [("gin".to_owned(), 50.0, false), ("soda water".to_owned(), 60.0, true)];
             assert_eq!(read.iter().map(of).collect::<Vec<_>>(), wanted, "{top}");
         }
+    }
+
+    #[test]
+    fn a_card_may_be_pasted_whole() {
+        let card = "Gin Fizz, late\n\n50 ml gin\n25 ml lemon juice\n20 ml sugar syrup 1:1\nDry shake, then shake with \
+                    ice\nDouble strain into a glass\nTop with soda\nGarnish: a lemon wheel";
+        let names: Vec<String> = items(card).into_iter().map(|item| item.0).collect();
+        assert_eq!(names, ["gin", "lemon juice", "sugar syrup 1:1", "soda water"]);
+        assert_eq!(heading(card, &[]).map(|place| &card[place]), Some("Gin Fizz, late"));
+        // An ingredient whose amount was forgotten is no name of a drink.
+        for card in
+            ["lime juice\n50 ml gin", "lime\n50 ml gin", "gin 50 ml\n25 ml lime juice", "Stir\n50 ml gin"]
+        {
+            assert_eq!(heading(card, &[]), None, "{card}");
+        }
+        assert!(read("lime juice\n50 ml gin", &[]).is_err());
     }
 
     #[test]

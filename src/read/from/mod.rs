@@ -4,6 +4,7 @@
 //! comment. What could stand in for each ingredient is looked up in the house and in the larder (`shelf`).
 
 mod aim;
+mod card;
 mod house;
 mod line;
 mod names;
@@ -15,6 +16,7 @@ mod write;
 
 use std::sync::Arc;
 
+pub use card::method as method_of_card;
 pub use house::{shelf_of, weighed_of};
 pub use line::{Item, Written};
 pub use names::Found;

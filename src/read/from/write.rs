@@ -1,11 +1,11 @@
 //! Writes a brief around a drink that is known; every line says what it is for.
 
 use super::aim;
-use super::line::{Item, Written};
-use super::names;
+use super::line::{self, Item, Written};
 use super::shelf::{Ask, Offer, Stock};
 use super::text::{OF_ALL, Text, toml, unit, upper_first};
 use super::{Measured, Wish, measured, skeleton};
+use super::{card, names};
 use crate::brief::{Candidate, Measure, Role, Served, serve};
 use crate::finding::Finding;
 use crate::liquid::Method;
@@ -26,7 +26,8 @@ const TRACE: f64 = 5.0;
 /// What is wrong with the line or with the wish, all at once.
 pub fn brief(wish: &Wish) -> Result<String, Vec<Finding>> {
     let Some(line) = &wish.line else { return skeleton(wish) };
-    let method = wish.method.or(wish.family.map(|family| family.method)).unwrap_or(Method::Shake);
+    let family = || wish.family.map(|family| family.method);
+    let method = wish.method.or_else(|| card::method(line)).or_else(family).unwrap_or(Method::Shake);
     let house = wish.at.as_ref().map(|at| &at.house);
     let drink = measured(line, method, house)?;
     let stock = Stock::open(house)?;
@@ -164,7 +165,9 @@ impl Work<'_> {
 
     fn title(&self) -> String {
         let names: Vec<&str> = self.drink.items.iter().take(3).map(|item| item.what.name()).collect();
-        let mut title = upper_first(&names.join(", "));
+        let card = self.wish.line.as_deref().unwrap_or_default();
+        let called = line::heading(card, &self.stock.names()).map(|place| card[place].to_owned());
+        let mut title = called.unwrap_or_else(|| upper_first(&names.join(", ")));
         if self.wish.lighter.is_some() {
             title.push_str(", lighter");
         }

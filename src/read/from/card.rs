@@ -1,0 +1,69 @@
+//! What stands on a card beside what is poured: what the drink is called, how it is made, what is laid on it.
+
+use std::ops::Range;
+
+use crate::liquid::Method;
+
+/// What may stand before a word of making: `double strain`, `then shake`.
+const HOW: [&str; 8] = ["double", "fine", "dry", "hard", "reverse", "then", "and", "again"];
+/// Words of making that bring nothing into the drink and name no method.
+const MADE: [&str; 7] = ["strain", "strained", "serve", "served", "garnish", "garnished", "garnish:"];
+
+/// Where the first line of several stands: what the drink is called, if it is nothing else.
+pub fn first_line(card: &str) -> Option<Range<usize>> {
+    let start = card.len() - card.trim_start().len();
+    let end = start + card[start..].find('\n')?;
+    let place = start..start + card[start..end].trim_end().len();
+    (!card[end..].trim().is_empty()).then_some(place)
+}
+
+/// Whether a piece of a card says how the drink is made or what is laid on it: nothing of that is poured.
+pub fn is_made(piece: &str) -> bool {
+    made(piece).is_some_and(|word| MADE.contains(&word.as_str()) || method_of(&word).is_some())
+}
+
+/// How a card says that its drink is made, by the first of its lines and pieces that does.
+pub fn method(card: &str) -> Option<Method> {
+    card.split(['\n', ',', ';', '.']).find_map(|piece| method_of(&made(piece)?))
+}
+
+/// The word of making that a piece begins with, if it is one.
+fn made(piece: &str) -> Option<String> {
+    let mut words = piece.split_whitespace().map(str::to_lowercase);
+    words.find(|word| !HOW.contains(&word.as_str()))
+}
+
+fn method_of(word: &str) -> Option<Method> {
+    match word {
+        "shake" | "shaken" => Some(Method::Shake),
+        "stir" | "stirred" => Some(Method::Stir),
+        "build" | "built" => Some(Method::Build),
+        "blend" | "blended" => Some(Method::Blend),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_card_says_how_its_drink_is_made() {
+        let of = |card: &str| method(card);
+        assert_eq!(of("50 ml gin, 25 ml lemon juice\nDry shake, then shake with ice."), Some(Method::Shake));
+        assert_eq!(of("50 ml gin\n25 ml dry vermouth\nStir, strain"), Some(Method::Stir));
+        assert_eq!(of("50 ml gin, built in the glass"), Some(Method::Build));
+        assert_eq!(of("50 ml gin, 25 ml lemon juice, garnish with a wheel"), None);
+        assert!(
+            is_made("Double strain into a coupe") && is_made("Garnish: a wheel") && !is_made("dry vermouth")
+        );
+        assert!(!is_made("double cream") && !is_made("double"));
+    }
+
+    #[test]
+    fn the_first_line_of_several_has_a_place() {
+        assert_eq!(first_line("50 ml gin"), None);
+        assert_eq!(first_line("50 ml gin\n"), None);
+        assert_eq!(first_line(" Weir \n\n50 ml gin"), Some(1..5));
+    }
+}
