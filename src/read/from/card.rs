@@ -17,6 +17,14 @@ pub fn first_line(card: &str) -> Option<Range<usize>> {
     (!card[end..].trim().is_empty()).then_some(place)
 }
 
+/// A piece without the mark of a list before it.
+pub fn unmarked(piece: &str) -> &str {
+    let text = piece.trim_start();
+    let rest =
+        text.strip_prefix(['-', '–', '•', '·', '*']).filter(|rest| rest.starts_with(char::is_whitespace));
+    rest.unwrap_or(text).trim_start()
+}
+
 /// Whether a piece of a card says how the drink is made or what is laid on it: nothing of that is poured.
 pub fn is_made(piece: &str) -> bool {
     made(piece).is_some_and(|word| MADE.contains(&word.as_str()) || method_of(&word).is_some())

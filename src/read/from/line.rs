@@ -73,11 +73,12 @@ fn pieces(line: &str, house: &[String]) -> Vec<Range<usize>> {
     let mut pieces: Vec<Range<usize>> = Vec::new();
     let called = heading(line, house).map_or(0, |place| place.end);
     for piece in spelling::split(line) {
-        let trimmed = line[piece.clone()].trim();
+        let text = card::unmarked(&line[piece.clone()]);
+        let trimmed = text.trim_end();
         if trimmed.is_empty() || piece.start < called || card::is_made(trimmed) {
             continue;
         }
-        let at = piece.start + (line[piece.clone()].len() - line[piece.clone()].trim_start().len());
+        let at = piece.end - text.len();
         let place = at..at + trimmed.len();
         let begins = spelling::begins(trimmed) || top(trimmed).is_some();
         let together = |last: &Range<usize>| {
@@ -287,6 +288,10 @@ mod tests {
         let names: Vec<String> = items(card).into_iter().map(|item| item.0).collect();
         assert_eq!(names, ["gin", "lemon juice", "sugar syrup 1:1", "soda water"]);
         assert_eq!(heading(card, &[]).map(|place| &card[place]), Some("Gin Fizz, late"));
+        let listed = "Weir\n- 50 ml gin\n• 25 ml lemon juice\n* 20 ml sugar syrup 1:1";
+        assert_eq!(items(listed).len(), 3);
+        let findings = read("Weir\n - 50 ml gun smoke", &[]).expect_err("unknown");
+        assert_eq!(findings[0].place, Some(8..23));
         // An ingredient whose amount was forgotten is no name of a drink.
         for card in
             ["lime juice\n50 ml gin", "lime\n50 ml gin", "gin 50 ml\n25 ml lime juice", "Stir\n50 ml gin"]
