@@ -99,7 +99,9 @@ pub fn heading(line: &str, house: &[String]) -> Option<Range<usize>> {
     let place = card::first_line(line)?;
     let text = &line[place.clone()];
     let amount = spelling::begins(text) || text.contains(|c: char| c.is_ascii_digit()) || top(text).is_some();
-    let ingredient = || names::find(text, house).is_ok() || names::short(text, house).is_some();
+    // A slip of the pen in its name included.
+    let known = || names::find(text, house).map_or_else(|meant| !meant.is_empty(), |_| true);
+    let ingredient = || known() || names::short(text, house).is_some();
     (!amount && !card::is_made(text) && !ingredient()).then_some(place)
 }
 
@@ -288,14 +290,21 @@ mod tests {
         let names: Vec<String> = items(card).into_iter().map(|item| item.0).collect();
         assert_eq!(names, ["gin", "lemon juice", "sugar syrup 1:1", "soda water"]);
         assert_eq!(heading(card, &[]).map(|place| &card[place]), Some("Gin Fizz, late"));
+        for called in ["Weir", "Gin Fizz", "Gin Sour", "Rum Punch", "The Ferryman", "Lime Rickey"] {
+            assert!(heading(&format!("{called}\n50 ml gin"), &[]).is_some(), "{called}");
+        }
         let listed = "Weir\n- 50 ml gin\n• 25 ml lemon juice\n* 20 ml sugar syrup 1:1";
         assert_eq!(items(listed).len(), 3);
         let findings = read("Weir\n - 50 ml gun smoke", &[]).expect_err("unknown");
         assert_eq!(findings[0].place, Some(8..23));
         // An ingredient whose amount was forgotten is no name of a drink.
-        for card in
-            ["lime juice\n50 ml gin", "lime\n50 ml gin", "gin 50 ml\n25 ml lime juice", "Stir\n50 ml gin"]
-        {
+        for card in [
+            "lime juice\n50 ml gin",
+            "elderflower cordail\n50 ml gin",
+            "lime\n50 ml gin",
+            "gin 50 ml\n25 ml lime juice",
+            "Stir\n50 ml gin",
+        ] {
             assert_eq!(heading(card, &[]), None, "{card}");
         }
         assert!(read("lime juice\n50 ml gin", &[]).is_err());
