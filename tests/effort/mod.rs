@@ -1,5 +1,7 @@
 //! How much of the long comparisons a run looks at.
 
+use std::iter::StepBy;
+
 /// Where this is set, as `.ci/run` does, they look at everything. A plain `cargo test` is to take minutes, and looks at
 /// a share of it.
 const EVERYTHING: &str = "WASHLINE_TEST_EVERYTHING";
@@ -11,6 +13,6 @@ pub fn one_in(share: usize) -> usize {
 
 /// One in so many of some cases.
 #[allow(dead_code)]
-pub fn some<T>(cases: impl IntoIterator<Item = T>, share: usize) -> impl Iterator<Item = T> {
+pub fn some<I: IntoIterator>(cases: I, share: usize) -> StepBy<I::IntoIter> {
     cases.into_iter().step_by(one_in(share))
 }

@@ -15,9 +15,6 @@ mod glass;
 mod plan;
 
 #[allow(dead_code)]
-#[path = "../effort/mod.rs"]
-mod effort;
-#[allow(dead_code)]
 #[path = "../mutator"]
 pub mod mutator {
     pub mod checks;

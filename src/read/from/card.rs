@@ -2,12 +2,16 @@
 
 use std::ops::Range;
 
+use super::spelling;
 use crate::liquid::Method;
 
 /// What may stand before a word of making: `double strain`, `then shake`.
 const HOW: [&str; 8] = ["double", "fine", "dry", "hard", "reverse", "then", "and", "again"];
 /// Words of making that bring nothing into the drink and name no method.
-const MADE: [&str; 7] = ["strain", "strained", "serve", "served", "garnish", "garnished", "garnish:"];
+const MADE: [&str; 4] = ["strain", "strained", "serve", "served"];
+/// How a card says that a method has been used, and the method's own word.
+const DONE: [(&str, &str); 4] =
+    [("shaken", "shake"), ("stirred", "stir"), ("built", "build"), ("blended", "blend")];
 
 /// Where the first line of several stands: what the drink is called, if it is nothing else.
 pub fn first_line(card: &str) -> Option<Range<usize>> {
@@ -27,28 +31,25 @@ pub fn unmarked(piece: &str) -> &str {
 
 /// Whether a piece of a card says how the drink is made or what is laid on it: nothing of that is poured.
 pub fn is_made(piece: &str) -> bool {
-    made(piece).is_some_and(|word| MADE.contains(&word.as_str()) || method_of(&word).is_some())
+    let word = making(piece);
+    word.starts_with("garnish") || MADE.contains(&word.as_str()) || method_of(&word).is_some()
 }
 
-/// How a card says that its drink is made, by the first of its lines and pieces that does.
+/// How a card says that its drink is made, by the first of its pieces that does.
 pub fn method(card: &str) -> Option<Method> {
-    card.split(['\n', ',', ';', '.']).find_map(|piece| method_of(&made(piece)?))
+    spelling::split(card).into_iter().find_map(|place| method_of(&making(unmarked(&card[place]))))
 }
 
-/// The word of making that a piece begins with, if it is one.
-fn made(piece: &str) -> Option<String> {
-    let mut words = piece.split_whitespace().map(str::to_lowercase);
-    words.find(|word| !HOW.contains(&word.as_str()))
+/// The first word of a piece that does not only say how, in small letters and without its punctuation.
+fn making(piece: &str) -> String {
+    let mut words =
+        piece.split_whitespace().map(|word| word.trim_matches(|c: char| !c.is_alphabetic()).to_lowercase());
+    words.find(|word| !HOW.contains(&word.as_str())).unwrap_or_default()
 }
 
 fn method_of(word: &str) -> Option<Method> {
-    match word {
-        "shake" | "shaken" => Some(Method::Shake),
-        "stir" | "stirred" => Some(Method::Stir),
-        "build" | "built" => Some(Method::Build),
-        "blend" | "blended" => Some(Method::Blend),
-        _ => None,
-    }
+    let word = DONE.iter().find(|(done, _)| *done == word).map_or(word, |(_, plain)| plain);
+    super::method(word).filter(|method| *method != Method::None)
 }
 
 #[cfg(test)]
@@ -60,6 +61,7 @@ mod tests {
         let of = |card: &str| method(card);
         assert_eq!(of("50 ml gin, 25 ml lemon juice\nDry shake, then shake with ice."), Some(Method::Shake));
         assert_eq!(of("50 ml gin\n25 ml dry vermouth\nStir, strain"), Some(Method::Stir));
+        assert_eq!(of("- 50 ml gin\n- 25 ml dry vermouth\n- Stirred."), Some(Method::Stir));
         assert_eq!(of("50 ml gin, built in the glass"), Some(Method::Build));
         assert_eq!(of("50 ml gin, 25 ml lemon juice, garnish with a wheel"), None);
         assert!(
