@@ -6,6 +6,7 @@ use std::process::{Command, Output, Stdio};
 use serde_json::Value;
 
 use super::briefs::{SMALL, chain, shelf};
+use crate::effort::one_in;
 use crate::run::washline;
 
 /// A run on a brief with no more address space than so many MB. Threads take theirs from one arena, so that
@@ -90,7 +91,7 @@ fn two_hundred_preparations_deep() {
     let answer = washline(line.into_iter().chain([path, last])).go().json(1);
     let sugar = answer["spec"]["served"]["sugar"].as_f64().expect("sugar");
     assert!((sugar - 82.8).abs() < 0.1, "{sugar}");
-    ended(&within(600, &chain(200), &["spec"]), &[0, 3]);
+    ended(&within(600, &chain(200 / one_in(4)), &["spec"]), &[0, 3]);
 }
 
 /// Preparations of two preparations each: a hundred of them would be more raw parts than there are atoms, if
@@ -127,8 +128,8 @@ fn a_million_keys_are_refused() {
     let keys = |count: usize| (0..count).map(|at| format!("k{at}=1\n")).collect::<String>();
     refused(&within(200, &(SMALL.to_owned() + &keys(1_000_000)), &["spec"]), "[too-large]");
     // As many as there is room for.
-    refused(&within(500, &(SMALL.to_owned() + &keys(400_000)), &["spec"]), "[unknown-key]");
-    let targets = SMALL.replace("[aim]", &(keys(300_000) + "[aim]"));
+    refused(&within(500, &(SMALL.to_owned() + &keys(400_000 / one_in(8))), &["spec"]), "[unknown-key]");
+    let targets = SMALL.replace("[aim]", &(keys(300_000 / one_in(8)) + "[aim]"));
     refused(&within(700, &targets, &["spec"]), "[unknown-key]");
 }
 

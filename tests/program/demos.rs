@@ -53,7 +53,7 @@ fn every_demo_file_is_tried() {
 fn every_format_ends_alike_and_twice_the_same() {
     let formats = ["text", "json", "markdown", "csv"];
     let cases = DEMOS.into_iter().flat_map(|demo| formats.map(|format| (demo, format)));
-    for ((file, status), format) in some(cases, 14) {
+    for ((file, status), format) in some(cases, 18) {
         let run = || washline(["spec", file, "--format", format]).go().answered(status);
         assert_eq!(run(), run(), "{file} {format}");
     }

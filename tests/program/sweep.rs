@@ -80,7 +80,7 @@ fn every_switch_is_confirmed_by_solving_on_both_sides() {
 #[test]
 fn every_point_is_what_the_brief_gives_there() {
     let answer = sweep(DEMO, &format!("{STRENGTH}=7..13"), "7");
-    for (at, point) in list(&answer, "points").iter().enumerate() {
+    for (at, point) in some(list(&answer, "points").iter().enumerate(), 3) {
         assert_eq!(point["at"].as_f64(), Some(7.0 + at as f64));
         // Under 8 the limits of this brief stand the wrong way round.
         if at == 0 {
@@ -221,10 +221,10 @@ fn every_value_has_its_unit() {
 fn every_format_gives_the_same_twice_and_text_fits_80_columns() {
     let looks = [("text", "ml"), ("text", "oz"), ("json", "ml"), ("markdown", "oz"), ("csv", "ml")];
     for (format, units) in some(looks, 5) {
-        let over = format!("{STRENGTH}=7..11");
+        let over = format!("{STRENGTH}=9..10");
         let run = || {
             let arguments =
-                ["sweep", DEMO, "--over", &over, "--steps", "5", "--format", format, "--units", units];
+                ["sweep", DEMO, "--over", &over, "--steps", "3", "--format", format, "--units", units];
             washline(arguments).go().answered(0)
         };
         let text = run();

@@ -4,7 +4,7 @@ use unicode_width::UnicodeWidthStr;
 
 use super::run::washline;
 
-const DEMO: &str = "problems-demo/low-strength.toml";
+const DEMO: &str = "problems-demo/highball.toml";
 
 #[test]
 fn colour_is_for_terminals_unless_it_is_asked_for() {
