@@ -18,16 +18,8 @@ use crate::finding::Finding;
 use crate::liquid::{Method, Stage};
 use crate::quantity::number::fixed;
 use crate::read::House;
-use crate::read::from::{At, Measured, Wish, brief, measured, shelf_of};
-
-/// How a drink can be made, as it is offered.
-const METHODS: [(&str, Method); 5] = [
-    ("shaken with ice", Method::Shake),
-    ("stirred on ice", Method::Stir),
-    ("built on ice", Method::Build),
-    ("blended with ice", Method::Blend),
-    ("without ice", Method::None),
-];
+use crate::read::from::{At, Measured, Wish, brief, making, measured, shelf_of};
+use crate::render::measure::METHODS;
 
 /// What is wished for, and where it goes.
 pub struct Asked {
@@ -96,7 +88,7 @@ fn line(shelf: Option<&Arc<House>>) -> Answer<String> {
     output::say("For example: 50 ml aged rum, ¾ oz lime juice, 2 dashes aromatic bitters, top soda water\n");
     Input::with_theme(&SimpleTheme)
         .with_prompt("The drink as it stands on its card")
-        .validate_with(|line: &String| match measured(line, Method::Shake, shelf) {
+        .validate_with(|line: &String| match measured(line, (None, Method::Shake), shelf) {
             Ok(_) => Ok(()),
             Err(findings) => Err(told(&findings)),
         })
@@ -104,15 +96,15 @@ fn line(shelf: Option<&Arc<House>>) -> Answer<String> {
 }
 
 fn method(line: &str, shelf: Option<&Arc<House>>) -> Answer<Method> {
-    let names = METHODS.map(|(name, _)| name);
-    let usual = measured(line, Method::Shake, shelf).map_or(Method::Shake, |drink| usual(&drink));
-    let first = METHODS.iter().position(|(_, method)| *method == usual).unwrap_or(0);
+    let usual = || measured(line, (None, Method::Shake), shelf).map_or(Method::Shake, |drink| usual(&drink));
+    let usual = making(line).method.unwrap_or_else(usual);
+    let first = METHODS.iter().position(|(method, _)| *method == usual).unwrap_or(0);
     let made = Select::with_theme(&SimpleTheme)
         .with_prompt("How it is made (arrows, then Enter)")
-        .items(names)
+        .items(METHODS.map(|(_, name)| name))
         .default(first)
         .interact()?;
-    Ok(METHODS.get(made).map_or(usual, |(_, method)| *method))
+    Ok(METHODS.get(made).map_or(usual, |(method, _)| *method))
 }
 
 /// How most bars make such a drink: what is topped up is built, what holds juice, egg or cream is shaken, the rest is
@@ -130,8 +122,9 @@ fn usual(drink: &Measured) -> Method {
 
 /// Says what the drink measures as it is.
 fn tell(wish: &Wish) {
-    let (line, method) = (wish.line.as_deref().unwrap_or_default(), wish.method.unwrap_or(Method::Shake));
-    let Ok(drink) = measured(line, method, wish.at.as_ref().map(|at| &at.house)) else { return };
+    let line = wish.line.as_deref().unwrap_or_default();
+    let house = wish.at.as_ref().map(|at| &at.house);
+    let Ok(drink) = measured(line, (wish.method, Method::Shake), house) else { return };
     let served = serve(&drink.brief, &drink.pours);
     let figures = [Measure::Volume, Measure::Strength, Measure::Sugar, Measure::Acid];
     let figure = |measure: &Measure| {

@@ -11,11 +11,10 @@ use crate::render::{Extent, Format, small};
 /// Measures the line and says which family it is near.
 pub fn run(args: &MeasureArgs) -> Result<Exit, Failure> {
     let house = args.house.as_deref().map(input::house).transpose()?;
-    let method = args.method.or_else(|| from::method_of_card(&args.line)).unwrap_or(Method::Shake);
-    let drink = from::measured(&args.line, method, house.as_ref())
+    let drink = from::measured(&args.line, (args.method, Method::Shake), house.as_ref())
         .map_err(|findings| Failure::of_line(&args.line, house.as_deref(), findings))?;
     let reader = Reader { celsius: args.temperature, vessel: args.vessel };
-    let answer = measure_answer(&drink.brief, &drink.pours, from::method_word(method), reader);
+    let answer = measure_answer(&drink.brief, &drink.pours, reader);
     let extent = match args.only {
         Some(part) => Extent::Only(part),
         // A spreadsheet has room for everything.

@@ -8,6 +8,7 @@ use super::{Extent, Part};
 use crate::answer::{FORMAT, Frame};
 use crate::brief::{Brief, Measure, Pour, Served, serve};
 use crate::larder::{FAMILIES, Family, ph};
+use crate::liquid::Method;
 use crate::liquid::instruments::readings;
 use crate::quantity::number::{fixed, pour, trimmed};
 use crate::quantity::{Amount, UnitSystem};
@@ -15,6 +16,15 @@ use crate::read::from::method_word;
 
 /// The words that show more.
 const MORE: &str = "More: --full, or --only with one of card, glass, instruments.";
+
+/// How a drink can be made, in words.
+pub const METHODS: [(Method, &str); 5] = [
+    (Method::Shake, "shaken with ice"),
+    (Method::Stir, "stirred on ice"),
+    (Method::Build, "built on ice"),
+    (Method::Blend, "blended with ice"),
+    (Method::None, "without ice"),
+];
 
 /// How a drink lies to a family.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -36,7 +46,9 @@ pub struct MeasureAnswer {
     /// What is poured, in the order of the line: name, amount.
     pub pours: Vec<(String, Amount)>,
     /// How it is made.
-    pub method: &'static str,
+    pub method: Method,
+    /// Whether it is served on ice, beside the ice of a built drink.
+    pub on_ice: bool,
     /// Every figure in the glass: label, key, value, unit, digits.
     pub figures: Vec<(String, String, f64, String, usize)>,
     /// The families that it is nearest to.
@@ -57,7 +69,7 @@ pub struct Reader {
 }
 
 /// Measures pours.
-pub fn measure_answer(brief: &Brief, pours: &[Pour], method: &'static str, reader: Reader) -> MeasureAnswer {
+pub fn measure_answer(brief: &Brief, pours: &[Pour], reader: Reader) -> MeasureAnswer {
     let served = serve(brief, pours);
     let read = readings(&served.drink, reader.celsius);
     let instruments = read.map(|readings| Instruments {
@@ -74,7 +86,8 @@ pub fn measure_answer(brief: &Brief, pours: &[Pour], method: &'static str, reade
     });
     MeasureAnswer {
         pours: pours.iter().map(|p| (name(p), Amount { value: p.amount, unit: unit(p) })).collect(),
-        method,
+        method: brief.serve.method,
+        on_ice: brief.serve.ice.is_some() && brief.serve.method != Method::Build,
         figures: figures.collect(),
         families: nearest(brief, pours, &served),
         notes: notes(brief, pours),
@@ -154,7 +167,7 @@ impl MeasureAnswer {
             .collect();
         let notes: Vec<Value> =
             self.notes.iter().map(|(note, from)| json!({ "note": note, "from": from })).collect();
-        json!({ "format": FORMAT, "pours": pours, "method": self.method, "served": served,
+        json!({ "format": FORMAT, "pours": pours, "method": method_word(self.method), "served": served,
                 "families": self.families, "notes": notes,
                 "instruments": self.instruments.map(|found| found.json()) })
     }
@@ -187,7 +200,7 @@ impl MeasureAnswer {
                 };
             }
         }
-        document(format!("Measured: {}", self.method_words()), sections, lines)
+        document(format!("Measured: {}", self.made()), sections, lines)
     }
 
     fn poured(&self, units: UnitSystem) -> Table {
@@ -220,14 +233,9 @@ impl MeasureAnswer {
         lines
     }
 
-    fn method_words(&self) -> &'static str {
-        match self.method {
-            "shake" => "shaken with ice",
-            "stir" => "stirred on ice",
-            "build" => "built on ice",
-            "blend" => "blended with ice",
-            _ => "without ice",
-        }
+    fn made(&self) -> String {
+        let made = METHODS.iter().find(|(method, _)| *method == self.method).map_or("", |(_, made)| made);
+        if self.on_ice { format!("{made}, served on ice") } else { made.to_owned() }
     }
 }
 

@@ -4,14 +4,53 @@ use std::ops::Range;
 
 use super::spelling;
 use crate::liquid::Method;
+use crate::quantity::{Amount, Unit};
 
 /// What may stand before a word of making: `double strain`, `then shake`.
 const HOW: [&str; 8] = ["double", "fine", "dry", "hard", "reverse", "then", "and", "again"];
 /// Words of making that bring nothing into the drink and name no method.
-const MADE: [&str; 4] = ["strain", "strained", "serve", "served"];
+const MADE: [&str; 11] = [
+    "strain", "strained", "serve", "served", "pour", "poured", "fill", "filled", "muddle", "swizzle", "churn",
+];
+/// What is laid on a drink, with or without the word `garnish`: `lemon twist`, `2 mint sprigs`.
+const LAID: [&str; 8] = ["twist", "wheel", "wedge", "slice", "sprig", "peel", "leaf", "leaves"];
 /// How a card says that a method has been used, and the method's own word.
 const DONE: [(&str, &str); 4] =
     [("shaken", "shake"), ("stirred", "stir"), ("built", "build"), ("blended", "blend")];
+/// What may stand beside ice in a piece that speaks of nothing else: `over fresh ice`, `on the rocks`.
+const BESIDE_ICE: [&str; 17] = [
+    "over", "on", "with", "add", "top", "up", "the", "a", "of", "fresh", "more", "plenty", "large", "cubed",
+    "cracked", "crushed", "pebble",
+];
+
+/// How a card says that its drink is made and served.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Making {
+    /// The first method that it names.
+    pub method: Option<Method>,
+    /// What it is served on, beside the ice that every built drink has.
+    pub ice: Option<Ice>,
+}
+
+/// Ice in a glass.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ice {
+    /// In cubes.
+    Cubed,
+    /// Crushed.
+    Crushed,
+}
+
+impl Ice {
+    /// How a brief says so: each line, and what it is for.
+    pub fn lines(self) -> &'static [(&'static str, &'static str)] {
+        let lines = &[
+            ("served = \"on ice\"", "ice in the glass: give its mass as ice = \"120 g\""),
+            ("crushed = true", "it melts sooner"),
+        ];
+        if self == Self::Crushed { lines } else { &lines[..1] }
+    }
+}
 
 /// Where the first line of several stands: what the drink is called, if it is nothing else.
 pub fn first_line(card: &str) -> Option<Range<usize>> {
@@ -31,20 +70,70 @@ pub fn unmarked(piece: &str) -> &str {
 
 /// Whether a piece of a card says how the drink is made or what is laid on it: nothing of that is poured.
 pub fn is_made(piece: &str) -> bool {
-    let word = making(piece);
-    word.starts_with("garnish") || MADE.contains(&word.as_str()) || method_of(&word).is_some()
+    let word = words(piece).find(|word| !HOW.contains(&word.as_str())).unwrap_or_default();
+    let only_ice = || words(piece).all(|word| is_ice(&word) || BESIDE_ICE.contains(&word.as_str()));
+    word.starts_with("garnish")
+        || is_laid(piece)
+        || MADE.contains(&word.as_str())
+        || method_of(&word).is_some()
+        || words(piece).any(|word| is_ice(&word)) && only_ice()
 }
 
-/// How a card says that its drink is made, by the first of its pieces that does.
-pub fn method(card: &str) -> Option<Method> {
-    spelling::split(card).into_iter().find_map(|place| method_of(&making(unmarked(&card[place]))))
+/// The pieces of a card.
+pub fn split(card: &str) -> Vec<Range<usize>> {
+    spelling::split(card, |rest| is_made(rest) || words(rest).next().is_some_and(|word| word == "top"))
 }
 
-/// The first word of a piece that does not only say how, in small letters and without its punctuation.
-fn making(piece: &str) -> String {
-    let mut words =
-        piece.split_whitespace().map(|word| word.trim_matches(|c: char| !c.is_alphabetic()).to_lowercase());
-    words.find(|word| !HOW.contains(&word.as_str())).unwrap_or_default()
+/// How a card says that its drink is made and served, in the first of its pieces that does.
+pub fn making(card: &str) -> Making {
+    let pieces: Vec<&str> = split(card).into_iter().map(|place| unmarked(&card[place])).collect();
+    let mut made = pieces.iter().filter(|piece| is_made(piece));
+    let method = made.clone().find_map(|piece| words(piece).find_map(|word| method_of(&word)));
+    let ice = made.find_map(|piece| ice(piece));
+    Making { method, ice: ice.filter(|ice| method != Some(Method::Build) || *ice == Ice::Crushed) }
+}
+
+/// The ice that a piece serves the drink on: what stands behind `over` or `on`, and is not what it is worked with
+/// (`stir over ice and strain`).
+fn ice(piece: &str) -> Option<Ice> {
+    let (mut on, mut worked, mut crushed) = (false, false, false);
+    for word in words(piece) {
+        match word.as_str() {
+            "over" | "on" | "top" | "fill" | "filled" => on = true,
+            "crushed" | "pebble" => crushed = true,
+            "rocks" if on => return Some(Ice::Cubed),
+            _ if is_ice(&word) && on && !worked => {
+                return Some(if crushed { Ice::Crushed } else { Ice::Cubed });
+            }
+            _ if MADE.contains(&word.as_str()) => (on, worked) = (false, false),
+            _ => {
+                if let Some(method) = method_of(&word) {
+                    (on, worked) = (method == Method::Build, method != Method::Build);
+                }
+            }
+        }
+    }
+    None
+}
+
+/// A few words that end in what is laid on a drink, without an amount of it.
+fn is_laid(piece: &str) -> bool {
+    let plain: Vec<&str> = piece.split_whitespace().collect();
+    let measured = plain.len() > 1 && Amount::parse(&plain[..2].join(" "), Unit::Ml).is_ok();
+    let last = words(piece).last().unwrap_or_default();
+    plain.len() <= 4
+        && !measured
+        && LAID.iter().any(|laid| last == *laid || last.strip_suffix('s') == Some(laid))
+}
+
+fn is_ice(word: &str) -> bool {
+    matches!(word, "ice" | "rocks" | "cube" | "cubes")
+}
+
+/// The words of a piece, in small letters and without their punctuation.
+fn words(piece: &str) -> impl Iterator<Item = String> {
+    let plain = |word: &str| word.trim_matches(|c: char| !c.is_alphabetic()).to_lowercase();
+    piece.split_whitespace().map(plain)
 }
 
 fn method_of(word: &str) -> Option<Method> {
@@ -58,16 +147,50 @@ mod tests {
 
     #[test]
     fn a_card_says_how_its_drink_is_made() {
-        let of = |card: &str| method(card);
+        let of = |card: &str| making(card).method;
         assert_eq!(of("50 ml gin, 25 ml lemon juice\nDry shake, then shake with ice."), Some(Method::Shake));
         assert_eq!(of("50 ml gin\n25 ml dry vermouth\nStir, strain"), Some(Method::Stir));
         assert_eq!(of("- 50 ml gin\n- 25 ml dry vermouth\n- Stirred."), Some(Method::Stir));
+        assert_eq!(of("50 ml gin, 25 ml dry vermouth. Stir over ice."), Some(Method::Stir));
         assert_eq!(of("50 ml gin, built in the glass"), Some(Method::Build));
         assert_eq!(of("50 ml gin, 25 ml lemon juice, garnish with a wheel"), None);
-        assert!(
-            is_made("Double strain into a coupe") && is_made("Garnish: a wheel") && !is_made("dry vermouth")
-        );
-        assert!(!is_made("double cream") && !is_made("double"));
+        for made in
+            ["Double strain into a coupe", "Garnish: a wheel", "Ice", "over fresh ice", "fill with ice"]
+        {
+            assert!(is_made(made), "{made}");
+        }
+        for poured in [
+            "dry vermouth",
+            "double cream",
+            "double",
+            "ice wine 50 ml",
+            "top with iced tea",
+            "5 g lemon peel",
+            "",
+        ] {
+            assert!(!is_made(poured), "{poured}");
+        }
+    }
+
+    #[test]
+    fn a_card_says_on_what_its_drink_is_served() {
+        let of = |made: &str| making(&format!("50 ml gin, 25 ml lemon juice\n{made}")).ice;
+        for on in [
+            "Shake and strain over ice",
+            "Shake, serve on the rocks",
+            "Stir with ice, fine strain over a cube",
+        ] {
+            assert_eq!(of(on), Some(Ice::Cubed), "{on}");
+        }
+        for on in ["Shake, top up with crushed ice", "Shake\nover pebble ice", "Build, fill with crushed ice"]
+        {
+            assert_eq!(of(on), Some(Ice::Crushed), "{on}");
+        }
+        for up in
+            ["Stir over ice and strain", "Shake hard with ice, strain into a coupe", "Ice", "Build over ice"]
+        {
+            assert_eq!(of(up), None, "{up}");
+        }
     }
 
     #[test]

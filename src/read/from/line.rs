@@ -72,7 +72,7 @@ pub fn read(line: &str, house: &[String]) -> Result<Vec<Item>, Vec<Finding>> {
 fn pieces(line: &str, house: &[String]) -> Vec<Range<usize>> {
     let mut pieces: Vec<Range<usize>> = Vec::new();
     let called = heading(line, house).map_or(0, |place| place.end);
-    for piece in spelling::split(line) {
+    for piece in card::split(line) {
         let text = card::unmarked(&line[piece.clone()]);
         let trimmed = text.trim_end();
         if trimmed.is_empty() || piece.start < called || card::is_made(trimmed) {
@@ -293,6 +293,11 @@ mod tests {
         for called in ["Weir", "Gin Fizz", "Gin Sour", "Rum Punch", "The Ferryman", "Lime Rickey"] {
             assert!(heading(&format!("{called}\n50 ml gin"), &[]).is_some(), "{called}");
         }
+        assert_eq!(
+            items("50 ml gin, 25 ml lemon juice. Shake over ice. Top with soda, on the rocks.").len(),
+            3
+        );
+        assert_eq!(items("1 oz. Gin, 1.5 oz. Dry vermouth. Stirred").len(), 2);
         let listed = "Weir\n- 50 ml gin\n• 25 ml lemon juice\n* 20 ml sugar syrup 1:1";
         assert_eq!(items(listed).len(), 3);
         let findings = read("Weir\n - 50 ml gun smoke", &[]).expect_err("unknown");

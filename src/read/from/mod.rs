@@ -16,7 +16,7 @@ mod write;
 
 use std::sync::Arc;
 
-pub use card::method as method_of_card;
+pub use card::{Ice, Making, making};
 pub use house::{shelf_of, weighed_of};
 pub use line::{Item, Written};
 pub use names::Found;
@@ -79,6 +79,8 @@ pub struct Measured {
     pub pours: Vec<Pour>,
     /// The line as it was read.
     pub items: Vec<Item>,
+    /// The ice that the line serves it on.
+    pub ice: Option<Ice>,
 }
 
 /// The method of a word.
@@ -100,17 +102,24 @@ pub fn method_word(method: Method) -> &'static str {
     method.word()
 }
 
-/// Reads and measures a line.
+/// Reads and measures a line: made as `asked`, else as the line says, else as is `usual`.
 ///
 /// # Errors
 /// What is wrong with the line, with places in it; or with the house.
-pub fn measured(line: &str, method: Method, house: Option<&Arc<House>>) -> Result<Measured, Vec<Finding>> {
+pub fn measured(
+    line: &str,
+    (asked, usual): (Option<Method>, Method),
+    house: Option<&Arc<House>>,
+) -> Result<Measured, Vec<Finding>> {
     let stock = Stock::open(house)?;
     let items = line::read(line, &stock.names())?;
+    let Making { method, ice } = making(line);
+    let method = asked.or(method).unwrap_or(usual);
     let mut text = format!("[serve]\nmethod = \"{}\"\n", method.word());
     if method == Method::Blend {
         text.push_str("melt = 60\n");
     }
+    ice.iter().flat_map(|ice| ice.lines()).for_each(|(line, _)| text.push_str(&format!("{line}\n")));
     if house.is_some() {
         text.insert_str(0, "house = \"house\"\n");
     }
@@ -137,5 +146,5 @@ pub fn measured(line: &str, method: Method, house: Option<&Arc<House>>) -> Resul
     let amount =
         |item: &Item| Some(Pour { candidate: brief.find(item.what.name())?, amount: item.amount.value });
     let pours = items.iter().filter_map(amount).collect();
-    Ok(Measured { brief, pours, items })
+    Ok(Measured { brief, pours, items, ice })
 }

@@ -39,7 +39,7 @@ pub fn skeleton(wish: &Wish) -> Result<String, Vec<Finding>> {
     text.0.push_str(&format!("# {title}: {}.\n", family.about));
     text.0.push_str("# The ranges and least pours are common practice, with no source: wide enough for most of its kind.\n\n");
     text.head(&title, wish);
-    text.serve(wish.method.unwrap_or(family.method), "2.5 ml", None, wish);
+    text.serve((wish.method.unwrap_or(family.method), None), "2.5 ml", None, wish);
     targets(&mut text, wish, family);
     match (&aim, priced) {
         (Some(aim), _) => text.aim(aim, OF_ALL),

@@ -80,12 +80,13 @@ fn decimal_point(word: &str) -> String {
     }
 }
 
-/// The pieces of a line: between commas, semicolons, plus signs and line ends, and at an `and` or a dash before an amount.
-pub fn split(line: &str) -> Vec<Range<usize>> {
+/// The pieces of a line: between commas, semicolons, plus signs and line ends, at an `and` or a dash before an amount, and
+/// at a full stop before what begins a sentence.
+pub fn split(line: &str, begins: impl Fn(&str) -> bool) -> Vec<Range<usize>> {
     let mut pieces = Vec::new();
     let mut start = 0;
     let mut skip = 0;
-    for (at, letter) in line.char_indices().filter(|(_, c)| matches!(c, ',' | ';' | '\n' | '+' | ' ')) {
+    for (at, letter) in line.char_indices().filter(|(_, c)| matches!(c, ',' | ';' | '\n' | '+' | ' ' | '.')) {
         if at < skip {
             continue;
         }
@@ -96,6 +97,7 @@ pub fn split(line: &str) -> Vec<Range<usize>> {
             (' ', Some(word)) if before.contains(' ') && amount_at(&rest[word.len()..]) => at + word.len(),
             (' ', _) => continue,
             (',', _) if is_decimal(before, rest) => continue,
+            ('.', _) if !(rest[1..].starts_with(' ') && begins(rest[1..].trim_start())) => continue,
             _ => at + letter.len_utf8(),
         };
         pieces.push(start..at);

@@ -1,7 +1,7 @@
 //! The text of a brief that is being written.
 
-use super::Wish;
 use super::names::Found;
+use super::{Ice, Wish};
 use crate::brief::{Measure, Role};
 use crate::liquid::Method;
 use crate::read::file::Keyword;
@@ -30,13 +30,20 @@ impl Text {
     }
 
     /// How it is made and served: in this step where none is wished for, and of at most so many ingredients.
-    pub fn serve(&mut self, method: Method, step: &str, most: Option<usize>, wish: &Wish) {
+    pub fn serve(
+        &mut self,
+        (method, ice): (Method, Option<Ice>),
+        step: &str,
+        most: Option<usize>,
+        wish: &Wish,
+    ) {
         self.table("[serve]", "how it is made and served");
         let about = "shake, stir, build, blend or none: how much ice melts in";
         self.line(&format!("method = \"{}\"", method.word()), about);
         if method == Method::Blend {
             self.line("melt = 60", "water from the ice, % of what is poured: weigh it, and give your own");
         }
+        ice.iter().flat_map(|ice| ice.lines()).for_each(|(line, about)| self.line(line, about));
         let step = wish.pour.as_deref().unwrap_or(step);
         self.line(&format!("pour = {}", toml(step)), "the step that the bar measures in");
         if let Some(most) = most {

@@ -2,10 +2,10 @@
 
 use super::aim;
 use super::line::{self, Item, Written};
+use super::names;
 use super::shelf::{Ask, Offer, Stock};
 use super::text::{OF_ALL, Text, toml, unit, upper_first};
 use super::{Measured, Wish, measured, skeleton};
-use super::{card, names};
 use crate::brief::{Candidate, Measure, Role, Served, serve};
 use crate::finding::Finding;
 use crate::liquid::Method;
@@ -26,13 +26,11 @@ const TRACE: f64 = 5.0;
 /// What is wrong with the line or with the wish, all at once.
 pub fn brief(wish: &Wish) -> Result<String, Vec<Finding>> {
     let Some(line) = &wish.line else { return skeleton(wish) };
-    let family = || wish.family.map(|family| family.method);
-    let method = wish.method.or_else(|| card::method(line)).or_else(family).unwrap_or(Method::Shake);
+    let usual = wish.family.map_or(Method::Shake, |family| family.method);
     let house = wish.at.as_ref().map(|at| &at.house);
-    let drink = measured(line, method, house)?;
+    let drink = measured(line, (wish.method, usual), house)?;
     let stock = Stock::open(house)?;
-    let mut work =
-        Work { wish, method, drink, stock, faults: Vec::new(), without: Vec::new(), notes: Vec::new() };
+    let mut work = Work { wish, drink, stock, faults: Vec::new(), without: Vec::new(), notes: Vec::new() };
     work.prepare();
     if !work.faults.is_empty() {
         return Err(work.faults);
@@ -42,7 +40,6 @@ pub fn brief(wish: &Wish) -> Result<String, Vec<Finding>> {
 
 struct Work<'w> {
     wish: &'w Wish,
-    method: Method,
     drink: Measured,
     stock: Stock,
     faults: Vec<Finding>,
@@ -140,7 +137,8 @@ impl Work<'_> {
     fn written(&self) -> String {
         let mut text = Text(String::new());
         self.head(&mut text);
-        text.serve(self.method, &self.step().0, Some(self.drink.items.len() + 1), self.wish);
+        let made = (self.drink.brief.serve.method, self.drink.ice);
+        text.serve(made, &self.step().0, Some(self.drink.items.len() + 1), self.wish);
         self.reference(&mut text);
         self.hold(&mut text);
         self.targets(&mut text);
@@ -153,7 +151,9 @@ impl Work<'_> {
     fn head(&self, text: &mut Text) {
         let line = self.wish.line.as_deref().unwrap_or_default();
         text.0.push_str("# From the drink as it stands on the card:\n");
-        text.0.push_str(&format!("#   {}\n", crate::read::findings::one_line(line, 300)));
+        for line in line.lines().filter(|line| !line.trim().is_empty()) {
+            text.0.push_str(&format!("#   {}\n", crate::read::findings::one_line(line, 300)));
+        }
         text.0
             .push_str("# Solve it with `washline spec` and the name of this file; change what you like.\n\n");
         text.head(&self.title(), self.wish);
