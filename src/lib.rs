@@ -46,7 +46,7 @@
 //! assert!(why.limits.iter().any(|limit| limit.binding));
 //! ```
 //!
-//! [`batch`] scales a spec, [`answer`] gathers what is said and [`render`] writes it down, [`export`] writes programs for other
+//! [`draft`] writes a brief around a drink that is known, [`batch`] scales a spec, [`answer`] gathers what is said and [`render`] writes it down, [`export`] writes programs for other
 //! solvers, [`cli`] is the program. `DEVELOPERS.md` has the map.
 
 pub mod answer;
@@ -54,6 +54,7 @@ pub mod batch;
 pub mod brief;
 pub mod calibrate;
 pub mod cli;
+pub mod draft;
 pub mod explain;
 pub mod export;
 pub mod finding;

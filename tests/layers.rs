@@ -15,7 +15,7 @@ const ORDER: [&[&str]; 18] = [
     &["larder"],
     &["read"],
     &["proof", "simulate"],
-    &["model"],
+    &["draft", "model"],
     &["free"],
     &["search"],
     &["solve"],

@@ -3,8 +3,9 @@
 use super::{Asked, FORMAT};
 use crate::brief::{Brief, JIGGER, Poured};
 use crate::calibrate::{Calibration, Content, Estimate, Hand, Held, Melt};
+use crate::draft;
 use crate::liquid::Method;
-use crate::read::{NewFigure, from};
+use crate::read::NewFigure;
 
 /// Figures of the house.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -117,7 +118,7 @@ pub fn calibration_answer(brief: &Brief, found: &[OfMethod]) -> CalibrationAnswe
 
 impl CalibrationAnswer {
     fn melt(&mut self, method: Method, melt: &Melt) {
-        let word = from::method_word(method);
+        let word = draft::method_word(method);
         let typical = decimals(melt.share.value, 1);
         // The spread of a brief is half a width over which all are as likely: its standard deviation is 1/√3 of it.
         let spread = melt.spread.map(|spread| decimals(spread * 3.0_f64.sqrt(), 1));

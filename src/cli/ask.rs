@@ -14,11 +14,11 @@ use super::exit::Failure;
 use super::write::{self, Existing};
 use super::{input, output};
 use crate::brief::{Measure, Role, serve};
+use crate::draft::{At, Measured, Wish, brief, making, measured};
 use crate::finding::Finding;
 use crate::liquid::{Method, Stage};
 use crate::quantity::number::fixed;
-use crate::read::House;
-use crate::read::from::{At, Measured, Wish, brief, making, measured, shelf_of};
+use crate::read::{House, shelf_of};
 use crate::render::measure::METHODS;
 
 /// What is wished for, and where it goes.
@@ -88,7 +88,7 @@ fn line(shelf: Option<&Arc<House>>) -> Answer<String> {
     output::say("For example: 50 ml aged rum, ¾ oz lime juice, 2 dashes aromatic bitters, top soda water\n");
     Input::with_theme(&SimpleTheme)
         .with_prompt("The drink as it stands on its card")
-        .validate_with(|line: &String| match measured(line, (None, Method::Shake), shelf) {
+        .validate_with(|line: &String| match measured(line, None, shelf) {
             Ok(_) => Ok(()),
             Err(findings) => Err(told(&findings)),
         })
@@ -96,7 +96,7 @@ fn line(shelf: Option<&Arc<House>>) -> Answer<String> {
 }
 
 fn method(line: &str, shelf: Option<&Arc<House>>) -> Answer<Method> {
-    let usual = || measured(line, (None, Method::Shake), shelf).map_or(Method::Shake, |drink| usual(&drink));
+    let usual = || measured(line, None, shelf).map_or(Method::Shake, |drink| usual(&drink));
     let usual = making(line).method.unwrap_or_else(usual);
     let first = METHODS.iter().position(|(method, _)| *method == usual).unwrap_or(0);
     let made = Select::with_theme(&SimpleTheme)
@@ -124,7 +124,7 @@ fn usual(drink: &Measured) -> Method {
 fn tell(wish: &Wish) {
     let line = wish.line.as_deref().unwrap_or_default();
     let house = wish.at.as_ref().map(|at| &at.house);
-    let Ok(drink) = measured(line, (wish.method, Method::Shake), house) else { return };
+    let Ok(drink) = measured(line, wish.method, house) else { return };
     let served = serve(&drink.brief, &drink.pours);
     let figures = [Measure::Volume, Measure::Strength, Measure::Sugar, Measure::Acid];
     let figure = |measure: &Measure| {

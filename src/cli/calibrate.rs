@@ -12,7 +12,7 @@ use crate::brief::Brief;
 use crate::calibrate::calibrate;
 use crate::finding::Finding;
 use crate::liquid::Method;
-use crate::read::{self, Changes, House, Written, WrittenTo, figures_in, from, is_house};
+use crate::read::{self, Changes, House, Written, WrittenTo, figures_in, is_house};
 
 /// Makes figures of what was weighed, shows them, and keeps them where that is asked for.
 pub fn run(args: &CalibrateArgs) -> Result<Exit, Failure> {
@@ -62,7 +62,7 @@ fn of_brief(args: &CalibrateArgs) -> Result<CalibrationAnswer, Failure> {
 /// A house makes drinks in many ways: each has a melt of its own.
 fn of_house(house: &Arc<House>) -> Result<CalibrationAnswer, Failure> {
     let read = |method: Method| -> Result<Brief, Failure> {
-        from::weighed_of(house, method).map_err(|findings| refused(house, findings))
+        read::weighed_of(house, method).map_err(|findings| refused(house, findings))
     };
     let first = read(Method::None)?;
     let mut found: Vec<OfMethod> = vec![];
@@ -89,7 +89,7 @@ fn keep_in_house(args: &CalibrateArgs, house: &House, answer: &CalibrationAnswer
         .map_err(|finding| refused(house, vec![finding]))?;
     if let Some(text) = &written.house {
         let kept = House { name: house.name.clone(), bytes: text.clone().into_bytes() };
-        from::shelf_of(&Arc::new(kept)).map_err(|findings| refused(house, findings))?;
+        read::shelf_of(&Arc::new(kept)).map_err(|findings| refused(house, findings))?;
         write::whole(&args.brief.brief, text, Existing::Replace)?;
     }
     told(&written, None, Some(&args.brief.brief));

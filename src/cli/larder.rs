@@ -5,7 +5,7 @@ use super::exit::{Exit, Failure};
 use super::{input, output};
 use crate::answer::{Detail, LarderLine, house_lines, larder_answer};
 use crate::larder;
-use crate::read::from::shelf_of;
+use crate::read::shelf_of;
 use crate::render::measure::{families, families_json};
 use crate::render::{small, write};
 

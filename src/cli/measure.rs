@@ -3,15 +3,14 @@
 use super::args::MeasureArgs;
 use super::exit::{Exit, Failure};
 use super::{input, output};
-use crate::liquid::Method;
-use crate::read::from;
+use crate::draft;
 use crate::render::measure::{Reader, measure_answer};
 use crate::render::{Extent, Format, small};
 
 /// Measures the line and says which family it is near.
 pub fn run(args: &MeasureArgs) -> Result<Exit, Failure> {
     let house = args.house.as_deref().map(input::house).transpose()?;
-    let drink = from::measured(&args.line, (args.method, Method::Shake), house.as_ref())
+    let drink = draft::measured(&args.line, args.method, house.as_ref())
         .map_err(|findings| Failure::of_line(&args.line, house.as_deref(), findings))?;
     let reader = Reader { celsius: args.temperature, vessel: args.vessel };
     let answer = measure_answer(&drink.brief, &drink.pours, reader);

@@ -7,8 +7,8 @@ use super::ask::{self, Asked};
 use super::exit::{Exit, Failure};
 use super::write::{self, Existing};
 use super::{input, output};
+use crate::draft::{At, Wish, brief};
 use crate::read;
-use crate::read::from::{At, Wish, brief};
 
 /// Writes a brief, whole or not at all, and never over a file.
 pub fn run(args: &NewArgs) -> Result<Exit, Failure> {

@@ -6,10 +6,10 @@ use serde::{Deserialize, Serialize};
 
 use super::Beside;
 use super::told::{Told, told};
+use crate::draft::{At, Wish, brief, method};
 use crate::finding::Finding;
 use crate::larder::{self, Family};
 use crate::quantity::number;
-use crate::read::from::{At, Wish, brief, method};
 use crate::read::{house_offers, starter};
 use crate::render::html::live::Offer;
 

@@ -9,6 +9,7 @@ mod money;
 pub mod number;
 pub mod numeral;
 
+pub(crate) use amount::US_FLUID_OUNCE;
 pub use amount::{Amount, Unit, UnitSystem};
 pub use money::{Currency, Price, money};
 

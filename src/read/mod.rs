@@ -15,7 +15,6 @@ pub mod edits;
 mod figures;
 mod file;
 mod findings;
-pub mod from;
 mod house;
 mod kept;
 mod learned;
@@ -31,6 +30,7 @@ mod swaps;
 mod tables;
 mod text;
 mod trials;
+mod whole_house;
 
 use std::ops::Range;
 use std::sync::OnceLock;
@@ -43,20 +43,23 @@ use serde_json::Value;
 use toml::Spanned;
 use toml::de::DeTable;
 
-pub use text::MOST_BYTES;
-
 use crate::brief::Brief;
 use crate::finding::Finding;
 pub use along::{figure_of, measure_named};
 pub use axis::{Axis, Over, Place};
 pub use calibrated::{NewFigure, Place as WrittenTo, Written, figures_in};
 pub use changes::{Changes, Setting, Swap};
-pub use findings::{closest, guess};
+pub use file::Keyword;
+pub use findings::{closest, guess, one_line};
 pub use house::{House, Named, is_house, named as house_named, offers as house_offers};
 pub use kept::{Keep, KeptSpec, kept_in};
 pub use learned::{NewLimits, NewSide, limits_in};
+pub use lower::CUSTOMARY;
 pub use sales::sales;
+pub use shape::shown;
+pub use text::{MOST_BYTES, quoted};
 pub use trials::{Shelf, Trial, Trials, trials};
+pub use whole_house::{shelf_of, weighed_of};
 
 use changes::Places;
 use file::File;

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use serde_json::Value;
 use toml::Spanned;
 use toml::de::{DeTable, Error};
 
@@ -110,4 +111,8 @@ fn not_toml(text: &str, error: &Error) -> Finding {
         Some(place) if place.end <= text.len() => Finding::error(codes::NOT_TOML, place, what, help),
         _ => Finding::placeless(codes::NOT_TOML, what, help),
     }
+}
+/// A text between quotes, as TOML has it: JSON's strings are among them.
+pub fn quoted(text: &str) -> String {
+    Value::from(text).to_string()
 }

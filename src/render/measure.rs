@@ -7,12 +7,12 @@ use super::instruments::Instruments;
 use super::{Extent, Part};
 use crate::answer::{FORMAT, Frame};
 use crate::brief::{Brief, Measure, Pour, Served, serve};
+use crate::draft::method_word;
 use crate::larder::{FAMILIES, Family, ph};
 use crate::liquid::Method;
 use crate::liquid::instruments::readings;
 use crate::quantity::number::{fixed, pour, trimmed};
 use crate::quantity::{Amount, UnitSystem};
-use crate::read::from::method_word;
 
 /// The words that show more.
 const MORE: &str = "More: --full, or --only with one of card, glass, instruments.";

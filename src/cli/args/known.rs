@@ -7,10 +7,11 @@ use std::time::Duration;
 use clap::Args;
 
 use super::{number, part, seconds, setting};
+use crate::draft;
 use crate::larder::{FAMILIES, Family};
 use crate::liquid::Method;
 use crate::quantity::{Amount, Unit, UnitSystem};
-use crate::read::{Setting, from};
+use crate::read::Setting;
 use crate::render::{Format, Part};
 
 /// `washline new`
@@ -133,7 +134,7 @@ pub struct CompareArgs {
 }
 
 fn method(text: &str) -> Result<Method, String> {
-    from::method(text).ok_or_else(|| "write shake, stir, build, blend or none".to_owned())
+    draft::method(text).ok_or_else(|| "write shake, stir, build, blend or none".to_owned())
 }
 
 fn celsius(text: &str) -> Result<f64, String> {
@@ -142,7 +143,7 @@ fn celsius(text: &str) -> Result<f64, String> {
 
 fn family(text: &str) -> Result<&'static Family, String> {
     Family::find(text).ok_or_else(|| {
-        let meant = from::closest_family(text);
+        let meant = draft::closest_family(text);
         if let Some(meant) = meant {
             return format!("did you mean {meant}?");
         }

@@ -5,6 +5,7 @@ use crate::answer::{AimGoal, AimLine, Direction, Frame, Gauge, SpecAnswer, SpecL
 use crate::brief::Measure;
 use crate::quantity::{Amount, Unit, UnitSystem, number};
 use crate::solve::Ending;
+use crate::tolerance;
 
 /// A score with what it counts: `1.32 GBP`, `40 ml`, `0.31`.
 pub fn score_text(aim: &AimLine, frame: &Frame, score: f64, units: UnitSystem) -> String {
@@ -59,7 +60,7 @@ pub fn aim_sentence(answer: &SpecAnswer, score: f64, units: UnitSystem) -> Strin
         _ => format!("proved the {best} that can be poured"),
     };
     match aim.goal {
-        AimGoal::Reference if score == 0.0 => {
+        AimGoal::Reference if score <= tolerance::UNUSED => {
             "The reference itself meets the brief: nothing has to change.".to_owned()
         }
         AimGoal::Reference => {

@@ -303,6 +303,9 @@ fn serves_stray_as_one_by_one() {
         let mean = values.iter().sum::<f64>() / 700.0;
         let by_hand = (values.iter().map(|value| (value - mean).powi(2)).sum::<f64>() / 700.0).sqrt();
         assert!((deviation - by_hand).abs() <= 1e-6 * by_hand, "{measure:?}: {deviation} and {by_hand}");
+        let stray = serves.strays(&pours, &[(measure, mean)], (0.95, 700))[0];
+        let farther = values.iter().filter(|value| (**value - mean).abs() > stray * (1.0 + 1e-9)).count();
+        assert!((33..=35).contains(&farther), "{measure:?}: {farther} of 700 are farther than {stray}");
         let (low, high) = spread.expect("a spread");
         let outside =
             |out: &dyn Fn(f64) -> bool| all.iter().filter(|served| out(served.value(measure))).count();

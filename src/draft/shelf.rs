@@ -2,13 +2,12 @@
 
 use std::sync::Arc;
 
-use super::house::shelf_of;
 use super::names::Found;
 use crate::brief::{Brief, Candidate, Role};
 use crate::finding::Finding;
 use crate::larder::{self, Entry};
 use crate::liquid::Label;
-use crate::read::House;
+use crate::read::{House, shelf_of};
 
 /// So many are offered for each ingredient.
 const FEW: usize = 3;
@@ -131,7 +130,7 @@ impl Stock {
     pub fn note_like(&self, note: &str) -> Option<String> {
         let own = self.all().iter().flat_map(|candidate| &candidate.notes);
         let larder = larder::all().iter().flat_map(|entry| &entry.notes);
-        let meant = crate::read::findings::closest(note, own.chain(larder).map(String::as_str));
+        let meant = crate::read::closest(note, own.chain(larder).map(String::as_str));
         meant.map(str::to_owned)
     }
 

@@ -102,7 +102,7 @@ fn singular(word: &str) -> String {
 /// At most four names that were perhaps meant.
 fn meant(written: &str, house: &[String]) -> Vec<String> {
     let mut names: Vec<String> = Vec::new();
-    let close = crate::read::findings::closest(written, house.iter().map(String::as_str));
+    let close = crate::read::closest(written, house.iter().map(String::as_str));
     names.extend(close.map(str::to_owned));
     names.extend(larder::closest(written).map(|entry| entry.name.clone()));
     names.extend(larder::search(&[written]).iter().map(|entry| entry.name.clone()));

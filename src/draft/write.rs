@@ -4,21 +4,22 @@ use super::aim;
 use super::line::{self, Item, Written};
 use super::names;
 use super::shelf::{Ask, Offer, Stock};
-use super::text::{OF_ALL, Text, toml, unit, upper_first};
-use super::{Measured, Wish, measured, skeleton};
+use super::text::{OF_ALL, Text, unit, upper_first};
+use super::{Measured, Wish, making, measured, skeleton};
 use crate::brief::{Candidate, Measure, Role, Served, serve};
 use crate::finding::Finding;
-use crate::liquid::Method;
-use crate::quantity::Unit;
 use crate::quantity::number::trimmed;
-use crate::read::lower::CUSTOMARY;
+use crate::quantity::{US_FLUID_OUNCE, Unit};
+use crate::read::{CUSTOMARY, quoted};
+use crate::simulate::{Run, Serves};
 
 /// The step of most bars, ml. Common practice, no source.
 const STEP: f64 = 2.5;
-/// A quarter of a US fluid ounce, ml.
-const QUARTER: f64 = 29.573_529_562_5 / 4.0;
 /// Liquids in pours of at least so much are not to shrink to a trace, ml. Common practice, no source.
 const TRACE: f64 = 5.0;
+/// Nearly all serves of a drink, and how many are looked at to see within what they lie.
+const MOST_SERVES: f64 = 0.95;
+const STRAY: usize = 4_000;
 
 /// Writes a brief.
 ///
@@ -26,9 +27,10 @@ const TRACE: f64 = 5.0;
 /// What is wrong with the line or with the wish, all at once.
 pub fn brief(wish: &Wish) -> Result<String, Vec<Finding>> {
     let Some(line) = &wish.line else { return skeleton(wish) };
-    let usual = wish.family.map_or(Method::Shake, |family| family.method);
+    let family = wish.family.map(|family| family.method);
+    let method = wish.method.or(making(line).method).or(family);
     let house = wish.at.as_ref().map(|at| &at.house);
-    let drink = measured(line, (wish.method, usual), house)?;
+    let drink = measured(line, method, house)?;
     let stock = Stock::open(house)?;
     let mut work = Work { wish, drink, stock, faults: Vec::new(), without: Vec::new(), notes: Vec::new() };
     work.prepare();
@@ -152,7 +154,7 @@ impl Work<'_> {
         let line = self.wish.line.as_deref().unwrap_or_default();
         text.0.push_str("# From the drink as it stands on the card:\n");
         for line in line.lines().filter(|line| !line.trim().is_empty()) {
-            text.0.push_str(&format!("#   {}\n", crate::read::findings::one_line(line, 300)));
+            text.0.push_str(&format!("#   {}\n", crate::read::one_line(line, 300)));
         }
         text.0
             .push_str("# Solve it with `washline spec` and the name of this file; change what you like.\n\n");
@@ -177,7 +179,7 @@ impl Work<'_> {
     /// The bar's step: quarters of an ounce for a card in ounces.
     fn step(&self) -> (String, f64) {
         let ounces = self.drink.items.iter().any(|item| item.written == Written::Ounces);
-        if ounces { ("0.25 fl oz".to_owned(), QUARTER) } else { ("2.5 ml".to_owned(), STEP) }
+        if ounces { ("0.25 fl oz".to_owned(), US_FLUID_OUNCE / 4.0) } else { ("2.5 ml".to_owned(), STEP) }
     }
 
     fn reference(&self, text: &mut Text) {
@@ -190,21 +192,31 @@ impl Work<'_> {
                 Written::Ounces => "ounces of 29.57 ml",
                 Written::Measured => "as poured now",
             };
-            text.line(&format!("{} = {}", toml(item.what.name()), amount(item)), comment);
+            text.line(&format!("{} = {}", quoted(item.what.name()), amount(item)), comment);
         }
     }
 
+    /// What stays as it is: within what a guest hardly notices, or within what the drink itself keeps to from serve to
+    /// serve where that is more. A narrower margin would be missed by the drink as it is.
     fn hold(&self, text: &mut Text) {
         let served = self.served();
         text.table("[hold]", "what stays as it is in the glass, give or take");
-        for (measure, within) in CUSTOMARY {
-            let value = served.value(measure);
+        let values = CUSTOMARY.map(|(measure, _)| (measure, served.value(measure)));
+        let serves = Serves::new(&self.drink.brief, Run::First);
+        let strays = serves.strays(&self.drink.pours, &values, (MOST_SERVES, STRAY));
+        for (((measure, within), (_, value)), stray) in CUSTOMARY.into_iter().zip(values).zip(strays) {
             let moves = measure == Measure::Strength && self.wish.lighter.is_some();
             if moves || value.is_nan() || value < within {
                 continue;
             }
-            let comment = format!("{}: now {}", unit(measure), trimmed(value, 1));
-            text.line(&format!("{} = {within}", measure.keyword()), &comment);
+            let mut comment = format!("{}: now {}", unit(measure), trimmed(value, 1));
+            let mut margin = within;
+            if stray > within {
+                let one = if within.fract() == 0.0 { 1.0 } else { 10.0 };
+                margin = (stray * one).ceil() / one;
+                comment.push_str("; nearly all serves of it are within this");
+            }
+            text.line(&format!("{} = {margin}", measure.keyword()), &comment);
         }
     }
 
@@ -335,7 +347,7 @@ impl Work<'_> {
         }
         for (note, _) in &self.notes {
             text.table("[[choose]]", "a note: words are counted here, nothing is tasted");
-            text.line(&format!("note = {}", toml(note)), "all ingredients that carry it");
+            text.line(&format!("note = {}", quoted(note)), "all ingredients that carry it");
             text.line("min = 1", "at least so many of them");
         }
     }
@@ -350,5 +362,9 @@ fn tops(text: &mut Text, item: &Item) {
 
 /// `"50 ml"`, without the dust of a unit's factor.
 fn amount(item: &Item) -> String {
+    let ounces = (item.amount.value / US_FLUID_OUNCE * 1e4).round() / 1e4;
+    if item.written == Written::Ounces && (ounces * US_FLUID_OUNCE - item.amount.value).abs() < 1e-9 {
+        return format!("\"{} fl oz\"", trimmed(ounces, 4));
+    }
     format!("\"{} {}\"", trimmed(item.amount.value, 3), item.amount.unit.symbol())
 }

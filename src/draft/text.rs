@@ -4,7 +4,8 @@ use super::names::Found;
 use super::{Ice, Wish};
 use crate::brief::{Measure, Role};
 use crate::liquid::Method;
-use crate::read::file::Keyword;
+use crate::read::Keyword;
+use crate::read::quoted;
 
 /// The text of a brief; one line a key, each with a comment.
 pub struct Text(pub String);
@@ -23,9 +24,9 @@ impl Text {
 
     /// What the drink is called, and its house.
     pub fn head(&mut self, title: &str, wish: &Wish) {
-        self.line(&format!("title = {}", toml(title)), "what the drink is called");
+        self.line(&format!("title = {}", quoted(title)), "what the drink is called");
         if let Some(at) = &wish.at {
-            self.line(&format!("house = {}", toml(&at.path)), "bottles, prices and syrups, kept once");
+            self.line(&format!("house = {}", quoted(&at.path)), "bottles, prices and syrups, kept once");
         }
     }
 
@@ -45,12 +46,12 @@ impl Text {
         }
         ice.iter().flat_map(|ice| ice.lines()).for_each(|(line, about)| self.line(line, about));
         let step = wish.pour.as_deref().unwrap_or(step);
-        self.line(&format!("pour = {}", toml(step)), "the step that the bar measures in");
+        self.line(&format!("pour = {}", quoted(step)), "the step that the bar measures in");
         if let Some(most) = most {
             self.line(&format!("most = {most}"), "at most so many ingredients: one more than the drink has");
         }
         if let Some(glass) = &wish.glass {
-            self.line(&format!("glass = {}", toml(glass)), "to the brim; 5 % of it stays free");
+            self.line(&format!("glass = {}", quoted(glass)), "to the brim; 5 % of it stays free");
         }
     }
 
@@ -67,7 +68,7 @@ impl Text {
             Found::House(_) => ("house", "its figures and price stand in the house"),
             Found::Larder(_) => ("larder", "built-in figures; add price = \"17.50 per 700 ml\""),
         };
-        self.line(&format!("{from} = {}", toml(what.name())), source);
+        self.line(&format!("{from} = {}", quoted(what.name())), source);
     }
 
     /// How many of a role.
@@ -94,9 +95,4 @@ pub fn unit(measure: Measure) -> &'static str {
         Measure::Acid => "g/L, as citric",
         other => other.unit(),
     }
-}
-
-/// A text between quotes, as TOML has it: JSON's strings are among them.
-pub fn toml(text: &str) -> String {
-    serde_json::Value::from(text).to_string()
 }

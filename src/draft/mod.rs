@@ -5,7 +5,6 @@
 
 mod aim;
 mod card;
-mod house;
 mod line;
 mod names;
 mod shelf;
@@ -17,20 +16,18 @@ mod write;
 use std::sync::Arc;
 
 pub use card::{Ice, Making, making};
-pub use house::{shelf_of, weighed_of};
 pub use line::{Item, Written};
 pub use names::Found;
 pub use skeleton::skeleton;
 pub use write::brief;
 
 use self::shelf::Stock;
-use self::text::toml;
-use super::file::Keyword;
-use super::{Changes, House, Reading, read_changed};
 use crate::brief::{Brief, Pour};
 use crate::finding::Finding;
 use crate::larder::Family;
 use crate::liquid::Method;
+use crate::read::quoted;
+use crate::read::{Changes, House, Keyword, Reading, closest, read_changed};
 
 /// The house of a brief that is to be written: its text, and its path as the brief will name it.
 #[derive(Debug, Clone)]
@@ -93,7 +90,7 @@ pub fn method(word: &str) -> Option<Method> {
 
 /// The name of the family that a slip of the pen was perhaps meant for.
 pub fn closest_family(word: &str) -> Option<&'static str> {
-    let meant = super::findings::closest(word, crate::larder::FAMILIES.iter().map(|family| family.name));
+    let meant = closest(word, crate::larder::FAMILIES.iter().map(|family| family.name));
     meant.and_then(Family::find).map(|family| family.name)
 }
 
@@ -102,19 +99,19 @@ pub fn method_word(method: Method) -> &'static str {
     method.word()
 }
 
-/// Reads and measures a line: made as `asked`, else as the line says, else as is `usual`.
+/// Reads and measures a line: made as `asked`, else as the line says, else shaken.
 ///
 /// # Errors
 /// What is wrong with the line, with places in it; or with the house.
 pub fn measured(
     line: &str,
-    (asked, usual): (Option<Method>, Method),
+    asked: Option<Method>,
     house: Option<&Arc<House>>,
 ) -> Result<Measured, Vec<Finding>> {
     let stock = Stock::open(house)?;
     let items = line::read(line, &stock.names())?;
     let Making { method, ice } = making(line);
-    let method = asked.or(method).unwrap_or(usual);
+    let method = asked.or(method).unwrap_or(Method::Shake);
     let mut text = format!("[serve]\nmethod = \"{}\"\n", method.word());
     if method == Method::Blend {
         text.push_str("melt = 60\n");
@@ -127,15 +124,15 @@ pub fn measured(
     for item in &items {
         text.push_str(&format!(
             "{} = \"{} {}\"\n",
-            toml(item.what.name()),
+            quoted(item.what.name()),
             item.amount.value,
             item.amount.unit.symbol()
         ));
     }
     for item in &items {
         text.push_str(&match &item.what {
-            Found::House(name) => format!("[[candidate]]\nhouse = {}\nout = false\n", toml(name)),
-            Found::Larder(name) => format!("[[candidate]]\nlarder = {}\n", toml(name)),
+            Found::House(name) => format!("[[candidate]]\nhouse = {}\nout = false\n", quoted(name)),
+            Found::Larder(name) => format!("[[candidate]]\nlarder = {}\n", quoted(name)),
         });
         if item.top {
             text.push_str("top = true\n");

@@ -1,10 +1,10 @@
 //! The aim of a new brief, from the words of the command line: `lowest cost`, `cost`, `nearest middle`, `highest notes`.
 
-use super::text::toml;
 use crate::brief::Measure;
 use crate::finding::Finding;
-use crate::read::findings::closest;
-use crate::read::shape::shown;
+use crate::read::closest;
+use crate::read::quoted;
+use crate::read::shown;
 
 /// The aim as a line of a brief. `names` are the ingredients that may be aimed at, `notes` those that are asked for.
 ///
@@ -31,7 +31,7 @@ pub fn line(words: &str, names: &[&str], notes: &[String]) -> Result<String, Fin
         measures.into_iter().chain(names.iter().copied()).collect()
     };
     if known.contains(&of) {
-        return Ok(format!("{direction} = {}", toml(of)));
+        return Ok(format!("{direction} = {}", quoted(of)));
     }
     let help = match closest(of, known.iter().copied()) {
         Some(meant) => format!("did you mean \"{direction} {meant}\"?"),
@@ -47,6 +47,6 @@ fn covered(notes: &[String]) -> Result<String, Finding> {
         let help = "name them: --note \"stone fruit\" --note honey";
         return Err(Finding::placeless("unknown-note", "--aim \"highest notes\" needs notes", help));
     }
-    let notes: Vec<String> = notes.iter().map(|note| toml(note)).collect();
+    let notes: Vec<String> = notes.iter().map(|note| quoted(note)).collect();
     Ok(format!("highest = {{ notes = [{}] }}", notes.join(", ")))
 }

@@ -2,12 +2,12 @@
 
 use std::sync::Arc;
 
-use super::text::toml;
+use super::file::Keyword;
+use super::text::quoted;
+use super::{Changes, House, Weighings, house, read_changed, read_with};
 use crate::brief::Brief;
 use crate::finding::Finding;
 use crate::liquid::Method;
-use crate::read::file::Keyword;
-use crate::read::{Changes, House, Weighings, house, read_changed, read_with};
 
 /// Stands in for an ingredient.
 const NOTHING: &str = "nothing";
@@ -38,9 +38,10 @@ pub fn weighed_of(house: &Arc<House>, method: Method) -> Result<Brief, Vec<Findi
 /// A brief that brings in all of a house.
 fn shelf_text(house: &Arc<House>, method: Method) -> Result<String, Vec<Finding>> {
     let shelf = house::open(house, 0)?;
-    let names: Vec<String> = shelf.names().map(toml).collect();
+    let names: Vec<String> = shelf.names().map(quoted).collect();
     let melt = if method == Method::Blend { "melt = 60\n" } else { "" };
-    let title = shelf.title.as_deref().map_or_else(String::new, |title| format!("title = {}\n", toml(title)));
+    let title =
+        shelf.title.as_deref().map_or_else(String::new, |title| format!("title = {}\n", quoted(title)));
     let mut text = format!(
         "{title}house = \"house\"\n[serve]\nmethod = \"{}\"\n{melt}[targets]\nvolume = {{ max = 2000 }}\n[aim]\n\
          lowest = \"volume\"\n",
@@ -50,10 +51,10 @@ fn shelf_text(house: &Arc<House>, method: Method) -> Result<String, Vec<Finding>
         text.push_str("[properties]\n");
     }
     for (name, unit) in &shelf.properties {
-        text.push_str(&format!("{} = {{ unit = {} }}\n", toml(name), toml(unit)));
+        text.push_str(&format!("{} = {{ unit = {} }}\n", quoted(name), quoted(unit)));
     }
     // Where everything in a house is out, a brief still needs something that may be used.
-    text.push_str(&format!("[[candidate]]\nname = {}\n", toml(NOTHING)));
+    text.push_str(&format!("[[candidate]]\nname = {}\n", quoted(NOTHING)));
     text.push_str(&format!("[[bring]]\nfrom = \"house\"\nnames = [{}]\n", names.join(", ")));
     Ok(text)
 }

@@ -6,7 +6,7 @@ use super::names::{self, Found};
 use super::{card, spelling};
 use crate::finding::Finding;
 use crate::quantity::{Amount, Unit};
-use crate::read::shape::shown;
+use crate::read::shown;
 
 /// What a "top" is where the glass does not say, ml. Common practice, no source.
 const TOP: f64 = 90.0;
