@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use washline::brief::{Brief, Measure, Pour, serve};
+use washline::brief::{Brief, Measure, Pour, Role, serve};
 use washline::draft::{At, Wish, brief, measured};
 use washline::explain::variation::within_all;
 use washline::larder::{FAMILIES, Family};
@@ -140,6 +140,18 @@ fn a_lighter_one_solves_or_states_its_conflict() {
         }
     }
     assert!(solves >= 24, "only {solves} of 36 can be poured lighter");
+}
+
+/// A lighter one keeps one of each kind that the drink has: it is no Manhattan without its vermouth and its bitters.
+#[test]
+fn what_seasons_a_drink_stays_in_it() {
+    let line = "60 ml bourbon, 30 ml sweet vermouth, 2 dashes aromatic bitters";
+    let (_, brief, solved) =
+        solved("lighter", &Wish { lighter: Some(18.0), ..wish(line, family("stirred")) });
+    let best = solved.specs.first().expect("a spec");
+    for role in [Role::Base, Role::Modifier, Role::Bitters] {
+        assert!(best.pours.iter().any(|pour| brief.candidates[pour.candidate].role == role), "{role:?}");
+    }
 }
 
 /// Specs of the International Bartenders Association's list, from memory, in the larder's words: none of them decided a

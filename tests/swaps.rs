@@ -100,6 +100,21 @@ fn it_takes_its_place_in_groups_and_its_role() {
     assert_eq!(names(&brief, &brief.choose[0].members), ["lime juice", "citric acid", "lemon juice"]);
 }
 
+/// Where less of what goes out is not tasted, nor is it of what comes in: but a powder is no liquid, and what the brief
+/// itself says of an ingredient stays.
+#[test]
+fn it_takes_over_the_least_that_is_tasted() {
+    let text = BRIEF.replace("must = true", "min = \"7.5 ml\"");
+    let least = |old: &str, new: &str| {
+        let brief = reading(&text, &swaps(&[(old, new)])).brief;
+        brief.candidates[brief.find(new).expect("known")].least
+    };
+    assert_eq!(least("lime juice", "lemon juice"), 7.5);
+    assert_eq!(least("lime juice", "house verjus"), 2.5);
+    assert_eq!(least("lime juice", "malic acid"), 0.1);
+    assert_eq!(least("sugar syrup 1:1", "agave syrup"), 2.5);
+}
+
 #[test]
 fn a_candidate_comes_in_as_it_stands() {
     for name in ["house verjus", "House Verjus", "verjus"] {

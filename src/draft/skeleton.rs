@@ -50,7 +50,7 @@ pub fn skeleton(wish: &Wish) -> Result<String, Vec<Finding>> {
     }
     for (need, offers) in &shelves {
         offers.iter().for_each(|offer| candidate(&mut text, *need, offer));
-        text.choose(&format!("{} has this", family.called()), need.role, need.most);
+        text.choose(&format!("{} has this", family.called()), need.role, Some(need.most));
     }
     Ok(text.0)
 }

@@ -72,11 +72,13 @@ impl Text {
     }
 
     /// How many of a role.
-    pub fn choose(&mut self, about: &str, role: Role, most: usize) {
+    pub fn choose(&mut self, about: &str, role: Role, most: Option<usize>) {
         self.table("[[choose]]", about);
         self.line(&format!("role = \"{}\"", role.keyword()), "all ingredients of this role");
         self.line("min = 1", "at least so many of them");
-        self.line(&format!("max = {most}"), "at most so many of them");
+        if let Some(most) = most {
+            self.line(&format!("max = {most}"), "at most so many of them");
+        }
     }
 }
 

@@ -331,7 +331,7 @@ impl Work<'_> {
     }
 
     fn choices(&self, text: &mut Text, there: &[(Role, String, bool)]) {
-        for role in [Role::Base, Role::Sour, Role::Sweetener] {
+        for role in [Role::Base, Role::Modifier, Role::Sour, Role::Sweetener, Role::Bitters] {
             let now = self
                 .drink
                 .items
@@ -343,7 +343,9 @@ impl Work<'_> {
             if now == 0 || may == 0 {
                 continue;
             }
-            text.choose(&format!("how many of a kind: the drink has {now}"), role, now);
+            // Of what seasons it there may be more, as a note may ask for.
+            let most = (!matches!(role, Role::Modifier | Role::Bitters)).then_some(now);
+            text.choose(&format!("how many of a kind: the drink has {now}"), role, most);
         }
         for (note, _) in &self.notes {
             text.table("[[choose]]", "a note: words are counted here, nothing is tasted");

@@ -16,6 +16,7 @@ use super::tables::{Item, fresh, list_mut, name_in, put_at, table_mut, table_of,
 use super::{Changes, HeldBy, Swap, Swapped, codes};
 use crate::brief::Brief;
 use crate::larder;
+use crate::liquid::Form;
 
 /// What goes out and what comes in for it, by name.
 #[derive(Debug)]
@@ -123,6 +124,9 @@ fn one<'s>(
     }
     if fresh && let Some(role) = role_of(items, old) {
         put(items, new, "role", text(role), place);
+        if let Some(least) = least(items, old, new) {
+            put(items, new, "min", least, place);
+        }
     }
     put(items, old, "out", DeValue::Boolean(true), place);
     forget(items, old, "must");
@@ -186,6 +190,21 @@ fn role_of(items: &Items, at: usize) -> Option<String> {
     let table = items.get(at)?.get_ref().as_table()?;
     let own = word(table, "role").map(str::to_owned);
     own.or_else(|| larder::find(word(table, "larder")?).map(|entry| entry.role.keyword().to_owned()))
+}
+
+/// The least that is poured of what goes out, where both are poured or both weighed: less of what comes in is not tasted
+/// either. What comes from the house may know its own.
+fn least<'s>(items: &Items<'s>, old: usize, new: usize) -> Option<DeValue<'s>> {
+    let table = |at: usize| items.get(at).and_then(|item| item.get_ref().as_table());
+    let (old, new) = (table(old)?, table(new)?);
+    let least = old.get("min").filter(|_| !new.contains_key("min") && is_powder(old) == is_powder(new));
+    least.map(|least| least.get_ref().clone())
+}
+
+fn is_powder(table: &DeTable) -> bool {
+    let entry = word(table, "larder").and_then(larder::find);
+    word(table, "form")
+        .map_or(entry.is_some_and(|entry| entry.label.form == Form::Powder), |form| form == "powder")
 }
 
 fn put<'s>(items: &mut Items<'s>, at: usize, key: &'static str, value: DeValue<'s>, place: &Range<usize>) {
