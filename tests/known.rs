@@ -142,6 +142,23 @@ fn a_lighter_one_solves_or_states_its_conflict() {
     assert!(solves >= 24, "only {solves} of 36 can be poured lighter");
 }
 
+/// What could stand in is looked for on the ingredient's own shelf, with its notes and without new allergens, before figures
+/// alone are: malt vinegar is as sour as lime juice, and condensed milk as sweet as orgeat.
+#[test]
+fn what_could_stand_in_is_of_its_kind() {
+    let line = "40 ml gin, 20 ml lime juice, 60 ml pineapple juice, 15 ml orgeat";
+    let text = brief(&wish(line, family("punch"))).expect("a brief");
+    for (own, first) in
+        [("gin", "old tom gin"), ("lime juice", "calamansi juice"), ("orgeat", "spiced lime syrup")]
+    {
+        let told = text.lines().skip_while(|l| !l.contains(&format!("could stand in for {own}"))).nth(1);
+        assert!(told.is_some_and(|told| told.contains(&format!("\"{first}\""))), "{own}: {told:?}\n{text}");
+    }
+    for other in ["vinegar", "milk", "cream"] {
+        assert!(!text.contains(other), "{other}:\n{text}");
+    }
+}
+
 /// A lighter one keeps one of each kind that the drink has: it is no Manhattan without its vermouth and its bitters.
 #[test]
 fn what_seasons_a_drink_stays_in_it() {

@@ -60,6 +60,14 @@ pub fn first_line(card: &str) -> Option<Range<usize>> {
     (!card[end..].trim().is_empty()).then_some(place)
 }
 
+/// Where a name before a colon stands, `Weir Fizz: 50 ml gin, …`, and what comes behind the colon.
+pub fn before_colon(card: &str) -> Option<(Range<usize>, &str)> {
+    let start = card.len() - card.trim_start().len();
+    let (name, rest) = card[start..].split_once(':')?;
+    let first = split(rest).into_iter().next()?;
+    Some((start..start + name.trim_end().len(), rest[first].trim()))
+}
+
 /// A piece without the mark of a list before it.
 pub fn unmarked(piece: &str) -> &str {
     let text = piece.trim_start();

@@ -72,10 +72,11 @@ pub fn read(line: &str, house: &[String]) -> Result<Vec<Item>, Vec<Finding>> {
 fn pieces(line: &str, house: &[String]) -> Vec<Range<usize>> {
     let mut pieces: Vec<Range<usize>> = Vec::new();
     let called = heading(line, house).map_or(0, |place| place.end);
-    for piece in card::split(line) {
+    let from = called + usize::from(line[called..].starts_with(':'));
+    for piece in card::split(&line[from..]).into_iter().map(|piece| from + piece.start..from + piece.end) {
         let text = card::unmarked(&line[piece.clone()]);
         let trimmed = text.trim_end();
-        if trimmed.is_empty() || piece.start < called || card::is_made(trimmed) {
+        if trimmed.is_empty() || card::is_made(trimmed) {
             continue;
         }
         let at = piece.end - text.len();
@@ -93,16 +94,21 @@ fn pieces(line: &str, house: &[String]) -> Vec<Range<usize>> {
     pieces
 }
 
-/// Where a card of several lines says what the drink is called: its first line, unless that pours something, says how
-/// the drink is made, or names an ingredient whose amount was forgotten.
+/// Where a card says what the drink is called: in its first line of several, or before a colon and what is poured;
+/// unless that pours something itself, says how the drink is made, or names an ingredient whose amount was forgotten.
 pub fn heading(line: &str, house: &[String]) -> Option<Range<usize>> {
-    let place = card::first_line(line)?;
-    let text = &line[place.clone()];
+    let colon = card::before_colon(line).filter(|(_, first)| spelling::begins(first) && !is_amount(first));
+    let places = [card::first_line(line), colon.map(|(place, _)| place)];
+    places.into_iter().flatten().find(|place| is_called(&line[place.clone()], house))
+}
+
+/// Whether a text may be what a drink is called.
+fn is_called(text: &str, house: &[String]) -> bool {
     let amount = spelling::begins(text) || text.contains(|c: char| c.is_ascii_digit()) || top(text).is_some();
     // A slip of the pen in its name included.
     let known = || names::find(text, house).map_or_else(|meant| !meant.is_empty(), |_| true);
     let ingredient = || known() || names::short(text, house).is_some();
-    (!amount && !card::is_made(text) && !ingredient()).then_some(place)
+    !amount && !card::is_made(text) && !ingredient()
 }
 
 /// What stands behind "top", "top with", "top up with", or before "to top": a name, or an amount and a name.
@@ -298,6 +304,9 @@ mod tests {
             3
         );
         assert_eq!(items("1 oz. Gin, 1.5 oz. Dry vermouth. Stirred").len(), 2);
+        let named = "Weir Fizz: 50 ml gin, 25 ml lemon juice";
+        assert_eq!((heading(named, &[]), items(named).len()), (Some(0..9), 2));
+        assert_eq!(heading("gin: 50 ml, lemon juice: 25 ml", &[]), None);
         let listed = "Weir\n- 50 ml gin\n• 25 ml lemon juice\n* 20 ml sugar syrup 1:1";
         assert_eq!(items(listed).len(), 3);
         let findings = read("Weir\n - 50 ml gun smoke", &[]).expect_err("unknown");

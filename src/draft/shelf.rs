@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::names::Found;
-use crate::brief::{Brief, Candidate, Role};
+use crate::brief::{Allergen, Brief, Candidate, Role};
 use crate::finding::Finding;
 use crate::larder::{self, Entry};
 use crate::liquid::Label;
@@ -15,6 +15,11 @@ const FEW: usize = 3;
 const STEPS: [f64; 3] = [10.0, 100.0, 15.0];
 /// Further apart than this nobody would call it a stand-in.
 const FAR: f64 = 3.0;
+/// How many steps it counts to stand on another shelf of the larder (a vinegar for a juice), to bring an allergen along, and
+/// to carry none of the notes. Common practice, no source.
+const ELSEWHERE: f64 = 2.0;
+const ALLERGEN: f64 = 2.0;
+const UNLIKE: f64 = 1.0;
 
 /// The house, opened, or none.
 #[derive(Debug, Default)]
@@ -94,20 +99,29 @@ impl Stock {
         }
     }
 
-    /// A few that could stand in for something of this role and these figures.
-    pub fn stand_ins(&self, role: Role, label: &Label, ask: Ask<'_>) -> Vec<Offer> {
-        let mut near: Vec<(f64, Offer)> = Vec::new();
-        for candidate in self.all().iter().filter(|c| c.role == role && !c.out && c.label.form == label.form)
-        {
+    /// A few that could stand in for something: of its role, near in figures, from its shelf and with its notes first.
+    pub fn stand_ins(&self, own: &Candidate, ask: Ask<'_>) -> Vec<Offer> {
+        let shelf = larder::find(&own.name).map(|entry| entry.group);
+        let suits = |role: Role, label: &Label| {
+            role == own.role && label.form == own.label.form && apart(label, &own.label) <= FAR
+        };
+        let unlike = |has: &dyn Fn(&str) -> bool, allergens: &[Allergen]| {
+            let kept = own.notes.iter().filter(|note| has(note)).count();
+            let new = allergens.iter().any(|allergen| !own.allergens.contains(allergen));
+            UNLIKE * (1.0 - kept as f64 / own.notes.len().max(1) as f64) + if new { ALLERGEN } else { 0.0 }
+        };
+        let here = self.all().iter().filter(|c| !c.out && suits(c.role, &c.label)).map(|c| {
             // The house's own come first, unless they are something else altogether.
-            near.push((apart(&candidate.label, label) * 0.5, self.of_house(candidate)));
-        }
-        for entry in larder::all().iter().filter(|e| e.role == role && e.label.form == label.form) {
-            if self.find(&entry.name).is_none() {
-                near.push((apart(&entry.label, label), of_larder(entry)));
-            }
-        }
-        near.retain(|(apart, offer)| *apart <= FAR && ask.takes(offer));
+            let unlike = unlike(&|note| c.has_note(note), &c.allergens);
+            ((apart(&c.label, &own.label) + unlike) * 0.5, self.of_house(c))
+        });
+        let there = larder::all().iter().filter(|e| self.find(&e.name).is_none() && suits(e.role, &e.label));
+        let there = there.map(|e| {
+            let elsewhere = if shelf.is_none_or(|shelf| shelf == e.group) { 0.0 } else { ELSEWHERE };
+            let unlike = unlike(&|note| e.has_note(note), &e.allergens);
+            (apart(&e.label, &own.label) + unlike + elsewhere, of_larder(e))
+        });
+        let mut near: Vec<(f64, Offer)> = here.chain(there).filter(|(_, offer)| ask.takes(offer)).collect();
         near.sort_by(|a, b| a.0.total_cmp(&b.0));
         near.into_iter().take(FEW).map(|(_, offer)| offer).collect()
     }
@@ -118,9 +132,7 @@ impl Stock {
         let here = self.all().iter().filter(|c| c.has_note(note) && !c.out && pourable(c.role));
         let mut offers: Vec<Offer> = here.map(|c| self.of_house(c)).filter(|o| ask.takes(o)).collect();
         if offers.is_empty() {
-            let has =
-                |entry: &&Entry| entry.notes.iter().any(|own| larder::folded(own) == larder::folded(note));
-            let there = larder::all().iter().filter(has).filter(|e| pourable(e.role));
+            let there = larder::all().iter().filter(|e| e.has_note(note) && pourable(e.role));
             offers = there.map(of_larder).filter(|o| ask.takes(o)).take(FEW + 1).collect();
         }
         offers

@@ -261,7 +261,7 @@ impl Work<'_> {
             let out = out || (self.wish.caffeine_free && caffeine);
             there.push((candidate.role, candidate.name.clone(), !out));
             self.own(text, item, candidate, out);
-            for offer in self.stock.stand_ins(candidate.role, &candidate.label, self.ask()) {
+            for offer in self.stock.stand_ins(candidate, self.ask()) {
                 let known = self.drink.items.iter().any(|item| item.what.name() == offer.what.name());
                 if known || there.iter().any(|(_, name, _)| name == offer.what.name()) {
                     continue;

@@ -88,6 +88,11 @@ impl Entry {
         }
     }
 
+    /// Whether it carries a note.
+    pub fn has_note(&self, note: &str) -> bool {
+        self.notes.iter().any(|own| folded(own) == folded(note))
+    }
+
     /// What one of its figures rests on.
     pub fn provenance(&self, figure: Figure) -> Option<Provenance> {
         self.provenance.iter().copied().find(|p| p.figure == figure)
