@@ -81,10 +81,11 @@ pub fn vessel_sentences(answer: &BatchAnswer, units: UnitSystem) -> Vec<String> 
 /// How often a serve of it holds: a batch is measured once, so no hand is off in it.
 fn in_service(answer: &BatchAnswer) -> Option<String> {
     let share = answer.within_all.filter(|_| !answer.spec.margins.is_empty())?;
-    let ice = if answer.water_from == Water::FromIce && answer.water > 0.0 { ", the ice" } else { "" };
+    let on_ice = answer.water_from == Water::FromIce && answer.water > 0.0;
+    let rest = if on_ice { "fruit, kitchen and ice" } else { "fruit and kitchen" };
     Some(format!(
-        "In service {} of 100 serves of it stay inside everything: in a batch the hand's error vanishes, what fruit and \
-         kitchen{ice} bring does not.",
+        "In service {} of 100 serves of it stay inside everything: in a batch the hand's error vanishes, what {rest} \
+         bring does not.",
         number::fixed((100.0 * share).floor(), 0)
     ))
 }
