@@ -124,14 +124,14 @@ fn ice(piece: &str) -> Option<Ice> {
     None
 }
 
-/// A few words that end in what is laid on a drink, without an amount of it.
+/// A few words that begin or end with what is laid on a drink, however many of it, without an amount: `2 mint sprigs`,
+/// `3 slices of cucumber`.
 fn is_laid(piece: &str) -> bool {
     let plain: Vec<&str> = piece.split_whitespace().collect();
     let measured = plain.len() > 1 && Amount::parse(&plain[..2].join(" "), Unit::Ml).is_ok();
-    let last = words(piece).last().unwrap_or_default();
-    plain.len() <= 4
-        && !measured
-        && LAID.iter().any(|laid| last == *laid || last.strip_suffix('s') == Some(laid))
+    let laid = |word: &str| LAID.iter().any(|laid| word == *laid || word.strip_suffix('s') == Some(laid));
+    let words: Vec<String> = words(piece).filter(|word| !word.is_empty()).collect();
+    plain.len() <= 5 && !measured && words.first().into_iter().chain(words.last()).any(|word| laid(word))
 }
 
 fn is_ice(word: &str) -> bool {
@@ -162,9 +162,16 @@ mod tests {
         assert_eq!(of("50 ml gin, 25 ml dry vermouth. Stir over ice."), Some(Method::Stir));
         assert_eq!(of("50 ml gin, built in the glass"), Some(Method::Build));
         assert_eq!(of("50 ml gin, 25 ml lemon juice, garnish with a wheel"), None);
-        for made in
-            ["Double strain into a coupe", "Garnish: a wheel", "Ice", "over fresh ice", "fill with ice"]
-        {
+        for made in [
+            "Double strain into a coupe",
+            "Garnish: a wheel",
+            "Ice",
+            "over fresh ice",
+            "fill with ice",
+            "Lemon twist",
+            "2 mint sprigs.",
+            "3 slices of cucumber",
+        ] {
             assert!(is_made(made), "{made}");
         }
         for poured in [
@@ -174,6 +181,7 @@ mod tests {
             "ice wine 50 ml",
             "top with iced tea",
             "5 g lemon peel",
+            "20 ml orange peel cordial",
             "",
         ] {
             assert!(!is_made(poured), "{poured}");
