@@ -54,9 +54,11 @@ const tests = {
       await page.fill('[name="line"]', "50 ml moonbeams");
       await page.click(".first");
       await page.locator("#begin .finding").waitFor(WAIT);
-      await page.fill('[name="line"]', "50 ml aged rum, 25 ml lime juice, 20 ml sugar syrup 1:1");
-      await page.click(".first");
+      await page.fill('[name="line"]', "Weir sour\n50 ml aged rum\n25 ml lime juice\n20 ml sugar syrup 1:1\nShake, strain");
+      await page.focus('[name="line"]');
+      await page.keyboard.press("Enter");
       await ready(page);
+      is("the card's first line is its name", /Weir sour/.test(await page.inputValue("#title")));
       const first = await shown(page);
       is(first, /aged rum/.test(first));
       await dragged(page, "strength", "max", -40);
