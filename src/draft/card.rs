@@ -65,7 +65,7 @@ pub fn before_colon(card: &str) -> Option<(Range<usize>, &str)> {
     let start = card.len() - card.trim_start().len();
     let (name, rest) = card[start..].split_once(':')?;
     let first = split(rest).into_iter().next()?;
-    Some((start..start + name.trim_end().len(), rest[first].trim()))
+    Some((start..start + name.len(), rest[first].trim()))
 }
 
 /// A piece without the mark of a list before it.

@@ -306,6 +306,8 @@ mod tests {
         assert_eq!(items("1 oz. Gin, 1.5 oz. Dry vermouth. Stirred").len(), 2);
         let named = "Weir Fizz: 50 ml gin, 25 ml lemon juice";
         assert_eq!((heading(named, &[]), items(named).len()), (Some(0..9), 2));
+        assert_eq!(items("Weir : 50 ml gin").len(), 1);
+        assert_eq!(items("Überfähre : 50 ml gin, 25 ml lemon juice").len(), 2);
         assert_eq!(heading("gin: 50 ml, lemon juice: 25 ml", &[]), None);
         let listed = "Weir\n- 50 ml gin\n• 25 ml lemon juice\n* 20 ml sugar syrup 1:1";
         assert_eq!(items(listed).len(), 3);
