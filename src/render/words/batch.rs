@@ -269,7 +269,7 @@ pub fn need(line: &BuyLine) -> String {
 
 /// What is left of the packs.
 pub fn left_over(line: &BuyLine) -> String {
-    line.left_over.map_or_else(|| "no price".to_owned(), |left| about(left, line.unit))
+    line.left_over.map_or_else(|| "no pack known".to_owned(), |left| about(left, line.unit))
 }
 
 fn about(value: f64, unit: Unit) -> String {
