@@ -2,9 +2,7 @@
 
 use crate::brief::Measure;
 use crate::finding::Finding;
-use crate::read::closest;
-use crate::read::quoted;
-use crate::read::shown;
+use crate::read::{closest, quoted, shown};
 
 /// The aim as a line of a brief. `names` are the ingredients that may be aimed at, `notes` those that are asked for.
 ///

@@ -76,14 +76,43 @@ pub fn unmarked(piece: &str) -> &str {
     rest.unwrap_or(text).trim_start()
 }
 
-/// Whether a piece of a card says how the drink is made or what is laid on it: nothing of that is poured.
+/// Where an amount stands behind words of making, `muddle 10 ml sugar syrup`: that is poured.
+pub fn amount_behind(piece: &str) -> Option<usize> {
+    let mut rest = piece.trim_start();
+    loop {
+        let first = rest.split_whitespace().next()?;
+        let word = words(first).next()?;
+        if !(is_making(&word) || HOW.contains(&word.as_str()) || word == "with") {
+            return None;
+        }
+        rest = rest[first.len()..].trim_start();
+        if is_measured(rest) {
+            return Some(piece.len() - rest.len());
+        }
+    }
+}
+
+/// Whether a text begins with an amount and its unit.
+fn is_measured(text: &str) -> bool {
+    let parts: Vec<&str> = text.split_whitespace().take(2).collect();
+    let amount = |part: &str| {
+        let plain = spelling::plain(part);
+        plain.contains(char::is_alphabetic) && Amount::parse(&plain, Unit::Ml).is_ok()
+    };
+    parts.first().is_some_and(|first| amount(first)) || amount(&parts.join(" "))
+}
+
+fn is_making(word: &str) -> bool {
+    MADE.contains(&word) || method_of(word).is_some()
+}
+
+/// Whether a piece of a card says how the drink is made or what is laid on it, and nothing of it is poured.
 pub fn is_made(piece: &str) -> bool {
     let word = words(piece).find(|word| !HOW.contains(&word.as_str())).unwrap_or_default();
     let only_ice = || words(piece).all(|word| is_ice(&word) || BESIDE_ICE.contains(&word.as_str()));
     word.starts_with("garnish")
         || is_laid(piece)
-        || MADE.contains(&word.as_str())
-        || method_of(&word).is_some()
+        || is_making(&word) && amount_behind(piece).is_none()
         || words(piece).any(|word| is_ice(&word)) && only_ice()
 }
 
@@ -95,7 +124,7 @@ pub fn split(card: &str) -> Vec<Range<usize>> {
 /// How a card says that its drink is made and served, in the first of its pieces that does.
 pub fn making(card: &str) -> Making {
     let pieces: Vec<&str> = split(card).into_iter().map(|place| unmarked(&card[place])).collect();
-    let mut made = pieces.iter().filter(|piece| is_made(piece));
+    let mut made = pieces.iter().filter(|piece| is_made(piece) || amount_behind(piece).is_some());
     let method = made.clone().find_map(|piece| words(piece).find_map(|word| method_of(&word)));
     let ice = made.find_map(|piece| ice(piece));
     Making { method, ice: ice.filter(|ice| method != Some(Method::Build) || *ice == Ice::Crushed) }
@@ -127,11 +156,11 @@ fn ice(piece: &str) -> Option<Ice> {
 /// A few words that begin or end with what is laid on a drink, however many of it, without an amount: `2 mint sprigs`,
 /// `3 slices of cucumber`.
 fn is_laid(piece: &str) -> bool {
-    let plain: Vec<&str> = piece.split_whitespace().collect();
-    let measured = plain.len() > 1 && Amount::parse(&plain[..2].join(" "), Unit::Ml).is_ok();
     let laid = |word: &str| LAID.iter().any(|laid| word == *laid || word.strip_suffix('s') == Some(laid));
     let words: Vec<String> = words(piece).filter(|word| !word.is_empty()).collect();
-    plain.len() <= 5 && !measured && words.first().into_iter().chain(words.last()).any(|word| laid(word))
+    words.len() <= 5
+        && !is_measured(piece)
+        && words.first().into_iter().chain(words.last()).any(|word| laid(word))
 }
 
 fn is_ice(word: &str) -> bool {
@@ -182,6 +211,7 @@ mod tests {
             "top with iced tea",
             "5 g lemon peel",
             "20 ml orange peel cordial",
+            "muddle 10 ml sugar syrup",
             "",
         ] {
             assert!(!is_made(poured), "{poured}");

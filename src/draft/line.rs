@@ -79,6 +79,9 @@ fn pieces(line: &str, house: &[String]) -> Vec<Range<usize>> {
         if trimmed.is_empty() || card::is_made(trimmed) {
             continue;
         }
+        // An amount behind a word of making is poured as any other.
+        let text = card::amount_behind(text).map_or(text, |at| &text[at..]);
+        let trimmed = text.trim_end();
         let at = piece.end - text.len();
         let place = at..at + trimmed.len();
         let begins = spelling::begins(trimmed) || top(trimmed).is_some();
@@ -304,6 +307,8 @@ mod tests {
             3
         );
         assert_eq!(items("1 oz. Gin, 1.5 oz. Dry vermouth. Stirred").len(), 2);
+        let worked = "Muddle 10 ml sugar syrup, pour 50 ml gin, shake with 25ml lemon juice, strain into a 160 ml glass";
+        assert_eq!(items(worked).iter().map(|item| item.1).collect::<Vec<f64>>(), [10.0, 50.0, 25.0]);
         let named = "Weir Fizz: 50 ml gin, 25 ml lemon juice";
         assert_eq!((heading(named, &[]), items(named).len()), (Some(0..9), 2));
         assert_eq!(items("Weir : 50 ml gin").len(), 1);

@@ -26,8 +26,7 @@ use crate::brief::{Brief, Pour};
 use crate::finding::Finding;
 use crate::larder::Family;
 use crate::liquid::Method;
-use crate::read::quoted;
-use crate::read::{Changes, House, Keyword, Reading, closest, read_changed};
+use crate::read::{Changes, House, Keyword, Reading, closest, quoted, read_changed};
 
 /// The house of a brief that is to be written: its text, and its path as the brief will name it.
 #[derive(Debug, Clone)]

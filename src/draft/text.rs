@@ -4,8 +4,7 @@ use super::names::Found;
 use super::{Ice, Wish};
 use crate::brief::{Measure, Role};
 use crate::liquid::Method;
-use crate::read::Keyword;
-use crate::read::quoted;
+use crate::read::{Keyword, quoted};
 
 /// The text of a brief; one line a key, each with a comment.
 pub struct Text(pub String);
