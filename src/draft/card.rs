@@ -163,6 +163,12 @@ fn is_laid(piece: &str) -> bool {
         && words.first().into_iter().chain(words.last()).any(|word| laid(word))
 }
 
+/// A name without the ice that it is worked with: `lemon juice with ice`.
+pub fn without_ice(name: &str) -> &str {
+    let tails = [" with ice", " over ice", " on ice"];
+    tails.into_iter().find_map(|tail| name.strip_suffix(tail)).unwrap_or(name)
+}
+
 fn is_ice(word: &str) -> bool {
     matches!(word, "ice" | "rocks" | "cube" | "cubes")
 }

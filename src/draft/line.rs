@@ -232,8 +232,10 @@ fn word_ends(text: &str) -> Vec<usize> {
 
 /// The ingredient of a name, which may be cut `short`: `lemon` for lemon juice.
 fn named(name: &str, place: &Range<usize>, house: &[String], short: bool) -> Result<Found, Finding> {
+    let name = card::without_ice(name);
     let cut = || names::short(name, house).filter(|_| short);
     names::find(name, house).or_else(|meant| cut().ok_or(meant)).map_err(|meant| {
+        let meant = if meant.is_empty() { names::of_its_kind(name) } else { meant };
         let what = format!("neither the house nor the larder knows \"{}\"", shown(name));
         if name.starts_with("part ") || name.starts_with("parts ") {
             let help = "parts have no size: write how much in ml, cl or oz";
@@ -309,6 +311,9 @@ mod tests {
         assert_eq!(items("1 oz. Gin, 1.5 oz. Dry vermouth. Stirred").len(), 2);
         let worked = "Muddle 10 ml sugar syrup, pour 50 ml gin, shake with 25ml lemon juice, strain into a 160 ml glass";
         assert_eq!(items(worked).iter().map(|item| item.1).collect::<Vec<f64>>(), [10.0, 50.0, 25.0]);
+        assert_eq!(items("Shake 50 ml gin, 25 ml lemon juice with ice. Strain").len(), 2);
+        let unknown = read("60 ml bourbon, 2 dashes harbourside bitters", &[]).expect_err("unknown");
+        assert!(unknown[0].help.contains("aromatic bitters"), "{unknown:?}");
         let named = "Weir Fizz: 50 ml gin, 25 ml lemon juice";
         assert_eq!((heading(named, &[]), items(named).len()), (Some(0..9), 2));
         assert_eq!(items("Weir : 50 ml gin").len(), 1);

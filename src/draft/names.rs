@@ -99,6 +99,13 @@ fn singular(word: &str) -> String {
     }
 }
 
+/// At most four of the larder that end as a name does that nobody knows: bitters for some bitters.
+pub fn of_its_kind(written: &str) -> Vec<String> {
+    let Some(last) = written.split_whitespace().next_back() else { return vec![] };
+    let ends = |entry: &&larder::Entry| larder::folded(&entry.name).ends_with(&larder::folded(last));
+    larder::all().iter().filter(ends).take(4).map(|entry| entry.name.clone()).collect()
+}
+
 /// At most four names that were perhaps meant.
 fn meant(written: &str, house: &[String]) -> Vec<String> {
     let mut names: Vec<String> = Vec::new();
