@@ -87,7 +87,7 @@ fn begin() -> Markup {
         form.begin id="begin" hidden aria-labelledby="begin-h" {
             h2 id="begin-h" { "What drink is it to be?" }
             label.wide { span { "A drink that you know, as it stands on a card" }
-                textarea name="line" data-field="line" rows="3" autocomplete="off" placeholder="50 ml aged rum, 25 ml lime juice, 20 ml sugar syrup 1:1" {} }
+                textarea name="line" data-field="line" rows="5" autocomplete="off" placeholder="50 ml aged rum, 25 ml lime juice, 20 ml sugar syrup 1:1" {} }
             div.row {
                 label { span { "or of a family" } select name="family" {
                     option value="" { "…" }
