@@ -4,7 +4,6 @@ use std::ops::Range;
 
 use super::spelling;
 use crate::liquid::Method;
-use crate::quantity::{Amount, Unit};
 
 /// What may stand before a word of making: `double strain`, `then shake`.
 const HOW: [&str; 8] = ["double", "fine", "dry", "hard", "reverse", "then", "and", "again"];
@@ -76,8 +75,17 @@ pub fn unmarked(piece: &str) -> &str {
     rest.unwrap_or(text).trim_start()
 }
 
-/// Where an amount stands behind words of making, `muddle 10 ml sugar syrup`: that is poured.
-pub fn amount_behind(piece: &str) -> Option<usize> {
+/// What a piece pours: what stands behind words of making, `muddle 10 ml sugar syrup`, or all of it; nothing where it only
+/// says how the drink is made or what is laid on it.
+pub fn poured(piece: &str) -> Option<&str> {
+    match amount_behind(piece) {
+        Some(at) => Some(&piece[at..]),
+        None => (!is_made(piece)).then_some(piece),
+    }
+}
+
+/// Where an amount stands behind words of making.
+fn amount_behind(piece: &str) -> Option<usize> {
     let mut rest = piece.trim_start();
     loop {
         let first = rest.split_whitespace().next()?;
@@ -95,11 +103,7 @@ pub fn amount_behind(piece: &str) -> Option<usize> {
 /// Whether a text begins with an amount and its unit.
 fn is_measured(text: &str) -> bool {
     let parts: Vec<&str> = text.split_whitespace().take(2).collect();
-    let amount = |part: &str| {
-        let plain = spelling::plain(part);
-        plain.contains(char::is_alphabetic) && Amount::parse(&plain, Unit::Ml).is_ok()
-    };
-    parts.first().is_some_and(|first| amount(first)) || amount(&parts.join(" "))
+    (1..=parts.len()).any(|count| spelling::is_amount(&parts[..count].join(" ")))
 }
 
 fn is_making(word: &str) -> bool {
@@ -124,7 +128,7 @@ pub fn split(card: &str) -> Vec<Range<usize>> {
 /// How a card says that its drink is made and served, in the first of its pieces that does.
 pub fn making(card: &str) -> Making {
     let pieces: Vec<&str> = split(card).into_iter().map(|place| unmarked(&card[place])).collect();
-    let mut made = pieces.iter().filter(|piece| is_made(piece) || amount_behind(piece).is_some());
+    let mut made = pieces.iter().filter(|piece| poured(piece) != Some(**piece));
     let method = made.clone().find_map(|piece| words(piece).find_map(|word| method_of(&word)));
     let ice = made.find_map(|piece| ice(piece));
     Making { method, ice: ice.filter(|ice| method != Some(Method::Build) || *ice == Ice::Crushed) }

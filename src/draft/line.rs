@@ -14,6 +14,8 @@ const TOP: f64 = 90.0;
 const SMALL: f64 = 1.0;
 /// The longest amount in words: `1 1/2 imp fl oz`.
 const AMOUNT_WORDS: usize = 5;
+/// What may stand between a drink's name and what is poured.
+const AFTER_NAME: [char; 2] = [':', ' '];
 /// What one egg gives, ml: a US large egg of 50 g without its shell, of which 33 g are white (USDA); taken as ml.
 const EGG: [(&str, f64); 2] = [("egg white", 33.0), ("whole egg", 50.0)];
 
@@ -72,16 +74,13 @@ pub fn read(line: &str, house: &[String]) -> Result<Vec<Item>, Vec<Finding>> {
 fn pieces(line: &str, house: &[String]) -> Vec<Range<usize>> {
     let mut pieces: Vec<Range<usize>> = Vec::new();
     let called = heading(line, house).map_or(0, |place| place.end);
-    let from = called + usize::from(line[called..].starts_with(':'));
+    let from = line.len() - line[called..].trim_start_matches(AFTER_NAME).len();
     for piece in card::split(&line[from..]).into_iter().map(|piece| from + piece.start..from + piece.end) {
-        let text = card::unmarked(&line[piece.clone()]);
+        let text = card::poured(card::unmarked(&line[piece.clone()])).unwrap_or_default();
         let trimmed = text.trim_end();
-        if trimmed.is_empty() || card::is_made(trimmed) {
+        if trimmed.is_empty() {
             continue;
         }
-        // An amount behind a word of making is poured as any other.
-        let text = card::amount_behind(text).map_or(text, |at| &text[at..]);
-        let trimmed = text.trim_end();
         let at = piece.end - text.len();
         let place = at..at + trimmed.len();
         let begins = spelling::begins(trimmed) || top(trimmed).is_some();
@@ -100,9 +99,11 @@ fn pieces(line: &str, house: &[String]) -> Vec<Range<usize>> {
 /// Where a card says what the drink is called: in its first line of several, or before a colon and what is poured;
 /// unless that pours something itself, says how the drink is made, or names an ingredient whose amount was forgotten.
 pub fn heading(line: &str, house: &[String]) -> Option<Range<usize>> {
-    let colon = card::before_colon(line).filter(|(_, first)| spelling::begins(first) && !is_amount(first));
+    let colon =
+        card::before_colon(line).filter(|(_, first)| spelling::begins(first) && !spelling::is_amount(first));
     let places = [card::first_line(line), colon.map(|(place, _)| place)];
-    places.into_iter().flatten().find(|place| is_called(&line[place.clone()], house))
+    let place = places.into_iter().flatten().find(|place| is_called(&line[place.clone()], house))?;
+    Some(place.start..place.start + line[place].trim_end_matches(AFTER_NAME).len())
 }
 
 /// Whether a text may be what a drink is called.
@@ -159,8 +160,8 @@ fn poured(piece: &str, place: &Range<usize>, house: &[String]) -> Result<Item, F
             Err(finding) => fault = fault.or(Some(finding)),
         }
     }
-    Err(fault.filter(|_| !is_amount(piece)).unwrap_or_else(|| {
-        let what = if is_amount(piece) {
+    Err(fault.filter(|_| !spelling::is_amount(piece)).unwrap_or_else(|| {
+        let what = if spelling::is_amount(piece) {
             "says how much, and not of what"
         } else {
             "is no amount and an ingredient"
@@ -171,17 +172,11 @@ fn poured(piece: &str, place: &Range<usize>, house: &[String]) -> Result<Item, F
     }))
 }
 
-/// An amount with its unit, and nothing else.
-fn is_amount(text: &str) -> bool {
-    let text = spelling::plain(text);
-    text.contains(char::is_alphabetic) && Amount::parse(&text, Unit::Ml).is_ok()
-}
-
 /// A name with its amount behind it: `gin 50 ml`.
 fn behind(piece: &str, place: &Range<usize>, house: &[String]) -> Result<Item, Finding> {
     for start in word_ends(piece) {
         let (name, amount) = piece.split_at(start);
-        if is_amount(amount)
+        if spelling::is_amount(amount)
             && let Ok(read) = Amount::parse(&spelling::plain(amount), Unit::Ml)
         {
             let name = name.trim().trim_end_matches([':', '-', '–']).trim();

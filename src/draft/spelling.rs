@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use crate::quantity::{Amount, Unit};
+
 /// Numbers in words.
 const NUMBERS: [(&str, &str); 9] = [
     ("a", "1"),
@@ -43,6 +45,12 @@ pub fn begins(piece: &str) -> bool {
     let first = piece.split_whitespace().next().unwrap_or_default().to_lowercase();
     let worded = NUMBERS.iter().any(|(word, _)| *word == first) && piece.trim().contains(' ');
     worded || piece.starts_with(|c: char| c.is_numeric() || c == '.' || c == '-')
+}
+
+/// Whether a text is an amount with its unit, and nothing else.
+pub fn is_amount(text: &str) -> bool {
+    let text = plain(text);
+    text.contains(char::is_alphabetic) && Amount::parse(&text, Unit::Ml).is_ok()
 }
 
 /// An amount as quantities have it: `two ounces` is `2 oz`, `1,5 cl` is `1.5 cl`.

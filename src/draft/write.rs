@@ -168,8 +168,7 @@ impl Work<'_> {
     fn title(&self) -> String {
         let names: Vec<&str> = self.drink.items.iter().take(3).map(|item| item.what.name()).collect();
         let card = self.wish.line.as_deref().unwrap_or_default();
-        let called = line::heading(card, &self.stock.names())
-            .map(|place| card[place].trim_end_matches([':', ' ']).to_owned());
+        let called = line::heading(card, &self.stock.names()).map(|place| card[place].to_owned());
         let mut title = called.unwrap_or_else(|| upper_first(&names.join(", ")));
         if self.wish.lighter.is_some() {
             title.push_str(", lighter");

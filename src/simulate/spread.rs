@@ -18,15 +18,17 @@ impl Serves<'_> {
     /// How far each measure of a spec's serves strays from its mean (standard deviation), over so many serves; NaN
     /// where a serve has no such figure.
     pub fn deviations(&self, pours: &[Pour], measures: &[Measure], serves: usize) -> Vec<f64> {
-        let deviation = |values: Vec<f64>| {
-            let count = values.len() as f64;
-            let add = |(sum, squares), value: &f64| (sum + value, squares + value * value);
-            let (sum, squares) = values.iter().fold((0.0, 0.0), add);
+        let mut sums = vec![(0.0, 0.0); measures.len()];
+        let count = self.each(pours, measures, serves, |at, value| {
+            let (sum, squares) = &mut sums[at];
+            (*sum, *squares) = (*sum + value, *squares + value * value);
+        }) as f64;
+        let deviation = |(sum, squares): (f64, f64)| {
             let variance = squares / count - (sum / count).powi(2);
             // Under nothing by rounding alone; `max` would make nothing of what is undefined.
             if variance < 0.0 { 0.0 } else { variance.sqrt() }
         };
-        self.each(pours, measures, serves).into_iter().map(deviation).collect()
+        sums.into_iter().map(deviation).collect()
     }
 
     /// Within what of the given value of each measure such a share of a spec's serves lies, over so many serves.
@@ -37,27 +39,33 @@ impl Serves<'_> {
         (share, serves): (f64, usize),
     ) -> Vec<f64> {
         let names: Vec<Measure> = measures.iter().map(|(measure, _)| *measure).collect();
-        let stray = |(mut values, (_, middle)): (Vec<f64>, &(Measure, f64))| {
-            values.iter_mut().for_each(|value| *value = (*value - middle).abs());
-            let at = (share * (values.len() - 1) as f64).ceil() as usize;
-            *values.select_nth_unstable_by(at, f64::total_cmp).1
-        };
-        self.each(pours, &names, serves).into_iter().zip(measures).map(stray).collect()
+        let mut apart = vec![Vec::new(); measures.len()];
+        let count =
+            self.each(pours, &names, serves, |at, value| apart[at].push((value - measures[at].1).abs()));
+        let place = (share * (count - 1) as f64).ceil() as usize;
+        apart.into_iter().map(|mut apart| *apart.select_nth_unstable_by(place, f64::total_cmp).1).collect()
     }
 
-    /// The values of each measure in so many serves.
-    fn each(&self, pours: &[Pour], measures: &[Measure], serves: usize) -> Vec<Vec<f64>> {
+    /// Takes the value of each measure, by its place, in so many serves; gives how many there were.
+    fn each(
+        &self,
+        pours: &[Pour],
+        measures: &[Measure],
+        serves: usize,
+        mut take: impl FnMut(usize, f64),
+    ) -> usize {
         let pours = self.ordered(pours);
-        let mut each = vec![Vec::new(); measures.len()];
         let mut stretch = self.stretch();
-        let numbers: Vec<usize> = (0..serves.clamp(1, SERVES)).collect();
+        let serves = serves.clamp(1, SERVES);
+        let numbers: Vec<usize> = (0..serves).collect();
         for which in Which::all(&numbers) {
             self.pour(&pours, which, &|_| true, &mut stretch);
-            for (measure, values) in measures.iter().zip(&mut each) {
-                values.extend(self.values(*measure, &stretch).into_iter().take(which.numbers.len()));
+            for (at, measure) in measures.iter().enumerate() {
+                let values = self.values(*measure, &stretch).into_iter().take(which.numbers.len());
+                values.for_each(|value| take(at, value));
             }
         }
-        each
+        serves
     }
 }
 

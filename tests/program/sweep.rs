@@ -221,10 +221,10 @@ fn every_value_has_its_unit() {
 fn every_format_gives_the_same_twice_and_text_fits_80_columns() {
     let looks = [("text", "ml"), ("text", "oz"), ("json", "ml"), ("markdown", "oz"), ("csv", "ml")];
     for (format, units) in some(looks, 5) {
-        let over = format!("{STRENGTH}=9..10");
+        let over = format!("{STRENGTH}=7..11");
         let run = || {
             let arguments =
-                ["sweep", DEMO, "--over", &over, "--steps", "3", "--format", format, "--units", units];
+                ["sweep", DEMO, "--over", &over, "--steps", "5", "--format", format, "--units", units];
             washline(arguments).go().answered(0)
         };
         let text = run();

@@ -374,7 +374,7 @@
   $("new-drink").onclick = () => ([$("begin").hidden, $("play").hidden, $("back").hidden] = [false, true, now.text === ""]);
   $("back").onclick = render;
   $("begin").onsubmit = begin; // A card is pasted with its lines, so that Enter alone has to begin.
-  $("begin").onkeydown = (event) => event.key === "Enter" && !event.shiftKey && event.target.matches("textarea") && (event.preventDefault(), event.currentTarget.requestSubmit());
+  $("begin").onkeydown = (event) => event.key === "Enter" && !event.shiftKey && !event.isComposing && event.target.matches("textarea") && (event.preventDefault(), event.currentTarget.requestSubmit());
   $("naming").onsubmit = (event) => (event.preventDefault(), save($("as").value));
   $("apply").onclick = () => change([{ kind: "whole", to: $("text").value }]);
   $("why").ontoggle = () => $("why").open && rest("reasons", seq, now.text, false);
